@@ -1,0 +1,63 @@
+package geom
+
+import "math"
+
+// Vec is a point or a direction, in mm. The zero value is the origin.
+type Vec struct{ X, Y, Z float64 }
+
+// Add returns a + b.
+func (a Vec) Add(b Vec) Vec { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
+
+// Sub returns a - b.
+func (a Vec) Sub(b Vec) Vec { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
+
+// Mul returns a scaled by k.
+func (a Vec) Mul(k float64) Vec { return Vec{a.X * k, a.Y * k, a.Z * k} }
+
+// Neg returns -a.
+func (a Vec) Neg() Vec { return Vec{-a.X, -a.Y, -a.Z} }
+
+// Dot returns the scalar product.
+func (a Vec) Dot(b Vec) float64 { return a.X*b.X + a.Y*b.Y + a.Z*b.Z }
+
+// Cross returns the right-handed vector product.
+func (a Vec) Cross(b Vec) Vec {
+	return Vec{a.Y*b.Z - a.Z*b.Y, a.Z*b.X - a.X*b.Z, a.X*b.Y - a.Y*b.X}
+}
+
+// Norm returns the length.
+func (a Vec) Norm() float64 { return math.Sqrt(a.Dot(a)) }
+
+// Dist returns the distance between two points.
+func (a Vec) Dist(b Vec) float64 { return a.Sub(b).Norm() }
+
+// Unit returns a scaled to length 1; the zero vector comes back as it is.
+func (a Vec) Unit() Vec {
+	n := a.Norm()
+	if n == 0 {
+		return a
+	}
+	return a.Mul(1 / n)
+}
+
+// Lerp returns the point at t on the way from a (t = 0) to b (t = 1).
+func (a Vec) Lerp(b Vec, t float64) Vec { return a.Add(b.Sub(a).Mul(t)) }
+
+// Min returns the component-wise least.
+func (a Vec) Min(b Vec) Vec {
+	return Vec{math.Min(a.X, b.X), math.Min(a.Y, b.Y), math.Min(a.Z, b.Z)}
+}
+
+// Max returns the component-wise greatest.
+func (a Vec) Max(b Vec) Vec {
+	return Vec{math.Max(a.X, b.X), math.Max(a.Y, b.Y), math.Max(a.Z, b.Z)}
+}
+
+// Abs returns the component-wise absolute value.
+func (a Vec) Abs() Vec { return Vec{math.Abs(a.X), math.Abs(a.Y), math.Abs(a.Z)} }
+
+// IsFinite reports whether no component is NaN or infinite.
+func (a Vec) IsFinite() bool {
+	s := a.X + a.Y + a.Z
+	return !math.IsNaN(s-s) && !math.IsInf(a.X, 0) && !math.IsInf(a.Y, 0) && !math.IsInf(a.Z, 0)
+}

@@ -1,0 +1,3 @@
+module halfpour
+
+go 1.25
