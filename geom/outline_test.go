@@ -1,0 +1,155 @@
+package geom
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+func square(x, y, side float64) []Vec2 {
+	return []Vec2{{x, y}, {x + side, y}, {x + side, y + side}, {x, y + side}}
+}
+
+func reversed(loop []Vec2) []Vec2 {
+	out := make([]Vec2, len(loop))
+	for i, p := range loop {
+		out[len(loop)-1-i] = p
+	}
+	return out
+}
+
+func TestOutlineArea(t *testing.T) {
+	pentagram := func(r float64) []Vec2 {
+		var ps []Vec2
+		for i := range 5 {
+			s, c := math.Sincos(2 * math.Pi * float64(2*i%5) / 5)
+			ps = append(ps, Vec2{r * c, r * s})
+		}
+		return ps
+	}
+	// The pentagram is five kites from its centre to its ten corners; inner
+	// radius r/φ², φ the golden section (Euclid XIII; derived).
+	phi := (1 + math.Sqrt(5)) / 2
+	for _, c := range []struct {
+		name  string
+		o     Outline
+		area  float64
+		edges int
+	}{
+		{"empty", nil, 0, 0},
+		{"two points", Outline{{{0, 0}, {1, 0}}}, 0, 0},
+		{"square", Outline{square(1, 2, 3)}, 9, 4},
+		{"clockwise square", Outline{reversed(square(1, 2, 3))}, 9, 4},
+		{"hole", Outline{square(0, 0, 4), reversed(square(1, 1, 2))}, 12, 8},
+		{"no hole: both the same way", Outline{square(0, 0, 4), square(1, 1, 2)}, 16, 4},
+		{"crossing squares", Outline{square(0, 0, 2), square(1, 1, 2)}, 7, 8},
+		{"crossing, opposite ways", Outline{square(0, 0, 2), reversed(square(1, 1, 2))}, 6, 12},
+		{"the same square twice", Outline{square(0, 0, 2), square(0, 0, 2)}, 4, 4},
+		{"a square and its undoing", Outline{square(0, 0, 2), reversed(square(0, 0, 2))}, 0, 0},
+		{"side by side", Outline{square(0, 0, 1), square(1, 0, 1)}, 2, 6},
+		{"half a side shared", Outline{square(0, 0, 2), square(2, 1, 2)}, 8, 8},
+		{"touching at a corner", Outline{square(0, 0, 1), square(1, 1, 1)}, 2, 8},
+		{"corner on a side", Outline{square(0, 0, 2), {{2, 1}, {3, 0.5}, {3, 1.5}}}, 4.5, 8},
+		{"repeated points", Outline{{{0, 0}, {0, 0}, {1, 0}, {1, 1}, {1, 1}}}, 0.5, 3},
+		{"pentagram", Outline{pentagram(2)}, 5 * 2 * 2 / (phi * phi) * math.Sin(math.Pi/5), 10},
+		{"far from the origin", Outline{square(1000, -1000, 0.5), square(1000.25, -1000, 0.5)}, 0.375, 8},
+	} {
+		if got := c.o.Area(); math.Abs(got-c.area) > 1e-9 {
+			t.Errorf("%s: area %v, want %v", c.name, got, c.area)
+		}
+		if got := len(c.o.boundary()); got != c.edges {
+			t.Errorf("%s: %d boundary edges, want %d", c.name, got, c.edges)
+		}
+	}
+}
+
+// randomOutline is a few wild loops that cross themselves and one another.
+func randomOutline(rng *rand.Rand) Outline {
+	var o Outline
+	for range 1 + rng.IntN(4) {
+		var loop []Vec2
+		c := Vec2{rng.Float64() * 6, rng.Float64() * 6}
+		for range 3 + rng.IntN(7) {
+			p := c.Add(Vec2{rng.NormFloat64() * 2, rng.NormFloat64() * 2})
+			if rng.IntN(3) == 0 { // on a coarse lattice, so that edges and corners coincide
+				p = Vec2{math.Round(p.X), math.Round(p.Y)}
+			}
+			loop = append(loop, p)
+		}
+		o = append(o, loop)
+	}
+	return o
+}
+
+func TestSignFollowsWinding(t *testing.T) {
+	const seed = 11
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewPCG(seed, 0))
+	for n := range 400 {
+		o := randomOutline(rng)
+		skin := newOutlineSkin(o.boundary())
+		for range 200 {
+			p := Vec2{rng.Float64()*14 - 4, rng.Float64()*14 - 4}
+			d := skin.distance(p)
+			if math.Abs(d) < 1e-9 {
+				continue
+			}
+			if filled := o.Winding(p) != 0; filled != (d < 0) {
+				t.Fatalf("outline %d %v: at %v winding %d, distance %v", n, o, p, o.Winding(p), d)
+			}
+		}
+	}
+}
+
+func TestBoundaryIsClosed(t *testing.T) {
+	rng := rand.New(rand.NewPCG(12, 0))
+	for n := range 400 {
+		o := randomOutline(rng)
+		sum := map[Vec2]int{}
+		for _, e := range o.boundary() {
+			sum[e.a]++
+			sum[e.b]--
+		}
+		for p, s := range sum {
+			if s != 0 {
+				t.Fatalf("outline %d %v: at %v as many as %d edges more leave than arrive", n, o, p, s)
+			}
+		}
+	}
+}
+
+func TestNearestAgreesWithAllEdges(t *testing.T) {
+	rng := rand.New(rand.NewPCG(13, 0))
+	for range 60 {
+		es := randomOutline(rng).boundary()
+		tree := newEdgeTree(es)
+		for range 100 {
+			p := Vec2{rng.Float64()*14 - 4, rng.Float64()*14 - 4}
+			best, dist := -1, math.Inf(1)
+			for i, e := range es {
+				q, _ := e.at(p)
+				v := p.Sub(q)
+				if d := v.Dot(v); d < dist {
+					best, dist = i, d
+				}
+			}
+			if i, d := tree.nearest(p); i != best || d != dist {
+				t.Fatalf("at %v: edge %d at %v, want %d at %v", p, i, d, best, dist)
+			}
+		}
+	}
+}
+
+func TestOutlineMoves(t *testing.T) {
+	o := Outline{square(1, 2, 3)}
+	low, high := o.Mirror().Move(Vec2{10, 0}).Bounds()
+	if low != (Vec2{6, 2}) || high != (Vec2{9, 5}) {
+		t.Errorf("bounds %v %v", low, high)
+	}
+	if low, _ := o.Bounds(); low != (Vec2{1, 2}) {
+		t.Errorf("the original moved to %v", low)
+	}
+	if a := o.Mirror().Area(); math.Abs(a-9) > 1e-12 {
+		t.Errorf("mirrored area %v", a)
+	}
+}
