@@ -1,0 +1,339 @@
+package geom
+
+import "math"
+
+// crossing is a place where the skin crosses a smallest edge of the tree.
+type crossing struct {
+	leaf *leaf // the first smallest leaf at the edge, whose solid is asked
+	edge int   // of that leaf
+
+	at     Vec
+	normal Vec
+}
+
+// outline is what a smallest face of the tree shows of the skin: one or two
+// chords between crossings, the first perhaps bent at a corner.
+type outline struct {
+	leaf  *leaf // the smaller of the two, whose solid is asked
+	lower *leaf // the leaves on the two sides along axis; nil when uniform
+	upper *leaf
+	axis  int
+	side  int // of leaf's faces: 0 the lesser along axis, 1 the greater
+
+	sides [4]int32 // crossing ids + 1, counter-clockwise seen from the greater side
+	enter int      // the first side at which that walk goes from outside to inside
+	four  bool     // all four sides are crossed
+
+	joined bool // four crossings: the inside joins across the middle
+	bent   bool // two crossings: the chord has a corner
+	corner Vec
+}
+
+// findCrossings lists the edges that the skin crosses and enters them in the
+// leaves. It returns the leaves of which an edge is crossed more than once.
+func (t *octree) findCrossings() (list []crossing, tangled []*leaf) {
+	w := walker{edge: func(cells [4]*cell, axis int, size int32) {
+		var first *leaf
+		var e int
+		for q, c := range cells {
+			if c.leaf != nil && c.leaf.size == size {
+				first, e = c.leaf, 4*axis+(3-q)
+				break
+			}
+		}
+		if first == nil {
+			return
+		}
+		lo, hi := edgeCorners(e)
+		if first.inside(lo) == first.inside(hi) {
+			return
+		}
+		list = append(list, crossing{leaf: first, edge: e})
+		for q, c := range cells {
+			l := c.leaf
+			if l == nil || cells[q^1] == c || cells[q^2] == c {
+				continue // uniform, or the edge lies inside a face of this cell
+			}
+			slot := &l.edges[4*axis+(3-q)]
+			if *slot != 0 && !l.tangled {
+				l.tangled = true
+				tangled = append(tangled, l)
+			}
+			*slot = int32(len(list))
+		}
+	}}
+	w.cell(&t.root, t.top)
+	return list, tangled
+}
+
+// clearCrossings undoes findCrossings.
+func (t *octree) clearCrossings(leaves []*leaf) {
+	for _, l := range leaves {
+		l.edges = [12]int32{}
+		l.tangled = false
+	}
+}
+
+// leaves returns the leaves in the tree's own order.
+func (c *cell) leaves(list []*leaf) []*leaf {
+	if c.kids == nil {
+		if c.leaf != nil {
+			list = append(list, c.leaf)
+		}
+		return list
+	}
+	for i := range c.kids {
+		list = c.kids[i].leaves(list)
+	}
+	return list
+}
+
+// minGap keeps vertices of the mesh apart from the corners of cells and so
+// from each other, in mm: well above what an STL's single precision can blur
+// (8e-6 mm at 100 mm), well below any tolerance.
+const minGap = 1e-4
+
+// crossingOn finds where the skin crosses the segment pq, at whose ends s has
+// the values fp and fq of different signs. The regula falsi with the Illinois
+// modification converges on the straight pieces of a distance at once.
+func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
+	length := p.Dist(q)
+	lo, hi, flo, fhi := 0.0, 1.0, fp, fq
+	t := 0.5
+	for i := 0; i < 60; i++ {
+		t = lo - flo*(hi-lo)/(fhi-flo)
+		if !(t > lo && t < hi) {
+			t = 0.5 * (lo + hi)
+		}
+		f := s.Evaluate(p.Lerp(q, t))
+		if math.Abs(f) < 1e-9 || (hi-lo)*length < 1e-8 {
+			break
+		}
+		if (f < 0) == (flo < 0) {
+			lo, flo = t, f
+			fhi /= 2
+		} else {
+			hi, fhi = t, f
+			flo /= 2
+		}
+	}
+	gap := math.Min(minGap/length, 0.1)
+	return p.Lerp(q, math.Min(1-gap, math.Max(gap, t)))
+}
+
+// locate finds the crossing of edge e of the leaf, from its corner values.
+func (t *octree) locate(l *leaf, e int) (Vec, Vec) {
+	lo, hi := edgeCorners(e)
+	p, q := t.corner(l, lo), t.corner(l, hi)
+	x := crossingOn(l.solid, p, q, l.values[lo], l.values[hi])
+	_, n := Grade(l.solid, x)
+	return x, n
+}
+
+func (t *octree) corner(l *leaf, i int) Vec {
+	return t.point(l.x+int32(i&1)*l.size, l.y+int32(i>>1&1)*l.size, l.z+int32(i>>2)*l.size)
+}
+
+func (t *octree) leafBox(l *leaf) Box { return t.box(l.x, l.y, l.z, l.size) }
+
+// findOutlines lists the smallest faces that the skin crosses.
+func (t *octree) findOutlines() []outline {
+	var list []outline
+	w := walker{face: func(cells [2]*cell, axis int, size int32) {
+		for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
+			if c.leaf == nil || c.leaf.size != size {
+				continue
+			}
+			if o, ok := c.leaf.outlineOn(axis, side); ok {
+				o.lower, o.upper = cells[0].leaf, cells[1].leaf
+				list = append(list, o)
+			}
+			return
+		}
+	}}
+	w.cell(&t.root, t.top)
+	return list
+}
+
+// outlineOn reads the crossings round one face of the leaf.
+func (l *leaf) outlineOn(axis, side int) (outline, bool) {
+	u, w := (axis+1)%3, (axis+2)%3
+	o := outline{leaf: l, axis: axis, side: side}
+	// An edge along u is numbered by its sides along w (bit 0) and axis (bit
+	// 1); an edge along w by its sides along axis (bit 0) and u (bit 1).
+	o.sides = [4]int32{
+		l.edges[4*u+side<<1],
+		l.edges[4*w+side+2],
+		l.edges[4*u+1+side<<1],
+		l.edges[4*w+side],
+	}
+	corner := func(i int) bool { // counter-clockwise from the least corner
+		return l.inside(side<<axis | [4]int{0, 1 << u, 1<<u | 1<<w, 1 << w}[i&3])
+	}
+	count := 0
+	o.enter = -1
+	for i, c := range o.sides {
+		if c == 0 {
+			continue
+		}
+		count++
+		if o.enter < 0 && !corner(i) && corner(i+1) {
+			o.enter = i
+		}
+	}
+	o.four = count == 4
+	return o, count == 2 || count == 4
+}
+
+// chords calls visit with each pair of sides (entering, leaving) that a chord
+// of the outline joins. A chord cuts a run of inside corners off the face, or
+// of outside corners when the inside is joined across the middle.
+func (o *outline) chords(visit func(enter, leave int32)) {
+	at := func(i int) int32 { return o.sides[i&3] - 1 }
+	if !o.four {
+		for i := 1; i < 4; i++ {
+			if o.sides[(o.enter+i)&3] != 0 {
+				visit(at(o.enter), at(o.enter+i))
+			}
+		}
+		return
+	}
+	if o.joined {
+		visit(at(o.enter), at(o.enter+3))
+		visit(at(o.enter+2), at(o.enter+1))
+		return
+	}
+	visit(at(o.enter), at(o.enter+1))
+	visit(at(o.enter+2), at(o.enter+3))
+}
+
+// refine decides how the chords run: joined or apart, straight or bent.
+func (t *octree) refine(o *outline, list []crossing) {
+	if o.leaf.flat {
+		return
+	}
+	face := t.faceBox(o.leaf, o.axis, o.side)
+	if o.four {
+		o.joined = o.leaf.solid.Evaluate(face.Centre()) < 0
+		return
+	}
+	o.chords(func(a, b int32) {
+		o.corner, o.bent = t.bend(o.leaf.solid, face, o.axis, list[a], list[b])
+	})
+}
+
+func (t *octree) faceBox(l *leaf, axis, side int) Box {
+	b := t.leafBox(l)
+	flatten := func(lo, hi *float64) {
+		if side == 0 {
+			*hi = *lo
+		} else {
+			*lo = *hi
+		}
+	}
+	switch axis {
+	case 0:
+		flatten(&b.Min.X, &b.Max.X)
+	case 1:
+		flatten(&b.Min.Y, &b.Max.Y)
+	default:
+		flatten(&b.Min.Z, &b.Max.Z)
+	}
+	return b
+}
+
+// bend finds the corner of a chord that leaves the skin: where the tangents at
+// its ends meet in the face, or the skin next to its middle.
+func (t *octree) bend(s Solid, face Box, axis int, a, b crossing) (Vec, bool) {
+	mid := a.at.Lerp(b.at, 0.5)
+	miss := math.Abs(s.Evaluate(mid))
+	if miss <= 0.1*t.tol {
+		return Vec{}, false
+	}
+	na, nb := inPlane(a.normal, axis), inPlane(b.normal, axis)
+	best, found := Vec{}, false
+	try := func(p Vec) {
+		p = clampInside(p, face, axis)
+		if v := math.Abs(s.Evaluate(p)); v < 0.5*miss {
+			miss, best, found = v, p, true
+		}
+	}
+	if p, ok := meet(a.at, na, b.at, nb, axis); ok {
+		try(p)
+	}
+	if miss > 0.1*t.tol {
+		try(slide(s, mid, axis))
+	}
+	return best, found
+}
+
+// inPlane drops the component along axis.
+func inPlane(n Vec, axis int) Vec {
+	switch axis {
+	case 0:
+		n.X = 0
+	case 1:
+		n.Y = 0
+	default:
+		n.Z = 0
+	}
+	return n
+}
+
+// meet returns the point of the plane across axis through p and q at which the
+// lines na·(x-p) = 0 and nb·(x-q) = 0 cross, if they do at more than 3°.
+func meet(p, na, q, nb Vec, axis int) (Vec, bool) {
+	na, nb = na.Unit(), nb.Unit()
+	c := na.Cross(nb)
+	det := [3]float64{c.X, c.Y, c.Z}[axis]
+	if math.Abs(det) < 0.05 {
+		return Vec{}, false
+	}
+	// x = p + s·(nb rotated) solves both: along the line at p, the distance to
+	// the line at q falls by det per unit.
+	var dir Vec
+	switch axis {
+	case 0:
+		dir = Vec{0, -na.Z, na.Y}
+	case 1:
+		dir = Vec{na.Z, 0, -na.X}
+	default:
+		dir = Vec{-na.Y, na.X, 0}
+	}
+	return p.Add(dir.Mul(nb.Dot(q.Sub(p)) / nb.Dot(dir))), true
+}
+
+// slide moves p onto the skin within the plane across axis, by two steps of
+// Newton's method.
+func slide(s Solid, p Vec, axis int) Vec {
+	for i := 0; i < 2; i++ {
+		v, g := Grade(s, p)
+		g = inPlane(g, axis)
+		d := g.Dot(g)
+		if d < 0.05 {
+			break
+		}
+		p = p.Sub(g.Mul(v / d))
+	}
+	return p
+}
+
+// clampInside moves p into b shrunk by a small margin along every axis but
+// except (-1 for none), along which it is set onto the flat box.
+func clampInside(p Vec, b Box, except int) Vec {
+	margin := func(lo, hi float64) float64 { return math.Min(math.Max(2*minGap, 0.01*(hi-lo)), 0.3*(hi-lo)) }
+	clamp := func(v, lo, hi float64) float64 {
+		m := margin(lo, hi)
+		return math.Min(hi-m, math.Max(lo+m, v))
+	}
+	q := Vec{clamp(p.X, b.Min.X, b.Max.X), clamp(p.Y, b.Min.Y, b.Max.Y), clamp(p.Z, b.Min.Z, b.Max.Z)}
+	switch except {
+	case 0:
+		q.X = b.Min.X
+	case 1:
+		q.Y = b.Min.Y
+	case 2:
+		q.Z = b.Min.Z
+	}
+	return q
+}

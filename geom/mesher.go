@@ -1,0 +1,183 @@
+package geom
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// MeshOptions says how to mesh. The zero value meshes to 0.02 mm.
+type MeshOptions struct {
+	Tolerance float64 // greatest distance between mesh and skin, mm; 0 means 0.02
+	Workers   int     // 0 means all processors; the mesh is the same for any
+
+	// Progress, when set, hears of each stage and how far it is, 0 to 1. It
+	// is called from one goroutine.
+	Progress func(stage string, done float64)
+}
+
+// MinTolerance is the finest tolerance that Mesh takes, mm.
+const MinTolerance = 0.002
+
+// Mesh returns a closed, manifold, outward-facing mesh of the skin of s, not
+// crossing itself. Sharp edges are kept, flat areas become few triangles.
+// Where the solid has an edge or corner within a cell the distance to the skin
+// is sampled rather than certain; parts thinner than the tolerance may vanish.
+//
+// The octree stops splitting where the skin is certainly within a slab as thin
+// as the tolerance, or where a trial patch is. It returns ctx's error when
+// cancelled, and an error for an unbounded or empty solid.
+func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
+	tol := opt.Tolerance
+	if tol == 0 {
+		tol = 0.02
+	}
+	if tol < MinTolerance || math.IsNaN(tol) {
+		return nil, fmt.Errorf("geom: tolerance must be at least %g mm, got %g mm", MinTolerance, tol)
+	}
+	box := s.BoundingBox()
+	if box.IsEmpty() || !box.Min.IsFinite() || !box.Max.IsFinite() {
+		return nil, errors.New("geom: cannot mesh a solid without a finite box")
+	}
+	report := opt.Progress
+	if report == nil {
+		report = func(string, float64) {}
+	}
+	// Most of the tolerance is for the patches, the rest for thinning them.
+	t := newOctree(box, 0.7*tol, coarsest, math.Max(10*tol, finestFeature))
+	report("splitting space", 0)
+	if err := t.grow(ctx, s, opt.Workers); err != nil {
+		return nil, err
+	}
+	report("drawing the skin", 0.5)
+	m, err := t.contour(ctx, opt.Workers)
+	if err != nil {
+		return nil, err
+	}
+	report("thinning flat areas", 0.8)
+	m, err = simplify(ctx, m, 0.25*tol)
+	if err != nil {
+		return nil, err
+	}
+	report("done", 1)
+	return m, nil
+}
+
+const (
+	coarsest      = 8.0  // mm: greatest cell that may hold skin
+	finestFeature = 0.15 // mm: cells with edges need not start smaller
+)
+
+// contour draws the skin in the leaves of the tree.
+func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, error) {
+	list, err := t.untangle(ctx)
+	if err != nil {
+		return nil, err
+	}
+	leaves := t.root.leaves(nil)
+	const chunk = 256
+	spread := func(n int, job func(i int)) error {
+		return parallel(ctx, (n+chunk-1)/chunk, workers, func(c int) {
+			for i := c * chunk; i < min(n, (c+1)*chunk); i++ {
+				job(i)
+			}
+		})
+	}
+	if err := spread(len(list), func(i int) {
+		c := &list[i]
+		c.at, c.normal = t.locate(c.leaf, c.edge)
+	}); err != nil {
+		return nil, err
+	}
+	outlines := t.findOutlines()
+	if err := spread(len(outlines), func(i int) { t.refine(&outlines[i], list) }); err != nil {
+		return nil, err
+	}
+	d := linkUp(list, outlines)
+	if err := spread(len(leaves), func(i int) { t.draw(leaves[i], d) }); err != nil {
+		return nil, err
+	}
+	return assemble(leaves, d), nil
+}
+
+// untangle splits leaves of which an edge is crossed more than once, until
+// there are none, and returns the crossings.
+func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
+	for {
+		list, tangled := t.findCrossings()
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if len(tangled) == 0 {
+			return list, nil
+		}
+		t.clearCrossings(t.root.leaves(nil))
+		for _, l := range tangled {
+			l.tangled = true
+		}
+		t.splitTangled(&t.root, 0, 0, 0, t.top)
+	}
+}
+
+// splitTangled splits the marked leaves once, and their kids as their own
+// skin asks.
+func (t *octree) splitTangled(c *cell, x, y, z, size int32) {
+	if c.kids == nil {
+		if c.leaf != nil && c.leaf.tangled {
+			for _, kid := range t.split(seed{c, c.leaf.solid, x, y, z, size}) {
+				t.growCell(context.Background(), kid)
+			}
+		}
+		return
+	}
+	half := size / 2
+	for i := range c.kids {
+		t.splitTangled(&c.kids[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
+	}
+}
+
+// linkUp numbers the vertices and hands each leaf its outlines.
+func linkUp(list []crossing, outlines []outline) *drawing {
+	d := &drawing{at: make([]Vec, len(list)), normal: make([]Vec, len(list))}
+	for i := range list {
+		d.at[i], d.normal[i] = list[i].at, list[i].normal
+	}
+	for i := range outlines {
+		o := &outlines[i]
+		corner := int32(len(d.at))
+		if o.bent {
+			d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
+		}
+		o.addLinks(o.lower, true, corner)
+		o.addLinks(o.upper, false, corner)
+	}
+	return d
+}
+
+// assemble puts the patches together in the order of the leaves.
+func assemble(leaves []*leaf, d *drawing) *TriMesh {
+	m := &TriMesh{Vertices: d.at}
+	for _, l := range leaves {
+		for i := range l.patch.loops {
+			m.addLoop(&l.patch.loops[i])
+		}
+	}
+	return m
+}
+
+func (m *TriMesh) addLoop(p *loop) {
+	n := len(p.ids)
+	if p.coned {
+		apex := int32(len(m.Vertices))
+		m.Vertices = append(m.Vertices, p.apex)
+		for i, id := range p.ids {
+			m.Triangles = append(m.Triangles, [3]int32{apex, id, p.ids[(i+1)%n]})
+		}
+		return
+	}
+	at := func(i int) int32 { return p.ids[(p.start+i)%n] }
+	for i := 1; i+1 < n; i++ {
+		m.Triangles = append(m.Triangles, [3]int32{at(0), at(i), at(i + 1)})
+	}
+}

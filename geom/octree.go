@@ -1,0 +1,252 @@
+package geom
+
+import (
+	"context"
+	"math"
+)
+
+// lattice places the finest cells of the octree in space. A corner's position
+// depends on its whole-number coordinates alone, so that cells that share it
+// ask the solid the same question.
+type lattice struct {
+	origin Vec
+	step   float64
+}
+
+func (l lattice) point(x, y, z int32) Vec {
+	return Vec{l.origin.X + l.step*float64(x), l.origin.Y + l.step*float64(y), l.origin.Z + l.step*float64(z)}
+}
+
+func (l lattice) box(x, y, z, size int32) Box {
+	return Box{l.point(x, y, z), l.point(x+size, y+size, z+size)}
+}
+
+// cell is a node of the octree. A cell without kids is either uniform (leaf is
+// nil: the skin does not come near) or holds a leaf.
+type cell struct {
+	kids *[8]cell // kid i is on the greater side of X, Y, Z for bits 0, 1, 2 of i
+	leaf *leaf
+}
+
+// leaf is a cell that the skin may cross.
+type leaf struct {
+	solid   Solid // trimmed to the cell
+	x, y, z int32
+	size    int32
+	values  [8]float64 // at the corners, numbered as Box.Corner
+	flat    bool       // the skin is within tolerance of one plane
+	tangled bool       // an edge is crossed more than once: to be split
+
+	edges [12]int32 // 1 + the crossing on each edge, 0 for none
+	links []link    // the skin's outline on the cell's faces
+	patch patch
+}
+
+// link is a directed piece of the skin's outline on a face of a leaf, between
+// two vertices of the mesh.
+type link struct{ from, to int32 }
+
+// An edge of a cell is numbered 4*axis + q: it runs along axis, and bits 0 and
+// 1 of q tell whether it is on the greater side along axis+1 and axis+2.
+
+// edgeCorners returns the two corners of edge e, the lesser first.
+func edgeCorners(e int) (int, int) {
+	axis, q := e>>2, e&3
+	u, w := (axis+1)%3, (axis+2)%3
+	c := (q&1)<<u | (q>>1)<<w
+	return c, c | 1<<axis
+}
+
+func (l *leaf) inside(corner int) bool { return l.values[corner] < 0 }
+
+// hasSkin reports whether the corners are of both signs.
+func (l *leaf) hasSkin() bool {
+	in := l.inside(0)
+	for i := 1; i < 8; i++ {
+		if l.inside(i) != in {
+			return true
+		}
+	}
+	return false
+}
+
+// octree splits space until every leaf's skin is simple enough to draw.
+type octree struct {
+	lattice
+	tol     float64 // greatest distance between skin and patch
+	top     int32   // size of the root in steps, a power of two
+	coarse  int32   // greatest leaf with skin
+	feature int32   // greatest leaf that may hold an edge of the solid
+	root    cell
+}
+
+// rangeMargin keeps rounding (some 1e-14 mm) from calling a cell uniform that
+// a neighbour sees crossed.
+const rangeMargin = 1e-9
+
+// newOctree plans the lattice. Its origin is moved by an odd fraction of a
+// step, so that faces at round numbers do not coincide with cell faces.
+func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
+	size := box.Size()
+	side := math.Max(size.X, math.Max(size.Y, size.Z)) + 4*featureMM
+	// Below about 2.3 tol a cell without a change of sign hides less than tol.
+	step := 2 * tol
+	levels := int32(math.Max(0, math.Ceil(math.Log2(side/step))))
+	t := &octree{tol: tol, top: 1 << levels}
+	t.step = step
+	shift := Vec{0.3819660, 0.4271813, 0.4553791}.Mul(step)
+	half := 0.5 * step * float64(t.top)
+	t.origin = box.Centre().Sub(Vec{half, half, half}).Add(shift)
+	toSteps := func(mm float64) int32 {
+		n := int32(1)
+		for float64(2*n)*step <= mm*1.0001 && n < t.top {
+			n *= 2
+		}
+		return n
+	}
+	t.coarse, t.feature = toSteps(coarseMM), toSteps(featureMM)
+	return t
+}
+
+// seed is a subtree to be grown by one worker.
+type seed struct {
+	cell    *cell
+	solid   Solid
+	x, y, z int32
+	size    int32
+}
+
+// grow builds the whole tree. Its shape does not depend on workers.
+func (t *octree) grow(ctx context.Context, s Solid, workers int) error {
+	seeds := []seed{{&t.root, s, 0, 0, 0, t.top}}
+	for len(seeds) < 512 {
+		var next []seed
+		for _, d := range seeds {
+			if d.size <= t.coarse || t.settle(d) {
+				if d.cell.leaf == nil && d.size <= t.coarse {
+					next = append(next, d)
+				}
+				continue
+			}
+			next = append(next, t.split(d)...)
+		}
+		done := len(next) == 0 || next[0].size <= t.coarse
+		seeds = next
+		if done {
+			break
+		}
+	}
+	return parallel(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
+}
+
+// split gives the cell eight kids.
+func (t *octree) split(d seed) []seed {
+	d.cell.kids = new([8]cell)
+	d.cell.leaf = nil
+	half := d.size / 2
+	out := make([]seed, 8)
+	for i := range out {
+		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
+		out[i] = seed{&d.cell.kids[i], Trim(d.solid, t.box(x, y, z, half)), x, y, z, half}
+	}
+	return out
+}
+
+func (t *octree) growCell(ctx context.Context, d seed) {
+	if t.settle(d) || ctx.Err() != nil {
+		return
+	}
+	for _, kid := range t.split(d) {
+		t.growCell(ctx, kid)
+	}
+}
+
+// settle decides whether the cell needs no splitting, and gives it its leaf.
+func (t *octree) settle(d seed) bool {
+	b := t.box(d.x, d.y, d.z, d.size)
+	r := Range(d.solid, b)
+	if r.Lo > rangeMargin || r.Hi < -rangeMargin {
+		return true
+	}
+	if d.size > t.coarse {
+		return false
+	}
+	slab, ok := SlabOf(d.solid, b)
+	flat := ok && 2*slab.W <= t.tol
+	if !flat && d.size > t.feature {
+		return false
+	}
+	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat}
+	for i := range l.values {
+		l.values[i] = d.solid.Evaluate(b.Corner(i))
+	}
+	if !flat && d.size > 1 && !t.simple(l, b) {
+		return false
+	}
+	d.cell.leaf = l
+	return true
+}
+
+// simple reports whether the patch that the leaf would get, drawn from its own
+// corners, stays within tolerance of the skin.
+func (t *octree) simple(l *leaf, b Box) bool {
+	probe := probeOf(l.solid, b)
+	if !l.hasSkin() {
+		// By law 1 the skin can reach into the cell no farther than the gap
+		// between probes exceeds the least value at them.
+		reach := probe.gap - probe.least
+		return !probe.mixed && reach <= t.tol
+	}
+	return !probe.hides(l) && t.trial(l, b) <= t.tol
+}
+
+// probe is a look at the 27 points of the half-size lattice of a cell.
+type probe struct {
+	values [27]float64 // index x + 3y + 9z
+	least  float64     // least distance seen
+	mixed  bool        // both signs seen
+	gap    float64     // farthest a point of the cell is from a probe
+}
+
+func probeOf(s Solid, b Box) probe {
+	p := probe{least: math.Inf(1), gap: b.HalfDiagonal() / 2}
+	c := b.Centre()
+	pick := func(lo, mid, hi float64, i int) float64 { return [3]float64{lo, mid, hi}[i] }
+	for i := range p.values {
+		v := s.Evaluate(Vec{
+			pick(b.Min.X, c.X, b.Max.X, i%3),
+			pick(b.Min.Y, c.Y, b.Max.Y, i/3%3),
+			pick(b.Min.Z, c.Z, b.Max.Z, i/9),
+		})
+		p.values[i] = v
+		p.least = math.Min(p.least, math.Abs(v))
+		p.mixed = p.mixed || (v < 0) != (p.values[0] < 0)
+	}
+	return p
+}
+
+// hides reports whether the probes show skin that the corners do not: a middle
+// of an edge or of a face unlike all its corners.
+func (p *probe) hides(l *leaf) bool {
+	in := func(x, y, z int) bool { return p.values[x+3*y+9*z] < 0 }
+	for axis := 0; axis < 3; axis++ {
+		at := func(a, u, w int) bool {
+			var k [3]int
+			k[axis], k[(axis+1)%3], k[(axis+2)%3] = a, u, w
+			return in(k[0], k[1], k[2])
+		}
+		for q := 0; q < 4; q++ {
+			u, w := q&1*2, q>>1*2
+			if at(0, u, w) == at(2, u, w) && at(1, u, w) != at(0, u, w) {
+				return true
+			}
+		}
+		for a := 0; a <= 2; a += 2 {
+			c := at(a, 0, 0)
+			if at(a, 2, 0) == c && at(a, 0, 2) == c && at(a, 2, 2) == c && at(a, 1, 1) != c {
+				return true
+			}
+		}
+	}
+	return false
+}

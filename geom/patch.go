@@ -1,0 +1,247 @@
+package geom
+
+import "math"
+
+// patch is the skin within one leaf: closed loops of vertices on the cell's
+// faces, each filled with triangles inside the cell. A cone of triangles from
+// a point inside a convex cell over a loop on its faces never crosses itself,
+// and cells touch only along loops, so a mesh of such patches is closed,
+// manifold and free of self-intersections by construction. The outline of the
+// skin is drawn face by face, as in "cubical marching squares" (Ho, Wu, Chen,
+// Chuang & Ouhyoung, Eurographics 2005).
+type patch struct {
+	loops []loop
+}
+
+type loop struct {
+	ids   []int32
+	apex  Vec
+	coned bool // filled from the apex; otherwise from vertex start
+	start int  // of ids
+}
+
+// outlines of a leaf are drawn from vertices in these arrays: crossings with
+// the skin's normal, corners of chords with a zero normal.
+type drawing struct {
+	at     []Vec
+	normal []Vec
+}
+
+// addLinks enters the outline of a face in a leaf that lies on its lesser
+// (lower) or greater side. corner is the vertex of a bent chord.
+func (o *outline) addLinks(l *leaf, lower bool, corner int32) {
+	if l == nil {
+		return
+	}
+	o.chords(func(enter, leave int32) {
+		from, to := enter, leave
+		if !lower {
+			from, to = to, from
+		}
+		if o.bent {
+			l.links = append(l.links, link{from, corner}, link{corner, to})
+			return
+		}
+		l.links = append(l.links, link{from, to})
+	})
+}
+
+// closeLoops joins links end to end. Two straight links there and back enclose
+// nothing and are dropped: the neighbours' triangles meet along them.
+func closeLoops(links []link) [][]int32 {
+	var loops [][]int32
+	used := make([]bool, len(links))
+	next := nextLink(links)
+	for i := range links {
+		if used[i] {
+			continue
+		}
+		var ids []int32
+		for j := i; !used[j]; {
+			used[j] = true
+			ids = append(ids, links[j].from)
+			k := next(links[j].to)
+			if k < 0 {
+				break
+			}
+			j = k
+		}
+		if len(ids) > 2 {
+			loops = append(loops, ids)
+		}
+	}
+	return loops
+}
+
+// nextLink returns a search for the link that starts at a vertex.
+func nextLink(links []link) func(id int32) int {
+	if len(links) <= 16 {
+		return func(id int32) int {
+			for i := range links {
+				if links[i].from == id {
+					return i
+				}
+			}
+			return -1
+		}
+	}
+	at := make(map[int32]int, len(links))
+	for i, l := range links {
+		at[l.from] = i
+	}
+	return func(id int32) int {
+		if i, ok := at[id]; ok {
+			return i
+		}
+		return -1
+	}
+}
+
+// draw fills the loops of a leaf.
+func (t *octree) draw(l *leaf, d *drawing) {
+	loops := closeLoops(l.links)
+	if len(loops) == 0 {
+		return
+	}
+	l.patch.loops = make([]loop, 0, len(loops))
+	b := t.leafBox(l)
+	for _, ids := range loops {
+		lp := loop{ids: ids}
+		if start, ok := flatFan(l, ids, d); ok {
+			lp.start = start
+		} else {
+			lp.coned = true
+			lp.apex, _ = t.apex(l, b, ids, d, len(loops) > 1)
+		}
+		l.patch.loops = append(l.patch.loops, lp)
+	}
+}
+
+// flatFan chooses the vertex from which to fill a small loop of a flat leaf
+// without an apex: that with the best worst triangle. Larger loops have
+// vertices in line on one face and need an apex.
+func flatFan(l *leaf, ids []int32, d *drawing) (int, bool) {
+	n := len(ids)
+	if !l.flat || n > 6 || n != len(l.links) {
+		return 0, false
+	}
+	var normal Vec
+	for _, id := range ids {
+		normal = normal.Add(d.normal[id])
+	}
+	normal = normal.Unit()
+	best, at := 1e-3, -1
+	for s := range ids {
+		worst := math.Inf(1)
+		for k := 1; k+1 < n; k++ {
+			worst = math.Min(worst, quality(d.at[ids[s]], d.at[ids[(s+k)%n]], d.at[ids[(s+k+1)%n]], normal))
+		}
+		if worst > best {
+			best, at = worst, s
+		}
+	}
+	return at, at >= 0
+}
+
+// quality is twice the area that a triangle shows along the unit vector n over
+// the square of its longest edge, negative when it faces away.
+func quality(a, b, c, n Vec) float64 {
+	u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
+	long := math.Max(u.Dot(u), math.Max(v.Dot(v), w.Dot(w)))
+	if long == 0 {
+		return 0
+	}
+	return u.Cross(v).Dot(n) / long
+}
+
+// apex chooses the point from which to fill a loop: the corner or edge of the
+// solid where the tangents at the loop meet, or the skin next to the loop's
+// middle, whichever leaves the skin least. It returns that greatest distance.
+// Loops that share a cell keep to the middle of their own, which keeps them
+// apart.
+func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec, float64) {
+	mid := Vec{}
+	for _, id := range ids {
+		mid = mid.Add(d.at[id])
+	}
+	mid = mid.Mul(1 / float64(len(ids)))
+	if shared {
+		p := clampInside(mid, b, -1)
+		return p, fanError(l.solid, p, ids, d, math.Inf(1))
+	}
+	best, err := mid, math.Inf(1)
+	try := func(p Vec) bool {
+		p = clampInside(p, b, -1)
+		if e := fanError(l.solid, p, ids, d, err); e < err {
+			best, err = p, e
+		}
+		return err <= 0.3*t.tol
+	}
+	if l.flat {
+		try(slide(l.solid, mid, -1))
+		return best, err
+	}
+	if try(tangentMeet(mid, ids, d, 0.02)) || try(slide(l.solid, mid, -1)) || try(tangentMeet(mid, ids, d, 0.15)) {
+		return best, err
+	}
+	try(mid)
+	return best, err
+}
+
+// fanError samples how far the cone from p over the loop is from the skin: at
+// p, and at the middles of spokes, chords and triangles. It gives up above
+// limit.
+func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
+	err := math.Abs(s.Evaluate(p))
+	for i, id := range ids {
+		if err >= limit {
+			return err
+		}
+		a, b := d.at[id], d.at[ids[(i+1)%len(ids)]]
+		err = math.Max(err, math.Abs(s.Evaluate(a.Lerp(b, 0.5))))
+		err = math.Max(err, math.Abs(s.Evaluate(a.Lerp(p, 0.5))))
+		err = math.Max(err, math.Abs(s.Evaluate(a.Add(b).Add(p).Mul(1.0/3))))
+	}
+	return err
+}
+
+// trial draws the patch that the leaf would have with neighbours of its own
+// size, and returns its greatest sampled distance from the skin.
+func (t *octree) trial(l *leaf, b Box) float64 {
+	var list []crossing
+	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values}
+	d := drawing{}
+	for e := range try.edges {
+		lo, hi := edgeCorners(e)
+		if try.inside(lo) != try.inside(hi) {
+			c := crossing{leaf: &try, edge: e}
+			c.at, c.normal = t.locate(&try, e)
+			list = append(list, c)
+			d.at, d.normal = append(d.at, c.at), append(d.normal, c.normal)
+			try.edges[e] = int32(len(list))
+		}
+	}
+	for axis := 0; axis < 3; axis++ {
+		for side := 0; side < 2; side++ {
+			o, ok := try.outlineOn(axis, side)
+			if !ok {
+				continue
+			}
+			if o.four {
+				return math.Inf(1)
+			}
+			t.refine(&o, list)
+			corner := int32(len(d.at))
+			if o.bent {
+				d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
+			}
+			o.addLinks(&try, side == 1, corner)
+		}
+	}
+	loops := closeLoops(try.links)
+	if len(loops) != 1 {
+		return math.Inf(1)
+	}
+	_, err := t.apex(&try, b, loops[0], &d, false)
+	return err
+}

@@ -1,0 +1,347 @@
+package geom
+
+import (
+	"context"
+	"math"
+)
+
+// simplify thins a closed manifold mesh by collapsing edges. A vertex moves
+// onto a neighbour where that keeps every facet round it in its plane to
+// within budget (mm, summed over all that was ever collapsed there), so that
+// flats and straight edges become few triangles and corners stay. What remains
+// are vertices of the mesh given, so none leaves the skin. It stops with ctx's
+// error.
+func simplify(ctx context.Context, m *TriMesh, budget float64) (*TriMesh, error) {
+	s := newThinner(m, budget)
+	for pass := 0; pass < thinningPasses; pass++ {
+		before := s.live
+		for v := range s.at {
+			if v&1023 == 0 && ctx.Err() != nil {
+				return nil, ctx.Err()
+			}
+			if s.dirty[v] {
+				s.dirty[v] = false
+				s.visit(int32(v))
+			}
+		}
+		if before-s.live < s.live/200 {
+			break
+		}
+	}
+	return s.mesh(), nil
+}
+
+const (
+	thinningPasses = 12
+	greatestRing   = 48    // vertices with more neighbours are left alone
+	sliver         = 0.002 // mm: the plane of a facet lower than this is not trusted
+	leastQuality   = 0.05  // height over longest edge that thinning may bring about
+)
+
+// thinner is a triangle mesh in a corner table: corner 3t+i is corner i of
+// triangle t, and across[c] is the corner that faces c over the opposite edge
+// (Rossignac, Safonova & Szymczak, "3D compression made simple: Edgebreaker on
+// a corner table", 2001).
+type thinner struct {
+	at     []Vec
+	vertex []int32 // by corner; -1 for a triangle that is gone
+	across []int32 // by corner
+	corner []int32 // by vertex: one of its corners, -1 when it is gone
+	spent  []float32
+	dirty  []bool
+	stamp  []int32
+	now    int32
+	live   int
+	budget float64
+
+	ring []ringFacet // scratch
+}
+
+// ringFacet is one facet round a vertex v: (v, a, b) counter-clockwise.
+type ringFacet struct {
+	corner int32 // of v
+	a, b   int32
+	normal Vec
+	low    float64 // the least height
+	good   float64 // height over longest edge
+}
+
+func newThinner(m *TriMesh, budget float64) *thinner {
+	n := len(m.Triangles)
+	s := &thinner{
+		at:     m.Vertices,
+		vertex: make([]int32, 3*n),
+		corner: make([]int32, len(m.Vertices)),
+		spent:  make([]float32, n),
+		dirty:  make([]bool, len(m.Vertices)),
+		stamp:  make([]int32, len(m.Vertices)),
+		live:   n,
+		budget: budget,
+	}
+	for v := range s.corner {
+		s.corner[v] = -1
+	}
+	for t, tri := range m.Triangles {
+		for i, v := range tri {
+			s.vertex[3*t+i] = v
+			s.corner[v] = int32(3*t + i)
+			s.dirty[v] = true
+		}
+	}
+	s.across = facing(m)
+	return s
+}
+
+// facing returns, for each corner, the corner that faces it over its opposite
+// edge. Half-edges are matched in buckets by their lesser vertex.
+func facing(m *TriMesh) []int32 {
+	n := len(m.Triangles)
+	across := make([]int32, 3*n)
+	start := make([]int32, len(m.Vertices)+1)
+	ends := func(c int) (int32, int32) {
+		t := m.Triangles[c/3]
+		return t[(c+1)%3], t[(c+2)%3]
+	}
+	for c := range across {
+		a, b := ends(c)
+		start[min(a, b)+1]++
+		across[c] = -1
+	}
+	for i := 1; i < len(start); i++ {
+		start[i] += start[i-1]
+	}
+	bucket := make([]int32, 3*n)
+	fill := append([]int32(nil), start...)
+	for c := range across {
+		a, b := ends(c)
+		lo := min(a, b)
+		for k := start[lo]; k < fill[lo]; k++ {
+			d := bucket[k]
+			if x, y := ends(int(d)); x == b && y == a && across[d] < 0 {
+				across[c], across[d] = d, int32(c)
+				break
+			}
+		}
+		bucket[fill[lo]] = int32(c)
+		fill[lo]++
+	}
+	return across
+}
+
+func nextCorner(c int32) int32 {
+	if c%3 == 2 {
+		return c - 2
+	}
+	return c + 1
+}
+
+func prevCorner(c int32) int32 {
+	if c%3 == 0 {
+		return c + 2
+	}
+	return c - 1
+}
+
+// gather lists the facets round v in order; false when there are too many.
+func (s *thinner) gather(v int32) bool {
+	s.ring = s.ring[:0]
+	c := s.corner[v]
+	for {
+		if len(s.ring) == greatestRing {
+			return false
+		}
+		f := ringFacet{corner: c, a: s.vertex[nextCorner(c)], b: s.vertex[prevCorner(c)]}
+		f.normal, f.low, f.good = shape(s.at[v], s.at[f.a], s.at[f.b])
+		s.ring = append(s.ring, f)
+		// Over the edge (v, b) lies the next facet.
+		d := s.across[nextCorner(c)]
+		if d < 0 {
+			return false
+		}
+		c = nextCorner(d)
+		if c == s.corner[v] {
+			return true
+		}
+	}
+}
+
+// shape returns a triangle's unit normal, its least height, and that over its
+// longest edge.
+func shape(a, b, c Vec) (Vec, float64, float64) {
+	u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
+	n := u.Cross(v)
+	area := n.Norm()
+	long := math.Sqrt(math.Max(u.Dot(u), math.Max(v.Dot(v), w.Dot(w))))
+	if area == 0 || long == 0 {
+		return Vec{}, 0, 0
+	}
+	low := area / long
+	return n.Mul(1 / area), low, low / long
+}
+
+// visit collapses v onto the neighbour that suits best, if any does.
+func (s *thinner) visit(v int32) {
+	if s.corner[v] < 0 || !s.gather(v) || len(s.ring) < 3 {
+		return
+	}
+	spent, floor := 0.0, leastQuality
+	for i := range s.ring {
+		f := &s.ring[i]
+		spent = math.Max(spent, float64(s.spent[f.corner/3]))
+		floor = math.Min(floor, f.good)
+	}
+	best, bestScore, bestCost := -1, 0.0, 0.0
+	for j := range s.ring {
+		cost, good, ok := s.tryCollapse(v, j, s.budget-spent, floor)
+		if !ok {
+			continue
+		}
+		if score := good * (1 - 0.5*cost/s.budget); best < 0 || score > bestScore {
+			best, bestScore, bestCost = j, score, cost
+		}
+	}
+	if best >= 0 && s.linked(v, s.ring[best].a) {
+		s.collapse(v, best, float32(spent+bestCost))
+	}
+}
+
+// tryCollapse looks at moving v onto the vertex a of ring facet j: how far the
+// facets leave their planes, and the quality of the worst that comes out.
+func (s *thinner) tryCollapse(v int32, j int, allowed, floor float64) (cost, good float64, ok bool) {
+	u := s.ring[j].a
+	move := s.at[u].Sub(s.at[v])
+	for i := range s.ring {
+		f := &s.ring[i]
+		d := math.Abs(move.Dot(f.normal))
+		if f.low < sliver {
+			d = move.Norm()
+		}
+		if d > cost {
+			if d > allowed {
+				return 0, 0, false
+			}
+			cost = d
+		}
+	}
+	good = 1
+	for i := range s.ring {
+		f := &s.ring[i]
+		if f.a == u || f.b == u {
+			continue
+		}
+		n, _, q := shape(s.at[u], s.at[f.a], s.at[f.b])
+		if q < floor || (f.low >= sliver && n.Dot(f.normal) < 0.9) {
+			return 0, 0, false
+		}
+		if f.low < sliver && !s.facesRing(n) {
+			return 0, 0, false
+		}
+		good = math.Min(good, q)
+	}
+	return cost, good, true
+}
+
+// facesRing reports whether n looks the way some trusted facet of the ring
+// does.
+func (s *thinner) facesRing(n Vec) bool {
+	for i := range s.ring {
+		if s.ring[i].low >= sliver && n.Dot(s.ring[i].normal) > 0.9 {
+			return true
+		}
+	}
+	return false
+}
+
+// linked is the link condition: v and u share just the two neighbours beside
+// their edge, so that the collapse keeps the mesh manifold.
+func (s *thinner) linked(v, u int32) bool {
+	s.now++
+	for i := range s.ring {
+		s.stamp[s.ring[i].a] = s.now
+	}
+	shared, seen := 0, 0
+	start := s.corner[u]
+	for c := start; ; {
+		if s.stamp[s.vertex[nextCorner(c)]] == s.now {
+			shared++
+		}
+		seen++
+		c = nextCorner(s.across[nextCorner(c)])
+		if c == start {
+			break
+		}
+		if seen > 4*greatestRing {
+			return false
+		}
+	}
+	return shared == 2 && (len(s.ring) > 3 || seen > 3) // a tetrahedron stays
+}
+
+// collapse moves v onto vertex a of ring facet j. The facets j and j-1, which
+// share the edge, go.
+func (s *thinner) collapse(v int32, j int, spent float32) {
+	u := s.ring[j].a
+	n := len(s.ring)
+	left, right := &s.ring[j], &s.ring[(j+n-1)%n]
+	for i := range s.ring {
+		f := &s.ring[i]
+		s.vertex[f.corner] = u
+		s.spent[f.corner/3] = spent
+		s.dirty[f.a] = true
+	}
+	// Facet j is (v, u, b): its neighbours over (u, b) and (b, v) now meet.
+	for _, c := range [2]int32{left.corner, right.corner} {
+		outer, inner := s.across[c], s.across[s.farCorner(c, u, left.corner)]
+		s.across[outer], s.across[inner] = inner, outer
+		third := s.vertex[prevCorner(c)]
+		if c == right.corner {
+			third = s.vertex[nextCorner(c)]
+		}
+		s.corner[third] = s.cornerBeside(outer, third)
+		s.corner[u] = s.cornerBeside(outer, u)
+		t := c - c%3
+		s.vertex[t], s.vertex[t+1], s.vertex[t+2] = -1, -1, -1
+		s.live--
+	}
+	s.corner[v] = -1
+	s.dirty[u] = true
+}
+
+// farCorner returns, for the corner c of v in a facet that goes, the corner of
+// u in it, which faces the edge that v keeps.
+func (s *thinner) farCorner(c, u, left int32) int32 {
+	if c == left {
+		return nextCorner(c)
+	}
+	return prevCorner(c)
+}
+
+// cornerBeside returns the corner of vertex v in the triangle of corner c.
+func (s *thinner) cornerBeside(c, v int32) int32 {
+	for k := 0; k < 2; k++ {
+		c = nextCorner(c)
+		if s.vertex[c] == v {
+			break
+		}
+	}
+	return c
+}
+
+// mesh returns what is left, vertices in their old order.
+func (s *thinner) mesh() *TriMesh {
+	m := &TriMesh{Triangles: make([][3]int32, 0, s.live)}
+	number := make([]int32, len(s.at))
+	for v, c := range s.corner {
+		if c >= 0 {
+			number[v] = int32(len(m.Vertices))
+			m.Vertices = append(m.Vertices, s.at[v])
+		}
+	}
+	for c := 0; c < len(s.vertex); c += 3 {
+		if s.vertex[c] < 0 {
+			continue
+		}
+		m.Triangles = append(m.Triangles, [3]int32{number[s.vertex[c]], number[s.vertex[c+1]], number[s.vertex[c+2]]})
+	}
+	return m
+}
