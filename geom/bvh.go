@@ -1,0 +1,92 @@
+package geom
+
+// bvh is a bounding volume hierarchy over triangles: a binary tree of boxes in
+// one flat array, in preorder. Triangles are copied in the order of the
+// leaves, so that what is near in space is near in memory; the place of a
+// triangle in that order is its slot.
+type bvh struct {
+	nodes     []bvhNode
+	triangles []triangle
+	ids       []int32 // number of each triangle in its mesh, by slot
+	slack     float64 // mm: more than the rounding error of a distance near the mesh
+}
+
+// bvhNode holds the boxes of both its children, one cache line in all. Bounds
+// are rounded outwards to 32 bits.
+type bvhNode struct {
+	lo, hi [2][3]float32
+	child  [2]bvhRef
+}
+
+// bvhRef is a node's index, or when negative a leaf: a run of slots.
+type bvhRef int32
+
+// maxLeaf is the greatest number of triangles in a leaf.
+const maxLeaf = 4
+
+func leafRef(first, count int) bvhRef { return ^bvhRef(first<<3 | count) }
+
+// slots returns the run of a leaf.
+func (r bvhRef) slots() (first, end int32) {
+	first = int32(^r) >> 3
+	return first, first + int32(^r)&7
+}
+
+// maxDepth bounds the tree: below splitDepth levels by cost, triangles are
+// halved by count, which at most 31 further levels can do.
+const (
+	splitDepth = 40
+	maxDepth   = splitDepth + 32
+)
+
+// hit is the nearest point of a mesh.
+type hit struct {
+	square float64 // of the distance, mm²
+	way    Vec     // from the nearest point to the point asked about
+	slot   int32
+	on     feature
+}
+
+// try makes t the nearest when it is nearer, or as near and earlier: which
+// triangle is found depends on the point alone, never on the order of search.
+func (h *hit) try(t *triangle, slot int32, p Vec) bool {
+	way, on := t.closest(p)
+	s := way.Dot(way)
+	if s > h.square || s == h.square && slot > h.slot {
+		return false
+	}
+	*h = hit{s, way, slot, on}
+	return true
+}
+
+// reach returns the square of the box distance beyond which no triangle can
+// be found nearer than square, nor as near, rounding included.
+func (t *bvh) reach(d float64) float64 {
+	d += t.slack + 1e-12*d
+	return d * d
+}
+
+// squareTo returns the squared distance from p to the box of child k.
+func (n *bvhNode) squareTo(k int, p Vec) float64 {
+	dx := max(float64(n.lo[k][0])-p.X, p.X-float64(n.hi[k][0]), 0)
+	dy := max(float64(n.lo[k][1])-p.Y, p.Y-float64(n.hi[k][1]), 0)
+	dz := max(float64(n.lo[k][2])-p.Z, p.Z-float64(n.hi[k][2]), 0)
+	return dx*dx + dy*dy + dz*dz
+}
+
+// squareToBox returns the squared distance between b and the box of child k.
+func (n *bvhNode) squareToBox(k int, b *Box) float64 {
+	dx := max(float64(n.lo[k][0])-b.Max.X, b.Min.X-float64(n.hi[k][0]), 0)
+	dy := max(float64(n.lo[k][1])-b.Max.Y, b.Min.Y-float64(n.hi[k][1]), 0)
+	dz := max(float64(n.lo[k][2])-b.Max.Z, b.Min.Z-float64(n.hi[k][2]), 0)
+	return dx*dx + dy*dy + dz*dz
+}
+
+// box returns the box of child k.
+func (n *bvhNode) box(k int) Box {
+	lo, hi := &n.lo[k], &n.hi[k]
+	return Box{
+		Vec{float64(lo[0]), float64(lo[1]), float64(lo[2])},
+		Vec{float64(hi[0]), float64(hi[1]), float64(hi[2])},
+	}
+}

@@ -1,0 +1,126 @@
+package geom
+
+import "math"
+
+// pending is a part of the tree still to be searched, and how far it is.
+type pending struct {
+	ref    bvhRef
+	square float64
+}
+
+// nearest returns the nearest point of the mesh to p; of equally near
+// triangles the one in the first slot.
+func (t *bvh) nearest(p Vec) hit {
+	best := hit{square: math.Inf(1), slot: math.MaxInt32}
+	limit := math.MaxFloat64
+	var stack [maxDepth]pending
+	top, ref := 0, bvhRef(0)
+	for {
+		for ref >= 0 {
+			n := &t.nodes[ref]
+			s0, s1 := n.squareTo(0, p), n.squareTo(1, p)
+			near, far := 0, 1
+			if s1 < s0 {
+				near, far, s0, s1 = 1, 0, s1, s0
+			}
+			if s0 > limit {
+				ref = noRef
+				break
+			}
+			if s1 <= limit {
+				stack[top] = pending{n.child[far], s1}
+				top++
+			}
+			ref = n.child[near]
+		}
+		first, end := ref.slots()
+		for i := first; i < end; i++ {
+			if best.try(&t.triangles[i], i, p) {
+				limit = t.reach(math.Sqrt(best.square))
+			}
+		}
+		for {
+			if top == 0 {
+				return best
+			}
+			top--
+			if stack[top].square <= limit {
+				ref = stack[top].ref
+				break
+			}
+		}
+	}
+}
+
+// noRef is a leaf without triangles.
+const noRef = bvhRef(^0)
+
+// near calls visit for every triangle of which the box is within the distance
+// d of b, in no useful order, until visit returns the distance within which it
+// still wants triangles, below 0 to stop.
+func (t *bvh) near(b *Box, d float64, visit func(slot int32) float64) {
+	limit := t.reach(d)
+	var stack [maxDepth]pending
+	top, ref := 0, bvhRef(0)
+	for {
+		for ref >= 0 {
+			n := &t.nodes[ref]
+			s0, s1 := n.squareToBox(0, b), n.squareToBox(1, b)
+			near, far := 0, 1
+			if s1 < s0 {
+				near, far, s0, s1 = 1, 0, s1, s0
+			}
+			if s0 > limit {
+				ref = noRef
+				break
+			}
+			if s1 <= limit {
+				stack[top] = pending{n.child[far], s1}
+				top++
+			}
+			ref = n.child[near]
+		}
+		first, end := ref.slots()
+		for i := first; i < end; i++ {
+			d := visit(i)
+			if d < 0 {
+				return
+			}
+			limit = t.reach(d)
+		}
+		for {
+			if top == 0 {
+				return
+			}
+			top--
+			if stack[top].square <= limit {
+				ref = stack[top].ref
+				break
+			}
+		}
+	}
+}
+
+// volumeAndBox returns the enclosed volume in mm³, as TriMesh.Volume does, and
+// the least box around the triangles.
+func (t *bvh) volumeAndBox() (float64, Box) {
+	origin := t.nodes[0].box(0).Centre()
+	sums := make([]float64, chunksOf(len(t.triangles)))
+	boxes := make([]Box, len(sums))
+	inChunks(len(t.triangles), func(chunk, from, to int) {
+		box, sum := EmptyBox(), 0.0
+		for i := from; i < to; i++ {
+			u := &t.triangles[i]
+			sum += u.a.Sub(origin).Dot(u.b.Sub(origin).Cross(u.c.Sub(origin)))
+			b := u.bounds()
+			box.Min = Vec{min(box.Min.X, b.Min.X), min(box.Min.Y, b.Min.Y), min(box.Min.Z, b.Min.Z)}
+			box.Max = Vec{max(box.Max.X, b.Max.X), max(box.Max.Y, b.Max.Y), max(box.Max.Z, b.Max.Z)}
+		}
+		sums[chunk], boxes[chunk] = sum/6, box
+	})
+	volume, box := 0.0, EmptyBox()
+	for i := range sums {
+		volume, box = volume+sums[i], box.Union(boxes[i])
+	}
+	return volume, box
+}

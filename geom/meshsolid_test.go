@@ -1,0 +1,178 @@
+package geom
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// cubeMesh returns the cube [-h, h]³ moved by at.
+func cubeMesh(h float64, at Vec) *TriMesh {
+	m := &TriMesh{}
+	b := Box{Vec{-h, -h, -h}, Vec{h, h, h}}
+	for i := range 8 {
+		m.Vertices = append(m.Vertices, b.Corner(i).Add(at))
+	}
+	for _, q := range [][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		m.Triangles = append(m.Triangles, [3]int32{q[0], q[1], q[2]}, [3]int32{q[0], q[2], q[3]})
+	}
+	return m
+}
+
+// icosphere returns a ball of radius r from an icosahedron with every edge
+// split in two n times: 20·4ⁿ triangles.
+func icosphere(r float64, n int) *TriMesh {
+	g := (1 + math.Sqrt(5)) / 2
+	m := &TriMesh{Vertices: []Vec{
+		{-1, g, 0}, {1, g, 0}, {-1, -g, 0}, {1, -g, 0}, {0, -1, g}, {0, 1, g},
+		{0, -1, -g}, {0, 1, -g}, {g, 0, -1}, {g, 0, 1}, {-g, 0, -1}, {-g, 0, 1},
+	}, Triangles: [][3]int32{
+		{0, 11, 5}, {0, 5, 1}, {0, 1, 7}, {0, 7, 10}, {0, 10, 11}, {1, 5, 9}, {5, 11, 4},
+		{11, 10, 2}, {10, 7, 6}, {7, 1, 8}, {3, 9, 4}, {3, 4, 2}, {3, 2, 6}, {3, 6, 8},
+		{3, 8, 9}, {4, 9, 5}, {2, 4, 11}, {6, 2, 10}, {8, 6, 7}, {9, 8, 1},
+	}}
+	for range n {
+		fine := &TriMesh{Vertices: m.Vertices}
+		middles := map[[2]int32]int32{}
+		middle := func(a, b int32) int32 {
+			key := [2]int32{min(a, b), max(a, b)}
+			i, ok := middles[key]
+			if !ok {
+				i = int32(len(fine.Vertices))
+				middles[key] = i
+				fine.Vertices = append(fine.Vertices, fine.Vertices[a].Lerp(fine.Vertices[b], 0.5))
+			}
+			return i
+		}
+		for _, t := range m.Triangles {
+			ab, bc, ca := middle(t[0], t[1]), middle(t[1], t[2]), middle(t[2], t[0])
+			fine.Triangles = append(fine.Triangles,
+				[3]int32{t[0], ab, ca}, [3]int32{ab, t[1], bc}, [3]int32{ca, bc, t[2]}, [3]int32{ab, bc, ca})
+		}
+		m = fine
+	}
+	for i, v := range m.Vertices {
+		m.Vertices[i] = v.Unit().Mul(r)
+	}
+	return m
+}
+
+// bumpy dents a mesh about the origin so that it is no longer convex.
+func bumpy(m *TriMesh, deep float64) *TriMesh {
+	return m.Transform(func(v Vec) Vec {
+		u := v.Unit()
+		return v.Mul(1 + deep*math.Sin(5*u.X)*math.Sin(7*u.Y+1)*math.Cos(6*u.Z))
+	}, false)
+}
+
+func mustSolid(t testing.TB, m *TriMesh) *MeshSolid {
+	t.Helper()
+	s, err := NewMeshSolid(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func randomIn(r *rand.Rand, b Box) Vec {
+	s := b.Size()
+	return b.Min.Add(Vec{s.X * r.Float64(), s.Y * r.Float64(), s.Z * r.Float64()})
+}
+
+// bruteDistance returns the signed distance by looking at every triangle, its
+// sign by the exact winding number.
+func bruteDistance(m *TriMesh, p Vec) float64 {
+	least, angle := math.Inf(1), 0.0
+	for i := range m.Triangles {
+		var t triangle
+		t.a, t.b, t.c = m.Corners(i)
+		way, _ := t.closest(p)
+		least = min(least, way.Dot(way))
+		angle += t.solidAngle(p)
+	}
+	if angle > 2*math.Pi {
+		return -math.Sqrt(least)
+	}
+	return math.Sqrt(least)
+}
+
+func TestMeshSolidAgainstBruteForce(t *testing.T) {
+	meshes := map[string]*TriMesh{
+		"cube":       cubeMesh(3, Vec{1, 2, 3}),
+		"icosphere":  icosphere(5, 2),
+		"bumpy ball": bumpy(icosphere(5, 3), 0.3),
+	}
+	for name, m := range meshes {
+		t.Run(name, func(t *testing.T) {
+			const seed = 11
+			r := rand.New(rand.NewPCG(seed, 0))
+			s := mustSolid(t, m)
+			b := s.BoundingBox()
+			check := func(p Vec) {
+				t.Helper()
+				got, want := s.Evaluate(p), bruteDistance(m, p)
+				if math.Abs(want) < 1e-9 {
+					got, want = math.Abs(got), math.Abs(want)
+				}
+				if math.Abs(got-want) > 1e-12*(1+math.Abs(want)) {
+					t.Errorf("seed %d: at %v: got %.17g, want %.17g", seed, p, got, want)
+				}
+			}
+			for range 2000 {
+				check(randomIn(r, b.Grow(2)))
+			}
+			for range 100 {
+				check(randomIn(r, b.Grow(1000)))
+			}
+		})
+	}
+}
+
+func BenchmarkMeshSolidBuild(b *testing.B) {
+	for _, c := range benchMeshes {
+		b.Run(c.name, func(b *testing.B) {
+			m := bumpy(icosphere(10, c.splits), 0.2)
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := NewMeshSolid(m); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// benchMeshes are geodesic balls of 20·4ⁿ triangles.
+var benchMeshes = []struct {
+	name   string
+	splits int
+}{{"20k", 5}, {"82k", 6}, {"1.3M", 8}}
+
+func BenchmarkMeshSolidEvaluate(b *testing.B) {
+	for _, c := range benchMeshes {
+		s := mustSolid(b, bumpy(icosphere(10, c.splits), 0.2))
+		for _, where := range []struct {
+			name string
+			grow float64
+		}{{"near", 0.05}, {"within", 0}} {
+			b.Run(fmt.Sprint(c.name, "/", where.name), func(b *testing.B) {
+				r := rand.New(rand.NewPCG(1, 0))
+				points := make([]Vec, 4096)
+				for i := range points {
+					if where.grow == 0 {
+						points[i] = randomIn(r, s.box)
+						continue
+					}
+					v := s.mesh.Vertices[r.IntN(len(s.mesh.Vertices))]
+					points[i] = v.Add(randomIn(r, Box{}.Grow(where.grow)))
+				}
+				i := 0
+				for b.Loop() {
+					s.Evaluate(points[i&4095])
+					i++
+				}
+			})
+		}
+	}
+}
