@@ -1,0 +1,127 @@
+package geom
+
+import (
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"testing"
+)
+
+// orientRat is the determinant in rational numbers.
+func orientRat(a, b, c, d Vec) int {
+	rat := func(x, y float64) *big.Rat {
+		return new(big.Rat).Sub(new(big.Rat).SetFloat64(x), new(big.Rat).SetFloat64(y))
+	}
+	row := func(p Vec) [3]*big.Rat { return [3]*big.Rat{rat(p.X, d.X), rat(p.Y, d.Y), rat(p.Z, d.Z)} }
+	mul := func(x, y, z *big.Rat) *big.Rat {
+		p := new(big.Rat).Mul(x, y)
+		return p.Mul(p, z)
+	}
+	u, v, w := row(a), row(b), row(c)
+	det := new(big.Rat)
+	for i := range 3 {
+		j, k := (i+1)%3, (i+2)%3
+		det.Add(det, mul(u[i], v[j], w[k]))
+		det.Sub(det, mul(u[i], v[k], w[j]))
+	}
+	return det.Sign()
+}
+
+func TestOrient3dSense(t *testing.T) {
+	o, x, y := Vec{}, Vec{X: 1}, Vec{Y: 1}
+	for _, tt := range []struct {
+		d    Vec
+		want int
+	}{{Vec{Z: 1}, -1}, {Vec{Z: -1}, 1}, {Vec{X: 7, Y: -3}, 0}, {Vec{Z: 1e-300}, -1}, {Vec{Z: -5e-324}, 1}} {
+		if got := orient3d(o, x, y, tt.d); got != tt.want {
+			t.Errorf("%v: got %d, want %d", tt.d, got, tt.want)
+		}
+	}
+	for k := range axis(3) {
+		// Seen down each axis, the other two in cyclic order turn counter-clockwise.
+		e := [3]Vec{{X: 1}, {Y: 1}, {Z: 1}}
+		if got := k.orient2d(Vec{}, e[(k+1)%3], e[(k+2)%3]); got != 1 {
+			t.Errorf("axis %d: got %d, want 1", k, got)
+		}
+	}
+}
+
+// Points in a plane, nudged by the last bit or not, are where the float64
+// determinant has the wrong sign.
+func TestOrient3dIsExact(t *testing.T) {
+	const seed = 5
+	rng := rand.New(rand.NewPCG(seed, 0))
+	var zeros int
+	for round := range 20000 {
+		scale := math.Ldexp(1, rng.IntN(60)-30)
+		lattice := func() Vec {
+			return Vec{float64(rng.IntN(9) - 4), float64(rng.IntN(9) - 4), float64(rng.IntN(9) - 4)}.Mul(scale)
+		}
+		p := [4]Vec{lattice(), lattice(), lattice()}
+		s, u := float64(rng.IntN(8))/4, float64(rng.IntN(8))/4
+		p[3] = p[0].Add(p[1].Sub(p[0]).Mul(s)).Add(p[2].Sub(p[0]).Mul(u))
+		if far := rng.IntN(3); far > 0 { // rounding moves the points off the plane
+			shift := Vec{rng.Float64(), rng.Float64(), rng.Float64()}.Mul(scale * 1e3)
+			for i := range p {
+				p[i] = p[i].Add(shift)
+			}
+			if far == 2 {
+				p[3].Z = math.Nextafter(p[3].Z, 1e9)
+			}
+		}
+		want := orientRat(p[0], p[1], p[2], p[3])
+		if want == 0 {
+			zeros++
+		}
+		if got := orient3d(p[0], p[1], p[2], p[3]); got != want {
+			t.Fatalf("seed %d, round %d: %v: got %d, want %d", seed, round, p, got, want)
+		}
+		if got := orientExact(p[0], p[1], p[2], p[3]); got != want {
+			t.Fatalf("seed %d, round %d: %v: exact got %d, want %d", seed, round, p, got, want)
+		}
+	}
+	if zeros < 1000 || zeros > 19000 {
+		t.Errorf("%d of 20000 in one plane: the cases are not mixed", zeros)
+	}
+}
+
+func TestOrient3dWithExtremeNumbers(t *testing.T) {
+	for _, v := range []float64{5e-324, 1e-200, 1e-45, 1e38, 1e200, math.MaxFloat64} {
+		a, b, c := Vec{X: v}, Vec{Y: v}, Vec{Z: v}
+		for _, d := range []Vec{{}, {v, v, -v}, {v, v, v}, {-v, v, v}, {v / 4, v / 4, v / 2}} {
+			if got, want := orient3d(a, b, c, d), orientRat(a, b, c, d); got != want {
+				t.Errorf("scale %g, %v: got %d, want %d", v, d, got, want)
+			}
+		}
+	}
+}
+
+func TestSeenAlong(t *testing.T) {
+	for _, tt := range []struct {
+		a, b, c Vec
+		want    bool
+	}{
+		{Vec{}, Vec{X: 1}, Vec{Y: 1}, true},
+		{Vec{}, Vec{X: 1}, Vec{Z: 1}, true},
+		{Vec{}, Vec{Y: 1}, Vec{Z: 1}, true},
+		{Vec{}, Vec{1, 2, 3}, Vec{2, 4, 6}, false},
+		{Vec{}, Vec{1, 2, 3}, Vec{2, 4, math.Nextafter(6, 7)}, true},
+		{Vec{0.1, 0.1, 0.1}, Vec{0.2, 0.2, 0.2}, Vec{0.7, 0.7, 0.7}, false},
+		{Vec{}, Vec{}, Vec{X: 1}, false},
+	} {
+		if _, got := seenAlong(tt.a, tt.b, tt.c); got != tt.want {
+			t.Errorf("%v %v %v: got %v, want %v", tt.a, tt.b, tt.c, got, tt.want)
+		}
+	}
+}
+
+func BenchmarkOrient3d(b *testing.B) {
+	p, q, r := Vec{0.1, 0.2, 0.3}, Vec{1.1, 0.7, 0.3}, Vec{0.4, 1.3, 0.9}
+	for name, s := range map[string]Vec{"clear": {0.5, 0.5, 2}, "in plane": p.Add(q.Sub(p).Mul(0.5)).Add(r.Sub(p).Mul(0.5))} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				orient3d(p, q, r, s)
+			}
+		})
+	}
+}
