@@ -48,23 +48,23 @@ func TestPrismOfNothing(t *testing.T) {
 	}
 }
 
-func randomBox(rng *rand.Rand, in Box, most float64) Box {
+func boxNear(rng *rand.Rand, in Box, most float64) Box {
 	size := most * math.Pow(rng.Float64(), 3)
 	at := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
 	m := Vec{at(in.Min.X, in.Max.X), at(in.Min.Y, in.Max.Y), at(in.Min.Z, in.Max.Z)}
 	return Box{m, m.Add(Vec{size * rng.Float64(), size * rng.Float64(), size * rng.Float64()})}
 }
 
-func randomIn(rng *rand.Rand, b Box) Vec {
+func pointIn(rng *rand.Rand, b Box) Vec {
 	s := b.Size()
 	return b.Min.Add(Vec{s.X * rng.Float64(), s.Y * rng.Float64(), s.Z * rng.Float64()})
 }
 
 // checkPruning holds the optional abilities against the solid itself.
-func checkPruning(t *testing.T, rng *rand.Rand, s Solid, boxes int) (slabs, lighter int) {
+func checkAbilities(t *testing.T, rng *rand.Rand, s Solid, boxes int) (slabs, lighter int) {
 	t.Helper()
 	for range boxes {
-		b := randomBox(rng, s.BoundingBox().Grow(1), 3)
+		b := boxNear(rng, s.BoundingBox().Grow(1), 3)
 		in, part := Range(s, b), Trim(s, b)
 		slab, flat := SlabOf(s, b)
 		inPart := Range(part, b)
@@ -78,7 +78,7 @@ func checkPruning(t *testing.T, rng *rand.Rand, s Solid, boxes int) (slabs, ligh
 			lighter++
 		}
 		for range 20 {
-			p := randomIn(rng, b)
+			p := pointIn(rng, b)
 			v := s.Evaluate(p)
 			if !in.Contains(v) || !inPart.Contains(v) {
 				t.Fatalf("box %v at %v: %v is not in %v and %v", b, p, v, in, inPart)
@@ -105,7 +105,7 @@ func TestPrismPruning(t *testing.T) {
 		if s.BoundingBox().IsEmpty() {
 			continue
 		}
-		a, b := checkPruning(t, rng, s, 100)
+		a, b := checkAbilities(t, rng, s, 100)
 		slabs, lighter = slabs+a, lighter+b
 	}
 	if slabs < 300 || lighter < 300 {
@@ -124,7 +124,7 @@ func TestPrismLaws(t *testing.T) {
 			continue
 		}
 		for range 200 {
-			p := randomIn(rng, b.Grow(2))
+			p := pointIn(rng, b.Grow(2))
 			q := p.Add(Vec{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}.Mul(rng.Float64()))
 			v, w := s.Evaluate(p), s.Evaluate(q)
 			if math.Abs(v-w) > p.Dist(q)+1e-12 {
@@ -171,7 +171,7 @@ func BenchmarkPrism(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 0))
 	ps := make([]Vec, 1000)
 	for i := range ps {
-		ps[i] = randomIn(rng, s.BoundingBox())
+		ps[i] = pointIn(rng, s.BoundingBox())
 	}
 	b.Run("evaluate", func(b *testing.B) {
 		for i := 0; b.Loop(); i++ {

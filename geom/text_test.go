@@ -118,7 +118,7 @@ func TestTextPrismPruning(t *testing.T) {
 		t.Fatal(err)
 	}
 	rng := rand.New(rand.NewPCG(seed, 0))
-	if slabs, lighter := checkPruning(t, rng, Prism(o, 0, 0.5), 3000); slabs < 20 || lighter < 2000 {
+	if slabs, lighter := checkAbilities(t, rng, Prism(o, 0, 0.5), 3000); slabs < 20 || lighter < 2000 {
 		t.Errorf("%d slabs, %d lighter parts in 3000 boxes", slabs, lighter)
 	}
 }
