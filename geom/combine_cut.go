@@ -1,0 +1,210 @@
+package geom
+
+import "math"
+
+// Intersect returns the points that are in all of the solids. Intersections
+// among them are opened and nil ones dropped; of one solid it is that solid,
+// of none the empty solid.
+func Intersect(solids ...Solid) Solid {
+	kids := appendIntersection(make([]Solid, 0, len(solids)), solids)
+	switch len(kids) {
+	case 0:
+		return nothing{}
+	case 1:
+		return kids[0]
+	}
+	return newIntersection(kids)
+}
+
+// Subtract returns the points of s that are in none of the cuts; nil cuts are
+// dropped, and a nil s gives the empty solid.
+func Subtract(s Solid, cuts ...Solid) Solid {
+	if s == nil {
+		return nothing{}
+	}
+	kids := appendIntersection(make([]Solid, 0, 1+len(cuts)), []Solid{s})
+	for _, c := range appendUnion(nil, cuts) {
+		kids = append(kids, &complement{c})
+	}
+	if len(kids) == 1 {
+		return kids[0]
+	}
+	return newIntersection(kids)
+}
+
+func appendIntersection(kids, solids []Solid) []Solid {
+	for _, s := range solids {
+		switch s := s.(type) {
+		case nil:
+		case *intersection:
+			kids = append(kids, s.kids...)
+		default:
+			kids = append(kids, s)
+		}
+	}
+	return kids
+}
+
+func newIntersection(kids []Solid) Solid {
+	box := everywhere()
+	for _, k := range kids {
+		box = box.Intersect(k.BoundingBox())
+	}
+	if box.IsEmpty() {
+		return nothing{}
+	}
+	s := &intersection{kids: kids, box: box, clip: true}
+	for _, k := range kids {
+		if k.BoundingBox() == box {
+			s.clip = false // k's own value keeps law 2 for all
+		}
+	}
+	return s
+}
+
+// complement is everything outside a solid.
+type complement struct{ s Solid }
+
+func (s *complement) BoundingBox() Box        { return everywhere() }
+func (s *complement) Evaluate(p Vec) float64  { return -s.s.Evaluate(p) }
+func (s *complement) Range(b Box) Interval    { return Range(s.s, b).Neg() }
+func (s *complement) place(p Placement) Solid { return &complement{p.Solid(s.s)} }
+func (s *complement) offset(d float64) Solid  { return &complement{Offset(s.s, -d)} }
+
+func (s *complement) Trim(b Box) Solid {
+	part := Trim(s.s, b)
+	if same(part, s.s) {
+		return s
+	}
+	return &complement{part}
+}
+
+func (s *complement) Grade(p Vec) (float64, Vec) {
+	v, n := Grade(s.s, p)
+	return -v, n.Neg()
+}
+
+func (s *complement) Slab(b Box) (Slab, bool) {
+	l, ok := SlabOf(s.s, b)
+	return Slab{N: l.N.Neg(), D: -l.D, W: l.W}, ok
+}
+
+// intersection is the greatest of its children's values. Beyond a corner of
+// the common box all of them may under-state the distance from it; with clip
+// set the value there is at least that distance, as law 2 wants. The solid is
+// within the box, so its value on the box's skin is at least 0 and the two
+// join without a step.
+type intersection struct {
+	kids []Solid
+	box  Box
+	clip bool
+}
+
+func (s *intersection) BoundingBox() Box { return s.box }
+
+func (s *intersection) Evaluate(p Vec) float64 {
+	most := s.kids[0].Evaluate(p)
+	for _, k := range s.kids[1:] {
+		if v := k.Evaluate(p); v > most {
+			most = v
+		}
+	}
+	if s.clip {
+		if d := s.box.Distance(p); d > 0 && d > most {
+			return d
+		}
+	}
+	return most
+}
+
+func (s *intersection) Range(b Box) Interval {
+	r := Range(s.kids[0], b)
+	for _, k := range s.kids[1:] {
+		r = r.Max(Range(k, b))
+	}
+	if s.clip {
+		r = clipRange(r, s.box, b)
+	}
+	return r
+}
+
+// clipRange returns the range on b of a value of range r that is raised to the
+// distance from box outside it.
+func clipRange(r Interval, box, b Box) Interval {
+	gap := b.Min.Sub(box.Max).Max(box.Min.Sub(b.Max)).Max(Vec{}).Norm()
+	far := b.Max.Sub(box.Max).Max(box.Min.Sub(b.Min)).Max(Vec{}).Norm()
+	if far > 0 {
+		r.Hi = math.Max(r.Hi, far)
+	}
+	if gap > 0 {
+		r.Lo = math.Max(r.Lo, gap)
+	}
+	return r
+}
+
+func (s *intersection) Grade(p Vec) (float64, Vec) {
+	best, at := s.kids[0].Evaluate(p), 0
+	for i, k := range s.kids[1:] {
+		if v := k.Evaluate(p); v > best {
+			best, at = v, i+1
+		}
+	}
+	if s.clip {
+		if d := s.box.Distance(p); d > 0 && d > best {
+			return d, boxDirection(s.box, p)
+		}
+	}
+	return Grade(s.kids[at], p)
+}
+
+func (s *intersection) Trim(b Box) Solid {
+	var room [32]Interval
+	ranges := room[:0]
+	most := math.Inf(-1)
+	for _, k := range s.kids {
+		r := Range(k, b)
+		ranges = append(ranges, r)
+		most = math.Max(most, r.Lo)
+	}
+	most -= slack(most)
+	kids, changed := trimKids(s.kids, b, func(i int) bool { return ranges[i].Hi < most })
+	clip := s.clip && !(s.box.Contains(b.Min) && s.box.Contains(b.Max))
+	switch {
+	case !changed && clip == s.clip:
+		return s
+	case !changed:
+		kids = s.kids
+	}
+	if len(kids) == 1 && !clip {
+		return kids[0]
+	}
+	return &intersection{kids, s.box, clip}
+}
+
+// Slab needs only signs: a child that b is inside of has no say.
+func (s *intersection) Slab(b Box) (Slab, bool) {
+	var m slabMerge
+	for _, k := range s.kids {
+		r := Range(k, b)
+		if r.Lo > 0 {
+			return Slab{}, false
+		}
+		if r.Hi >= 0 && !m.intersect(k, b) {
+			return Slab{}, false
+		}
+	}
+	return m.result(b)
+}
+
+// place keeps the value exact: a clip box that does not stay a box cannot be
+// taken along.
+func (s *intersection) place(p Placement) Solid {
+	if s.clip && !p.aligned() {
+		return newPlaced(s, p)
+	}
+	kids := make([]Solid, len(s.kids))
+	for i, k := range s.kids {
+		kids[i] = p.Solid(k)
+	}
+	return newIntersection(kids)
+}

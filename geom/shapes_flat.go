@@ -1,0 +1,172 @@
+package geom
+
+import "math"
+
+// HalfSpace returns the points with n·p < d. A normal that is not of unit
+// length is taken with d to the same scale; a zero one gives an empty solid.
+// The box is infinite except where n points along an axis.
+func HalfSpace(n Vec, d float64) Solid {
+	l := n.Norm()
+	if !(l > 0) {
+		return nothing{}
+	}
+	if l != 1 {
+		n, d = n.Mul(1/l), d/l
+	}
+	return &halfSpace{n, d}
+}
+
+type halfSpace struct {
+	n Vec
+	d float64
+}
+
+func (s *halfSpace) Evaluate(p Vec) float64 { return s.n.Dot(p) - s.d }
+
+func (s *halfSpace) BoundingBox() Box {
+	b := everywhere()
+	switch s.n {
+	case Vec{X: 1}:
+		b.Max.X = s.d
+	case Vec{Y: 1}:
+		b.Max.Y = s.d
+	case Vec{Z: 1}:
+		b.Max.Z = s.d
+	case Vec{X: -1}:
+		b.Min.X = -s.d
+	case Vec{Y: -1}:
+		b.Min.Y = -s.d
+	case Vec{Z: -1}:
+		b.Min.Z = -s.d
+	}
+	return b
+}
+
+// everywhere is the box that holds all of space.
+func everywhere() Box {
+	inf := math.Inf(1)
+	return Box{Vec{-inf, -inf, -inf}, Vec{inf, inf, inf}}
+}
+
+func (s *halfSpace) Range(b Box) Interval {
+	least, most := b.Max, b.Min
+	pick := func(n, lo, hi float64) (float64, float64) {
+		if n < 0 {
+			return hi, lo
+		}
+		return lo, hi
+	}
+	least.X, most.X = pick(s.n.X, b.Min.X, b.Max.X)
+	least.Y, most.Y = pick(s.n.Y, b.Min.Y, b.Max.Y)
+	least.Z, most.Z = pick(s.n.Z, b.Min.Z, b.Max.Z)
+	return Interval{s.Evaluate(least), s.Evaluate(most)}
+}
+
+func (s *halfSpace) Grade(p Vec) (float64, Vec) { return s.Evaluate(p), s.n }
+func (s *halfSpace) Slab(Box) (Slab, bool)      { return Slab{N: s.n, D: s.d}, true }
+
+func (s *halfSpace) place(p Placement) Solid {
+	n := p.Direction(s.n)
+	return &halfSpace{n, p.k*s.d + n.Dot(p.move)}
+}
+
+func (s *halfSpace) offset(d float64) Solid { return &halfSpace{s.n, s.d + d} }
+
+// Block returns the box as a solid with sharp edges, of exact distance. An
+// empty box gives an empty solid.
+func Block(b Box) Solid {
+	if !(b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y && b.Min.Z <= b.Max.Z) {
+		return nothing{}
+	}
+	return &block{b}
+}
+
+type block struct{ box Box }
+
+func (s *block) BoundingBox() Box { return s.box }
+
+func (s *block) Evaluate(p Vec) float64 { return blockDistance(s.beyond(p)) }
+
+// beyond returns how far p is past the nearer face on each axis.
+func (s *block) beyond(p Vec) Vec {
+	return Vec{
+		max(s.box.Min.X-p.X, p.X-s.box.Max.X),
+		max(s.box.Min.Y-p.Y, p.Y-s.box.Max.Y),
+		max(s.box.Min.Z-p.Z, p.Z-s.box.Max.Z),
+	}
+}
+
+// blockDistance grows with each component of q.
+func blockDistance(q Vec) float64 {
+	if most := max(q.X, q.Y, q.Z); most <= 0 {
+		return most
+	}
+	x, y, z := max(q.X, 0), max(q.Y, 0), max(q.Z, 0)
+	return math.Sqrt(x*x + y*y + z*z)
+}
+
+func (s *block) Range(b Box) Interval {
+	at0, at1 := s.beyond(b.Min), s.beyond(b.Max)
+	lo, hi := at0.Min(at1), at0.Max(at1)
+	depth := func(lo *float64, min, max, low, high float64) {
+		if mid := 0.5 * (min + max); low < mid && mid < high {
+			*lo = math.Min(min-mid, mid-max)
+		}
+	}
+	depth(&lo.X, s.box.Min.X, s.box.Max.X, b.Min.X, b.Max.X)
+	depth(&lo.Y, s.box.Min.Y, s.box.Max.Y, b.Min.Y, b.Max.Y)
+	depth(&lo.Z, s.box.Min.Z, s.box.Max.Z, b.Min.Z, b.Max.Z)
+	return Interval{blockDistance(lo), blockDistance(hi)}
+}
+
+func (s *block) Grade(p Vec) (float64, Vec) {
+	q := s.beyond(p)
+	v := blockDistance(q)
+	if v > 0 {
+		return v, boxDirection(s.box, p)
+	}
+	side := func(over, past float64) float64 {
+		if over == past {
+			return 1
+		}
+		return -1
+	}
+	switch v {
+	case q.X:
+		return v, Vec{X: side(q.X, p.X-s.box.Max.X)}
+	case q.Y:
+		return v, Vec{Y: side(q.Y, p.Y-s.box.Max.Y)}
+	}
+	return v, Vec{Z: side(q.Z, p.Z-s.box.Max.Z)}
+}
+
+// Slab is the plane of a face when no other face reaches into b.
+func (s *block) Slab(b Box) (Slab, bool) {
+	if b.Intersect(s.box).IsEmpty() {
+		return Slab{}, false
+	}
+	var found Slab
+	faces := 0
+	face := func(shows bool, n Vec, d float64) {
+		if shows {
+			found = Slab{N: n, D: d}
+			faces++
+		}
+	}
+	face(b.Max.X >= s.box.Max.X, Vec{X: 1}, s.box.Max.X)
+	face(b.Max.Y >= s.box.Max.Y, Vec{Y: 1}, s.box.Max.Y)
+	face(b.Max.Z >= s.box.Max.Z, Vec{Z: 1}, s.box.Max.Z)
+	face(b.Min.X <= s.box.Min.X, Vec{X: -1}, -s.box.Min.X)
+	face(b.Min.Y <= s.box.Min.Y, Vec{Y: -1}, -s.box.Min.Y)
+	face(b.Min.Z <= s.box.Min.Z, Vec{Z: -1}, -s.box.Min.Z)
+	return found, faces == 1
+}
+
+func (s *block) place(p Placement) Solid {
+	if !p.aligned() {
+		return newPlaced(s, p)
+	}
+	return &block{p.Box(s.box)}
+}
+
+func (s *block) exactlyConvex() {}

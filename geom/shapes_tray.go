@@ -1,0 +1,156 @@
+package geom
+
+import "math"
+
+// DraftedBlock is a block with rounded vertical edges and sloping sides, as a
+// tray's cavity is. Base is its footprint at z = Base.Min.Z and its height.
+// Corner is the radius of the edges there, at most half the lesser side. The
+// sides lean outwards by Draft radians as z grows, inwards when it is
+// negative, |Draft| < π/2; the corner radius grows and shrinks with them,
+// down to a sharp edge.
+type DraftedBlock struct {
+	Base          Box
+	Corner, Draft float64
+}
+
+// Solid returns the block as a solid. Its value is exact at the sides, at the
+// top and at the bottom; at outer edges it under-states the distance. A Base
+// without volume or a draft out of range gives an empty solid.
+func (d DraftedBlock) Solid() Solid {
+	if !(d.Base.Volume() > 0) || !(math.Abs(d.Draft) < math.Pi/2) {
+		return nothing{}
+	}
+	size := d.Base.Size()
+	sin, cos := math.Sincos(d.Draft)
+	t := &draftedBlock{
+		centre: d.Base.Centre(), z0: d.Base.Min.Z, z1: d.Base.Max.Z,
+		hx: size.X / 2, hy: size.Y / 2,
+		sin: sin, cos: cos, tan: sin / cos,
+		box: d.Base,
+	}
+	t.corner = math.Max(0, math.Min(d.Corner, math.Min(t.hx, t.hy)))
+	if lean := size.Z * t.tan; lean > 0 {
+		t.box.Min = t.box.Min.Sub(Vec{lean, lean, 0})
+		t.box.Max = t.box.Max.Add(Vec{lean, lean, 0})
+	}
+	return t
+}
+
+type draftedBlock struct {
+	centre        Vec
+	z0, z1        float64
+	hx, hy        float64 // half the footprint
+	corner        float64
+	sin, cos, tan float64 // of the draft
+	box           Box
+}
+
+func (s *draftedBlock) BoundingBox() Box { return s.box }
+
+// side returns the value of the sloping sides and their direction. The
+// distance in the plane falls by tan(draft) per mm of height; times cos(draft)
+// that is the distance at right angles to the side.
+func (s *draftedBlock) side(p Vec) (float64, Vec) {
+	x, y := p.X-s.centre.X, p.Y-s.centre.Y
+	qx, qy := math.Abs(x)-s.hx+s.corner, math.Abs(y)-s.hy+s.corner
+	flat, gx, gy := math.Max(qx, qy), 0.0, 0.0
+	switch {
+	case qx > 0 && qy > 0:
+		flat = math.Sqrt(qx*qx + qy*qy)
+		gx, gy = qx/flat, qy/flat
+	case qx > qy:
+		gx = 1
+	default:
+		gy = 1
+	}
+	n := Vec{math.Copysign(gx, x) * s.cos, math.Copysign(gy, y) * s.cos, -s.sin}
+	return (flat - s.corner - (p.Z-s.z0)*s.tan) * s.cos, n
+}
+
+func (s *draftedBlock) Evaluate(p Vec) float64 {
+	v, _ := s.side(p)
+	v = max(v, s.z0-p.Z, p.Z-s.z1)
+	if v > 0 {
+		return math.Max(v, s.box.Distance(p)) // law 2 beyond the edges
+	}
+	return v
+}
+
+func (s *draftedBlock) Grade(p Vec) (float64, Vec) {
+	v, n := s.side(p)
+	if d := s.z0 - p.Z; d > v {
+		v, n = d, Vec{Z: -1}
+	}
+	if d := p.Z - s.z1; d > v {
+		v, n = d, Vec{Z: 1}
+	}
+	if d := s.box.Distance(p); d > v && d > 0 {
+		return d, boxDirection(s.box, p)
+	}
+	return v, n
+}
+
+func (s *draftedBlock) Range(b Box) Interval { return convexRange(s, b) }
+
+func (s *draftedBlock) Slab(b Box) (Slab, bool) {
+	low, high := b.Min.Z <= s.z0, b.Max.Z >= s.z1
+	if !low && !high {
+		return s.sideSlab(b)
+	}
+	if low && high || b.Max.Z < s.z0 || b.Min.Z > s.z1 || s.sideMost(b) >= 0 {
+		return Slab{}, false
+	}
+	if low {
+		return Slab{N: Vec{Z: -1}, D: -s.z0}, true
+	}
+	return Slab{N: Vec{Z: 1}, D: s.z1}, true
+}
+
+// sideMost is the greatest value of the sides on b, which is at a corner
+// since that value is convex.
+func (s *draftedBlock) sideMost(b Box) float64 {
+	most := math.Inf(-1)
+	for i := range 8 {
+		v, _ := s.side(b.Corner(i))
+		most = math.Max(most, v)
+	}
+	return most
+}
+
+// sideSlab holds where b lies between top and bottom: the plane of a side
+// that is alone in b, or the cone of a corner.
+func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
+	c := b.Centre()
+	x, y := reachOver(b.Min.X, b.Max.X, s.centre.X), reachOver(b.Min.Y, b.Max.Y, s.centre.Y)
+	// Where the corner's arc begins, and the faces with their lean, as
+	// distances from the middle; both at b's least favourable height.
+	leanLo, leanHi := (b.Min.Z-s.z0)*s.tan, (b.Max.Z-s.z0)*s.tan
+	lean := math.Min(leanLo, leanHi)
+	straightX, straightY := s.hx-s.corner+math.Min(0, s.corner+lean), s.hy-s.corner+math.Min(0, s.corner+lean)
+	switch {
+	case x.Hi < straightX && y.Lo > 0:
+		return s.planeSlab(Vec{Y: math.Copysign(1, c.Y-s.centre.Y)}, s.hy), true
+	case y.Hi < straightY && x.Lo > 0:
+		return s.planeSlab(Vec{X: math.Copysign(1, c.X-s.centre.X)}, s.hx), true
+	case x.Lo < s.hx-s.corner || y.Lo < s.hy-s.corner:
+		return Slab{}, false
+	}
+	v, n := s.side(c)
+	out := Vec{n.X, n.Y, 0}.Mul(1 / s.cos)
+	generator := out.Mul(s.sin).Add(Vec{Z: s.cos})
+	// As for a frustum's side: the radius at the foot of the centre, less
+	// what the generator loses within b.
+	foot := s.corner + (c.Z-s.z0+v*s.sin)*s.tan
+	least := foot - tangentReach(b, generator)*math.Abs(s.sin)
+	return contact{v, n, least / s.cos, math.Inf(1), tangentReach(b, Vec{-out.Y, out.X, 0})}.slab(b)
+}
+
+// planeSlab is the side whose horizontal direction is out.
+func (s *draftedBlock) planeSlab(out Vec, half float64) Slab {
+	n := out.Mul(s.cos).Add(Vec{Z: -s.sin})
+	foot := Vec{s.centre.X, s.centre.Y, s.z0}.Add(out.Mul(half))
+	return Slab{N: n, D: n.Dot(foot)}
+}
+
+// reachOver returns the range of |x-c| for x in [lo, hi].
+func reachOver(lo, hi, c float64) Interval { return magnitudes(Interval{lo - c, hi - c}) }
