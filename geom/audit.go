@@ -301,7 +301,8 @@ func (a *auditor) checkShells() {
 	}
 	var shells []shell
 	number := make([]int32, len(a.m.Triangles)) // of the shell, by its root
-	origin, _, _ := a.m.Corners(0) // near the mesh, so that volumes keep their digits
+	// Volumes keep their digits when taken from a point of the mesh.
+	origin, _, _ := a.m.Corners(0)
 	for t := range a.m.Triangles {
 		if a.folds[t] {
 			continue
