@@ -1,5 +1,7 @@
 package geom
 
+import "math"
+
 // bvh is a bounding volume hierarchy over triangles: a binary tree of boxes in
 // one flat array, in preorder. Triangles are copied in the order of the
 // leaves, so that what is near in space is near in memory; the place of a
@@ -22,14 +24,14 @@ type bvhNode struct {
 type bvhRef int32
 
 // maxLeaf is the greatest number of triangles in a leaf.
-const maxLeaf = 4
+const maxLeaf = 8
 
-func leafRef(first, count int) bvhRef { return ^bvhRef(first<<3 | count) }
+func leafRef(first, count int) bvhRef { return ^bvhRef(first<<4 | count) }
 
 // slots returns the run of a leaf.
 func (r bvhRef) slots() (first, end int32) {
-	first = int32(^r) >> 3
-	return first, first + int32(^r)&7
+	first = int32(^r) >> 4
+	return first, first + int32(^r)&15
 }
 
 // maxDepth bounds the tree: below splitDepth levels by cost, triangles are
@@ -47,6 +49,12 @@ type hit struct {
 	on     feature
 }
 
+// noHit is beaten by everything.
+var noHit = hit{square: math.Inf(1), slot: math.MaxInt32}
+
+// found is false where the distance overflows.
+func (h *hit) found() bool { return h.slot != math.MaxInt32 }
+
 // try makes t the nearest when it is nearer, or as near and earlier: which
 // triangle is found depends on the point alone, never on the order of search.
 func (h *hit) try(t *triangle, slot int32, p Vec) bool {
@@ -59,12 +67,9 @@ func (h *hit) try(t *triangle, slot int32, p Vec) bool {
 	return true
 }
 
-// reach returns the square of the box distance beyond which no triangle can
-// be found nearer than square, nor as near, rounding included.
-func (t *bvh) reach(d float64) float64 {
-	d += t.slack + 1e-12*d
-	return d * d
-}
+// reach returns the distance from which on a lower bound rules a triangle out
+// when one at distance d is known: a little more than d, for rounding.
+func (t *bvh) reach(d float64) float64 { return d + t.slack + 1e-12*d }
 
 // squareTo returns the squared distance from p to the box of child k.
 func (n *bvhNode) squareTo(k int, p Vec) float64 {

@@ -21,14 +21,8 @@ func emptyBounds32() bounds32 {
 }
 
 func (b *bounds32) add(lo, hi *[3]float32) {
-	for i := range lo {
-		if lo[i] < b.lo[i] {
-			b.lo[i] = lo[i]
-		}
-		if hi[i] > b.hi[i] {
-			b.hi[i] = hi[i]
-		}
-	}
+	b.lo = [3]float32{min(b.lo[0], lo[0]), min(b.lo[1], lo[1]), min(b.lo[2], lo[2])}
+	b.hi = [3]float32{max(b.hi[0], hi[0]), max(b.hi[1], hi[1]), max(b.hi[2], hi[2])}
 }
 
 // halfArea returns half the surface area, 0 when empty.
@@ -207,10 +201,11 @@ func (part *bvhPart) grow(items []bvhItem, first, depth int) (bvhRef, bounds32) 
 	return bvhRef(at), leftBox
 }
 
+// bins is the greatest number of places where a run may be split.
 const bins = 16
 
 // split parts items into two runs and returns where the second starts, at the
-// least surface area cost over 16 bins along the axis on which the middles
+// least surface area cost over some bins along the axis on which the middles
 // spread most (Wald, "On fast construction of SAH-based bounding volume
 // hierarchies", IEEE Symposium on Interactive Ray Tracing, 2007).
 func split(items []bvhItem, depth int) int {
@@ -229,20 +224,18 @@ func split(items []bvhItem, depth int) int {
 	if depth >= splitDepth || !(spread > 0) {
 		return len(items) / 2
 	}
-	base, scale := middles.lo[axis], bins*(1-1e-6)/spread
-	bin := func(it *bvhItem) int {
-		return min(bins-1, int((it.lo[axis]+it.hi[axis]-base)*scale))
-	}
-	cut, ok := cheapestCut(items, bin)
+	g := binning{axis: axis, base: middles.lo[axis], last: min(bins, 2+len(items)/4) - 1}
+	g.scale = float32(g.last+1) * (1 - 1e-6) / spread
+	cut, ok := g.cheapestCut(items)
 	if !ok {
 		return len(items) / 2
 	}
 	i, j := 0, len(items)-1
 	for {
-		for i <= j && bin(&items[i]) < cut {
+		for i <= j && g.bin(&items[i]) < cut {
 			i++
 		}
-		for i <= j && bin(&items[j]) >= cut {
+		for i <= j && g.bin(&items[j]) >= cut {
 			j--
 		}
 		if i > j {
@@ -252,28 +245,38 @@ func split(items []bvhItem, depth int) int {
 	}
 }
 
+// binning sorts items into bins 0 to last along an axis.
+type binning struct {
+	axis, last  int
+	base, scale float32
+}
+
+func (g *binning) bin(it *bvhItem) int {
+	return min(g.last, int((it.lo[g.axis]+it.hi[g.axis]-g.base)*g.scale))
+}
+
 // cheapestCut returns the first bin of the second half.
-func cheapestCut(items []bvhItem, bin func(*bvhItem) int) (int, bool) {
+func (g *binning) cheapestCut(items []bvhItem) (int, bool) {
 	var boxes [bins]bounds32
 	var counts [bins]int
-	for k := range boxes {
+	for k := 0; k <= g.last; k++ {
 		boxes[k] = emptyBounds32()
 	}
 	for i := range items {
-		k := bin(&items[i])
+		k := g.bin(&items[i])
 		counts[k]++
 		boxes[k].add(&items[i].lo, &items[i].hi)
 	}
 	var above [bins]float64 // cost of bins k and up
 	box, n := emptyBounds32(), 0
-	for k := bins - 1; k > 0; k-- {
+	for k := g.last; k > 0; k-- {
 		box.add(&boxes[k].lo, &boxes[k].hi)
 		n += counts[k]
 		above[k] = box.halfArea() * float64(n)
 	}
 	box, n = emptyBounds32(), 0
 	best, cut := math.Inf(1), 0
-	for k := 1; k < bins; k++ {
+	for k := 1; k <= g.last; k++ {
 		box.add(&boxes[k-1].lo, &boxes[k-1].hi)
 		n += counts[k-1]
 		if n == 0 || n == len(items) {

@@ -11,7 +11,7 @@ type pending struct {
 // nearest returns the nearest point of the mesh to p; of equally near
 // triangles the one in the first slot.
 func (t *bvh) nearest(p Vec) hit {
-	best := hit{square: math.Inf(1), slot: math.MaxInt32}
+	best := noHit
 	limit := math.MaxFloat64
 	var stack [maxDepth]pending
 	top, ref := 0, bvhRef(0)
@@ -36,7 +36,7 @@ func (t *bvh) nearest(p Vec) hit {
 		first, end := ref.slots()
 		for i := first; i < end; i++ {
 			if best.try(&t.triangles[i], i, p) {
-				limit = t.reach(math.Sqrt(best.square))
+				limit = t.reachSquared(best.square)
 			}
 		}
 		for {
@@ -52,14 +52,20 @@ func (t *bvh) nearest(p Vec) hit {
 	}
 }
 
+// reachSquared is reach for squares of distances.
+func (t *bvh) reachSquared(square float64) float64 {
+	d := t.reach(math.Sqrt(square))
+	return d * d
+}
+
 // noRef is a leaf without triangles.
 const noRef = bvhRef(^0)
 
-// near calls visit for every triangle of which the box is within the distance
-// d of b, in no useful order, until visit returns the distance within which it
-// still wants triangles, below 0 to stop.
+// near calls visit for every triangle of which the leaf is within the distance
+// d of b, the nearer leaves first by and large. What visit returns is the
+// distance to go on with; below 0 ends the search.
 func (t *bvh) near(b *Box, d float64, visit func(slot int32) float64) {
-	limit := t.reach(d)
+	limit := t.reachSquared(d * d)
 	var stack [maxDepth]pending
 	top, ref := 0, bvhRef(0)
 	for {
@@ -86,7 +92,7 @@ func (t *bvh) near(b *Box, d float64, visit func(slot int32) float64) {
 			if d < 0 {
 				return
 			}
-			limit = t.reach(d)
+			limit = t.reachSquared(d * d)
 		}
 		for {
 			if top == 0 {

@@ -108,7 +108,7 @@ func (s *MeshSolid) Grade(p Vec) (float64, Vec) {
 
 // value gives the distance of the nearest point its sign.
 func (s *MeshSolid) value(p Vec, h *hit) float64 {
-	if h.square == 0 || h.slot == math.MaxInt32 { // on the skin; or too far for float64
+	if h.square == 0 || !h.found() { // on the skin; or too far for float64
 		return h.square
 	}
 	d := math.Sqrt(h.square)
@@ -120,7 +120,7 @@ func (s *MeshSolid) value(p Vec, h *hit) float64 {
 
 func (s *MeshSolid) grade(p Vec, h *hit) (float64, Vec) {
 	v := s.value(p, h)
-	if h.slot == math.MaxInt32 {
+	if !h.found() {
 		return v, p.Sub(s.box.Centre()).Unit()
 	}
 	if math.Abs(v) >= 1e-9 && h.on != onFace {

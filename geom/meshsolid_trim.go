@@ -1,0 +1,146 @@
+package geom
+
+import "math"
+
+// trimmedMesh is a mesh solid for the points of one box: it knows all
+// triangles that can be nearest to one of them, and asks each in turn.
+type trimmedMesh struct {
+	whole  *MeshSolid
+	centre Vec
+	list   []nearTriangle
+}
+
+// nearTriangle is a triangle and at least how far it is from the centre that
+// the list was made for. Lists are sorted by that.
+type nearTriangle struct {
+	from float32
+	slot int32
+}
+
+// maxList is the greatest number of triangles that is worth a list: asking
+// more one by one takes longer than a search of the tree.
+const maxList = 64
+
+// trimming chooses the triangles that can be nearest to a point of a box.
+type trimming struct {
+	boxFrame
+	tree  *bvh
+	limit float64 // no point of the box is farther than this from the mesh
+	n     int
+	list  [maxList]nearTriangle
+}
+
+// begin takes the nearest point to the box's centre.
+func (c *trimming) begin(h *hit) {
+	d := math.Sqrt(h.square)
+	c.limit = min(d+c.radius, c.farthest(&c.tree.triangles[h.slot]))
+	c.limit += c.tree.slack + 1e-9*c.limit
+}
+
+// offer adds the triangle unless it is farther from the whole box than the
+// nearest triangle can be from any point of it. It returns false when the list
+// is full.
+func (c *trimming) offer(slot int32) bool {
+	t := &c.tree.triangles[slot]
+	way, _ := t.closest(c.centre)
+	d := way.Norm()
+	if c.beyond(way, d) > c.limit || c.boundsGap(t) > c.limit {
+		return true
+	}
+	if c.n == maxList {
+		return false
+	}
+	x := nearTriangle{down32(d - c.tree.slack - 1e-12*d), slot}
+	i := c.n
+	for ; i > 0 && x.before(c.list[i-1]); i-- {
+		c.list[i] = c.list[i-1]
+	}
+	c.list[i] = x
+	c.n++
+	return true
+}
+
+func (x nearTriangle) before(y nearTriangle) bool {
+	return x.from < y.from || x.from == y.from && x.slot < y.slot
+}
+
+func (c *trimming) solid(whole *MeshSolid) *trimmedMesh {
+	return &trimmedMesh{whole, c.centre, append([]nearTriangle(nil), c.list[:c.n]...)}
+}
+
+// Trim returns a solid that keeps the triangles that can be nearest to a point
+// of b, or s itself while they are many.
+func (s *MeshSolid) Trim(b Box) Solid {
+	c := trimming{boxFrame: frameOf(b), tree: s.tree}
+	h := s.tree.nearest(c.centre)
+	if b.IsEmpty() || !h.found() {
+		return s
+	}
+	c.begin(&h)
+	full := false
+	s.tree.near(&c.box, c.limit, func(slot int32) float64 {
+		if full = !c.offer(slot); full {
+			return -1
+		}
+		return c.limit
+	})
+	if full {
+		return s
+	}
+	return c.solid(s)
+}
+
+// BoundingBox returns that of the whole mesh.
+func (s *trimmedMesh) BoundingBox() Box { return s.whole.box }
+
+// Evaluate returns the exact signed distance to the whole mesh.
+func (s *trimmedMesh) Evaluate(p Vec) float64 {
+	h := s.nearest(p)
+	return s.whole.value(p, &h)
+}
+
+// Grade is as for the whole mesh.
+func (s *trimmedMesh) Grade(p Vec) (float64, Vec) {
+	h := s.nearest(p)
+	return s.whole.grade(p, &h)
+}
+
+// nearest finds what the whole tree would find.
+func (s *trimmedMesh) nearest(p Vec) hit {
+	best := noHit
+	off := p.Dist(s.centre)
+	limit := math.MaxFloat64
+	for _, x := range s.list {
+		if float64(x.from) > limit {
+			break
+		}
+		if best.try(&s.whole.tree.triangles[x.slot], x.slot, p) {
+			limit = s.whole.tree.reach(math.Sqrt(best.square)) + off
+		}
+	}
+	return best
+}
+
+// Trim shortens the list.
+func (s *trimmedMesh) Trim(b Box) Solid {
+	if len(s.list) < 3 || b.IsEmpty() {
+		return s
+	}
+	c := trimming{boxFrame: frameOf(b), tree: s.whole.tree}
+	h := s.nearest(c.centre)
+	if !h.found() {
+		return s
+	}
+	c.begin(&h)
+	off := c.centre.Dist(s.centre) + c.radius
+	for _, x := range s.list {
+		if float64(x.from)-off > c.limit {
+			break
+		}
+		c.offer(x.slot) // is never full: the list was not longer
+	}
+	if c.n == len(s.list) && c.n <= 8 { // too few to be worth a better order
+		return s
+	}
+	return c.solid(s.whole)
+}

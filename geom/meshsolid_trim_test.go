@@ -1,0 +1,225 @@
+package geom
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// lawMeshes are the meshes on which trimming, ranges and slabs are tried: with
+// ties (the cube's symmetries), without, with flat regions, with crossings.
+func lawMeshes() map[string]*TriMesh {
+	return map[string]*TriMesh{
+		"cube":      cubeMesh(3, Vec{}),
+		"icosphere": icosphere(5, 3),
+		"bumpy":     bumpy(icosphere(5, 4), 0.3),
+		"coarse":    bumpy(icosphere(5, 1), 0.4),
+	}
+}
+
+// octant returns one of the eight parts of b.
+func octant(b Box, i int) Box {
+	c, k := b.Centre(), b.Corner(i)
+	return Box{c.Min(k), c.Max(k)}
+}
+
+// descend calls visit on a chain of nested boxes about p, from the whole box
+// of the solid down to about 0.1 mm, with the solid trimmed on the way.
+func descend(s Solid, p Vec, visit func(s Solid, b Box)) {
+	b := s.BoundingBox().Grow(1)
+	for b.HalfDiagonal() > 0.1 {
+		c, i := b.Centre(), 0
+		if p.X > c.X {
+			i |= 1
+		}
+		if p.Y > c.Y {
+			i |= 2
+		}
+		if p.Z > c.Z {
+			i |= 4
+		}
+		b = octant(b, i)
+		s = Trim(s, b)
+		visit(s, b)
+	}
+}
+
+// probes are random points of b and its corners, edge middles and centre,
+// where ties are.
+func probes(r *rand.Rand, b Box, n int) []Vec {
+	var ps []Vec
+	c := b.Centre()
+	for i := range 27 {
+		pick := func(lo, mid, hi float64, i int) float64 { return [3]float64{lo, mid, hi}[i%3] }
+		ps = append(ps, Vec{pick(b.Min.X, c.X, b.Max.X, i), pick(b.Min.Y, c.Y, b.Max.Y, i/3), pick(b.Min.Z, c.Z, b.Max.Z, i/9)})
+	}
+	for range n {
+		ps = append(ps, randomIn(r, b))
+	}
+	return ps
+}
+
+func TestTrimIsEqualToTheLastBit(t *testing.T) {
+	for name, m := range lawMeshes() {
+		t.Run(name, func(t *testing.T) {
+			const seed = 12
+			r := rand.New(rand.NewPCG(seed, 0))
+			whole := mustSolid(t, m)
+			for range 200 {
+				at := m.Vertices[r.IntN(len(m.Vertices))].Add(randomIn(r, Box{}.Grow(0.1)))
+				if r.IntN(3) == 0 {
+					at = randomIn(r, whole.BoundingBox())
+				}
+				descend(whole, at, func(s Solid, b Box) {
+					for _, p := range probes(r, b, 10) {
+						got, want := s.Evaluate(p), whole.Evaluate(p)
+						gotV, gotN := Grade(s, p)
+						wantV, wantN := Grade(whole, p)
+						if got != want || gotV != wantV || gotN != wantN {
+							t.Fatalf("seed %d: at %v in %v: got %v %v, want %v %v", seed, p, b, got, gotN, want, wantN)
+						}
+					}
+				})
+			}
+		})
+	}
+}
+
+func TestRangeHoldsAndIsTight(t *testing.T) {
+	for name, m := range lawMeshes() {
+		t.Run(name, func(t *testing.T) {
+			const seed = 13
+			r := rand.New(rand.NewPCG(seed, 0))
+			whole := mustSolid(t, m)
+			for range 300 {
+				at := m.Vertices[r.IntN(len(m.Vertices))].Add(randomIn(r, Box{}.Grow(0.5)))
+				descend(whole, at, func(s Solid, b Box) {
+					in, wide := Range(s, b), Range(whole, b)
+					if in != wide {
+						t.Fatalf("seed %d: in %v: range %v trimmed, %v whole", seed, b, in, wide)
+					}
+					for _, p := range probes(r, b, 30) {
+						v := whole.Evaluate(p)
+						if !in.Contains(v) {
+							t.Fatalf("seed %d: at %v in %v: value %.17g not in %v", seed, p, b, v, in)
+						}
+					}
+					if in.Lo <= 0 && in.Hi >= 0 && !touches(m, b.Grow(1e-9)) {
+						t.Fatalf("seed %d: in %v: range %v, but the skin does not come there", seed, b, in)
+					}
+				})
+			}
+		})
+	}
+}
+
+// touches reports whether a triangle of m has a part in b.
+func touches(m *TriMesh, b Box) bool {
+	for i := range m.Triangles {
+		var t triangle
+		t.a, t.b, t.c = m.Corners(i)
+		if p := t.clip(&b); p.n > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func TestSlabHolds(t *testing.T) {
+	for name, m := range lawMeshes() {
+		t.Run(name, func(t *testing.T) {
+			const seed = 14
+			r := rand.New(rand.NewPCG(seed, 0))
+			whole := mustSolid(t, m)
+			found := 0
+			for range 300 {
+				at := m.Vertices[r.IntN(len(m.Vertices))].Add(randomIn(r, Box{}.Grow(0.1)))
+				descend(whole, at, func(s Solid, b Box) {
+					l, ok := SlabOf(s, b)
+					if !ok {
+						return
+					}
+					found++
+					if math.Abs(l.N.Norm()-1) > 1e-12 || l.W < 0 {
+						t.Fatalf("seed %d: in %v: bad slab %+v", seed, b, l)
+					}
+					for _, p := range probes(r, b, 30) {
+						v, x := whole.Evaluate(p), l.N.Dot(p)-l.D
+						if x < -l.W && v >= 0 || x > l.W && v <= 0 {
+							t.Fatalf("seed %d: at %v in %v: value %g at %g of %+v", seed, p, b, v, x, l)
+						}
+					}
+				})
+			}
+			if found < 100 {
+				t.Errorf("only %d slabs", found)
+			}
+		})
+	}
+}
+
+func TestMeshSolidDoesNotAllocate(t *testing.T) {
+	s := mustSolid(t, bumpy(icosphere(5, 4), 0.3))
+	b := Box{s.mesh.Vertices[7], s.mesh.Vertices[7]}.Grow(0.2)
+	small := Trim(s, b)
+	for _, s := range []Solid{s, small} {
+		if n := testing.AllocsPerRun(20, func() {
+			s.Evaluate(b.Max)
+			Grade(s, b.Min)
+			Range(s, b)
+			SlabOf(s, b)
+		}); n != 0 {
+			t.Errorf("%T: %g allocations", s, n)
+		}
+	}
+	if n := testing.AllocsPerRun(20, func() { Trim(s, b) }); n > 2 {
+		t.Errorf("Trim: %g allocations", n)
+	}
+}
+
+// BenchmarkMeshSolidTrim walks the octree down to 0.1 mm along the surface and
+// tells what a leaf holds and costs.
+func BenchmarkMeshSolidTrim(b *testing.B) {
+	for _, c := range benchMeshes {
+		whole := mustSolid(b, bumpy(icosphere(10, c.splits), 0.2))
+		r := rand.New(rand.NewPCG(3, 0))
+		b.Run(fmt.Sprint(c.name, "/descent"), func(b *testing.B) {
+			b.ReportAllocs()
+			triangles, leaves := 0, 0
+			for b.Loop() {
+				var last Solid
+				descend(whole, whole.mesh.Vertices[r.IntN(len(whole.mesh.Vertices))], func(s Solid, _ Box) { last = s })
+				if l, ok := last.(*trimmedMesh); ok {
+					triangles += len(l.list)
+					leaves++
+				}
+			}
+			b.ReportMetric(float64(triangles)/float64(leaves), "triangles/leaf")
+		})
+		for _, ask := range []struct {
+			name string
+			of   func(s Solid, b Box)
+		}{
+			{"Evaluate", func(s Solid, b Box) { s.Evaluate(b.Max) }},
+			{"Range", func(s Solid, b Box) { Range(s, b) }},
+			{"Slab", func(s Solid, b Box) { SlabOf(s, b) }},
+		} {
+			var solids []Solid
+			var boxes []Box
+			for range 512 {
+				var s Solid
+				var box Box
+				descend(whole, whole.mesh.Vertices[r.IntN(len(whole.mesh.Vertices))], func(t Solid, b Box) { s, box = t, b })
+				solids, boxes = append(solids, s), append(boxes, box)
+			}
+			b.Run(c.name+"/"+ask.name, func(b *testing.B) {
+				i := 0
+				for b.Loop() {
+					ask.of(solids[i&511], boxes[i&511])
+					i++
+				}
+			})
+		}
+	}
+}
