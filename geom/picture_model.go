@@ -1,0 +1,129 @@
+package geom
+
+import (
+	"context"
+	"math"
+)
+
+// model is the meshes of a scene as one.
+type model struct {
+	vertices  []Vec
+	triangles [][3]int32
+	mesh      []uint16  // per triangle, its mesh
+	facets    []vec3    // per triangle, its normal
+	corners   [][3]vec3 // per triangle and corner, the normal for shading
+}
+
+// vec3 is a direction in single precision: a picture has one for every corner.
+type vec3 struct{ x, y, z float32 }
+
+func (a vec3) dot(b vec3) float32 { return a.x*b.x + a.y*b.y + a.z*b.z }
+
+func (a vec3) add(b vec3) vec3 { return vec3{a.x + b.x, a.y + b.y, a.z + b.z} }
+
+func (a vec3) sub(b vec3) vec3 { return vec3{a.x - b.x, a.y - b.y, a.z - b.z} }
+
+func (a vec3) mul(k float32) vec3 { return vec3{a.x * k, a.y * k, a.z * k} }
+
+func (a vec3) norm() float32 { return float32(math.Sqrt(float64(a.dot(a)))) }
+
+func (a vec3) unit() vec3 {
+	n := a.norm()
+	if n == 0 {
+		return a
+	}
+	return a.mul(1 / n)
+}
+
+// trianglesPerJob splits work over triangles; a few hundred jobs at most.
+const trianglesPerJob = 8192
+
+func jobsFor(triangles int) int { return (triangles + trianglesPerJob - 1) / trianglesPerJob }
+
+// jobRange returns the triangles of job i.
+func jobRange(i, triangles int) (lo, hi int) {
+	return i * trianglesPerJob, min((i+1)*trianglesPerJob, triangles)
+}
+
+func newModel(ctx context.Context, s Scene) (*model, error) {
+	m := &model{}
+	var first []int // per mesh, its first triangle
+	for k, part := range s.Meshes {
+		first = append(first, len(m.triangles))
+		base := int32(len(m.vertices))
+		m.vertices = append(m.vertices, part.Mesh.Vertices...)
+		for _, t := range part.Mesh.Triangles {
+			m.triangles = append(m.triangles, [3]int32{t[0] + base, t[1] + base, t[2] + base})
+			m.mesh = append(m.mesh, uint16(k))
+		}
+	}
+	n := len(m.triangles)
+	m.facets, m.corners = make([]vec3, n), make([][3]vec3, n)
+	weighted := make([]vec3, n) // normals as long as twice the facet's area
+	err := parallel(ctx, jobsFor(n), s.Workers, func(i int) {
+		lo, hi := jobRange(i, n)
+		for t := lo; t < hi; t++ {
+			i := m.triangles[t]
+			a, b, c := m.vertices[i[0]], m.vertices[i[1]], m.vertices[i[2]]
+			v := b.Sub(a).Cross(c.Sub(a))
+			u := v.Unit()
+			m.facets[t] = vec3{float32(u.X), float32(u.Y), float32(u.Z)}
+			weighted[t] = m.facets[t].mul(float32(v.Norm()))
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	start, around := m.fans()
+	return m, parallel(ctx, jobsFor(n), s.Workers, func(i int) {
+		lo, hi := jobRange(i, n)
+		for t := lo; t < hi; t++ {
+			m.smooth(t, s.Meshes[m.mesh[t]].Crease, weighted, start, around)
+		}
+	})
+}
+
+// fans lists the triangles around each vertex: those of vertex v are
+// around[start[v]:start[v+1]], in order.
+func (m *model) fans() (start, around []int32) {
+	start = make([]int32, len(m.vertices)+1)
+	for _, t := range m.triangles {
+		for _, v := range t {
+			start[v+1]++
+		}
+	}
+	for v := range m.vertices {
+		start[v+1] += start[v]
+	}
+	around = make([]int32, 3*len(m.triangles))
+	next := append([]int32(nil), start...)
+	for i, t := range m.triangles {
+		for _, v := range t {
+			around[next[v]] = int32(i)
+			next[v]++
+		}
+	}
+	return start, around
+}
+
+// smooth sets the corner normals of triangle t: the mean, by area, of those
+// around the corner that are within crease of t's own.
+func (m *model) smooth(t int, crease float64, weighted []vec3, start, around []int32) {
+	own := m.facets[t]
+	if !(crease > 0) {
+		m.corners[t] = [3]vec3{own, own, own}
+		return
+	}
+	least := float32(math.Cos(math.Min(crease, math.Pi)))
+	for k, v := range m.triangles[t] {
+		sum := vec3{}
+		for _, u := range around[start[v]:start[v+1]] {
+			if m.facets[u].dot(own) >= least {
+				sum = sum.add(weighted[u])
+			}
+		}
+		if m.corners[t][k] = sum.unit(); sum == (vec3{}) {
+			m.corners[t][k] = own
+		}
+	}
+}

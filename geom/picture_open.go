@@ -1,0 +1,115 @@
+package geom
+
+import "math"
+
+// The surroundings of a pixel are asked in openDirections directions, at
+// openSteps pixels (in a picture 1000 high), how far they stand up over it.
+const openDirections = 12
+
+var openSteps = [...]float32{1.5, 4, 10, 24}
+
+const (
+	openBias     = 0.08 // sine of a rise that is no obstacle: facets are not hollows
+	openStrength = 1.5
+)
+
+// openness finds for each pixel how much of its surroundings it sees (after
+// Bavoil & Sainz, Image-space horizon-based ambient occlusion, 2008).
+type openness struct {
+	width, height int
+	places        []vec3 // in camera axes, far behind where there is no model
+	normals       []vec3
+	taps          [openDirections][len(openSteps)]tap
+	reach2        float32 // squared distance, mm, from which nothing matters
+	open          []float32
+}
+
+// tap is where to look, in pixels.
+type tap struct{ dx, dy int }
+
+func newOpenness(s Scene, pixel float32) *openness {
+	n := s.Width * s.Height
+	o := &openness{width: s.Width, height: s.Height,
+		places: make([]vec3, n), normals: make([]vec3, n), open: make([]float32, n)}
+	size := math.Max(1, float64(s.Height)/1000)
+	for d := range o.taps {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(d) + 0.5) / openDirections)
+		for i, step := range openSteps {
+			far := size * float64(step)
+			o.taps[d][i] = tap{int(math.Round(far * cos)), int(math.Round(far * sin))}
+		}
+	}
+	reach := 1.2 * float32(size) * openSteps[len(openSteps)-1] * pixel
+	o.reach2 = reach * reach
+	return o
+}
+
+// farBehind is the place of nothing.
+var farBehind = vec3{z: -1e18}
+
+// look takes row y of the model.
+func (o *openness) look(sh *shader, y int) {
+	for x := range o.width {
+		k := y*o.width + x
+		sx, sy := perSide*x, perSide*y
+		t := sh.triangle[sy*sh.width+sx]
+		if t < 0 {
+			o.places[k] = farBehind
+			continue
+		}
+		o.places[k], o.normals[k] = sh.at(sx, sy), sh.normal(sx, sy, t)
+	}
+}
+
+// row fills in row y, when all rows have been looked at. Neighbouring pixels
+// take turns with the directions; smooth brings them together.
+func (o *openness) row(y int) {
+	for x := range o.width {
+		k := y*o.width + x
+		if o.places[k] == farBehind {
+			o.open[k] = 1
+			continue
+		}
+		hidden := float32(0)
+		for d := (x + y) % 2; d < openDirections; d += 2 {
+			hidden += o.rise(x, y, &o.taps[d])
+		}
+		o.open[k] = max(0, 1-hidden*openStrength*2/openDirections)
+	}
+}
+
+// rise returns how high the model stands over the tangent plane of a pixel in
+// one direction, as the sine of the angle, less with distance.
+func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
+	k := y*o.width + x
+	p, n := o.places[k], o.normals[k]
+	most := float32(0)
+	for _, t := range taps {
+		u, v := x+t.dx, y+t.dy
+		if uint(u) >= uint(o.width) || uint(v) >= uint(o.height) {
+			break
+		}
+		q := o.places[v*o.width+u]
+		dx, dy, dz := q.x-p.x, q.y-p.y, q.z-p.z
+		far2 := dx*dx + dy*dy + dz*dz
+		high := n.x*dx + n.y*dy + n.z*dz
+		if high <= 0 || far2 >= o.reach2 {
+			continue
+		}
+		sine := high / float32(math.Sqrt(float64(far2)))
+		most = max(most, (sine-openBias)*(1-far2/o.reach2))
+	}
+	return most
+}
+
+// smooth is the mean over a pixel and its neighbours, those twice as much
+// that share a side with it, so that both turns of directions count the same.
+func (o *openness) smooth(x, y int) float32 {
+	at := func(x, y int) float32 {
+		x, y = min(max(x, 0), o.width-1), min(max(y, 0), o.height-1)
+		return o.open[y*o.width+x]
+	}
+	sides := at(x-1, y) + at(x+1, y) + at(x, y-1) + at(x, y+1)
+	corners := at(x-1, y-1) + at(x+1, y-1) + at(x-1, y+1) + at(x+1, y+1)
+	return (4*at(x, y) + 2*sides + corners) / 16
+}

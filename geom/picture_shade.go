@@ -1,0 +1,235 @@
+package geom
+
+import (
+	"context"
+	"image"
+	"image/color"
+	"math"
+)
+
+// shader turns a raster into a picture.
+type shader struct {
+	scene Scene
+	model *model
+	view  *view
+	*raster
+	pixel   float32 // mm
+	open    *openness
+	paints  []vec3 // of the meshes, linear
+	ground  vec3
+	encoded []uint8 // from linear light, 0 to 1 in even steps, to the picture's bytes
+}
+
+// light comes from a direction in camera axes.
+type light struct {
+	from     vec3
+	strength float32
+}
+
+// The lights, by eye: the main light low enough to rake over shallow relief
+// that faces the viewer.
+var (
+	mainLight = light{vec3{-0.5, 0.65, 0.6}.unit(), 0.95}
+	sideLight = light{vec3{0.8, -0.25, 0.5}.unit(), 0.20}
+	glint     = mainLight.from.add(vec3{0, 0, 1}).unit() // half-way to the viewer
+)
+
+const (
+	skyLight    = 0.30 // from above, and
+	groundLight = 0.10 // from below, on what is open to them
+	gloss       = 0.16
+	glossPower  = 5 // squarings: (n·h)^32
+
+	creaseCosine = 0.88 // facets that meet at more than 28° get a line
+	hollowLine   = 0.55
+	ridgeLine    = 1.18
+	stepLine     = 0.45
+)
+
+func newShader(s Scene, m *model, v *view, r *raster) *shader {
+	sh := &shader{scene: s, model: m, view: v, raster: r, pixel: float32(v.pixel)}
+	sh.open = newOpenness(s, sh.pixel)
+	for _, p := range s.Meshes {
+		sh.paints = append(sh.paints, linear(p.Colour))
+	}
+	sh.ground = linear(s.Background)
+	sh.encoded = make([]uint8, 4096)
+	for i := range sh.encoded {
+		sh.encoded[i] = encode(float64(i) / float64(len(sh.encoded)-1))
+	}
+	return sh
+}
+
+// linear and encode go between the bytes of a picture and light (IEC
+// 61966-2-1, sRGB).
+func linear(c color.RGBA) vec3 {
+	f := func(b uint8) float32 {
+		v := float64(b) / 255
+		if v <= 0.04045 {
+			return float32(v / 12.92)
+		}
+		return float32(math.Pow((v+0.055)/1.055, 2.4))
+	}
+	return vec3{f(c.R), f(c.G), f(c.B)}
+}
+
+func encode(v float64) uint8 {
+	if v <= 0.0031308 {
+		v *= 12.92
+	} else {
+		v = 1.055*math.Pow(v, 1/2.4) - 0.055
+	}
+	return uint8(math.Round(255 * v))
+}
+
+// paint draws the picture in passes over its rows: what is where, how open
+// that is, and the light on it.
+func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
+	img := image.NewRGBA(image.Rect(0, 0, sh.scene.Width, sh.scene.Height))
+	for _, pass := range []func(y int){
+		func(y int) { sh.open.look(sh, y) },
+		sh.open.row,
+		func(y int) { sh.paintRow(img, y) },
+	} {
+		if err := parallel(ctx, sh.scene.Height, sh.scene.Workers, pass); err != nil {
+			return nil, err
+		}
+	}
+	return img, nil
+}
+
+func (sh *shader) paintRow(img *image.RGBA, y int) {
+	for x := range sh.scene.Width {
+		var sum vec3
+		covered, last := 0, int32(-1)
+		var light vec3
+		open := float32(-1)
+		for s := range perSide * perSide {
+			sx, sy := perSide*x+s%perSide, perSide*y+s/perSide
+			t := sh.triangle[sy*sh.width+sx]
+			if t < 0 {
+				continue
+			}
+			covered++
+			if open < 0 {
+				open = sh.open.smooth(x, y)
+			}
+			if t != last {
+				light, last = sh.lit(sx, sy, t, open), t
+			}
+			sum = sum.add(light.mul(sh.line(sx, sy, t)))
+		}
+		sh.set(img, x, y, sum, covered)
+	}
+}
+
+// set mixes the light of the covered samples with the background.
+func (sh *shader) set(img *image.RGBA, x, y int, sum vec3, covered int) {
+	back := sh.scene.Background
+	if covered == 0 {
+		img.SetRGBA(x, y, back)
+		return
+	}
+	const all = perSide * perSide
+	share := float32(covered) / all
+	// With a background that is not solid, colours are stored multiplied by
+	// their alpha, as image.RGBA wants.
+	alpha := share + (1-share)*float32(back.A)/255
+	c := sum.mul(1.0 / all).add(sh.ground.mul(1 - share)).mul(1 / alpha)
+	byteOf := func(v float32) uint8 {
+		e := sh.encoded[int(min(max(v, 0), 1)*float32(len(sh.encoded)-1)+0.5)]
+		return uint8(float32(e)*alpha + 0.5)
+	}
+	img.SetRGBA(x, y, color.RGBA{byteOf(c.x), byteOf(c.y), byteOf(c.z), uint8(alpha*255 + 0.5)})
+}
+
+// at returns the place of a sample on its triangle, in camera axes.
+func (sh *shader) at(sx, sy int) vec3 {
+	near := sh.near[sy*sh.width+sx]
+	return sh.view.place((float32(sx)+0.5)/perSide, (float32(sy)+0.5)/perSide, near)
+}
+
+// normal returns the shading normal of triangle t at a sample, in camera axes.
+func (sh *shader) normal(sx, sy int, t int32) vec3 {
+	n := sh.model.corners[t]
+	if n[0] == n[1] && n[1] == n[2] {
+		return sh.view.turn(n[0])
+	}
+	i := sh.model.triangles[t]
+	a, b, c := sh.spots[i[0]], sh.spots[i[1]], sh.spots[i[2]]
+	const half = latticeStep / 2
+	p := spot{x: int64(sx)*latticeStep + half, y: int64(sy)*latticeStep + half}
+	area := float32(doubleArea(a, b, c))
+	wa, wb := float32(doubleArea(p, b, c))/area, float32(doubleArea(a, p, c))/area
+	sum := n[0].mul(wa).add(n[1].mul(wb)).add(n[2].mul(1 - wa - wb))
+	return sh.view.turn(sum).unit()
+}
+
+// lit returns the light that triangle t sends to the viewer.
+func (sh *shader) lit(sx, sy int, t int32, open float32) vec3 {
+	n := sh.normal(sx, sy, t)
+	sky := groundLight + (skyLight-groundLight)*(n.y+1)/2
+	main := max(0, n.dot(mainLight.from)) * mainLight.strength
+	side := (0.5 + 0.5*n.dot(sideLight.from)) * sideLight.strength // soft, from a wide lamp
+	spec := max(0, n.dot(glint))
+	for range glossPower {
+		spec *= spec
+	}
+	// Light from one side is half as much kept out of hollows as light from
+	// all round.
+	diffuse := sky*open + (main+side)*(0.5+0.5*open)
+	shine := gloss * spec * open
+	return sh.paints[sh.model.mesh[t]].mul(diffuse).add(vec3{shine, shine, shine})
+}
+
+// line returns by how much an edge of the model at this sample changes its
+// light: a step in depth and a hollow darken, a ridge lightens.
+func (sh *shader) line(sx, sy int, t int32) float32 {
+	factor := float32(1)
+	var p vec3
+	placed := false
+	for _, d := range [4][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+		x, y := sx+d[0], sy+d[1]
+		if x < 0 || y < 0 || x >= sh.width || y >= sh.height {
+			continue
+		}
+		u := sh.triangle[y*sh.width+x]
+		if u == t {
+			continue
+		}
+		if u < 0 {
+			factor = min(factor, stepLine)
+			continue
+		}
+		if !placed {
+			p, placed = sh.at(sx, sy), true
+		}
+		factor = join(factor, sh.meeting(t, u, sh.at(x, y).sub(p)))
+	}
+	return factor
+}
+
+// meeting judges two neighbouring samples on triangles t and u, step apart.
+func (sh *shader) meeting(t, u int32, step vec3) float32 {
+	n, m := sh.view.turn(sh.model.facets[t]), sh.view.turn(sh.model.facets[u])
+	high, deep := n.dot(step), m.dot(step)
+	limit := 1.5 * sh.pixel
+	if (high > limit || high < -limit) && (deep > limit || deep < -limit) {
+		return stepLine
+	}
+	switch {
+	case n.dot(m) > creaseCosine:
+		return 1
+	case m.sub(n).dot(step) < 0:
+		return hollowLine
+	}
+	return ridgeLine
+}
+
+// join keeps the darker of two lines, and a lighter one where there is none.
+func join(a, b float32) float32 {
+	if a < 1 || b < 1 {
+		return min(a, b)
+	}
+	return max(a, b)
+}
