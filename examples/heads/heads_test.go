@@ -1,6 +1,7 @@
 package heads
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"testing"
@@ -8,12 +9,17 @@ import (
 	"halfpour/geom"
 )
 
-// checkHead holds what is true of every head: closed and sound, the left
-// flank the mirror image of the right, no sliver facets.
+// checkHead holds what is true of every head: closed and sound, nowhere
+// through itself, the left flank the mirror image of the right, no sliver
+// facets.
 func checkHead(t *testing.T, m *geom.TriMesh, leastAngle float64) {
 	t.Helper()
 	for _, f := range geom.Audit(m) {
 		t.Errorf("audit: %v", f)
+	}
+	crossings, err := geom.SelfCrossings(context.Background(), m, 5)
+	if err != nil || len(crossings) > 0 {
+		t.Errorf("facets that cross: %v, %v", crossings, err)
 	}
 	if v := m.Volume(); !(v > 0) {
 		t.Errorf("volume %v", v)
