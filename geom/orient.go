@@ -3,6 +3,7 @@ package geom
 import (
 	"math"
 	"math/big"
+	"math/bits"
 )
 
 // orient3d returns the sign of det(a-d, b-d, c-d), exactly: 0 when the four
@@ -11,8 +12,8 @@ import (
 //
 // The determinant in float64 decides where it exceeds its error bound
 // (7+56ε)ε·permanent (Shewchuk, Discrete & Computational Geometry 18, 1997,
-// section 4.3; a fused multiply-add only lessens the error); integers decide
-// the rest. Points must be finite.
+// section 4.3; a fused multiply-add only lessens the error), then one of twice
+// the digits; integers decide the rest. Points must be finite.
 func orient3d(a, b, c, d Vec) int {
 	const bound = (7 + 56*0x1p-53) * 0x1p-53
 	a1, b1, c1 := a.Sub(d), b.Sub(d), c.Sub(d)
@@ -33,7 +34,79 @@ func orient3d(a, b, c, d Vec) int {
 	} else if permanent == 0 && flat(a1, b1, c1) {
 		return 0
 	}
+	if sign, sure := orientTwofold(a, b, c, d, permanent); sure {
+		return sign
+	}
 	return orientExact(a, b, c, d)
+}
+
+// twofold is an unevaluated sum of two float64, the second within half a unit
+// of the last place of the first (Dekker, Numerische Mathematik 18, 1971).
+type twofold struct{ hi, lo float64 }
+
+func twofoldSum(a, b float64) twofold {
+	s := a + b
+	t := s - a
+	return twofold{s, (a - (s - t)) + (b - t)}
+}
+
+func (a twofold) add(b twofold) twofold {
+	s := twofoldSum(a.hi, b.hi)
+	return twofoldSum(s.hi, s.lo+(a.lo+b.lo))
+}
+
+func (a twofold) neg() twofold { return twofold{-a.hi, -a.lo} }
+
+func (a twofold) mul(b twofold) twofold {
+	p := a.hi * b.hi
+	e := math.FMA(a.hi, b.hi, -p) + (a.hi*b.lo + a.lo*b.hi)
+	return twofoldSum(p, e)
+}
+
+// orientTwofold returns the sign of the determinant of orient3d where about
+// 100 bits of its permanent decide it. The differences that it starts from are
+// exact, so that the determinant is a multiple of the cube of their last bit;
+// nearer to 0 than that is 0.
+func orientTwofold(a, b, c, d Vec, permanent float64) (sign int, sure bool) {
+	e := 0x1p-96 * permanent // the errors of some thirty operations stay below 2^-99
+	if !(e > 0x1p-800) {
+		return 0, false
+	}
+	row := func(p Vec) [3]twofold {
+		return [3]twofold{twofoldSum(p.X, -d.X), twofoldSum(p.Y, -d.Y), twofoldSum(p.Z, -d.Z)}
+	}
+	u, v, w := row(a), row(b), row(c)
+	det := u[2].mul(v[0].mul(w[1]).add(w[0].mul(v[1]).neg()))
+	det = det.add(v[2].mul(w[0].mul(u[1]).add(u[0].mul(w[1]).neg())))
+	det = det.add(w[2].mul(u[0].mul(v[1]).add(v[0].mul(u[1]).neg())))
+	switch {
+	case det.hi > e:
+		return 1, true
+	case det.hi < -e:
+		return -1, true
+	}
+	last := math.MaxInt
+	for _, r := range [3][3]twofold{u, v, w} {
+		for _, x := range r {
+			last = min(last, lastBit(x.hi), lastBit(x.lo))
+		}
+	}
+	return 0, last > -300 && math.Abs(det.hi)+e < math.Ldexp(1, 3*last)
+}
+
+// lastBit returns the power of two of the lowest bit set in x.
+func lastBit(x float64) int {
+	if x == 0 {
+		return math.MaxInt
+	}
+	b := math.Float64bits(x)
+	power, mantissa := int(b>>52&0x7ff), b&(1<<52-1)
+	if power == 0 {
+		power = 1
+	} else {
+		mantissa |= 1 << 52
+	}
+	return power - 1075 + bits.TrailingZeros64(mantissa)
 }
 
 // flat reports whether the determinant of the rows is zero for want of a

@@ -11,6 +11,7 @@ import (
 type pairTree struct {
 	mesh   *TriMesh
 	order  []int32 // triangles with an area, along the curve
+	bounds []Box   // by place in order
 	blocks int
 	first  int   // node of block 0; nodes are numbered from 1, the children of n are 2n and 2n+1
 	box    []Box // by node, empty past the last block
@@ -22,12 +23,17 @@ func newPairTree(m *TriMesh) *pairTree {
 	t := &pairTree{mesh: m, order: curveOrder(m)}
 	t.blocks = (len(t.order) + pairBlock - 1) / pairBlock
 	t.first = 1 << bits.Len(uint(max(t.blocks, 1)-1))
+	t.bounds = make([]Box, len(t.order))
+	for i, n := range t.order {
+		p, q, r := m.Corners(int(n))
+		t.bounds[i] = Box{p.Min(q).Min(r), p.Max(q).Max(r)}
+	}
 	t.box = make([]Box, 2*t.first)
 	for b := range t.first {
 		box := EmptyBox()
-		for _, i := range t.members(b) {
-			p, q, r := m.Corners(int(i))
-			box = box.Include(p).Include(q).Include(r)
+		lo, hi := t.members(b)
+		for i := lo; i < hi; i++ {
+			box = box.Union(t.bounds[i])
 		}
 		t.box[t.first+b] = box
 	}
@@ -37,10 +43,11 @@ func newPairTree(m *TriMesh) *pairTree {
 	return t
 }
 
-// members returns the triangles of a block, none past the last.
-func (t *pairTree) members(block int) []int32 {
-	lo := min(block*pairBlock, len(t.order))
-	return t.order[lo:min(lo+pairBlock, len(t.order))]
+// members returns the places in order of a block's triangles, from lo up to
+// but not hi; none past the last block.
+func (t *pairTree) members(block int) (lo, hi int) {
+	lo = min(block*pairBlock, len(t.order))
+	return lo, min(lo+pairBlock, len(t.order))
 }
 
 // curveOrder sorts the triangles that have an area by the Morton code of
@@ -84,11 +91,7 @@ func spread(x float64) uint64 {
 // them in the block and the other in it or in a later one, until visit returns
 // false. Over all blocks every such pair comes once, in a fixed order.
 func (t *pairTree) eachNear(block int, visit func(a, b int) bool) {
-	own := t.members(block)
-	boxes := make([]Box, len(own), pairBlock)
-	for i, a := range own {
-		boxes[i] = t.triangleBox(a)
-	}
+	lo, hi := t.members(block)
 	near := t.box[t.first+block]
 	var stack [2 * bits.UintSize]int
 	stack[0] = 1
@@ -108,13 +111,10 @@ func (t *pairTree) eachNear(block int, visit func(a, b int) bool) {
 			}
 			continue
 		}
-		for j, b := range t.members(n - t.first) {
-			box := t.triangleBox(b)
-			for i, a := range own {
-				if n == t.first+block && j <= i || !overlap(&boxes[i], &box) {
-					continue
-				}
-				if !visit(int(a), int(b)) {
+		from, to := t.members(n - t.first)
+		for j := from; j < to; j++ {
+			for i := lo; i < min(hi, j); i++ { // each pair in one block once
+				if overlap(&t.bounds[i], &t.bounds[j]) && !visit(int(t.order[i]), int(t.order[j])) {
 					return
 				}
 			}
@@ -126,11 +126,6 @@ func (t *pairTree) eachNear(block int, visit func(a, b int) bool) {
 func (t *pairTree) lastBlock(n int) int {
 	down := bits.Len(uint(t.first)) - bits.Len(uint(n))
 	return (n+1)<<down - 1 - t.first
-}
-
-func (t *pairTree) triangleBox(i int32) Box {
-	p, q, r := t.mesh.Corners(int(i))
-	return Box{p.Min(q).Min(r), p.Max(q).Max(r)}
 }
 
 func overlap(b, c *Box) bool {

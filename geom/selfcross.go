@@ -63,9 +63,9 @@ func (t *pairTree) crossings(block, limit int) (out []Crossing) {
 		var p, q [3]Vec
 		p[0], p[1], p[2] = t.mesh.Corners(a)
 		q[0], q[1], q[2] = t.mesh.Corners(b)
-		pb, qb := BoxOf(p[:]...), BoxOf(q[:]...)
 		if shared, ok := trianglesCross(p, q); ok {
-			out = append(out, Crossing{min(a, b), max(a, b), shared, pb.Intersect(qb).Centre()})
+			at := BoxOf(p[:]...).Intersect(BoxOf(q[:]...)).Centre()
+			out = append(out, Crossing{min(a, b), max(a, b), shared, at})
 		}
 		return limit <= 0 || len(out) < limit
 	})
