@@ -3,59 +3,72 @@ package geom
 import (
 	"errors"
 	"fmt"
-	"math"
 )
 
-// MeshSolid is the solid inside a closed triangle mesh, by exact signed
-// distance. Besides the two methods of a Solid it has all optional ones.
+// MeshSolid is the solid inside a closed triangle mesh, by signed distance:
+// exact wherever no shells overlap. Besides the two methods of a Solid it has
+// all optional ones.
 type MeshSolid struct {
-	mesh    *TriMesh
-	box     Box
-	tree    *bvh
-	edges   *meshEdges
-	normals []Vec // pseudonormals of the vertices
-	winding *winding
+	mesh   *TriMesh
+	box    Box
+	bodies []*meshBody
+	shape  Solid // the union of the bodies
 }
 
-// NewMeshSolid returns the solid that m encloses. The mesh is kept, not
-// copied, and must not be changed afterwards.
+// NewMeshSolid returns the solid that m encloses. Shells that overlap, or lie
+// in each other facing the same way, are united; a shell inside another and
+// facing the other way is a hollow. The mesh is kept, not copied, and must not
+// be changed afterwards.
 //
 // It returns an error for a mesh without triangles, with an index out of
 // range or a vertex that is not finite, with an edge that no neighbour runs
 // back along (the mesh is open, or a triangle is turned over), and for a mesh
 // turned inside out. Triangles may be flat or have equal corners, and an edge
 // may belong to four triangles or more.
+//
+// A shell that cuts through itself has wrong signs near the cut: see
+// NewCrossedMeshSolid.
 func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 	if err := checkIndices(m); err != nil {
 		return nil, err
 	}
-	var edges *meshEdges
-	var edgesErr error
-	done := make(chan struct{})
-	go func() {
-		defer close(done)
-		edges, edgesErr = findEdges(m)
-	}()
-	tree := newBVH(m)
-	<-done
-	if edgesErr != nil {
-		return nil, edgesErr
+	body, err := newMeshBody(m)
+	if err != nil {
+		return nil, err
 	}
-	if len(tree.triangles) == 0 {
-		return nil, errors.New("mesh encloses no volume: every triangle has two equal corners")
+	s := &MeshSolid{mesh: m, box: body.box, bodies: []*meshBody{body}, shape: body}
+	groups, err := partShells(body)
+	if err != nil || len(groups) < 2 {
+		return s, err
 	}
-	volume, box := tree.volumeAndBox()
-	if !(volume > 0) {
-		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)
+	s.bodies = s.bodies[:0]
+	var kids []Solid
+	for _, g := range groups {
+		part, err := newMeshBody(g)
+		if err != nil { // shells grown together along an edge: only the whole is closed
+			return NewCrossedMeshSolid(m)
+		}
+		s.bodies, kids = append(s.bodies, part), append(kids, part)
 	}
-	return &MeshSolid{
-		mesh:    m,
-		box:     box,
-		tree:    tree,
-		edges:   edges,
-		normals: edges.vertexNormals(m),
-		winding: &winding{tree: tree},
-	}, nil
+	s.shape = Union(kids...)
+	return s, nil
+}
+
+// NewCrossedMeshSolid is NewMeshSolid for a mesh with shells that cut through
+// themselves, such as SelfCrossings finds. What the mesh winds round at least
+// once is inside, by the winding number; that takes more time than the
+// distance itself. Walls that lie inside count as skin for the distance, so
+// that near them the depth is under-stated, and 0 at them.
+func NewCrossedMeshSolid(m *TriMesh) (*MeshSolid, error) {
+	if err := checkIndices(m); err != nil {
+		return nil, err
+	}
+	body, err := newMeshBody(m)
+	if err != nil {
+		return nil, err
+	}
+	body.crossed = true
+	return &MeshSolid{mesh: m, box: body.box, bodies: []*meshBody{body}, shape: body}, nil
 }
 
 // checkIndices also looks at the vertices that no triangle uses: a reader
@@ -92,46 +105,30 @@ func (s *MeshSolid) Mesh() *TriMesh { return s.mesh }
 // BoundingBox returns the least box around the mesh.
 func (s *MeshSolid) BoundingBox() Box { return s.box }
 
-// Evaluate returns the exact signed distance to the mesh.
-func (s *MeshSolid) Evaluate(p Vec) float64 {
-	h := s.tree.nearest(p)
-	return s.value(p, &h)
-}
+// Evaluate returns the signed distance to the mesh. Where shells overlap it
+// under-states the depth.
+func (s *MeshSolid) Evaluate(p Vec) float64 { return s.shape.Evaluate(p) }
 
 // Grade returns the value at p with the direction away from (outside) or to
 // (inside) the nearest point of the mesh; within 1e-9 mm of the mesh, the
 // normal there.
-func (s *MeshSolid) Grade(p Vec) (float64, Vec) {
-	h := s.tree.nearest(p)
-	return s.grade(p, &h)
-}
+func (s *MeshSolid) Grade(p Vec) (float64, Vec) { return Grade(s.shape, p) }
 
-// value gives the distance of the nearest point its sign.
-func (s *MeshSolid) value(p Vec, h *hit) float64 {
-	if h.square == 0 || !h.found() { // on the skin; or too far for float64
-		return h.square
-	}
-	d := math.Sqrt(h.square)
-	if s.isInside(p, h) {
-		return -d
-	}
-	return d
-}
+// Range returns the values that the distance takes on b, or a little more.
+// When the skin does not touch b, both ends have the sign of all values.
+func (s *MeshSolid) Range(b Box) Interval { return Range(s.shape, b) }
 
-func (s *MeshSolid) grade(p Vec, h *hit) (float64, Vec) {
-	v := s.value(p, h)
-	if !h.found() {
-		return v, p.Sub(s.box.Centre()).Unit()
+// Trim returns a solid that keeps the triangles that can be nearest to a point
+// of b, or all of them while they are many.
+func (s *MeshSolid) Trim(b Box) Solid { return Trim(s.shape, b) }
+
+// Slab lays a slab round the triangles that touch b.
+func (s *MeshSolid) Slab(b Box) (Slab, bool) { return SlabOf(s.shape, b) }
+
+// Landmarks calls visit for the vertices of the mesh in b, some of them more
+// than once.
+func (s *MeshSolid) Landmarks(b Box, visit func(Vec)) {
+	for _, body := range s.bodies {
+		body.Landmarks(b, visit)
 	}
-	if math.Abs(v) >= 1e-9 && h.on != onFace {
-		return v, h.way.Mul(1 / v).Unit()
-	}
-	n := s.pseudonormal(h).Unit()
-	if h.on == onFace && n.Dot(h.way)*v < 0 { // the skin is laid twice here
-		n = n.Neg()
-	}
-	if n == (Vec{}) {
-		n = s.anyNormal(h)
-	}
-	return v, n
 }

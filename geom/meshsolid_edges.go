@@ -62,7 +62,7 @@ func plural(n int, one, many string) string {
 	return many
 }
 
-// oddEdges counts triangles' edges without a partner.
+// oddEdges counts edges that are not run along equally often both ways.
 type oddEdges struct {
 	count int
 	first int32 // the least; only with count > 0
@@ -155,7 +155,7 @@ func (e *meshEdges) pair(m *TriMesh, v int32, odd *oddEdges) {
 		there, back := run[i:j], e.between(run[i].to, v)
 		i = j
 		if len(there) > len(back) {
-			odd.merge(oddEdges{len(there) - len(back), there[len(back)].edge})
+			odd.merge(oddEdges{1, there[len(back)].edge})
 		}
 		for _, x := range there {
 			across := x.edge / 3

@@ -47,7 +47,7 @@ func (l *skinLook) interval(h *hit, v float64) Interval {
 
 // Range returns the values that the distance takes on b, or a little more.
 // When the skin does not touch b, both ends have the sign of all values.
-func (s *MeshSolid) Range(b Box) Interval {
+func (s *meshBody) Range(b Box) Interval {
 	l := skinLook{boxFrame: frameOf(b), tree: s.tree}
 	h := s.tree.nearest(l.centre)
 	if !h.found() || b.IsEmpty() {

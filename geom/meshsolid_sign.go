@@ -6,8 +6,12 @@ package geom
 // angle-weighted sum at a vertex are right for every closed mesh that does
 // not cross itself (Bærentzen & Aanæs, "Signed distance computation using the
 // angle weighted pseudonormal", IEEE TVCG 11(3), 2005). Where there is no
-// such normal the winding number decides.
-func (s *MeshSolid) isInside(p Vec, h *hit) bool {
+// such normal the winding number decides, as it does for a body that crosses
+// itself.
+func (s *meshBody) isInside(p Vec, h *hit) bool {
+	if s.crossed {
+		return s.winding.at(p) > 0.5
+	}
 	n := s.pseudonormal(h)
 	if n == (Vec{}) {
 		return s.winding.at(p) > 0.5
@@ -17,7 +21,7 @@ func (s *MeshSolid) isInside(p Vec, h *hit) bool {
 
 // pseudonormal returns the normal that tells the sides apart at a nearest
 // point, not of unit length; zero where there is none.
-func (s *MeshSolid) pseudonormal(h *hit) Vec {
+func (s *meshBody) pseudonormal(h *hit) Vec {
 	t := &s.tree.triangles[h.slot]
 	if h.on == onFace {
 		return t.normal()
@@ -41,7 +45,7 @@ func (s *MeshSolid) pseudonormal(h *hit) Vec {
 
 // anyNormal returns a unit normal of the skin at or next to a nearest point
 // that has no pseudonormal.
-func (s *MeshSolid) anyNormal(h *hit) Vec {
+func (s *meshBody) anyNormal(h *hit) Vec {
 	if n := s.tree.triangles[h.slot].unitNormal(); n != (Vec{}) {
 		return n
 	}

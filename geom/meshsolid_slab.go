@@ -69,7 +69,7 @@ func (l Slab) holds(b Box, evaluate func(Vec) float64) bool {
 }
 
 // Slab lays a slab round the triangles that touch b.
-func (s *MeshSolid) Slab(b Box) (Slab, bool) {
+func (s *meshBody) Slab(b Box) (Slab, bool) {
 	g := slabbing{box: b.Grow(s.tree.slack), tree: s.tree}
 	full := false
 	s.tree.near(&g.box, 0, func(slot int32) float64 {
@@ -104,7 +104,7 @@ func (s *trimmedMesh) Slab(b Box) (Slab, bool) {
 
 // Landmarks calls visit for the vertices of the mesh in b, some of them more
 // than once.
-func (s *MeshSolid) Landmarks(b Box, visit func(Vec)) {
+func (s *meshBody) Landmarks(b Box, visit func(Vec)) {
 	s.tree.near(&b, 0, func(slot int32) float64 {
 		s.tree.triangles[slot].landmarks(&b, visit)
 		return 0

@@ -5,7 +5,7 @@ import "math"
 // trimmedMesh is a mesh solid for the points of one box: it knows all
 // triangles that can be nearest to one of them, and asks each in turn.
 type trimmedMesh struct {
-	whole  *MeshSolid
+	whole  *meshBody
 	centre Vec
 	list   []nearTriangle
 }
@@ -64,13 +64,13 @@ func (x nearTriangle) before(y nearTriangle) bool {
 	return x.from < y.from || x.from == y.from && x.slot < y.slot
 }
 
-func (c *trimming) solid(whole *MeshSolid) *trimmedMesh {
+func (c *trimming) solid(whole *meshBody) *trimmedMesh {
 	return &trimmedMesh{whole, c.centre, append([]nearTriangle(nil), c.list[:c.n]...)}
 }
 
 // Trim returns a solid that keeps the triangles that can be nearest to a point
 // of b, or s itself while they are many.
-func (s *MeshSolid) Trim(b Box) Solid {
+func (s *meshBody) Trim(b Box) Solid {
 	c := trimming{boxFrame: frameOf(b), tree: s.tree}
 	h := s.tree.nearest(c.centre)
 	if b.IsEmpty() || !h.found() {

@@ -1,0 +1,150 @@
+package geom
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// meshShell is a piece of a mesh that hangs together by its edges.
+type meshShell struct {
+	triangles []int32
+	box       Box
+	volume    float64 // below 0 for a hollow
+}
+
+// partShells deals the shells of a mesh into groups of which the bodies, each
+// with its hollows, are clear of each other: within a group the nearest
+// triangle tells the sides apart, and the groups together are a union. One
+// group or none means that the mesh can stay as it is.
+func partShells(whole *meshBody) ([]*TriMesh, error) {
+	shells := findShells(whole)
+	isHollow := func(s meshShell) bool { return s.volume < 0 }
+	if !anyOverlap(shells) && !slices.ContainsFunc(shells, isHollow) {
+		return nil, nil
+	}
+	var bodies, hollows []meshShell
+	for _, s := range shells {
+		if isHollow(s) {
+			hollows = append(hollows, s)
+		} else {
+			bodies = append(bodies, s)
+		}
+	}
+	// A hollow belongs to the least body around it.
+	slices.SortStableFunc(bodies, func(a, b meshShell) int { return cmp.Compare(a.volume, b.volume) })
+	solids := make([]*meshBody, len(bodies))
+	for _, h := range hollows {
+		if !dealHollow(whole.mesh, h, bodies, solids) {
+			at, _, _ := whole.mesh.Corners(int(h.triangles[0]))
+			return nil, fmt.Errorf("shell of %d triangles is inside out and in no other shell; first triangle is %d near (%.4g, %.4g, %.4g) mm; turn the shell over",
+				len(h.triangles), h.triangles[0], at.X, at.Y, at.Z)
+		}
+	}
+	return dealBodies(whole.mesh, bodies), nil
+}
+
+// findShells returns the shells in the order of their first triangles.
+func findShells(b *meshBody) []meshShell {
+	f := newForest(len(b.mesh.Triangles))
+	for t, across := range b.edges.across {
+		for _, u := range across {
+			if int(u) < t {
+				f.join(u, int32(t))
+			}
+		}
+	}
+	var shells []meshShell
+	number := make([]int32, len(f)) // of the shell, by root
+	origin := b.box.Centre()
+	for i, corners := range b.mesh.Triangles {
+		if isCollapsed(corners) {
+			continue
+		}
+		root := f.root(int32(i))
+		if int(root) == i {
+			number[i] = int32(len(shells))
+			shells = append(shells, meshShell{box: EmptyBox()})
+		}
+		s := &shells[number[root]]
+		var t triangle
+		t.a, t.b, t.c = b.mesh.Corners(i)
+		s.triangles = append(s.triangles, int32(i))
+		s.box = s.box.Union(t.bounds())
+		s.volume += t.a.Sub(origin).Dot(t.b.Sub(origin).Cross(t.c.Sub(origin))) / 6
+	}
+	return shells
+}
+
+func anyOverlap(shells []meshShell) bool {
+	byX := slices.Clone(shells)
+	slices.SortFunc(byX, func(a, b meshShell) int { return cmp.Compare(a.box.Min.X, b.box.Min.X) })
+	for i := range byX {
+		for j := i + 1; j < len(byX) && byX[j].box.Min.X <= byX[i].box.Max.X; j++ {
+			if !byX[i].box.Intersect(byX[j].box).IsEmpty() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// dealHollow gives h to the first of the bodies that holds it. solids are
+// those bodies without hollows, made when first needed.
+func dealHollow(m *TriMesh, h meshShell, bodies []meshShell, solids []*meshBody) bool {
+	at, _, _ := m.Corners(int(h.triangles[0]))
+	for i := range bodies {
+		b := &bodies[i]
+		if b.box.Union(h.box) != b.box {
+			continue
+		}
+		if solids[i] == nil {
+			s, err := newMeshBody(m.part(b.triangles))
+			if err != nil {
+				continue
+			}
+			solids[i] = s
+		}
+		if solids[i].Evaluate(at) <= 0 {
+			b.triangles = append(b.triangles, h.triangles...)
+			return true
+		}
+	}
+	return false
+}
+
+// dealBodies puts each body into the first group that it is clear of.
+func dealBodies(m *TriMesh, bodies []meshShell) []*TriMesh {
+	var groups [][]meshShell
+	clear := func(b meshShell) func([]meshShell) bool {
+		return func(g []meshShell) bool {
+			return !slices.ContainsFunc(g, func(o meshShell) bool { return !o.box.Intersect(b.box).IsEmpty() })
+		}
+	}
+	for _, b := range slices.Backward(bodies) { // the largest first
+		i := slices.IndexFunc(groups, clear(b))
+		if i < 0 {
+			i, groups = len(groups), append(groups, nil)
+		}
+		groups[i] = append(groups[i], b)
+	}
+	parts := make([]*TriMesh, len(groups))
+	for i, g := range groups {
+		var triangles []int32
+		for _, b := range g {
+			triangles = append(triangles, b.triangles...)
+		}
+		slices.Sort(triangles)
+		parts[i] = m.part(triangles)
+	}
+	return parts
+}
+
+// part returns the mesh of some of the triangles, on the same vertices.
+func (m *TriMesh) part(triangles []int32) *TriMesh {
+	p := &TriMesh{Vertices: m.Vertices, Triangles: make([][3]int32, len(triangles))}
+	for i, t := range triangles {
+		p.Triangles[i] = m.Triangles[t]
+	}
+	return p
+}
