@@ -3,14 +3,18 @@ package geom
 import "math"
 
 // The surroundings of a pixel are asked in openDirections directions, at
-// openSteps pixels (in a picture 1000 high), how far they stand up over it.
+// openSteps pixels (in a picture 1000 high), how far they stand up over it;
+// the farther away, the less it counts.
 const openDirections = 12
 
-var openSteps = [...]float32{1.5, 4, 10, 24}
+var (
+	openSteps   = [...]float64{1.5, 4, 10, 24, 56}
+	openWeights = [len(openSteps)]float32{1, 0.95, 0.85, 0.65, 0.35}
+)
 
 const (
 	openBias     = 0.08 // sine of a rise that is no obstacle: facets are not hollows
-	openStrength = 1.5
+	openStrength = 1.4
 )
 
 // openness finds for each pixel how much of its surroundings it sees (after
@@ -20,27 +24,25 @@ type openness struct {
 	places        []vec3 // in camera axes, far behind where there is no model
 	normals       []vec3
 	taps          [openDirections][len(openSteps)]tap
-	reach2        float32 // squared distance, mm, from which nothing matters
 	open          []float32
 }
 
 // tap is where to look, in pixels.
 type tap struct{ dx, dy int }
 
-func newOpenness(s Scene, pixel float32) *openness {
+func newOpenness(s Scene) *openness {
 	n := s.Width * s.Height
 	o := &openness{width: s.Width, height: s.Height,
 		places: make([]vec3, n), normals: make([]vec3, n), open: make([]float32, n)}
 	size := math.Max(1, float64(s.Height)/1000)
 	for d := range o.taps {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(d) + 0.5) / openDirections)
+		_, uneven := math.Modf(float64(d) * math.Phi) // so that the steps make no bands
 		for i, step := range openSteps {
-			far := size * float64(step)
+			far := size * step * (0.75 + 0.5*uneven)
 			o.taps[d][i] = tap{int(math.Round(far * cos)), int(math.Round(far * sin))}
 		}
 	}
-	reach := 1.2 * float32(size) * openSteps[len(openSteps)-1] * pixel
-	o.reach2 = reach * reach
 	return o
 }
 
@@ -79,25 +81,22 @@ func (o *openness) row(y int) {
 }
 
 // rise returns how high the model stands over the tangent plane of a pixel in
-// one direction, as the sine of the angle, less with distance.
+// one direction, as the sine of the angle, weighted.
 func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 	k := y*o.width + x
 	p, n := o.places[k], o.normals[k]
 	most := float32(0)
-	for _, t := range taps {
+	for i, t := range taps {
 		u, v := x+t.dx, y+t.dy
 		if uint(u) >= uint(o.width) || uint(v) >= uint(o.height) {
 			break
 		}
 		q := o.places[v*o.width+u]
 		dx, dy, dz := q.x-p.x, q.y-p.y, q.z-p.z
-		far2 := dx*dx + dy*dy + dz*dz
-		high := n.x*dx + n.y*dy + n.z*dz
-		if high <= 0 || far2 >= o.reach2 {
-			continue
+		if high := n.x*dx + n.y*dy + n.z*dz; high > 0 && q != farBehind {
+			sine := high / float32(math.Sqrt(float64(dx*dx+dy*dy+dz*dz)))
+			most = max(most, (sine-openBias)*openWeights[i])
 		}
-		sine := high / float32(math.Sqrt(float64(far2)))
-		most = max(most, (sine-openBias)*(1-far2/o.reach2))
 	}
 	return most
 }

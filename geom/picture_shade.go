@@ -48,7 +48,7 @@ const (
 
 func newShader(s Scene, m *model, v *view, r *raster) *shader {
 	sh := &shader{scene: s, model: m, view: v, raster: r, pixel: float32(v.pixel)}
-	sh.open = newOpenness(s, sh.pixel)
+	sh.open = newOpenness(s)
 	for _, p := range s.Meshes {
 		sh.paints = append(sh.paints, linear(p.Colour))
 	}
