@@ -72,14 +72,17 @@ func (s *union) Range(b Box) Interval {
 	return r
 }
 
-func (s *union) Grade(p Vec) (float64, Vec) {
+func (s *union) Grade(p Vec) (float64, Vec) { return Grade(s.leading(p), p) }
+
+// leading returns the child that gives the value at p.
+func (s *union) leading(p Vec) Solid {
 	best, at := s.kids[0].Evaluate(p), 0
 	for i, k := range s.kids[1:] {
 		if v := k.Evaluate(p); v < best {
 			best, at = v, i+1
 		}
 	}
-	return Grade(s.kids[at], p)
+	return s.kids[at]
 }
 
 func (s *union) Trim(b Box) Solid {

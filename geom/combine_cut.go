@@ -143,6 +143,15 @@ func clipRange(r Interval, box, b Box) Interval {
 }
 
 func (s *intersection) Grade(p Vec) (float64, Vec) {
+	if k := s.leading(p); k != nil {
+		return Grade(k, p)
+	}
+	return s.box.Distance(p), boxDirection(s.box, p)
+}
+
+// leading returns the child that gives the value at p, nil where the box
+// does.
+func (s *intersection) leading(p Vec) Solid {
 	best, at := s.kids[0].Evaluate(p), 0
 	for i, k := range s.kids[1:] {
 		if v := k.Evaluate(p); v > best {
@@ -151,10 +160,10 @@ func (s *intersection) Grade(p Vec) (float64, Vec) {
 	}
 	if s.clip {
 		if d := s.box.Distance(p); d > 0 && d > best {
-			return d, boxDirection(s.box, p)
+			return nil
 		}
 	}
-	return Grade(s.kids[at], p)
+	return s.kids[at]
 }
 
 func (s *intersection) Trim(b Box) Solid {

@@ -52,8 +52,15 @@ func (s *smoothUnion) Range(b Box) Interval {
 }
 
 func (s *smoothUnion) Grade(p Vec) (float64, Vec) {
-	x, gx := Grade(s.a, p)
-	y, gy := Grade(s.b, p)
+	v, g := s.slope(p)
+	return v, unitOr(g, g.Norm(), Vec{Z: 1})
+}
+
+// slope returns the value and its gradient, which is shorter than 1 where the
+// two solids face different ways.
+func (s *smoothUnion) slope(p Vec) (float64, Vec) {
+	x, gx := slope(s.a, p)
+	y, gy := slope(s.b, p)
 	w := (x - y) / 2
 	switch {
 	case 2*w >= s.radius:
@@ -62,8 +69,32 @@ func (s *smoothUnion) Grade(p Vec) (float64, Vec) {
 		return x, gx
 	}
 	share := 0.5 - 0.5*w/math.Sqrt(s.radius*s.radius/2-w*w)
-	n := gx.Mul(share).Add(gy.Mul(1 - share))
-	return s.join(x, y), unitOr(n, n.Norm(), gx)
+	return s.join(x, y), gx.Mul(share).Add(gy.Mul(1 - share))
+}
+
+// slope returns the value of s and its gradient, where Grade would make that
+// a unit vector: a fillet within a fillet needs its true length.
+func slope(s Solid, p Vec) (float64, Vec) {
+	switch s := s.(type) {
+	case *smoothUnion:
+		return s.slope(p)
+	case *union:
+		return slope(s.leading(p), p)
+	case *intersection:
+		if k := s.leading(p); k != nil {
+			return slope(k, p)
+		}
+	case *complement:
+		v, g := slope(s.s, p)
+		return -v, g.Neg()
+	case *shifted:
+		v, g := slope(s.s, p)
+		return v - s.d, g
+	case *placed:
+		v, g := slope(s.s, s.from.Point(p))
+		return s.to.k * v, s.to.Direction(g)
+	}
+	return Grade(s, p)
 }
 
 // alone returns the child that gives the value on all of b, or nil.

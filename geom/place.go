@@ -27,7 +27,7 @@ func Move(v Vec) Placement {
 // right-handed, by angle radians. Quarter turns about X, Y and Z come out
 // exact. A zero axis turns nothing.
 func Turn(axis Vec, angle float64) Placement {
-	n := axis.Unit()
+	n := direction(axis)
 	if n == (Vec{}) {
 		return Identity()
 	}
@@ -65,8 +65,8 @@ func MirrorZ() Placement { p := Identity(); p.z = Vec{Z: -1}; return p }
 // What is amiss with them is put right by Gram and Schmidt's method, x first,
 // and vectors that do not span space give Identity.
 func FromAxes(x, y, z Vec) Placement {
-	x = x.Unit()
-	y = y.Sub(x.Mul(x.Dot(y))).Unit()
+	x = direction(x)
+	y = direction(y.Sub(x.Mul(x.Dot(y))))
 	cross := x.Cross(y)
 	if !(cross.Norm() > 0.5) || cross.Dot(z) == 0 {
 		return Identity()

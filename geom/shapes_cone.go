@@ -12,7 +12,7 @@ func Frustum(a, b Vec, ra, rb float64) Solid {
 	}
 	slant := math.Hypot(length, ra-rb)
 	return &frustum{
-		axisFrame: axisFrame{a, b.Sub(a).Mul(1 / length)},
+		axisFrame: axisFrame{a, direction(b.Sub(a))},
 		end:       b, length: length, ra: ra, rb: rb,
 		slant: slant, nr: length / slant, nh: (ra - rb) / slant,
 	}
@@ -36,15 +36,15 @@ func (s *frustum) side(radius, h float64) float64 { return (radius-s.ra)*s.nr + 
 // profile returns the signed distance at a point of the half-plane through
 // the axis, and the direction in which it grows there.
 func (s *frustum) profile(radius, h float64) (v, gr, gh float64) {
-	side := s.side(radius, h)
-	if m := max(side, -h, h-s.length); m <= 0 {
-		switch m {
-		case side:
-			return m, s.nr, s.nh
-		case -h:
-			return m, 0, -1
-		}
-		return m, 0, 1
+	v, gr, gh = s.side(radius, h), s.nr, s.nh
+	if -h > v {
+		v, gr, gh = -h, 0, -1
+	}
+	if h-s.length > v {
+		v, gr, gh = h-s.length, 0, 1
+	}
+	if v <= 0 {
+		return v, gr, gh
 	}
 	// Outside, the nearest point is on the side's segment or on a cap.
 	along := (h*s.nr - (radius-s.ra)*s.nh) / s.slant
@@ -59,11 +59,10 @@ func (s *frustum) profile(radius, h float64) (v, gr, gh float64) {
 	}
 	nearer(s.ra, h)
 	nearer(s.rb, h-s.length)
-	v = math.Sqrt(best)
-	if v < 1e-12 {
-		return v, s.nr, s.nh
+	if v = math.Sqrt(best); v > 1e-12 {
+		gr, gh = dr/v, dh/v
 	}
-	return v, dr / v, dh / v
+	return v, gr, gh
 }
 
 func (s *frustum) Evaluate(p Vec) float64 {

@@ -7,7 +7,7 @@ import "math"
 // axis. The sphere it is cut from has radius (r²+h²)/(2h). A height or radius
 // that is not above 0, or a zero axis, gives an empty solid.
 func Dome(base, axis Vec, r, h float64) Solid {
-	axis = axis.Unit()
+	axis = direction(axis)
 	if !(r > 0 && h > 0) || axis == (Vec{}) {
 		return nothing{}
 	}

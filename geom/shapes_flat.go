@@ -11,7 +11,7 @@ func HalfSpace(n Vec, d float64) Solid {
 		return nothing{}
 	}
 	if l != 1 {
-		n, d = n.Mul(1/l), d/l
+		n, d = direction(n), d/l
 	}
 	return &halfSpace{n, d}
 }

@@ -6,7 +6,7 @@ import "math"
 // axis through centre, of exact distance. A zero axis or a negative radius
 // gives an empty solid.
 func Torus(centre, axis Vec, ring, tube float64) Solid {
-	axis = axis.Unit()
+	axis = direction(axis)
 	if !(ring >= 0 && tube >= 0) || axis == (Vec{}) {
 		return nothing{}
 	}
@@ -76,7 +76,7 @@ func (s *torus) offset(d float64) Solid {
 // other way, one of 2π or more closes the ring. What start has along the axis
 // is dropped.
 func TubeArc(centre, axis, start Vec, sweep, tube float64) Solid {
-	axis = axis.Unit()
+	axis = direction(axis)
 	d := start.Sub(centre)
 	d = d.Sub(axis.Mul(d.Dot(axis)))
 	ring := d.Norm()
@@ -90,7 +90,7 @@ func TubeArc(centre, axis, start Vec, sweep, tube float64) Solid {
 	if sweep < 0 {
 		axis = axis.Neg()
 	}
-	out := d.Mul(1 / ring)
+	out := direction(d)
 	along := axis.Cross(out)
 	sin, cos := math.Sincos(half)
 	return &tubeArc{

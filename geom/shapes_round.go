@@ -62,7 +62,7 @@ func Capsule(a, b Vec, r float64) Solid {
 	if length == 0 {
 		return Ball(a, r)
 	}
-	return &capsule{axisFrame{a, b.Sub(a).Mul(1 / length)}, b, length, r}
+	return &capsule{axisFrame{a, direction(b.Sub(a))}, b, length, r}
 }
 
 type capsule struct {

@@ -98,11 +98,20 @@ func perpendicular(n Vec) Vec {
 
 // discBox returns the least box around a disc of unit normal n.
 func discBox(centre, n Vec, r float64) Box {
-	across := func(x float64) float64 { return r * math.Sqrt(math.Max(0, 1-x*x)) }
-	v := Vec{across(n.X), across(n.Y), across(n.Z)}
+	v := Vec{math.Hypot(n.Y, n.Z), math.Hypot(n.X, n.Z), math.Hypot(n.X, n.Y)}.Mul(r)
 	return Box{centre.Sub(v), centre.Add(v)}
 }
 
 // boxDirection returns the direction in which the distance from the box grows
 // at p outside it.
 func boxDirection(b Box, p Vec) Vec { return p.Sub(p.Max(b.Min).Min(b.Max)).Unit() }
+
+// direction returns v at length 1. Unlike Unit it divides, so that what runs
+// along an axis comes out as that axis to the last bit.
+func direction(v Vec) Vec {
+	l := v.Norm()
+	if l == 0 {
+		return v
+	}
+	return Vec{v.X / l, v.Y / l, v.Z / l}
+}

@@ -29,7 +29,11 @@ func (d DraftedBlock) Solid() Solid {
 		box: d.Base,
 	}
 	t.corner = math.Max(0, math.Min(d.Corner, math.Min(t.hx, t.hy)))
-	if lean := size.Z * t.tan; lean > 0 {
+	lean := size.Z * t.tan
+	if lean < 0 { // the sides may meet below the top
+		t.box.Max.Z = math.Min(t.z1, t.z0-math.Min(t.hx, t.hy)/t.tan)
+	}
+	if lean > 0 {
 		t.box.Min = t.box.Min.Sub(Vec{lean, lean, 0})
 		t.box.Max = t.box.Max.Add(Vec{lean, lean, 0})
 	}
