@@ -137,7 +137,7 @@ type bvhPart struct {
 // halves are built at the same time; the result does not depend on it.
 func splitItems(items []bvhItem, first, depth int) bvhPart {
 	if len(items) <= buildChunk {
-		part := bvhPart{nodes: make([]bvhNode, 0, len(items)/2)}
+		part := bvhPart{nodes: make([]bvhNode, 0, len(items)/4)}
 		part.root, part.box = part.grow(items, first, depth)
 		return part
 	}

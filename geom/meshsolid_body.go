@@ -38,12 +38,14 @@ func newMeshBody(m *TriMesh) (*meshBody, error) {
 	if !(volume > 0) {
 		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)
 	}
+	normals := edges.vertexNormals(m)
+	edges.dropRuns()
 	return &meshBody{
 		mesh:    m,
 		box:     box,
 		tree:    tree,
 		edges:   edges,
-		normals: edges.vertexNormals(m),
+		normals: normals,
 		winding: &winding{tree: tree},
 	}, nil
 }

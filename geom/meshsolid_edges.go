@@ -15,7 +15,8 @@ type meshEdges struct {
 	across [][3]int32
 
 	// start and runs list, for each vertex, the edges that leave it: run v is
-	// runs[start[v]:start[v+1]], in the order of their far ends.
+	// runs[start[v]:start[v+1]], in the order of their far ends. They serve
+	// the making alone.
 	start []int32
 	runs  []outEdge
 }
@@ -200,6 +201,8 @@ func (e *meshEdges) vertexNormal(m *TriMesh, v int32) Vec {
 	}
 	return sum
 }
+
+func (e *meshEdges) dropRuns() { e.start, e.runs = nil, nil }
 
 // isFan reports whether the n triangles at v make one closed fan.
 func (e *meshEdges) isFan(m *TriMesh, v int32, n int, first int32) bool {

@@ -19,6 +19,9 @@ type meshShell struct {
 // group or none means that the mesh can stay as it is.
 func partShells(whole *meshBody) ([]*TriMesh, error) {
 	shells := findShells(whole)
+	if len(shells) == 1 {
+		return nil, nil
+	}
 	isHollow := func(s meshShell) bool { return s.volume < 0 }
 	if !anyOverlap(shells) && !slices.ContainsFunc(shells, isHollow) {
 		return nil, nil
@@ -44,7 +47,8 @@ func partShells(whole *meshBody) ([]*TriMesh, error) {
 	return dealBodies(whole.mesh, bodies), nil
 }
 
-// findShells returns the shells in the order of their first triangles.
+// findShells returns the shells in the order of their first triangles. A
+// single one, which is the whole mesh, is left blank.
 func findShells(b *meshBody) []meshShell {
 	f := newForest(len(b.mesh.Triangles))
 	for t, across := range b.edges.across {
@@ -53,6 +57,15 @@ func findShells(b *meshBody) []meshShell {
 				f.join(u, int32(t))
 			}
 		}
+	}
+	count := 0
+	for i, corners := range b.mesh.Triangles {
+		if f.root(int32(i)) == int32(i) && !isCollapsed(corners) {
+			count++
+		}
+	}
+	if count == 1 {
+		return make([]meshShell, 1)
 	}
 	var shells []meshShell
 	number := make([]int32, len(f)) // of the shell, by root

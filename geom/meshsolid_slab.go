@@ -17,7 +17,11 @@ type slabbing struct {
 
 // add returns false when there are too many.
 func (g *slabbing) add(slot int32) bool {
-	p := g.tree.triangles[slot].clip(&g.box)
+	t := &g.tree.triangles[slot]
+	if g.box.misses(t) {
+		return true
+	}
+	p := t.clip(&g.box)
 	if p.n == 0 {
 		return true
 	}

@@ -42,9 +42,12 @@ func (c *trimming) begin(h *hit) {
 // is full.
 func (c *trimming) offer(slot int32) bool {
 	t := &c.tree.triangles[slot]
+	if c.boundsGap(t) > c.limit {
+		return true
+	}
 	way, _ := t.closest(c.centre)
 	d := way.Norm()
-	if c.beyond(way, d) > c.limit || c.boundsGap(t) > c.limit {
+	if c.beyond(way, d) > c.limit {
 		return true
 	}
 	if c.n == maxList {

@@ -47,6 +47,13 @@ func (f *boxFrame) boundsGap(t *triangle) float64 {
 	return math.Sqrt(dx*dx + dy*dy + dz*dz)
 }
 
+// misses reports whether b and t's box are apart.
+func (b *Box) misses(t *triangle) bool {
+	return max(t.a.X, t.b.X, t.c.X) < b.Min.X || min(t.a.X, t.b.X, t.c.X) > b.Max.X ||
+		max(t.a.Y, t.b.Y, t.c.Y) < b.Min.Y || min(t.a.Y, t.b.Y, t.c.Y) > b.Max.Y ||
+		max(t.a.Z, t.b.Z, t.c.Z) < b.Min.Z || min(t.a.Z, t.b.Z, t.c.Z) > b.Max.Z
+}
+
 // gap returns the greatest distance between the shadows of the box and of t on
 // a line, over the 13 directions in which two such shapes can be parted
 // (Gottschalk, Lin & Manocha, "OBBTree", SIGGRAPH 1996): a lower bound of the
@@ -93,37 +100,60 @@ type polygon struct {
 // clip returns the part of t in b (Sutherland & Hodgman, Comm. ACM 17(1),
 // 1974).
 func (t *triangle) clip(b *Box) polygon {
-	p := polygon{at: [9]Vec{t.a, t.b, t.c}, n: 3}
-	p.cut(func(v Vec) float64 { return v.X - b.Min.X })
-	p.cut(func(v Vec) float64 { return b.Max.X - v.X })
-	p.cut(func(v Vec) float64 { return v.Y - b.Min.Y })
-	p.cut(func(v Vec) float64 { return b.Max.Y - v.Y })
-	p.cut(func(v Vec) float64 { return v.Z - b.Min.Z })
-	p.cut(func(v Vec) float64 { return b.Max.Z - v.Z })
+	p := polygon{n: 3}
+	p.at[0], p.at[1], p.at[2] = t.a, t.b, t.c
+	var h [9]float64 // height of each corner above a face of b
+	below := func(height func(v *Vec) float64) bool {
+		some := false
+		for i := range p.at[:p.n] {
+			h[i] = height(&p.at[i])
+			some = some || h[i] < 0
+		}
+		return some
+	}
+	if below(func(v *Vec) float64 { return v.X - b.Min.X }) {
+		p.cut(&h)
+	}
+	if below(func(v *Vec) float64 { return b.Max.X - v.X }) {
+		p.cut(&h)
+	}
+	if below(func(v *Vec) float64 { return v.Y - b.Min.Y }) {
+		p.cut(&h)
+	}
+	if below(func(v *Vec) float64 { return b.Max.Y - v.Y }) {
+		p.cut(&h)
+	}
+	if below(func(v *Vec) float64 { return v.Z - b.Min.Z }) {
+		p.cut(&h)
+	}
+	if below(func(v *Vec) float64 { return b.Max.Z - v.Z }) {
+		p.cut(&h)
+	}
 	return p
 }
 
-// cut keeps the part where height is not below 0.
-func (p *polygon) cut(height func(Vec) float64) {
-	if p.n == 0 {
-		return
-	}
-	var out polygon
-	last := p.at[p.n-1]
-	lastHeight := height(last)
-	for _, v := range p.at[:p.n] {
-		h := height(v)
-		if (h < 0) != (lastHeight < 0) && out.n < len(out.at) {
-			out.at[out.n] = last.Lerp(v, lastHeight/(lastHeight-h))
-			out.n++
+// cut keeps the part where the height, given at the corners, is not below 0.
+func (p *polygon) cut(h *[9]float64) {
+	was := p.at
+	last, n := p.n-1, p.n
+	p.n = 0
+	for i := range n {
+		if (h[i] < 0) != (h[last] < 0) {
+			p.add(was[last].Lerp(was[i], h[last]/(h[last]-h[i])))
 		}
-		if h >= 0 && out.n < len(out.at) {
-			out.at[out.n] = v
-			out.n++
+		if h[i] >= 0 {
+			p.add(was[i])
 		}
-		last, lastHeight = v, h
+		last = i
 	}
-	*p = out
+}
+
+// add leaves out what cannot be: a tenth corner, of rounding.
+func (p *polygon) add(v Vec) {
+	if p.n < len(p.at) {
+		p.at[p.n] = v
+		p.n++
+	}
 }
 
 // areaNormal returns the normal as long as the area.
