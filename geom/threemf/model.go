@@ -1,0 +1,244 @@
+package threemf
+
+import (
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"halfpour/geom"
+)
+
+// model gathers what a model part holds, in the file's unit.
+type model struct {
+	part    *part
+	xml     *xml.Decoder
+	scale   float64 // mm in the file's unit
+	title   string
+	objects map[string]*object // by id
+	items   []component
+	depth   int // of the element being read
+	seen    int // vertices and triangles
+}
+
+type object struct {
+	name, kind string
+	vertices   []geom.Vec
+	triangles  [][3]int32
+	components []component
+	levels     int // of components below it
+}
+
+// component is an object put in a place, in another object or on the plate.
+type component struct {
+	object *object
+	place  transform
+}
+
+func newModel(p *part) *model {
+	return &model{part: p, xml: xml.NewDecoder(p), objects: map[string]*object{}}
+}
+
+func (m *model) fail(rule Rule, format string, args ...any) error {
+	line, _ := m.xml.InputPos()
+	return &FormatError{Part: m.part.name, Line: line, Rule: rule, Detail: fmt.Sprintf(format, args...)}
+}
+
+// parse takes the elements of the core namespace where the specification has
+// them and steps over all others.
+func (m *model) parse() error {
+	return m.children(func(e xml.StartElement) error {
+		if !isCore(e, "model") {
+			return m.fail(RuleMissing, "the root element is %q, expected \"model\" of %s", e.Name.Local, namespace)
+		}
+		unit, required := attr(e, "unit"), strings.Fields(attr(e, "requiredextensions"))
+		if len(required) > 0 {
+			return &UnsupportedError{fmt.Sprintf("the file needs the 3MF extension %q; export it without extensions", required[0])}
+		}
+		var err error
+		if m.scale, err = millimetres(unit); err != nil {
+			return m.fail(RuleUnit, "%v", err)
+		}
+		return m.children(m.modelChild)
+	})
+}
+
+// children calls visit for each child element of the one whose start was read
+// last; visit either reads the child to its end or leaves that to children.
+func (m *model) children(visit func(xml.StartElement) error) error {
+	level := m.depth
+	for {
+		token, err := m.xml.Token()
+		if err == io.EOF && level == 0 {
+			return nil
+		}
+		if err != nil {
+			return m.part.fault(RuleXML, "not well-formed", err)
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			m.depth++
+			child := m.depth
+			if child > level+1 { // within a child that visit passed over
+				continue
+			}
+			if err := visit(e); err != nil {
+				return err
+			}
+		case xml.EndElement:
+			m.depth--
+			if m.depth < level {
+				return nil
+			}
+		case xml.Directive:
+			return m.fail(RuleXML, "has a document type, which the specification forbids")
+		}
+	}
+}
+
+func (m *model) modelChild(e xml.StartElement) error {
+	switch {
+	case isCore(e, "metadata") && attr(e, "name") == "Title":
+		var text string
+		if err := m.xml.DecodeElement(&text, &e); err != nil {
+			return m.part.fault(RuleXML, "not well-formed", err)
+		}
+		m.depth-- // the decoder has read the end
+		m.title = strings.TrimSpace(text)
+	case isCore(e, "resources"):
+		return m.children(m.resource)
+	case isCore(e, "build"):
+		return m.children(func(e xml.StartElement) error {
+			if !isCore(e, "item") {
+				return nil
+			}
+			c, err := m.component(e)
+			m.items = append(m.items, c)
+			return err
+		})
+	}
+	return nil
+}
+
+func (m *model) resource(e xml.StartElement) error {
+	if !isCore(e, "object") {
+		return nil
+	}
+	o := &object{name: attr(e, "name"), kind: attr(e, "type")}
+	err := m.children(func(e xml.StartElement) error {
+		switch {
+		case isCore(e, "mesh"):
+			return m.mesh(o)
+		case isCore(e, "components"):
+			return m.children(func(e xml.StartElement) error {
+				if !isCore(e, "component") {
+					return nil
+				}
+				c, err := m.component(e)
+				if err != nil {
+					return err
+				}
+				if o.levels = max(o.levels, c.object.levels+1); o.levels > mostLevels {
+					return m.fail(RuleSize, "components lie more than %d deep in each other", mostLevels)
+				}
+				o.components = append(o.components, c)
+				m.seen++
+				return nil
+			})
+		}
+		return nil
+	})
+	m.objects[attr(e, "id")] = o // only now: an object cannot hold itself
+	return err
+}
+
+func (m *model) mesh(o *object) error {
+	return m.children(func(e xml.StartElement) error {
+		switch {
+		case isCore(e, "vertices"):
+			return m.children(func(e xml.StartElement) error {
+				if !isCore(e, "vertex") {
+					return nil
+				}
+				v, err := m.vertex(e)
+				o.vertices = append(o.vertices, v)
+				m.seen++
+				return err
+			})
+		case isCore(e, "triangles"):
+			return m.children(func(e xml.StartElement) error {
+				if !isCore(e, "triangle") {
+					return nil
+				}
+				t, err := m.corners(e, len(o.vertices))
+				o.triangles = append(o.triangles, t)
+				m.seen++
+				return err
+			})
+		}
+		return nil
+	})
+}
+
+func (m *model) corners(e xml.StartElement, vertices int) (t [3]int32, err error) {
+	for k, name := range [3]string{"v1", "v2", "v3"} {
+		text := attr(e, name)
+		v, err := strconv.ParseInt(text, 10, 32)
+		if err != nil || v < 0 || v >= int64(vertices) {
+			return t, m.fail(RuleIndex, "%s is %.20q, the object has %d vertices", name, text, vertices)
+		}
+		t[k] = int32(v)
+	}
+	return t, nil
+}
+
+func (m *model) vertex(e xml.StartElement) (p geom.Vec, err error) {
+	if p.X, err = m.number(attr(e, "x")); err != nil {
+		return p, err
+	}
+	if p.Y, err = m.number(attr(e, "y")); err != nil {
+		return p, err
+	}
+	p.Z, err = m.number(attr(e, "z"))
+	return p, err
+}
+
+// number takes what fits a float32: more is damage, and would overflow in
+// products.
+func (m *model) number(text string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+	if err != nil || !(math.Abs(v) <= math.MaxFloat32) {
+		return 0, m.fail(RuleNumber, "expected a finite number, got %.20q", text)
+	}
+	return v, nil
+}
+
+func (m *model) component(e xml.StartElement) (component, error) {
+	if attr(e, "path") != "" {
+		return component{}, &UnsupportedError{"the file spreads its objects over several parts; export it as one model"}
+	}
+	id := attr(e, "objectid")
+	o := m.objects[id]
+	if o == nil {
+		return component{}, m.fail(RuleReference, "there is no object %.20q before this line", id)
+	}
+	place, err := m.transform(attr(e, "transform"))
+	return component{o, place}, err
+}
+
+func isCore(e xml.StartElement, name string) bool {
+	return e.Name.Local == name && e.Name.Space == namespace
+}
+
+// attr ignores namespaces: core attributes have none, and "path" is known
+// under several.
+func attr(e xml.StartElement, name string) string {
+	for _, a := range e.Attr {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
