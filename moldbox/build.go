@@ -1,0 +1,256 @@
+package moldbox
+
+import (
+	"context"
+	"fmt"
+
+	"halfpour/geom"
+)
+
+// toRight takes mold coordinates to the right half's print coordinates, and
+// back: a turn by 180° about Y.
+func toRight() geom.Placement {
+	return geom.FromAxes(geom.Vec{X: -1}, geom.Vec{Y: 1}, geom.Vec{Z: -1})
+}
+
+// Build makes the two halves of a mold. A broken rule of the spec, a head that
+// the parting plane misses, a weight that no scale gives, cavities that the
+// printer cannot hold and fewer than three keys are errors (SpecError); all
+// that can be judged by looking at the result is a Finding. Equal specs give
+// equal molds.
+func Build(ctx context.Context, spec Spec) (*Mold, error) {
+	if err := spec.Validate(); err != nil {
+		return nil, err
+	}
+	parts, err := newParts(ctx, spec)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkBed(parts, spec); err != nil {
+		return nil, err
+	}
+	b := &builder{spec: spec, parts: parts, row: arrange(parts, spec)}
+	b.findings = checkPrintable(spec)
+	b.placeCavities()
+	b.cutVents()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err := b.placeKeys(); err != nil {
+		return nil, err
+	}
+	h := fillHeights(parts, spec)
+	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
+	marksLeft, err := b.setMarks("LEFT", false)
+	if err != nil {
+		return nil, err
+	}
+	marksRight, err := b.setMarks("RIGHT", true)
+	if err != nil {
+		return nil, err
+	}
+	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec.Frame.Between)...)
+	sortFindings(b.findings)
+	block := geom.Union(left.block(), toRight().Solid(right.block()))
+	return &Mold{
+		Spec:     spec,
+		Cavities: b.cavities,
+		Keys:     b.keys,
+		Left:     b.half("left", left, marksLeft),
+		Right:    b.half("right", right, marksRight),
+		Block:    block,
+		Void:     geom.Intersect(block, b.void(marksLeft, marksRight)),
+		Findings: b.findings,
+	}, nil
+}
+
+// newParts weighs and scales every cavity, alike ones once.
+func newParts(ctx context.Context, spec Spec) ([]*part, error) {
+	parts := make([]*part, len(spec.Cavities))
+	for i, v := range spec.Cavities {
+		for j := range i {
+			if v.same(spec.Cavities[j]) {
+				twin := *parts[j]
+				twin.Cavity = v
+				parts[i] = &twin
+				break
+			}
+		}
+		if parts[i] != nil {
+			continue
+		}
+		p, err := newPart(ctx, v, spec.Sprue, fmt.Sprintf("cavities[%d]", i))
+		if err != nil {
+			return nil, err
+		}
+		parts[i] = p
+	}
+	return parts, nil
+}
+
+// builder holds a mold while it is put together.
+type builder struct {
+	spec     Spec
+	parts    []*part
+	row      layout
+	cavities []Placed
+	keys     []Key
+	findings []Finding
+}
+
+// beyond is the y at which sprues and vents end, past the top edge's wall.
+func (b *builder) beyond() float64 {
+	return b.row.inside.Max.Y + b.spec.Frame.Wall + 1
+}
+
+// placeCavities moves the parts to their places and puts the sprues on.
+func (b *builder) placeCavities() {
+	for i, p := range b.parts {
+		p.move = b.row.at[i]
+		place := p.toPart.Then(geom.Move(p.move))
+		depth, _ := p.neckDepth(b.spec.Sprue)
+		gate := p.gate.at.Add(p.move)
+		c := Placed{
+			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
+			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
+			Sprue:      b.spec.Sprue.solid(gate, b.row.inside.Max.Y, b.beyond(), depth),
+			ToMold:     place.Point,
+			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
+			WireVolume: p.wireVolume, WireLength: p.wireAxis,
+		}
+		if c.Name == "" {
+			c.Name = fmt.Sprintf("cavity %d", i+1)
+		}
+		if p.bed != nil {
+			c.Wire = geom.Move(p.move).Solid(p.wire)
+			c.Bed = geom.Move(p.move).Solid(p.bed)
+		}
+		b.cavities = append(b.cavities, c)
+		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.Sprue)...)
+	}
+}
+
+// cutVents plans the vents of one cavity after the other.
+func (b *builder) cutVents() {
+	for i, p := range b.parts {
+		c := &b.cavities[i]
+		v := &venting{
+			spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: p, head: c.Head,
+			inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
+		}
+		for j := range b.cavities {
+			if j != i {
+				v.others = append(v.others, b.cavities[j].Head)
+			}
+			v.others = append(v.others, b.cavities[j].channels()...)
+		}
+		vents, findings := v.plan(c.Name)
+		b.findings = append(b.findings, findings...)
+		var solids []geom.Solid
+		for _, ch := range vents {
+			c.VentsAt = append(c.VentsAt, ch.from)
+			solids = append(solids, ch.solid)
+		}
+		metal := []geom.Solid{c.Head, c.Sprue}
+		if len(solids) > 0 {
+			c.Vent = geom.Union(solids...)
+			metal = append(metal, c.Vent)
+		}
+		c.Metal = geom.Union(metal...)
+		if c.Wire != nil {
+			c.Metal = geom.Subtract(c.Metal, c.Wire)
+		}
+	}
+}
+
+// channels are the solids of a cavity besides its head.
+func (c *Placed) channels() []geom.Solid {
+	var s []geom.Solid
+	for _, part := range []geom.Solid{c.Bed, c.Sprue, c.Vent} {
+		if part != nil {
+			s = append(s, part)
+		}
+	}
+	return s
+}
+
+// hollows are all that is not rubber, keys and marking aside.
+func (b *builder) hollows() []geom.Solid {
+	var s []geom.Solid
+	for i := range b.cavities {
+		s = append(s, b.cavities[i].Head)
+		s = append(s, b.cavities[i].channels()...)
+	}
+	return s
+}
+
+func (b *builder) placeKeys() error {
+	keys, findings, err := placeKeys(b.spec, b.row.inside, b.hollows())
+	b.keys, b.findings = keys, append(b.findings, findings...)
+	return err
+}
+
+func (b *builder) setMarks(name string, right bool) ([]mark, error) {
+	m := newMarker(b.spec, b.row.inside, right, b.keys, b.hollows())
+	marks, findings, err := m.marks(name)
+	b.findings = append(b.findings, findings...)
+	return marks, err
+}
+
+// half puts one half together in its print coordinates.
+func (b *builder) half(name string, t tray, marks []mark) Half {
+	place := func(s geom.Solid) geom.Solid { return s }
+	if name == "right" {
+		flip := toRight()
+		place = flip.Solid
+	}
+	var bodies, recesses []geom.Solid
+	for _, s := range b.hollows() {
+		bodies = append(bodies, place(s))
+	}
+	for _, k := range b.keys {
+		if k.BumpLeft == (name == "left") {
+			// The rubber's bump fills a recess in the floor.
+			recesses = append(recesses, place(k.bump()))
+		} else {
+			bodies = append(bodies, place(k.socket(b.spec.Keys.Clearance)))
+		}
+	}
+	for _, m := range marks {
+		bodies = append(bodies, m.solid(-sink, b.spec.Marking.Relief))
+	}
+	return Half{
+		Name:       name,
+		Frame:      geom.Union(t.solid(recesses), t.bodies(bodies)),
+		Fill:       t.fillSolid(),
+		FillHeight: t.fill,
+		RimHeight:  t.rim,
+		Floor:      t.floor,
+		Inside:     insideBox(t),
+		Outside:    t.outside(),
+	}
+}
+
+// insideBox is the rubber's rectangle in the parting plane, up to the fill
+// line.
+func insideBox(t tray) geom.Box {
+	b := t.inside
+	b.Min.Z, b.Max.Z = 0, t.fill
+	return b
+}
+
+// void is what is not rubber: hollows, marking, and the clearance between
+// bumps and sockets.
+func (b *builder) void(left, right []mark) geom.Solid {
+	all := b.hollows()
+	for _, k := range b.keys {
+		all = append(all, k.gap(b.spec.Keys.Clearance))
+	}
+	for _, m := range left {
+		all = append(all, m.solid(0, b.spec.Marking.Relief))
+	}
+	for _, m := range right {
+		all = append(all, toRight().Solid(m.solid(0, b.spec.Marking.Relief)))
+	}
+	return geom.Union(all...)
+}

@@ -1,0 +1,154 @@
+package moldbox
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"halfpour/geom"
+)
+
+// betweenTol is how much nearer than asked neighbours may be before it is a
+// finding: what the bounds of their boxes can be off by.
+const betweenTol = 2 * reachTol
+
+// checkCavity looks at one cavity by itself.
+func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
+	var fs []Finding
+	add := func(f Finding, at geom.Vec) {
+		f.Cavity, f.At, f.HeadAt = c.Name, &at, p.inFile(at)
+		fs = append(fs, f)
+	}
+	if math.Abs(p.eyeOff) > 0.1 {
+		add(Finding{Severity: Warn, Code: "eye-off-parting", Value: p.eyeOff, Limit: 0.1, Unit: "mm",
+			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", p.eyeOff),
+			Remedy:  "move the eye or pose.parting"}, c.Eye)
+	}
+	if !p.gate.clear {
+		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
+			Message: "the gate or the throat over it runs into the hook's bed",
+			Remedy:  "place the gate elsewhere on the head, or turn the cavity"}, c.GateAt)
+	}
+	if math.Abs(p.gate.moved) > 1 {
+		add(Finding{Severity: Note, Code: "gate-moved", Value: p.gate.moved, Limit: 1, Unit: "mm",
+			Message: fmt.Sprintf("the neck comes from straight above and meets the head %.1f mm over the given gate", p.gate.moved),
+			Remedy:  "turn the cavity so that the gate is on its upper side"}, c.GateAt)
+	}
+	if _, covered := p.neckDepth(s); !covered {
+		add(Finding{Severity: Warn, Code: "gate-overhangs", Value: s.GateWidth, Limit: s.GateWidth, Unit: "mm",
+			Message: "the neck is wider or thicker than the head under it",
+			Remedy:  "take a narrower gate or place it where the head is thicker"}, c.GateAt)
+	}
+	if gap, at := throatGap(p, s); gap < math.Min(1, s.GateLength/2) {
+		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: gap, Limit: math.Min(1, s.GateLength/2), Unit: "mm",
+			Message: fmt.Sprintf("%.2f mm of rubber between the sprue and the head beside the gate", math.Max(0, gap)),
+			Remedy:  "take a longer gate, or place it on the highest part of the head"}, at.Add(p.move))
+	}
+	if p.axis == nil {
+		return fs
+	}
+	if clear, want := p.head.Evaluate(geom.Vec{}), p.Hook.EyeInside/2; clear < want {
+		add(Finding{Severity: Stop, Code: "eye-not-clear", Value: clear, Limit: want, Unit: "mm",
+			Message: "metal fills the opening of the eye",
+			Remedy:  "move the eye out of the head, or open the head round it"}, c.Eye)
+	}
+	if p.inHead == 0 {
+		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
+			Message: "the hook does not pass through the head: the casting would not hold it",
+			Remedy:  "check eye, pose and the hook's dimensions"}, c.Eye)
+	}
+	return fs
+}
+
+// throatGap is the least rubber between the head and the sprue above its neck,
+// and where, in the part's coordinates.
+func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
+	least, where := math.Inf(1), p.gate.at
+	for up := s.GateLength; p.gate.at.Y+up < p.headBox.Max.Y+s.Mouth; up += 0.5 {
+		w := s.halfWidth(up, p.gate.rise)
+		for _, r := range []geom.Vec{{X: w}, {X: -w}, {Z: w}, {Z: -w}} {
+			q := p.gate.at.Add(r).Add(geom.Vec{Y: up})
+			if d := p.head.Evaluate(q); d < least {
+				least, where = d, q
+			}
+		}
+	}
+	return least, where
+}
+
+// checkNeighbours finds cavities that come nearer to each other than asked,
+// and wires that cross a neighbour.
+func checkNeighbours(parts []*part, cs []Placed, between float64) []Finding {
+	var fs []Finding
+	for i := range cs {
+		for j := i + 1; j < len(cs); j++ {
+			if f, ok := tooNear(&cs[i], &cs[j], between); ok {
+				f.HeadAt = parts[i].inFile(*f.At)
+				fs = append(fs, f)
+			}
+		}
+	}
+	return fs
+}
+
+func tooNear(a, b *Placed, between float64) (Finding, bool) {
+	limits := []struct {
+		gap            float64
+		code, message  string
+		severity       Severity
+		bodies         func(*Placed) geom.Solid
+		bodiesOfSecond func(*Placed) geom.Solid
+	}{
+		{0.1, "wire-crosses", "the hook of %s runs into %s", Stop, bedOf, bodyOf},
+		{0.1, "wire-crosses", "%s is run into by the hook of %s", Stop, bodyOf, bedOf},
+		{between - betweenTol, "cavities-too-near", "%s and %s leave too little rubber between them", Warn, bodyOf, bodyOf},
+	}
+	for _, l := range limits {
+		s, t := l.bodies(a), l.bodiesOfSecond(b)
+		if s == nil || t == nil {
+			continue
+		}
+		if at, near := nearerThan(s, t, l.gap); near {
+			return Finding{Severity: l.severity, Code: l.code, Cavity: a.Name, At: &at, Limit: between, Unit: "mm",
+				Value:   math.Max(0, s.Evaluate(at)) + math.Max(0, t.Evaluate(at)),
+				Message: fmt.Sprintf(l.message, a.Name, b.Name), Remedy: "enlarge frame.between or turn a cavity"}, true
+		}
+	}
+	return Finding{}, false
+}
+
+func bedOf(c *Placed) geom.Solid { return c.Bed }
+
+func bodyOf(c *Placed) geom.Solid {
+	if c.Bed == nil {
+		return c.Head
+	}
+	return geom.Union(c.Head, c.Bed)
+}
+
+// checkPrintable finds features that the nozzle cannot make.
+func checkPrintable(spec Spec) []Finding {
+	var fs []Finding
+	small := func(what, field string, size float64) {
+		if size < spec.Print.Nozzle {
+			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
+				Message: fmt.Sprintf("%s is %.2f mm wide, the nozzle %.2f mm", what, size, spec.Print.Nozzle),
+				Remedy:  "enlarge " + field})
+		}
+	}
+	small("a vent", "vents.width", spec.Vents.Width)
+	small("the gate", "sprue.gate_width", spec.Sprue.GateWidth)
+	small("a stem of the marking", "marking.height", spec.Marking.Height/leastCapital)
+	for i, v := range spec.Cavities {
+		if v.Hook != nil {
+			small("a wire's bed", fmt.Sprintf("cavities[%d].hook.fit", i), v.Hook.Wire+2*v.Hook.Fit)
+		}
+	}
+	return fs
+}
+
+// sortFindings puts the severe first and keeps the order of the checks.
+func sortFindings(fs []Finding) {
+	rank := map[Severity]int{Stop: 0, Warn: 1, Note: 2}
+	sort.SliceStable(fs, func(i, j int) bool { return rank[fs[i].Severity] < rank[fs[j].Severity] })
+}

@@ -1,0 +1,107 @@
+package moldbox
+
+import (
+	"testing"
+
+	"halfpour/geom"
+)
+
+func hasFinding(m *Mold, code string, severity Severity) bool {
+	for _, f := range m.Findings {
+		if f.Code == code && f.Severity == severity {
+			return true
+		}
+	}
+	return false
+}
+
+func TestGoodMoldHasNoStops(t *testing.T) {
+	for name, spec := range map[string]Spec{
+		"balls": ballSpec(2), "darters": darterSpec(t, 2), "bare balls": plainBalls(6, 8),
+	} {
+		for _, f := range buildOf(t, spec).Findings {
+			if f.Severity != Note {
+				t.Errorf("%s: %s %s: %s", name, f.Severity, f.Code, f.Message)
+			}
+		}
+	}
+}
+
+func TestFindings(t *testing.T) {
+	for _, c := range []struct {
+		code     string
+		severity Severity
+		spoil    func(*Spec)
+	}{
+		// The eye in the middle of the head is full of metal.
+		{"eye-not-clear", Stop, func(s *Spec) { s.Cavities[0].Eye = geom.Vec{} }},
+		{"eye-off-parting", Warn, func(s *Spec) { s.Cavities[0].Eye.Z = 0.5 }},
+		// The leg comes out of the head 0.3 radii before the middle.
+		{"gate-on-hook", Stop, func(s *Spec) {
+			s.Cavities[0].Turn = 0
+			s.Cavities[0].Gate = &geom.Vec{X: -1.8, Y: 5.7}
+		}},
+		{"gate-moved", Note, func(s *Spec) { s.Cavities[0].Gate = &geom.Vec{X: 5, Y: 0.5} }},
+		{"gate-overhangs", Warn, func(s *Spec) { s.Sprue.GateWidth, s.Sprue.Throat = 14, 14; s.Sprue.Mouth = 16 }},
+		{"hook-misses-head", Warn, func(s *Spec) { s.Cavities[0].Eye = geom.Vec{X: 12, Y: 8.6} }},
+		{"thinner-than-nozzle", Warn, func(s *Spec) { s.Vents.Width = 0.3 }},
+		{"fewer-keys", Note, func(s *Spec) { s.Keys.Count = 12; s.Keys.Diameter = 9 }},
+	} {
+		spec := ballSpec(1)
+		spec.Cavities[0].MetalVolume = 0
+		c.spoil(&spec)
+		m := buildOf(t, spec)
+		if !hasFinding(m, c.code, c.severity) {
+			t.Errorf("no %s %s among %d findings: %v", c.severity, c.code, len(m.Findings), m.Findings)
+		}
+		for _, f := range m.Findings {
+			if f.Message == "" || f.Remedy == "" || (f.At == nil) != (f.HeadAt == nil) {
+				t.Errorf("%s: finding without message, remedy or place: %+v", c.code, f)
+			}
+		}
+	}
+}
+
+// A finding's place in the head's file is the same place as in the mold.
+func TestFindingPlaces(t *testing.T) {
+	spec := ballSpec(1)
+	spec.Cavities[0].Eye = geom.Vec{X: 1, Y: 0.5}
+	m := buildOf(t, spec)
+	for _, f := range m.Findings {
+		if f.HeadAt != nil {
+			near(t, f.Code, m.Cavities[0].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
+		}
+	}
+}
+
+func TestCollisions(t *testing.T) {
+	at := func(x float64) Placed {
+		return Placed{
+			Name: "ball", Head: geom.Ball(geom.Vec{X: x}, 6),
+			Bed: geom.Capsule(geom.Vec{X: x}, geom.Vec{X: x + 14, Y: 2}, 0.6),
+		}
+	}
+	for _, c := range []struct {
+		x    float64
+		code string
+	}{
+		{40, ""}, {28.65, ""}, {28, "cavities-too-near"}, {20, "wire-crosses"}, {10, "wire-crosses"},
+	} {
+		a, b := at(0), at(c.x)
+		f, found := tooNear(&a, &b, 8)
+		if found != (c.code != "") || f.Code != c.code {
+			t.Errorf("at %g mm: finding %q, want %q", c.x, f.Code, c.code)
+		}
+	}
+}
+
+func TestNearerThan(t *testing.T) {
+	a, b := geom.Ball(geom.Vec{}, 5), geom.Ball(geom.Vec{X: 9, Y: 9, Z: 3}, 4)
+	gap := geom.Vec{X: 9, Y: 9, Z: 3}.Norm() - 9
+	if _, near := nearerThan(a, b, gap-0.05); near {
+		t.Error("found nearer than they are")
+	}
+	if p, near := nearerThan(a, b, gap+0.05); !near || a.Evaluate(p) > gap/2+0.03 || b.Evaluate(p) > gap/2+0.03 {
+		t.Errorf("near %v at %v", near, p)
+	}
+}

@@ -1,0 +1,118 @@
+package moldbox
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+
+	"halfpour/geom"
+)
+
+// leastScale and maxScale bound how far a head may be scaled: beyond them the
+// file is more likely in another unit than meant so.
+const leastScale, maxScale = 0.05, 20
+
+// weighed is a finished cold head: its scale and volumes in mm³.
+type weighed struct {
+	scale                float64
+	head, inHead, metal  float64
+	wireVolume, wireAxis float64
+}
+
+// weigh measures a cavity's head at its scale or solves the scale for the
+// metal that is asked. The wire keeps its size, whatever the scale.
+func weigh(ctx context.Context, v Cavity, field string) (weighed, error) {
+	drawn, err := headVolume(ctx, v.Head)
+	if err != nil {
+		return weighed{}, err
+	}
+	if !(drawn > 0) {
+		return weighed{}, broken(field+".head", "must enclose a volume", "check the head's file")
+	}
+	w := weighed{scale: v.Scale}
+	if w.scale == 0 {
+		w.scale = 1
+	}
+	inHead := func(float64) float64 { return 0 }
+	if v.Hook != nil {
+		axis := v.Hook.axis()
+		w.wireVolume, w.wireAxis = axis.volume(), axis.length()
+		inHead = func(scale float64) float64 { return axis.within(v.toHook(scale).Solid(v.Head)) }
+	}
+	if v.MetalVolume > 0 {
+		w.scale, w.inHead, err = solveScale(drawn, v.MetalVolume, inHead)
+		if errors.Is(err, errNoScale) {
+			return w, &SpecError{field + ".metal_volume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
+				"the wire takes most of the head: take a thinner hook or more metal"}
+		}
+		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
+			return w, &SpecError{field + ".metal_volume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³",
+				fmt.Sprintf("it takes a scale of %.3g: is the head's file in mm, the weight right?", w.scale)}
+		}
+	} else {
+		w.inHead = inHead(w.scale)
+	}
+	if err != nil {
+		return w, err
+	}
+	w.head = drawn * w.scale * w.scale * w.scale
+	w.metal = w.head - w.inHead
+	if w.metal <= 0 {
+		return w, &SpecError{field + ".hook.wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
+			"take a thinner hook or a larger head"}
+	}
+	return w, nil
+}
+
+// solveScale finds s with s³·drawn - inHead(s) = metal to 0.01 % of the metal,
+// by repeating s = ∛((metal + inHead(s))/drawn). Every s stays within the
+// scales for no wire and for the whole wire in the head. It closes in by the
+// share of the head's skin that the wire cuts, a hundredfold a round for
+// usual hooks.
+func solveScale(drawn, metal float64, inHead func(float64) float64) (scale, wire float64, err error) {
+	s := math.Cbrt(metal / drawn)
+	for range 60 {
+		wire = inHead(s)
+		if math.Abs(s*s*s*drawn-wire-metal) <= 1e-4*metal {
+			return s, wire, nil
+		}
+		s = math.Cbrt((metal + wire) / drawn)
+	}
+	return 0, 0, errNoScale
+}
+
+var errNoScale = errors.New("no scale settles")
+
+// headVolume measures a head as drawn, a mesh exactly: its volume by the
+// divergence theorem is the solid's unless shells overlap, which a rough
+// integral shows.
+func headVolume(ctx context.Context, head geom.Solid) (float64, error) {
+	mesh, ok := head.(interface{ Mesh() *geom.TriMesh })
+	if !ok {
+		v, err := geom.Integrate(ctx, head, geom.IntegrateOptions{RelTol: 2e-4})
+		return v.Best, err
+	}
+	rough, err := geom.Integrate(ctx, head, geom.IntegrateOptions{RelTol: 1e-2})
+	if err != nil {
+		return 0, err
+	}
+	if v := mesh.Mesh().Volume(); v >= rough.Lo && v <= rough.Hi {
+		return v, nil
+	}
+	v, err := geom.Integrate(ctx, head, geom.IntegrateOptions{RelTol: 2e-4})
+	return v.Best, err
+}
+
+// same reports whether two cavities come out alike, names aside. Heads are
+// compared by identity; a head of a type that cannot be compared is like no
+// other.
+func (v Cavity) same(w Cavity) bool {
+	if v.Head == nil || !reflect.ValueOf(v.Head).Comparable() || !reflect.ValueOf(w.Head).Comparable() {
+		return false
+	}
+	return v.Head == w.Head && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn &&
+		reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) &&
+		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink
+}

@@ -1,0 +1,92 @@
+package moldbox
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// throughWire is what a straight round wire through the middle of a ball takes
+// out of it: the ball less the ring that a drilled hole leaves,
+// 4/3·π(R³ - (R²-r²)^(3/2)) (the napkin ring: its volume is that of a ball of
+// radius √(R²-r²)).
+func throughWire(ball, wire float64) float64 {
+	return 4.0 / 3 * math.Pi * (ball*ball*ball - math.Pow(ball*ball-wire*wire, 1.5))
+}
+
+// throughBall is a ball of radius 6 with the eye before its nose and a straight
+// shank through its middle.
+func throughBall() Cavity {
+	return Cavity{
+		Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Eye: geom.Vec{X: -9},
+		Hook: &Hook{Wire: 1.2, EyeInside: 2, Shank: 60, Gape: 20, Point: 4, Fit: 0.05},
+	}
+}
+
+func TestWireInHead(t *testing.T) {
+	w, err := weigh(context.Background(), throughBall(), "cavities[0]")
+	if err != nil {
+		t.Fatal(err)
+	}
+	head := 4.0 / 3 * math.Pi * 216
+	near(t, "head", w.head, head, 1e-4*head)
+	near(t, "wire in head", w.inHead, throughWire(6, 0.6), 1e-4*head)
+	near(t, "metal", w.metal, w.head-w.inHead, 1e-9)
+}
+
+func TestWeightSolve(t *testing.T) {
+	for _, metal := range []float64{300, 904.778684234, 2500} {
+		v := throughBall()
+		v.MetalVolume = metal
+		w, err := weigh(context.Background(), v, "cavities[0]")
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := 6 * w.scale
+		exact := 4.0/3*math.Pi*r*r*r - throughWire(r, 0.6)
+		near(t, "metal by closed form", exact, metal, 5e-4*metal)
+		near(t, "metal as told", w.metal, metal, 5e-4*metal)
+	}
+}
+
+func TestWeightCannotBeMet(t *testing.T) {
+	v := throughBall()
+	v.MetalVolume = 9e6 // the drawn ball holds 905 mm³: a scale of 21.5
+	_, err := weigh(context.Background(), v, "cavities[0]")
+	var se *SpecError
+	if !errors.As(err, &se) || se.Field != "cavities[0].metal_volume" {
+		t.Errorf("error is %v, want a SpecError of cavities[0].metal_volume", err)
+	}
+}
+
+// Scale is about the eye: in the mold, the eye stays and the head's middle
+// moves away from it by the scale.
+func TestScaleAboutEye(t *testing.T) {
+	v := throughBall()
+	v.Scale, v.Shrink = 1.5, 1.01
+	p, err := newPart(context.Background(), v, Default().Sprue, "cavities[0]")
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "eye", p.toPart.Point(v.Eye).Norm(), 0, 1e-12)
+	near(t, "middle", p.toPart.Point(geom.Vec{}).Dist(geom.Vec{X: 9 * 1.515}), 0, 1e-9)
+	near(t, "front of the head", p.headBox.Min.X, 3*1.515, 2*reachTol)
+	near(t, "ring of the wire, true size", p.bedBox.Min.X, -(1+1.2)-0.05, 2*reachTol)
+}
+
+func TestSameCavity(t *testing.T) {
+	a := ballCavity(6)
+	b := a
+	b.Name, b.Hook = "another", jigHook()
+	*b.Hook = *a.Hook
+	if !a.same(b) {
+		t.Error("equal cavities of different names are not the same")
+	}
+	b.Hook.Shank++
+	if a.same(b) {
+		t.Error("cavities with different hooks are the same")
+	}
+}

@@ -1,0 +1,107 @@
+package moldbox
+
+import "halfpour/geom"
+
+// Mold is what Build makes of a Spec: solids, places and findings. Solids are
+// in mold coordinates unless their comment says otherwise.
+type Mold struct {
+	Spec     Spec
+	Cavities []Placed
+	Keys     []Key
+	Left     Half
+	Right    Half
+
+	// Block is the rubber of both halves before anything is taken out of it,
+	// and Void is all that is not rubber in it: heads, beds, sprues, vents.
+	Block, Void geom.Solid
+
+	Findings []Finding
+}
+
+// Placed is one cavity as it stands in the mold.
+type Placed struct {
+	Name    string
+	Scale   float64    // of the drawn head, before Shrink
+	Shrink  float64    // linear factor on top of Scale
+	Head    geom.Solid // the cavity's head, scaled and shrunk
+	Wire    geom.Solid // the hook at its true size; nil without a hook
+	Bed     geom.Solid // the hook's bed; nil without a hook
+	Sprue   geom.Solid // funnel, throat and gate
+	Vent    geom.Solid
+	Metal   geom.Solid // what metal fills: head, sprue and vents, less the wire
+	Eye     geom.Vec   // centre of the hook's eye
+	GateAt  geom.Vec   // where metal enters the head
+	VentsAt []geom.Vec // where vents leave the head
+
+	// ToMold takes a point of the head's file to mold coordinates.
+	ToMold func(geom.Vec) geom.Vec
+
+	// The finished cold head, mm³: the head at Scale, what of it the wire
+	// takes, the metal (the difference), and the wire's whole volume.
+	HeadVolume, WireInHead, MetalVolume, WireVolume float64
+	// WireLength is the length of the wire's axis, eye ring included, mm.
+	WireLength float64
+}
+
+// Key is one registration key.
+type Key struct {
+	At       geom.Vec // in the parting plane
+	Diameter float64
+	Depth    float64
+	BumpLeft bool // the bump is on the left rubber half, the socket on the right
+}
+
+// Half is one half of the mold.
+type Half struct {
+	Name string // "left" or "right"
+
+	// Frame is the printed tray, floor down, in print coordinates: for the
+	// left half those are the mold's, for the right half the mold turned by
+	// 180° about Y. The parting plane is z = 0, the floor below it.
+	Frame geom.Solid
+	// Fill is a solid whose part outside Frame is exactly the rubber of this
+	// half up to the fill line; print coordinates.
+	Fill geom.Solid
+
+	FillHeight float64  // of the rubber over the parting plane
+	RimHeight  float64  // of the wall over the parting plane
+	Floor      float64  // thickness
+	Inside     geom.Box // the rubber's box at the parting plane and fill line, print coordinates
+	Outside    geom.Box // the frame's box, print coordinates
+}
+
+// Rubber returns the empty volume that rubber fills, as a solid in print
+// coordinates.
+func (h Half) Rubber() geom.Solid { return geom.Subtract(h.Fill, h.Frame) }
+
+// ToPrint takes a point of mold coordinates to the half's print coordinates.
+func (h Half) ToPrint(p geom.Vec) geom.Vec {
+	if h.Name == "right" {
+		return geom.Vec{X: -p.X, Y: p.Y, Z: -p.Z}
+	}
+	return p
+}
+
+// Severity orders findings.
+type Severity string
+
+// The severities of a Finding.
+const (
+	Stop Severity = "stop"
+	Warn Severity = "warn"
+	Note Severity = "note"
+)
+
+// Finding is something that a check of the mold has to say.
+type Finding struct {
+	Severity Severity
+	Code     string    // short and stable: "keys-do-not-fit"
+	Cavity   string    // "" when it is about the whole mold
+	At       *geom.Vec // mold coordinates
+	HeadAt   *geom.Vec // the same place in the head file's coordinates
+	Message  string    // what is wrong, with the value
+	Value    float64
+	Limit    float64
+	Unit     string
+	Remedy   string
+}

@@ -1,0 +1,100 @@
+package moldbox
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// part is a cavity before it has a place in the row: at its size and turn,
+// with the hook's eye at the origin.
+type part struct {
+	Cavity
+	weighed
+	shrink float64
+	toPart geom.Placement // from the head's file
+	eyeOff float64        // of the given eye from the parting plane, mm
+	axis   *wireAxis      // in the hook's plane; nil without a hook
+
+	head, wire, bed geom.Solid
+	headBox, bedBox geom.Box // tight; bedBox is empty without a hook
+	cut             section  // of the head
+	gate            gateChoice
+
+	move geom.Vec // into the mold; set when the row is arranged
+}
+
+// inFile takes a place in the mold to the head's file.
+func (p *part) inFile(at geom.Vec) *geom.Vec {
+	v := p.toPart.Inverse().Point(at.Sub(p.move))
+	return &v
+}
+
+// rotation takes directions of the head's file to the mold's at turn 0.
+func (b bearings) rotation() geom.Placement {
+	// The file's unit vectors, seen from the mold.
+	image := func(v geom.Vec) geom.Vec {
+		return geom.Vec{X: v.Dot(b.tail), Y: v.Dot(b.back), Z: v.Dot(b.left)}
+	}
+	return geom.FromAxes(image(geom.Vec{X: 1}), image(geom.Vec{Y: 1}), image(geom.Vec{Z: 1}))
+}
+
+// toHook takes the head's file to the hook's plane, its eye at the origin,
+// scaled about the eye.
+func (v Cavity) toHook(scale float64) geom.Placement {
+	b, _ := v.Pose.axes()
+	eye, _ := v.Pose.onParting(v.Eye)
+	return geom.Move(eye.Neg()).Then(b.rotation()).Then(geom.Scale(scale))
+}
+
+// newPart weighs, scales and turns a cavity and looks for its gate.
+func newPart(ctx context.Context, v Cavity, sprue SprueSpec, field string) (*part, error) {
+	w, err := weigh(ctx, v, field)
+	if err != nil {
+		return nil, err
+	}
+	p := &part{Cavity: v, weighed: w, shrink: v.Shrink, bedBox: geom.EmptyBox()}
+	if p.shrink == 0 {
+		p.shrink = 1
+	}
+	_, p.eyeOff = v.Pose.onParting(v.Eye)
+	turn := geom.Turn(geom.Vec{Z: 1}, v.Turn)
+	p.toPart = v.toHook(w.scale * p.shrink).Then(turn)
+	p.head = p.toPart.Solid(v.Head)
+	p.headBox = reach(p.head)
+	if v.Hook != nil {
+		axis := v.Hook.axis()
+		p.axis = &axis
+		p.wire = turn.Solid(axis.solid(v.Hook.Wire / 2))
+		p.bed = turn.Solid(axis.solid(v.Hook.Wire/2 + v.Hook.Fit))
+		p.bedBox = reach(p.bed)
+	}
+	p.cut = traceSection(p.head, p.headBox)
+	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
+		return nil, &SpecError{field + ".pose.parting", "must cut the head",
+			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf(
+				"along %s the head reaches from %.3f to %.3f mm of the plane", string(v.Pose.Left), p.headBox.Min.Z, p.headBox.Max.Z)}
+	}
+	p.gate = chooseGate(p, sprue)
+	if !p.gate.found {
+		return nil, broken(field+".gate", "must be over the head in the parting plane",
+			"give a point of the head's outline as seen from the left")
+	}
+	return p, nil
+}
+
+// leastBehind is how much of a head each half must hold, mm.
+const leastBehind = 0.2
+
+// box is around all of the part: head and bed.
+func (p *part) box() geom.Box { return p.headBox.Union(p.bedBox) }
+
+// bedDistance is how far q is from the hook's bed, +Inf without a hook.
+func (p *part) bedDistance(q geom.Vec) float64 {
+	if p.bed == nil {
+		return math.Inf(1)
+	}
+	return p.bed.Evaluate(q)
+}

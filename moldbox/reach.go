@@ -1,0 +1,114 @@
+package moldbox
+
+import (
+	"container/heap"
+
+	"halfpour/geom"
+)
+
+// reachTol is how much larger than the solid a box of reach may be, mm.
+const reachTol = 0.05
+
+// reach returns a box around s that is at most reachTol too large on each
+// side, however loose s.BoundingBox() is: what a turned mesh needs.
+func reach(s geom.Solid) geom.Box {
+	b := s.BoundingBox()
+	if b.IsEmpty() {
+		return b
+	}
+	for side := 0; side < 6; side++ {
+		dir := geom.Vec{}
+		switch side {
+		case 0:
+			dir.X = 1
+		case 1:
+			dir.X = -1
+		case 2:
+			dir.Y = 1
+		case 3:
+			dir.Y = -1
+		case 4:
+			dir.Z = 1
+		case 5:
+			dir.Z = -1
+		}
+		top := farthest(s, b, dir)
+		switch side {
+		case 0:
+			b.Max.X = top
+		case 1:
+			b.Min.X = -top
+		case 2:
+			b.Max.Y = top
+		case 3:
+			b.Min.Y = -top
+		case 4:
+			b.Max.Z = top
+		case 5:
+			b.Min.Z = -top
+		}
+	}
+	return b
+}
+
+// farthest returns a bound, at most reachTol too great, of dir·p over the
+// solid within the box: cells are halved in the order of how far they could
+// reach, until the farthest cannot beat a point known to be inside.
+func farthest(s geom.Solid, b geom.Box, dir geom.Vec) float64 {
+	most := 4000 // cells, enough for any head; a bound stays a bound
+	q := &cellQueue{dir: dir}
+	heap.Push(q, cell{s, b})
+	known := -b.FarDistance(geom.Vec{})
+	for q.Len() > 0 {
+		c := heap.Pop(q).(cell)
+		top := ahead(c.box, dir)
+		if top <= known+reachTol || most == 0 {
+			return top
+		}
+		most--
+		mid := c.box.Centre()
+		v := c.solid.Evaluate(mid)
+		if v >= c.box.HalfDiagonal() {
+			continue
+		}
+		if v < 0 {
+			known = max(known, min(top, mid.Dot(dir)-v))
+		}
+		for i := 0; i < 8; i++ {
+			kid := geom.BoxOf(c.box.Corner(i), mid)
+			if geom.Range(c.solid, kid).Lo < 0 {
+				heap.Push(q, cell{geom.Trim(c.solid, kid), kid})
+			}
+		}
+	}
+	return known
+}
+
+// ahead is the greatest dir·p in the box; dir is an axis.
+func ahead(b geom.Box, dir geom.Vec) float64 {
+	return max(b.Min.Dot(dir), b.Max.Dot(dir))
+}
+
+type cell struct {
+	solid geom.Solid
+	box   geom.Box
+}
+
+// cellQueue is a heap with the farthest cell first.
+type cellQueue struct {
+	dir   geom.Vec
+	cells []cell
+}
+
+func (q *cellQueue) Len() int { return len(q.cells) }
+func (q *cellQueue) Less(i, j int) bool {
+	return ahead(q.cells[i].box, q.dir) > ahead(q.cells[j].box, q.dir)
+}
+func (q *cellQueue) Swap(i, j int) { q.cells[i], q.cells[j] = q.cells[j], q.cells[i] }
+func (q *cellQueue) Push(x any)    { q.cells = append(q.cells, x.(cell)) }
+func (q *cellQueue) Pop() any {
+	last := len(q.cells) - 1
+	c := q.cells[last]
+	q.cells = q.cells[:last]
+	return c
+}

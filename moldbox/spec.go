@@ -1,0 +1,156 @@
+// Package moldbox turns heads, hooks and a Spec into the two halves of a
+// rubber mold and the printed frames that they are poured in. It knows solids
+// and lengths; it knows no files, no grams and no money.
+//
+// Mold coordinates: +X along the row of cavities, +Y up to the mouth of the
+// sprue as the mold stands for casting, +Z out of the parting plane (z = 0)
+// into the left half. Lengths are mm, angles radians, unless a name says
+// otherwise.
+package moldbox
+
+import "halfpour/geom"
+
+// Spec is one mold: everything that decides its shape.
+type Spec struct {
+	Title    string
+	Cavities []Cavity // in order along +X
+	Frame    FrameSpec
+	Keys     KeySpec
+	Sprue    SprueSpec
+	Vents    VentSpec
+	Marking  MarkingSpec
+	Print    PrintSpec
+}
+
+// Axis is one of the six directions of a file's axes.
+type Axis string
+
+// The six axes as a person writes them.
+const (
+	PlusX  Axis = "+x"
+	MinusX Axis = "-x"
+	PlusY  Axis = "+y"
+	MinusY Axis = "-y"
+	PlusZ  Axis = "+z"
+	MinusZ Axis = "-z"
+)
+
+// Pose says which way a head file faces: the direction of the nose, of the
+// back (dorsal side) and of the left flank, and where along the left axis the
+// parting plane cuts, in the file's coordinates.
+type Pose struct {
+	Nose, Back, Left Axis
+	Parting          float64 // mm along Left
+}
+
+// Cavity is one head in the mold.
+type Cavity struct {
+	Name string     // for findings and the sheet
+	Head geom.Solid // in its file's coordinates, mm, at the size drawn
+	Pose Pose
+	Eye  geom.Vec // centre of the hook's eye, in the head file's coordinates
+	Turn float64  // about +Z of the mold; 0 has the nose at -X and the back at +Y
+
+	// Gate is where metal enters the head, in the head file's coordinates;
+	// nil takes the highest point of the head in the mold.
+	Gate *geom.Vec
+
+	Hook *Hook // nil: no hook
+
+	// MetalVolume, when above 0, asks for a scale at which the finished cold
+	// head holds this much metal (mm³), hook displacement taken out. When 0
+	// the head is taken at Scale.
+	MetalVolume float64
+	Scale       float64 // of the drawn head; 0 means 1; ignored with MetalVolume
+
+	// Shrink is the linear factor from the cold casting to the cavity in the
+	// print: 1/((1-s_rubber)(1-s_metal)). 0 means 1. Wires do not shrink.
+	Shrink float64
+}
+
+// Hook is a planar wire lying in the parting plane, by its usual dimensions,
+// or by Points. The eye's centre is the origin; the leg runs down from the eye
+// to the shank, the shank runs towards the tail, the bend turns up and the
+// point comes back towards the nose on the eye's side.
+type Hook struct {
+	Name      string
+	Wire      float64 // wire diameter
+	EyeInside float64 // diameter of the eye's opening
+	Leg       float64 // from the eye's centre to the shank's axis; 0 for a straight hook
+	LegAngle  float64 // between leg and shank, radians: π/2 for a 90° jig hook
+	Shank     float64 // length of the straight shank behind the leg
+	Gape      float64 // between the axes of shank and point: the bend's diameter
+	Point     float64 // straight length from the bend towards the point
+	Fit       float64 // bed radius is wire/2 + Fit
+
+	// Points, when given, replaces Leg..Point: the wire's axis after the eye
+	// as (x, y) in the hook's own plane, x towards the tail and y towards the
+	// back, the eye's centre at (0, 0).
+	Points [][2]float64
+}
+
+// FrameSpec is the printed tray and the rubber's thickness in it.
+type FrameSpec struct {
+	Floor     float64 // least thickness of the floor; grows under deep keys
+	Wall      float64 // wall thickness
+	Draft     float64 // lean of the walls, radians
+	Corner    float64 // inner corner radius
+	Over      float64 // rubber over the highest point of a cavity
+	ToWall    float64 // rubber from a cavity (or hook) to a wall
+	Between   float64 // rubber between neighbouring cavities (hooks included)
+	Freeboard float64 // wall above the fill line
+	PryTab    float64 // how far the tabs to pry at stand out of the floor; 0 for none
+}
+
+// KeySpec is the registration.
+type KeySpec struct {
+	Count     int
+	Diameter  float64
+	Depth     float64
+	Clearance float64 // between bump and socket
+	Clear     float64 // least distance to everything else
+}
+
+// SprueSpec is the funnel and the gate.
+type SprueSpec struct {
+	Mouth, Throat float64 // diameters at the top edge and at the gate
+	Length        float64 // of the funnel, from the top edge down
+	GateWidth     float64 // in the parting plane
+	GateThickness float64 // across it
+	GateLength    float64 // of the neck that is snipped
+}
+
+// VentSpec is the air channels.
+type VentSpec struct {
+	Width float64 // in the parting plane
+	Depth float64 // across it, both halves together
+	Count int     // per cavity, at least 1
+}
+
+// MarkingSpec is the raised text. Empty lines are left out.
+type MarkingSpec struct {
+	Lines  []string
+	Height float64 // of a capital letter
+	Relief float64 // how far it stands out of the floor
+}
+
+// PrintSpec is what the printer can do.
+type PrintSpec struct {
+	Nozzle              float64
+	BedX, BedY, BedHigh float64
+}
+
+// Default returns a Spec with every dimension set and no cavities. The
+// figures are common practice, no source, unless DEVELOPERS.md says more.
+func Default() Spec {
+	const degree = 0.017453292519943295
+	return Spec{
+		Frame: FrameSpec{Floor: 2.4, Wall: 2.0, Draft: 1 * degree, Corner: 3, Over: 8, ToWall: 10,
+			Between: 8, Freeboard: 3, PryTab: 5},
+		Keys:    KeySpec{Count: 4, Diameter: 7, Depth: 2.6, Clearance: 0.15, Clear: 3},
+		Sprue:   SprueSpec{Mouth: 12, Throat: 4, Length: 16, GateWidth: 3, GateThickness: 2.4, GateLength: 2},
+		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
+		Marking: MarkingSpec{Height: 5, Relief: 0.5},
+		Print:   PrintSpec{Nozzle: 0.4, BedX: 220, BedY: 220, BedHigh: 250},
+	}
+}

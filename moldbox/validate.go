@@ -1,0 +1,202 @@
+package moldbox
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// SpecError is a rule that a Spec breaks. Several come joined: errors.As
+// finds the first.
+type SpecError struct {
+	Field        string // "frame.wall", "cavities[2].hook.wire"
+	Rule         string // "must be at least"
+	Value, Limit float64
+	Unit         string // of both; "" for a bare number
+	Remedy       string
+}
+
+// Error reads: place, rule, value seen, remedy.
+func (e *SpecError) Error() string {
+	unit := e.Unit
+	if unit != "" {
+		unit = " " + unit
+	}
+	s := fmt.Sprintf("%s %s", e.Field, e.Rule)
+	if !math.IsNaN(e.Limit) {
+		s += fmt.Sprintf(" %.6g%s", e.Limit, unit)
+	}
+	if !math.IsNaN(e.Value) {
+		s += fmt.Sprintf(", got %.6g%s", e.Value, unit)
+	}
+	if e.Remedy != "" {
+		s += ": " + e.Remedy
+	}
+	return s
+}
+
+// broken is a SpecError for a rule without numbers.
+func broken(field, rule, remedy string) *SpecError {
+	return &SpecError{Field: field, Rule: rule, Value: math.NaN(), Limit: math.NaN(), Remedy: remedy}
+}
+
+// leastRim is the thinnest wall that may stand above the fill line: two lines
+// of a 0.4 mm nozzle (common practice, no source).
+const leastRim = 0.8
+
+// checker collects what is wrong.
+type checker struct{ errs []error }
+
+func (c *checker) add(e *SpecError) { c.errs = append(c.errs, e) }
+
+// within asks for lo <= v <= hi; NaN fails.
+func (c *checker) within(field string, v, lo, hi float64, unit, remedy string) {
+	switch {
+	case !(v >= lo): // catches NaN
+		c.add(&SpecError{field, "must be at least", v, lo, unit, remedy})
+	case !(v <= hi):
+		c.add(&SpecError{field, "must be at most", v, hi, unit, remedy})
+	}
+}
+
+func (c *checker) mm(field string, v, lo, hi float64) { c.within(field, v, lo, hi, "mm", "") }
+
+func (c *checker) finite(field string, v geom.Vec) {
+	if !v.IsFinite() {
+		c.add(broken(field, "must be finite", "give three plain numbers in mm"))
+	}
+}
+
+// Validate checks every field's range and the rules between fields. It does
+// not look at heads: what depends on them, Build finds. The error joins one
+// SpecError per broken rule.
+func (s Spec) Validate() error {
+	c := new(checker)
+	if n := float64(len(s.Cavities)); n < 1 || n > 64 {
+		c.within("cavities", n, 1, 64, "", "a mold has at least one head")
+	}
+	for i, v := range s.Cavities {
+		v.check(c, fmt.Sprintf("cavities[%d]", i))
+	}
+	s.Frame.check(c)
+	s.Keys.check(c)
+	s.Sprue.check(c)
+	c.mm("vents.width", s.Vents.Width, 0.2, 10)
+	c.mm("vents.depth", s.Vents.Depth, 0.05, 10)
+	c.within("vents.count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
+	s.Marking.check(c)
+	c.mm("print.nozzle", s.Print.Nozzle, 0.05, 3)
+	c.mm("print.bed_x", s.Print.BedX, 20, 5000)
+	c.mm("print.bed_y", s.Print.BedY, 20, 5000)
+	c.mm("print.bed_high", s.Print.BedHigh, 10, 5000)
+	return errors.Join(c.errs...)
+}
+
+func (f FrameSpec) check(c *checker) {
+	c.mm("frame.floor", f.Floor, 0.8, 50)
+	c.within("frame.wall", f.Wall, leastRim+leastStep, 30, "mm",
+		"the wall loses a step at the fill line and must stay thick enough to print")
+	c.within("frame.draft", f.Draft, 0, 15*math.Pi/180, "rad", "1° to 3° is usual")
+	c.mm("frame.corner", f.Corner, 0, 50)
+	c.mm("frame.over", f.Over, 1, 200)
+	c.mm("frame.to_wall", f.ToWall, 1, 200)
+	c.mm("frame.between", f.Between, 1, 200)
+	c.mm("frame.freeboard", f.Freeboard, 1, 100)
+	c.mm("frame.pry_tab", f.PryTab, 0, 50)
+}
+
+func (k KeySpec) check(c *checker) {
+	c.within("keys.count", float64(k.Count), leastKeys, maxKeys, "", "three keys are the least that hold two halves")
+	c.mm("keys.diameter", k.Diameter, 1, 40)
+	c.mm("keys.depth", k.Depth, 0.4, 20)
+	if k.Depth > k.Diameter/2 {
+		c.add(&SpecError{"keys.depth", "must be at most", k.Depth, k.Diameter / 2, "mm",
+			"a dome deeper than half its diameter locks in the frame"})
+	}
+	c.mm("keys.clearance", k.Clearance, 0.01, 2)
+	c.mm("keys.clear", k.Clear, 0.5, 50)
+}
+
+func (s SprueSpec) check(c *checker) {
+	c.mm("sprue.throat", s.Throat, 0.5, 60)
+	c.mm("sprue.mouth", s.Mouth, 0.5, 80)
+	if s.Mouth < s.Throat {
+		c.add(&SpecError{"sprue.mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"})
+	}
+	c.mm("sprue.length", s.Length, 1, 200)
+	c.mm("sprue.gate_width", s.GateWidth, 0.4, 60)
+	c.mm("sprue.gate_thickness", s.GateThickness, 0.4, 60)
+	c.mm("sprue.gate_length", s.GateLength, 0.5, 50)
+}
+
+func (m MarkingSpec) check(c *checker) {
+	c.mm("marking.height", m.Height, 1, 100)
+	c.mm("marking.relief", m.Relief, 0.1, 5)
+}
+
+func (v Cavity) check(c *checker, at string) {
+	if v.Head == nil {
+		c.add(broken(at+".head", "must be given", "a cavity needs the solid of its head"))
+	}
+	if _, err := v.Pose.axes(); err != nil {
+		err.Field = at + ".pose." + err.Field
+		c.add(err)
+	}
+	c.finite(at+".pose.parting", geom.Vec{X: v.Pose.Parting})
+	c.finite(at+".eye", v.Eye)
+	if v.Gate != nil {
+		c.finite(at+".gate", *v.Gate)
+	}
+	c.within(at+".turn", v.Turn, -2*math.Pi, 2*math.Pi, "rad", "")
+	if v.MetalVolume != 0 {
+		c.within(at+".metal_volume", v.MetalVolume, 0.1, 1e7, "mm³", "")
+	}
+	if v.Scale != 0 {
+		c.within(at+".scale", v.Scale, leastScale, maxScale, "", "is the head's file in mm?")
+	}
+	if v.Shrink != 0 {
+		c.within(at+".shrink", v.Shrink, 0.9, 1.2, "", "it is a factor near 1")
+	}
+	if v.Hook != nil {
+		v.Hook.check(c, at+".hook")
+	}
+}
+
+func (h Hook) check(c *checker, at string) {
+	c.within(at+".wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
+	c.within(at+".eye_inside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")
+	c.mm(at+".fit", h.Fit, 0, 1)
+	if len(h.Points) > 0 {
+		h.checkPoints(c, at)
+		return
+	}
+	ring := h.ring()
+	if h.Leg != 0 {
+		c.within(at+".leg", h.Leg, ring+h.Wire, 200, "mm", "the leg starts outside the eye; 0 is a straight hook")
+		c.within(at+".leg_angle", h.LegAngle, math.Pi/9, math.Pi*8/9, "rad", "π/2 is a 90° jig hook")
+	}
+	c.within(at+".shank", h.Shank, ring+h.Wire, 300, "mm", "")
+	c.within(at+".gape", h.Gape, 2*h.Wire, 200, "mm", "the bend cannot be tighter than the wire")
+	c.mm(at+".point", h.Point, 0, 200)
+}
+
+func (h Hook) checkPoints(c *checker, at string) {
+	far := false
+	for i, p := range h.Points {
+		v := geom.Vec{X: p[0], Y: p[1]}
+		field := fmt.Sprintf("%s.points[%d]", at, i)
+		if !v.IsFinite() || v.Norm() > 500 {
+			c.add(broken(field, "must be finite and within 500 mm of the eye", ""))
+			return
+		}
+		if i > 0 && p == h.Points[i-1] {
+			c.add(broken(field, "must differ from the point before it", "take it out"))
+		}
+		far = far || v.Norm() > h.ring()+h.Wire
+	}
+	if !far {
+		c.add(broken(at+".points", "must leave the eye", "the eye's centre is (0, 0)"))
+	}
+}

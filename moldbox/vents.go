@@ -1,0 +1,267 @@
+package moldbox
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"halfpour/geom"
+)
+
+// leastProminence is the height of a pocket worth a vent, mm: less is the
+// roughness of a mesh.
+const leastProminence = 0.3
+
+// vent is a channel in the parting plane, from a head to the top edge or into
+// the same head higher up.
+type vent struct {
+	from  geom.Vec // on the head's outline
+	solid geom.Solid
+}
+
+// venting holds what the vents of one cavity need to know.
+type venting struct {
+	spec    VentSpec
+	neck    float64 // half width that the gate vents by itself
+	part    *part
+	head    geom.Solid // in the mold
+	others  obstacles  // all but the head
+	inside  geom.Box
+	corner  float64
+	end     float64    // y where vents end beyond the top edge
+	planned []geom.Vec // where vents leave the head
+}
+
+// plan returns the vents of the cavity: one from each high point that the gate
+// does not serve, and more beside the gate until Count is reached.
+func (v *venting) plan(name string) ([]vent, []Finding) {
+	var vents []vent
+	var findings []Finding
+	gate := v.part.gate.at
+	for _, p := range v.part.cut.peaks(leastProminence) {
+		if math.Abs(p.at.X-gate.X) <= v.neck && p.at.Y <= gate.Y+leastProminence {
+			continue
+		}
+		ch, ok := v.pocket(p)
+		if !ok {
+			findings = append(findings, v.trapped(name, p))
+			continue
+		}
+		vents = append(vents, ch)
+	}
+	for len(vents) < v.spec.Count {
+		ch, ok := v.shoulder()
+		if !ok {
+			severity := Note
+			if len(vents) == 0 { // the gate is the highest: air can leave by it
+				severity = Warn
+			}
+			f := v.blocked(name, gate.Add(v.part.move), fmt.Sprintf("%d of %d vents have room beside the gate", len(vents), v.spec.Count))
+			f.Severity = severity
+			return vents, append(findings, f)
+		}
+		vents = append(vents, ch)
+	}
+	return vents, findings
+}
+
+// pocket looks for a way up from a high point or from as near below it as the
+// pocket of air reaches.
+func (v *venting) pocket(p peak) (vent, bool) {
+	if ch, ok := v.route(p.at.Add(v.part.move)); ok {
+		return ch, true
+	}
+	spill := p.at.Y - p.prominence
+	if gate := v.part.gate.at.Y; gate < p.at.Y {
+		spill = math.Max(spill, gate)
+	}
+	return v.highestFree(func(at geom.Vec) bool {
+		local := at.Sub(v.part.move)
+		return local.Y >= spill && v.part.cut.joined(p.at, local, spill)
+	})
+}
+
+// trapped is the finding for a pocket without a vent. A wire that leaves the
+// head there lets air out along its bed, though slowly.
+func (v *venting) trapped(name string, p peak) Finding {
+	f := v.blocked(name, p.at.Add(v.part.move), "air is trapped at a high point and no way for a vent is free")
+	if v.part.bedDistance(p.at) < 2*leastRubber {
+		f.Severity = Warn
+		f.Message = "air at a high point can leave only along the wire: no way for a vent is free"
+	}
+	return f
+}
+
+func (v *venting) blocked(name string, at geom.Vec, message string) Finding {
+	return Finding{
+		Severity: Stop, Code: "vent-blocked", Cavity: name, At: &at, HeadAt: v.part.inFile(at), Message: message,
+		Remedy: "turn the cavity, move the gate, or take a narrower vent or mouth of the sprue",
+	}
+}
+
+// shoulder takes the highest free place of the outline that no vent has yet.
+func (v *venting) shoulder() (vent, bool) {
+	return v.highestFree(func(geom.Vec) bool { return true })
+}
+
+// highestFree routes a vent from the highest top of a column that ask agrees
+// to and that has a way.
+func (v *venting) highestFree(ask func(geom.Vec) bool) (vent, bool) {
+	cut := v.part.cut
+	var tops []geom.Vec
+	for i := range cut.columns {
+		if top, ok := cut.top(cut.x(i)); ok {
+			tops = append(tops, geom.Vec{X: cut.x(i), Y: top}.Add(v.part.move))
+		}
+	}
+	sort.SliceStable(tops, func(i, j int) bool { return tops[i].Y > tops[j].Y })
+	gap := leastRubber + v.spec.Width/2
+	for _, at := range tops {
+		if v.others.distance(at) < gap || v.taken(at) || !ask(at) {
+			continue
+		}
+		if ch, ok := v.route(at); ok {
+			return ch, true
+		}
+	}
+	return vent{}, false
+}
+
+func (v *venting) taken(at geom.Vec) bool {
+	for _, p := range v.planned {
+		if p.Dist(at) < leastRubber+v.spec.Width {
+			return true
+		}
+	}
+	return false
+}
+
+// route looks for a way up from a point of the outline: straight up into the
+// head when there is more of it above, else to the top edge, straight up or
+// leaning as little as possible.
+func (v *venting) route(from geom.Vec) (vent, bool) {
+	if above, ok := v.headAbove(from); ok {
+		to := geom.Vec{X: from.X, Y: above}
+		if !v.others.free(from, to, leastRubber+v.spec.Width/2) {
+			return vent{}, false
+		}
+		return v.make(from, to.Add(geom.Vec{Y: v.into(to, geom.Vec{Y: 1})})), true
+	}
+	const step = 0.5
+	for lean := 0.0; lean <= v.inside.Size().X; lean += step {
+		for _, side := range []float64{1, -1} {
+			if lean == 0 && side < 0 {
+				continue
+			}
+			if way, ok := v.lean(from, from.X+side*lean); ok {
+				return v.make(way...), true
+			}
+		}
+	}
+	return vent{}, false
+}
+
+// leastRise is how steeply a vent must rise, height over width, for air to
+// leave it by itself.
+const leastRise = 0.5
+
+// lean tries ways from a point to x at the top edge: straight, or leaning
+// first and then upright.
+func (v *venting) lean(from geom.Vec, x float64) ([]geom.Vec, bool) {
+	margin := v.corner + v.spec.Width
+	if x < v.inside.Min.X+margin || x > v.inside.Max.X-margin {
+		return nil, false
+	}
+	edge := v.inside.Max.Y
+	dx := math.Abs(x - from.X)
+	if dx == 0 {
+		return v.open(from, geom.Vec{X: x, Y: v.end})
+	}
+	for _, rise := range []float64{(edge - from.Y) / dx, 2, 1, leastRise} {
+		y := from.Y + rise*dx
+		if rise < leastRise || y > edge+1e-9 {
+			continue
+		}
+		elbow := geom.Vec{X: x, Y: y}
+		if way, ok := v.open(from, elbow, geom.Vec{X: x, Y: v.end}); ok {
+			return way, true
+		}
+	}
+	return nil, false
+}
+
+// open checks a way: clear of everything else all along, and leaving the own
+// head steadily.
+func (v *venting) open(way ...geom.Vec) ([]geom.Vec, bool) {
+	gap := leastRubber + v.spec.Width/2
+	gone := 0.0
+	for i := 1; i < len(way); i++ {
+		a, b := way[i-1], way[i]
+		if !v.others.free(a, b, gap) || !v.leaves(a, b, gone, gap) {
+			return nil, false
+		}
+		gone += a.Dist(b)
+	}
+	return way, true
+}
+
+// leaves reports whether the way from a to b gets away from the own head:
+// after s mm at least 0.4·s from it, until gap is reached.
+func (v *venting) leaves(a, b geom.Vec, gone, gap float64) bool {
+	length := a.Dist(b)
+	for s := 0.0; s < length; s += 0.3 {
+		want := math.Min(gap, 0.4*(gone+s)) - 0.05
+		if d := v.head.Evaluate(a.Lerp(b, s/length)); d < want {
+			return false
+		} else if d > gap {
+			s += d - gap
+		}
+	}
+	return true
+}
+
+// headAbove returns the lower edge of the next stretch of head over a point.
+func (v *venting) headAbove(from geom.Vec) (float64, bool) {
+	p := from.Sub(v.part.move)
+	for _, sp := range v.part.cut.column(p.X) {
+		if sp.lo > p.Y+leastProminence {
+			return sp.lo + v.part.move.Y, true
+		}
+	}
+	return 0, false
+}
+
+// into is how far a channel must run on from a point of the outline to end
+// well inside the head, at most 2 mm.
+func (v *venting) into(at, dir geom.Vec) float64 {
+	for d := 0.3; d < 2; d += 0.1 {
+		if v.head.Evaluate(at.Add(dir.Mul(d))) < -0.3 {
+			return d
+		}
+	}
+	return 0.6
+}
+
+// make cuts the channel: a flat bar per stretch, a disc at each elbow. Its
+// start is set back into the head.
+func (v *venting) make(way ...geom.Vec) vent {
+	from := way[0]
+	v.planned = append(v.planned, from)
+	w, d := v.spec.Width/2, v.spec.Depth/2
+	var parts []geom.Solid
+	for i := 1; i < len(way); i++ {
+		a, b := way[i-1], way[i]
+		dir := b.Sub(a).Unit()
+		back := 0.0
+		if i == 1 {
+			back = v.into(a, dir.Neg())
+		} else {
+			up := geom.Vec{Z: d}
+			parts = append(parts, geom.Frustum(a.Sub(up), a.Add(up), w, w))
+		}
+		bar := geom.Block(geom.Box{Min: geom.Vec{X: -back, Y: -w, Z: -d}, Max: geom.Vec{X: a.Dist(b), Y: w, Z: d}})
+		across := geom.Vec{X: -dir.Y, Y: dir.X}
+		parts = append(parts, geom.FromAxes(dir, across, geom.Vec{Z: 1}).Then(geom.Move(a)).Solid(bar))
+	}
+	return vent{from, geom.Union(parts...)}
+}
