@@ -116,7 +116,7 @@ func (a *arrangement) split() bool {
 				}
 			}
 			if j > i {
-				if p, ok := crossPoint(e, es[j]); ok {
+				if p, ok := crossPoint(e, es[j], a.eps); ok {
 					k := a.intern(p)
 					cut(i, k)
 					cut(j, k)
@@ -143,15 +143,19 @@ func (a *arrangement) split() bool {
 	return true
 }
 
-// crossPoint returns where two edges cross within both.
-func crossPoint(e, f edge2) (Vec2, bool) {
-	u, v, w := e.b.Sub(e.a), f.b.Sub(f.a), f.a.Sub(e.a)
-	det := u.Cross(v)
-	s, t := w.Cross(v)/det, w.Cross(u)/det
-	if !(s > 0 && s < 1 && t > 0 && t < 1) { // NaN when parallel
+// crossPoint returns where two edges cross, the ends of each more than eps to
+// either side of the other: edges that lie along one another have no such
+// point, however rounding has bent them.
+func crossPoint(e, f edge2, eps float64) (Vec2, bool) {
+	u, v := e.b.Sub(e.a), f.b.Sub(f.a)
+	lu, lv := u.Norm(), v.Norm()
+	ea, eb := v.Cross(e.a.Sub(f.a))/lv, v.Cross(e.b.Sub(f.a))/lv
+	fa, fb := u.Cross(f.a.Sub(e.a))/lu, u.Cross(f.b.Sub(e.a))/lu
+	apart := func(x, y float64) bool { return x > eps && y < -eps || x < -eps && y > eps }
+	if !apart(ea, eb) || !apart(fa, fb) {
 		return Vec2{}, false
 	}
-	return e.a.Add(u.Mul(s)), true
+	return e.a.Add(u.Mul(ea / (ea - eb))), true
 }
 
 // skin keeps the edges that have filled on one side only. Edges that lie on

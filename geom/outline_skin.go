@@ -27,8 +27,10 @@ func newOutlineSkin(es []edge2) *outlineSkin {
 
 // vertexSigns finds for each end of each edge which side has the room beyond
 // it. Points that are nearest to a vertex lie in the one sector between
-// neighbouring edges there that is wider than π: 1 when it is empty, -1 when
-// it is filled, 0 when there is none.
+// neighbouring edges there that is wider than π, or but for rounding as wide:
+// 1 when it is empty, -1 when it is filled. It is 0 when there is no such
+// sector, or two as where an edge goes straight on: then the side of the edge
+// tells.
 func vertexSigns(es []edge2) [][2]int8 {
 	type spoke struct {
 		angle  float64
@@ -45,18 +47,22 @@ func vertexSigns(es []edge2) [][2]int8 {
 	signs := make([][2]int8, len(es))
 	for _, fan := range at {
 		sort.Slice(fan, func(i, j int) bool { return fan[i].angle < fan[j].angle })
-		sign := int8(0)
+		sign, wide := int8(0), 0
 		for i, s := range fan {
 			next := fan[(i+1)%len(fan)].angle
 			if i+1 == len(fan) {
 				next += 2 * math.Pi
 			}
-			if next-s.angle > math.Pi {
+			if next-s.angle > math.Pi-1e-6 {
+				wide++
 				sign = 1
 				if s.filled {
 					sign = -1
 				}
 			}
+		}
+		if wide != 1 {
+			sign = 0
 		}
 		for _, s := range fan {
 			signs[s.edge][s.end] = sign

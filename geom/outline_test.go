@@ -153,3 +153,37 @@ func TestOutlineMoves(t *testing.T) {
 		t.Errorf("mirrored area %v", a)
 	}
 }
+
+// FuzzPrism must end, without a panic, whatever the points are, and keep the
+// sign of the winding wherever the numbers are sane.
+func FuzzPrism(f *testing.F) {
+	f.Add(0.0, 0.0, 1.0, 0.0, 1.0, 1.0, 0.5, -1.0)
+	f.Add(0.0, 0.0, 4.0, 0.0, 0.0, 4.0, 4.0, 4.0)                     // bow tie
+	f.Add(1.0, 6.0, -108.66666666666667, 1.0, 1.0, 0.7, 1.0/3, -93.0) // two corners on a straight side
+	f.Add(1.0/3, 33.375, 1.0, -55.0, -53.0, 1.0, 1.0, -55.0)          // there and back
+	f.Add(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0)
+	f.Add(math.NaN(), 0.0, math.Inf(1), 0.0, 1e300, 1.0, -1e-300, 5e-324)
+	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, k float64) {
+		o := Outline{{{a, b}, {c, d}, {e, g}, {h, k}}, square(0, 0, 1)}
+		s := Prism(o, -1, 1)
+		s.BoundingBox()
+		size := 0.0
+		for _, p := range o[0] {
+			size = math.Max(size, math.Max(math.Abs(p.X), math.Abs(p.Y)))
+		}
+		sane := size <= 1e3
+		for _, p := range []Vec2{{0.31, 0.47}, {-0.2, 0.9}, {2.1, 0.7}} {
+			v := s.Evaluate(Vec{p.X, p.Y, 0})
+			clear := true // of the loops themselves, where a winding means nothing
+			for _, loop := range o {
+				for i, q := range loop {
+					near, _ := edge2{q, loop[(i+1)%len(loop)]}.at(p)
+					clear = clear && near.Sub(p).Norm() > 1e-6
+				}
+			}
+			if sane && clear && (v < 0) != (o.Winding(p) != 0) {
+				t.Errorf("at %v: %v, winding %d", p, v, o.Winding(p))
+			}
+		}
+	})
+}
