@@ -51,12 +51,12 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		return nil, err
 	}
 	report("drawing the skin", 0.5)
-	m, err := t.contour(ctx, opt.Workers)
+	m, gentle, err := t.contour(ctx, opt.Workers)
 	if err != nil {
 		return nil, err
 	}
 	report("thinning flat areas", 0.8)
-	m, err = simplify(ctx, m, 0.25*tol)
+	m, err = simplify(ctx, m, gentle, 0.25*tol)
 	if err != nil {
 		return nil, err
 	}
@@ -69,11 +69,12 @@ const (
 	finestFeature = 0.15 // mm: cells with edges need not start smaller
 )
 
-// contour draws the skin in the leaves of the tree.
-func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, error) {
+// contour draws the skin in the leaves of the tree. It also tells which
+// triangles are from flat leaves, in which no other part of the skin is near.
+func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, error) {
 	list, err := t.untangle(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	leaves := t.root.leaves(nil)
 	const chunk = 256
@@ -88,17 +89,18 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, error) {
 		c := &list[i]
 		c.at, c.normal = t.locate(c.leaf, c.edge)
 	}); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	outlines := t.findOutlines()
 	if err := spread(len(outlines), func(i int) { t.refine(&outlines[i], list) }); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	d := linkUp(list, outlines)
 	if err := spread(len(leaves), func(i int) { t.draw(leaves[i], d) }); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return assemble(leaves, d), nil
+	m, flat := assemble(leaves, d)
+	return m, flat, nil
 }
 
 // untangle splits leaves of which an edge is crossed more than once, until
@@ -156,14 +158,18 @@ func linkUp(list []crossing, outlines []outline) *drawing {
 }
 
 // assemble puts the patches together in the order of the leaves.
-func assemble(leaves []*leaf, d *drawing) *TriMesh {
+func assemble(leaves []*leaf, d *drawing) (*TriMesh, []bool) {
 	m := &TriMesh{Vertices: d.at}
+	var flat []bool
 	for _, l := range leaves {
 		for i := range l.patch.loops {
 			m.addLoop(&l.patch.loops[i])
 		}
+		for len(flat) < len(m.Triangles) {
+			flat = append(flat, l.flat)
+		}
 	}
-	return m
+	return m, flat
 }
 
 func (m *TriMesh) addLoop(p *loop) {

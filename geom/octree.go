@@ -161,6 +161,11 @@ func (t *octree) growCell(ctx context.Context, d seed) {
 	}
 }
 
+// gentleSlab is how many tolerances thick a slab may be for a trial patch to
+// be trusted in a cell of any size: in so thin a slab nothing hides between
+// the samples.
+const gentleSlab = 2
+
 // settle decides whether the cell needs no splitting, and gives it its leaf.
 func (t *octree) settle(d seed) bool {
 	b := t.box(d.x, d.y, d.z, d.size)
@@ -173,14 +178,15 @@ func (t *octree) settle(d seed) bool {
 	}
 	slab, ok := SlabOf(d.solid, b)
 	flat := ok && 2*slab.W <= t.tol
-	if !flat && d.size > t.feature {
+	gentle := ok && 2*slab.W <= gentleSlab*t.tol
+	if !gentle && d.size > t.feature {
 		return false
 	}
 	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}
-	if !flat && d.size > 1 && !t.simple(l, b) {
+	if !flat && d.size > 1 && !t.simple(l, b, gentle) {
 		return false
 	}
 	d.cell.leaf = l
@@ -189,15 +195,20 @@ func (t *octree) settle(d seed) bool {
 
 // simple reports whether the patch that the leaf would get, drawn from its own
 // corners, stays within tolerance of the skin.
-func (t *octree) simple(l *leaf, b Box) bool {
+func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
+	skin := l.hasSkin()
+	if gentle && skin {
+		l.flat = t.trial(l, b, true) <= t.tol
+		return l.flat || t.trial(l, b, false) <= t.tol
+	}
 	probe := probeOf(l.solid, b)
-	if !l.hasSkin() {
+	if !skin {
 		// By law 1 the skin can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
 		reach := probe.gap - probe.least
 		return !probe.mixed && reach <= t.tol
 	}
-	return !probe.hides(l) && t.trial(l, b) <= t.tol
+	return !probe.hides(l) && t.trial(l, b, false) <= t.tol
 }
 
 // probe is a look at the 27 points of the half-size lattice of a cell.

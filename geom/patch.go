@@ -198,50 +198,91 @@ func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
 			return err
 		}
 		a, b := d.at[id], d.at[ids[(i+1)%len(ids)]]
-		err = math.Max(err, math.Abs(s.Evaluate(a.Lerp(b, 0.5))))
-		err = math.Max(err, math.Abs(s.Evaluate(a.Lerp(p, 0.5))))
-		err = math.Max(err, math.Abs(s.Evaluate(a.Add(b).Add(p).Mul(1.0/3))))
+		err = math.Max(err, triangleError(s, a, b, p))
 	}
 	return err
 }
 
 // trial draws the patch that the leaf would have with neighbours of its own
-// size, and returns its greatest sampled distance from the skin.
-func (t *octree) trial(l *leaf, b Box) float64 {
-	var list []crossing
-	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values}
-	d := drawing{}
-	for e := range try.edges {
-		lo, hi := edgeCorners(e)
-		if try.inside(lo) != try.inside(hi) {
-			c := crossing{leaf: &try, edge: e}
-			c.at, c.normal = t.locate(&try, e)
-			list = append(list, c)
-			d.at, d.normal = append(d.at, c.at), append(d.normal, c.normal)
-			try.edges[e] = int32(len(list))
+// size, as a flat leaf or not, and returns its greatest sampled distance from
+// the skin.
+func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
+	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values, flat: flat}
+	d := t.outlineAlone(&try)
+	if d == nil {
+		return math.Inf(1)
+	}
+	loops := closeLoops(try.links)
+	if len(loops) != 1 {
+		return math.Inf(1)
+	}
+	if flat {
+		start, ok := flatFan(&try, loops[0], d)
+		if !ok {
+			return math.Inf(1)
 		}
+		return flatError(l.solid, start, loops[0], d, t.tol)
+	}
+	_, err := t.apex(&try, b, loops[0], d, false)
+	return err
+}
+
+// outlineAlone links up a leaf from its own edges and faces, as if no
+// neighbour were smaller. It returns nil where a face is crossed four times.
+func (t *octree) outlineAlone(l *leaf) *drawing {
+	var list []crossing
+	d := &drawing{}
+	for e := range l.edges {
+		lo, hi := edgeCorners(e)
+		if l.inside(lo) == l.inside(hi) {
+			continue
+		}
+		c := crossing{leaf: l, edge: e}
+		c.at, c.normal = t.locate(l, e)
+		list = append(list, c)
+		d.at, d.normal = append(d.at, c.at), append(d.normal, c.normal)
+		l.edges[e] = int32(len(list))
 	}
 	for axis := 0; axis < 3; axis++ {
 		for side := 0; side < 2; side++ {
-			o, ok := try.outlineOn(axis, side)
+			o, ok := l.outlineOn(axis, side)
 			if !ok {
 				continue
 			}
 			if o.four {
-				return math.Inf(1)
+				return nil
 			}
 			t.refine(&o, list)
 			corner := int32(len(d.at))
 			if o.bent {
 				d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
 			}
-			o.addLinks(&try, side == 1, corner)
+			o.addLinks(l, side == 1, corner)
 		}
 	}
-	loops := closeLoops(try.links)
-	if len(loops) != 1 {
-		return math.Inf(1)
+	return d
+}
+
+// flatError samples how far the fan of triangles from vertex start of the loop
+// is from the skin. It gives up above limit.
+func flatError(s Solid, start int, ids []int32, d *drawing, limit float64) float64 {
+	err := 0.0
+	n := len(ids)
+	at := func(i int) Vec { return d.at[ids[(start+i)%n]] }
+	for k := 1; k+1 < n && err <= limit; k++ {
+		a, b, c := at(0), at(k), at(k+1)
+		err = math.Max(err, triangleError(s, a, b, c))
 	}
-	_, err := t.apex(&try, b, loops[0], &d, false)
+	return err
+}
+
+// triangleError samples how far a triangle is from the skin: at its middle, at
+// the middles of its edges, and half-way from the middle to the corners.
+func triangleError(s Solid, a, b, c Vec) float64 {
+	m := a.Add(b).Add(c).Mul(1.0 / 3)
+	err := 0.0
+	for _, p := range [7]Vec{m, a.Lerp(b, 0.5), b.Lerp(c, 0.5), c.Lerp(a, 0.5), m.Lerp(a, 0.5), m.Lerp(b, 0.5), m.Lerp(c, 0.5)} {
+		err = math.Max(err, math.Abs(s.Evaluate(p)))
+	}
 	return err
 }

@@ -6,13 +6,15 @@ import (
 )
 
 // simplify thins a closed manifold mesh by collapsing edges. A vertex moves
-// onto a neighbour where that keeps every facet round it in its plane to
-// within budget (mm, summed over all that was ever collapsed there), so that
-// flats and straight edges become few triangles and corners stay. What remains
-// are vertices of the mesh given, so none leaves the skin. It stops with ctx's
-// error.
-func simplify(ctx context.Context, m *TriMesh, budget float64) (*TriMesh, error) {
-	s := newThinner(m, budget)
+// onto a neighbour where that keeps every facet round it in its plane: to
+// within budget (mm, summed over all that was ever collapsed there) where the
+// facets are gentle, which promises that no other part of the mesh is near,
+// and to rounding elsewhere, where the mesh then covers the same points as
+// before. So flats and straight edges become few triangles, corners stay, and
+// parts that lie close do not come to cross. What remains are vertices of the
+// mesh given, so none leaves the skin. It stops with ctx's error.
+func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*TriMesh, error) {
+	s := newThinner(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
 		for v := range s.at {
@@ -35,6 +37,7 @@ const (
 	thinningPasses = 12
 	greatestRing   = 48    // vertices with more neighbours are left alone
 	sliver         = 0.002 // mm: the plane of a facet lower than this is not trusted
+	exact          = 2e-6  // mm: what rounding may move a facet
 	leastQuality   = 0.05  // height over longest edge that thinning may bring about
 )
 
@@ -44,10 +47,11 @@ const (
 // a corner table", 2001).
 type thinner struct {
 	at     []Vec
-	vertex []int32 // by corner; -1 for a triangle that is gone
-	across []int32 // by corner
-	corner []int32 // by vertex: one of its corners, -1 when it is gone
-	spent  []float32
+	vertex []int32   // by corner; -1 for a triangle that is gone
+	across []int32   // by corner
+	corner []int32   // by vertex: one of its corners, -1 when it is gone
+	spent  []float32 // by triangle: how far it may be from where the mesh was, mm
+	gentle []bool    // by triangle
 	dirty  []bool
 	stamp  []int32
 	now    int32
@@ -66,7 +70,7 @@ type ringFacet struct {
 	good   float64 // height over longest edge
 }
 
-func newThinner(m *TriMesh, budget float64) *thinner {
+func newThinner(m *TriMesh, gentle []bool, budget float64) *thinner {
 	n := len(m.Triangles)
 	s := &thinner{
 		at:     m.Vertices,
@@ -75,6 +79,7 @@ func newThinner(m *TriMesh, budget float64) *thinner {
 		spent:  make([]float32, n),
 		dirty:  make([]bool, len(m.Vertices)),
 		stamp:  make([]int32, len(m.Vertices)),
+		gentle: gentle,
 		live:   n,
 		budget: budget,
 	}
@@ -184,15 +189,20 @@ func (s *thinner) visit(v int32) {
 	if s.corner[v] < 0 || !s.gather(v) || len(s.ring) < 3 {
 		return
 	}
-	spent, floor := 0.0, leastQuality
+	spent, floor, allowed := 0.0, leastQuality, s.budget
 	for i := range s.ring {
 		f := &s.ring[i]
-		spent = math.Max(spent, float64(s.spent[f.corner/3]))
+		t := f.corner / 3
+		spent = math.Max(spent, float64(s.spent[t]))
 		floor = math.Min(floor, f.good)
+		if !s.gentle[t] {
+			allowed = exact
+		}
 	}
+	allowed = math.Min(allowed, s.budget-spent)
 	best, bestScore, bestCost := -1, 0.0, 0.0
 	for j := range s.ring {
-		cost, good, ok := s.tryCollapse(v, j, s.budget-spent, floor)
+		cost, good, ok := s.tryCollapse(v, j, allowed, floor)
 		if !ok {
 			continue
 		}
