@@ -58,7 +58,7 @@ func randomTree(rng *rand.Rand, n, depth int) geom.Solid {
 func TestCombinationsKeepTheLaws(t *testing.T) {
 	const seed = 43
 	rng := rand.New(rand.NewPCG(seed, 0))
-	for i := range 80 {
+	for i := range 60 {
 		s := randomTree(rng, 2+rng.IntN(39), 2)
 		geomtest.CheckSolid(t, s, finiteBox(s), int64(i))
 		if t.Failed() {
@@ -124,7 +124,7 @@ func TestSmoothUnionIsAFillet(t *testing.T) {
 			t.Errorf("value %v at %v on the round", v, p)
 		}
 	}
-	if v := s.Evaluate(geom.Vec{X: r, Z: r}); math.Abs(v-math.Sqrt2/2*r) > 1e-12 && v > r {
+	if v := s.Evaluate(geom.Vec{X: r, Z: r}); math.Abs(v-math.Sqrt2/2*r) > 1e-12 {
 		t.Errorf("value %v in the middle of the round", v)
 	}
 }

@@ -259,3 +259,20 @@ func TestShapesKnowTheirSlabs(t *testing.T) {
 		}
 	}
 }
+
+// The ends of an arc that nearly closes are outside each other's slabs.
+func TestArcWithANarrowGap(t *testing.T) {
+	const ring, tube = 3.0, 1.0
+	for _, gap := range []float64{0.05, 0.2, 0.6} {
+		half := math.Pi - math.Asin((tube+gap/2)/ring)
+		sin, cos := math.Sincos(half)
+		s := geom.TubeArc(geom.Vec{}, geom.Vec{Z: 1}, geom.Vec{X: ring * cos, Y: -ring * sin}, 2*half, tube)
+		middle := geom.Vec{X: ring * cos}
+		if v := s.Evaluate(middle); math.Abs(v-gap/2) > 1e-12 {
+			t.Errorf("value %v in the middle of a gap of %v", v, gap)
+		}
+		for seed := range int64(12) {
+			geomtest.CheckSolid(t, s, geom.Box{Min: middle, Max: middle}.Grow(gap), seed)
+		}
+	}
+}

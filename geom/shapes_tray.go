@@ -122,7 +122,8 @@ func (s *draftedBlock) sideMost(b Box) float64 {
 }
 
 // sideSlab holds where b lies between top and bottom: the plane of a side
-// that is alone in b, or the cone of a corner.
+// that is alone in b, or else the balls of the corner's radius, which touch
+// the sides from inside everywhere.
 func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
 	c := b.Centre()
 	x, y := reachOver(b.Min.X, b.Max.X, s.centre.X), reachOver(b.Min.Y, b.Max.Y, s.centre.Y)
@@ -136,8 +137,6 @@ func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
 		return s.planeSlab(Vec{Y: math.Copysign(1, c.Y-s.centre.Y)}, s.hy), true
 	case y.Hi < straightY && x.Lo > 0:
 		return s.planeSlab(Vec{X: math.Copysign(1, c.X-s.centre.X)}, s.hx), true
-	case x.Lo < s.hx-s.corner || y.Lo < s.hy-s.corner:
-		return Slab{}, false
 	}
 	v, n := s.side(c)
 	out := Vec{n.X, n.Y, 0}.Mul(1 / s.cos)
