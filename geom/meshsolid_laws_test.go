@@ -138,7 +138,7 @@ func TestCrossedMeshSolid(t *testing.T) {
 	}
 	const seed = 16
 	r := rand.New(rand.NewPCG(seed, 0))
-	for range 5000 {
+	for range 2000 {
 		p := geom.Vec{X: 4*r.Float64() - 1.5, Y: 3*r.Float64() - 1.5, Z: 3*r.Float64() - 1.5}
 		want := math.Min(blockDistance(p, geom.Vec{}, geom.Vec{X: 1, Y: 1, Z: 1}),
 			blockDistance(p, geom.Vec{X: 1}, geom.Vec{X: 1, Y: 0.5, Z: 0.5}))

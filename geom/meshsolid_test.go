@@ -2,6 +2,7 @@ package geom
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -119,13 +120,114 @@ func TestMeshSolidAgainstBruteForce(t *testing.T) {
 					t.Errorf("seed %d: at %v: got %.17g, want %.17g", seed, p, got, want)
 				}
 			}
-			for range 2000 {
+			for range 1000 {
 				check(randomIn(r, b.Grow(2)))
 			}
 			for range 100 {
 				check(randomIn(r, b.Grow(1000)))
 			}
 		})
+	}
+}
+
+// Distances in closed form. For an icosahedron of edge a the radius of the
+// inscribed ball is a·√3(3+√5)/12 and that of the vertices a·√(10+2√5)/4; for
+// a regular tetrahedron a/√24 and a·√(3/8) (textbook figures).
+func TestRegularBodies(t *testing.T) {
+	ico := icosphere(1, 0)
+	edge := 4 / math.Sqrt(10+2*math.Sqrt(5))
+	tetra := &TriMesh{
+		Vertices:  []Vec{{1, 1, 1}, {1, -1, -1}, {-1, 1, -1}, {-1, -1, 1}},
+		Triangles: [][3]int32{{0, 1, 2}, {0, 3, 1}, {0, 2, 3}, {1, 3, 2}},
+	}
+	for _, c := range []struct {
+		name             string
+		mesh             *TriMesh
+		inside, vertices float64
+	}{
+		{"icosahedron", ico, edge * math.Sqrt(3) * (3 + math.Sqrt(5)) / 12, 1},
+		{"tetrahedron", tetra, math.Sqrt(8) / math.Sqrt(24), math.Sqrt(8) * math.Sqrt(3.0/8)},
+	} {
+		s := mustSolid(t, c.mesh)
+		check := func(where string, p Vec, want float64) {
+			t.Helper()
+			if got := s.Evaluate(p); math.Abs(got-want) > 1e-14 {
+				t.Errorf("%s: %s: got %.17g, want %.17g", c.name, where, got, want)
+			}
+		}
+		check("middle", Vec{}, -c.inside)
+		for i, v := range c.mesh.Vertices {
+			check("vertex", v, 0)
+			check("beyond a vertex", v.Unit().Mul(c.vertices+2), 2)
+			a, b, d := c.mesh.Corners(i)
+			n := (&triangle{a, b, d}).unitNormal()
+			mid := a.Add(b).Add(d).Mul(1.0 / 3)
+			check("above a face", mid.Add(n.Mul(0.5)), 0.5)
+			check("below a face", mid.Sub(n.Mul(0.01)), -0.01)
+			v, dir := s.Grade(mid)
+			if math.Abs(v) > 1e-15 || dir.Dist(n) > 1e-12 {
+				t.Errorf("%s: on face %d: grade %g %v, want 0 %v", c.name, i, v, dir, n)
+			}
+		}
+	}
+}
+
+// The chords of a fine ball lie at most 1 - cos(half the angle of an edge)
+// below it.
+func TestFineBall(t *testing.T) {
+	const seed, r0 = 18, 10.0
+	m := icosphere(r0, 5) // 20,480 triangles
+	s := mustSolid(t, m)
+	deep := 0.0
+	for i := range m.Triangles {
+		a, b, c := m.Corners(i)
+		deep = max(deep, r0-a.Add(b).Add(c).Norm()/3, r0-a.Lerp(b, 0.5).Norm())
+	}
+	r := rand.New(rand.NewPCG(seed, 0))
+	for range 5000 {
+		p := randomIn(r, s.BoundingBox().Grow(3))
+		got, want := s.Evaluate(p), p.Norm()-r0
+		if got < want-1e-12 || got > want+1.01*deep {
+			t.Fatalf("seed %d: at %v: got %g, want %g to %g", seed, p, got, want, want+deep)
+		}
+	}
+}
+
+// Points that are no points must not stop the program.
+func TestEvaluateFarAndNowhere(t *testing.T) {
+	s := mustSolid(t, cubeMesh(1, Vec{}))
+	if v := s.Evaluate(Vec{X: 1e200}); !math.IsInf(v, 1) {
+		t.Errorf("at 1e200: got %g, want +Inf, the square being beyond float64", v)
+	}
+	if v := s.Evaluate(Vec{Y: math.Inf(-1)}); !math.IsInf(v, 1) && !math.IsNaN(v) {
+		t.Errorf("at infinity: got %g", v)
+	}
+	s.Grade(Vec{X: 1e200})
+	s.Range(Box{Vec{}, Vec{X: 1e200}})
+	s.Evaluate(Vec{Z: math.NaN()})
+	s.Trim(Box{Vec{X: math.NaN()}, Vec{}})
+	s.Slab(EmptyBox())
+	if got := s.Trim(EmptyBox()); got == nil {
+		t.Error("trimmed to nothing: got nil")
+	}
+}
+
+func TestLandmarks(t *testing.T) {
+	m := bumpy(icosphere(5, 0), 0.3)
+	s := mustSolid(t, m)
+	b := Box{m.Vertices[4], m.Vertices[4]}.Grow(6)
+	want := map[Vec]bool{}
+	for _, v := range m.Vertices {
+		if b.Contains(v) {
+			want[v] = true
+		}
+	}
+	for _, k := range []interface{ Landmarks(Box, func(Vec)) }{s, s.Trim(b).(*trimmedMesh)} {
+		got := map[Vec]bool{}
+		k.Landmarks(b, func(v Vec) { got[v] = true })
+		if len(want) < 3 || !maps.Equal(got, want) {
+			t.Errorf("%T: got %d landmarks, want %d", k, len(got), len(want))
+		}
 	}
 }
 
