@@ -1,0 +1,79 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// FormatMass shows a mass in both systems: "10.63 g (3/8 oz)". Ounces are
+// avoirdupois: a plain fraction where the mass is one to nine digits, else
+// three decimals.
+func FormatMass(g float64) string {
+	return fmt.Sprintf("%s g (%s oz)", fixed(g), ounces(g/GramPerOz))
+}
+
+// FormatVolume shows a volume in both systems: "103 ml (3.48 US fl oz)".
+func FormatVolume(ml float64) string {
+	return fmt.Sprintf("%s ml (%s US fl oz)", fixed(ml), fixed(ml/MLPerUSFlOz))
+}
+
+// FormatLength shows a length in both systems: "12.7 mm (0.500 in)".
+func FormatLength(mm float64) string {
+	return fmt.Sprintf("%.1f mm (%.3f in)", mm, mm/MMPerInch)
+}
+
+// FormatTemperature shows a temperature in both systems: "230 °C (446 °F)".
+func FormatTemperature(c float64) string {
+	return fmt.Sprintf("%.0f °C (%.0f °F)", c, c*1.8+32)
+}
+
+// FormatDuration shows a time in its largest sensible unit: "90 s", "20 min",
+// "24 h", "3 d". Up to two days it stays in hours, as data sheets do.
+func FormatDuration(s float64) string {
+	switch {
+	case s < 120:
+		return trimmed(s, 1) + " s"
+	case s < 2*3600:
+		return trimmed(s/60, 1) + " min"
+	case s <= 48*3600:
+		return trimmed(s/3600, 1) + " h"
+	}
+	return trimmed(s/86400, 1) + " d"
+}
+
+// ounces writes oz as a fraction in 32nds when it is one.
+func ounces(oz float64) string {
+	n := math.Round(oz * 32)
+	if n < 1 || n > 32*16 || math.Abs(oz*32-n) > 1e-9*n {
+		return strconv.FormatFloat(oz, 'f', 3, 64)
+	}
+	whole, num, den := int(n)/32, int(n)%32, 32
+	for num > 0 && num%2 == 0 {
+		num, den = num/2, den/2
+	}
+	switch {
+	case num == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", num, den)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, num, den)
+}
+
+// fixed keeps the digits that a bench scale or a cup can show.
+func fixed(x float64) string {
+	switch a := math.Abs(x); {
+	case a < 20:
+		return strconv.FormatFloat(x, 'f', 2, 64)
+	case a < 100:
+		return strconv.FormatFloat(x, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(x, 'f', 0, 64)
+}
+
+// trimmed rounds to n decimals and drops zeros behind the point.
+func trimmed(x float64, n int) string {
+	p := math.Pow(10, float64(n))
+	return strconv.FormatFloat(math.Round(x*p)/p, 'f', -1, 64)
+}

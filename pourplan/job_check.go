@@ -1,0 +1,265 @@
+package pourplan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+const maxCavities = 64 // as moldbox.Spec.Validate has it
+
+// check looks at values that each read well: their limits and how they go
+// together. A table with a broken key is not looked at again, and nothing is
+// called missing beside a key that is unknown, so that one mistake is told
+// once.
+func (r *jobReader) check(j *Job) {
+	broken, misspelt := map[string]bool{}, false
+	for _, e := range r.errs {
+		broken[tableOf(e.Key)] = true
+		misspelt = misspelt || e.Rule == RuleUnknownKey
+	}
+	told := map[string]bool{}
+	note := func(err error) {
+		for _, e := range flatten(err) {
+			var k *keyError
+			if errors.As(e, &k) && !broken[tableOf(k.key)] && !told[k.key] && !(misspelt && k.rule == RuleMissing) {
+				told[k.key] = true
+				r.fail(k.key, k.rule, k.hint, k.err)
+			}
+		}
+	}
+	note(j.checkOwn())
+	if len(r.errs) > 0 {
+		return
+	}
+	for i, c := range j.Placed() {
+		note(c.check(func(key string) string { return r.cavityPath(i, key) }))
+	}
+	if len(r.errs) > 0 {
+		return
+	}
+	r.checkShape(j)
+}
+
+// tableOf is the first part of a key, without an index.
+func tableOf(key string) string {
+	return key[:len(key)-len(strings.TrimLeft(key, "abcdefghijklmnopqrstuvwxyz_"))]
+}
+
+// flatten takes joined errors apart.
+func flatten(err error) []error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	switch {
+	case err == nil:
+		return nil
+	case !ok:
+		return []error{err}
+	}
+	var list []error
+	for _, e := range joined.Unwrap() {
+		list = append(list, flatten(e)...)
+	}
+	return list
+}
+
+// limits collects what is out of range.
+type limits struct{ errs []error }
+
+func (l *limits) within(key string, v, lo, hi float64, unit, hint string) {
+	want := ""
+	switch {
+	case !(v >= lo):
+		want = fmt.Sprintf("at least %.6g", lo)
+	case !(v <= hi):
+		want = fmt.Sprintf("at most %.6g", hi)
+	default:
+		return
+	}
+	if unit != "" {
+		unit = " " + unit
+	}
+	l.errs = append(l.errs, &keyError{key, RuleRange, hint, fmt.Errorf("must be %s%s, got %.6g%s", want, unit, v, unit)})
+}
+
+func (l *limits) oneOf(key, got string, names ...string) {
+	for _, name := range names {
+		if got == name {
+			return
+		}
+	}
+	l.errs = append(l.errs, &keyError{key, RuleValue, suggest(got, names), fmt.Errorf("must be one of %s, got %q", strings.Join(names, ", "), got)})
+}
+
+// checkOwn checks what moldbox does not know.
+func (j *Job) checkOwn() error {
+	l := new(limits)
+	l.within("cavities", float64(j.Cavities), 1, maxCavities, "", "a mold has at least one head")
+	if n := len([]rune(j.Title)); n > 80 {
+		l.within("title", float64(n), 0, 80, "characters", "it goes on the sheet and, without marking.lines, on the mold")
+	}
+	j.checkMetal(l)
+	j.checkRubber(l)
+	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")
+	l.oneOf("output.paper", j.Output.Paper, "a4", "letter")
+	return errors.Join(l.errs...)
+}
+
+func (j *Job) checkMetal(l *limits) {
+	c := j.Casting
+	l.within("metal.fill_factor", j.Metal.FillFactor, 0.5, 1.2, "", "it is weighed over computed mass, near 1")
+	if j.Metal.Density != 0 {
+		l.within("metal.density", float64(j.Metal.Density), 1, 20, "g/cm3", "lead has 11.3, tin 7.3")
+	}
+	if j.Metal.Shrink != nil {
+		l.within("metal.shrink", float64(*j.Metal.Shrink), 0, 3, "%", "linear, of the solid metal: about 0.9 for lead, 0.5 for tin")
+	}
+	l.within("casting.superheat", float64(c.Superheat), 0, 300, "K", "30 to 80 is usual")
+	l.within("casting.mold", float64(c.Mold), -20, 200, "°C", "50 to 95 is usual")
+	l.within("casting.dross", float64(c.Dross), 0, 50, "%", "")
+	l.within("casting.yield", float64(c.Yield), 1, 100, "%", "")
+	l.within("casting.heads", float64(c.Heads), 0, 1e6, "", "")
+	metal, err := j.Metal.resolve()
+	if err != nil {
+		l.errs = append(l.errs, flatten(err)...)
+		return
+	}
+	l.within("metal.liquidus", metal.Liquidus, 40, 1200, "°C", "")
+	if c.Pour != nil {
+		l.within("casting.pour", float64(*c.Pour), metal.Liquidus, 1500, "°C", "it must be over the liquidus")
+	}
+}
+
+func (j *Job) checkRubber(l *limits) {
+	t := j.Rubber
+	l.within("rubber.waste", float64(t.Waste), 0, 100, "%", "")
+	l.within("rubber.residue", float64(t.Residue), 0, 1000, "g", "")
+	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
+	if t.Cure != "" {
+		l.oneOf("rubber.cure", t.Cure, "tin", "platinum")
+	}
+	r, err := t.resolve()
+	if err != nil {
+		l.errs = append(l.errs, flatten(err)...)
+		return
+	}
+	l.within("rubber.density", r.Density, 0.8, 3, "g/cm3", "mold silicones have 1.05 to 1.45")
+	l.within("rubber.ratio", r.Ratio.PerHundred(), 0.1, 1000, "parts of B to 100 of A", "write A first")
+	l.within("rubber.shrink", r.Shrink.Best, 0, 5, "%", "")
+	l.within("rubber.shrink_range", r.Shrink.Hi, 0, 5, "%", "")
+	l.within("rubber.pot_life", r.PotLife, 30, 7*86400, "s", "")
+	l.within("rubber.demold", r.Demold, 60, 60*86400, "s", "")
+	l.within("rubber.heat_short", r.Short, r.Continuous, 600, "°C", "it is above rubber.heat_continuous")
+}
+
+// check checks one cavity; at turns a key into where it stands in the file.
+func (c CavityTable) check(at func(key string) string) error {
+	l := new(limits)
+	if c.Head.File == "" {
+		l.errs = append(l.errs, &keyError{at("head.file"), RuleMissing, "write file = \"head.stl\" under [head]", errors.New("must name the head's mesh")})
+	}
+	l.oneOf(at("head.unit"), c.Head.Unit, "mm", "cm", "m", "in", "ft")
+	l.oneOf(at("weight.of"), c.Weight.Of, "finished", "metal")
+	w := c.Weight
+	if w.Target != 0 {
+		l.within(at("weight.target"), float64(w.Target), 0.05, 5000, "g", "")
+	}
+	if w.Target != 0 && w.Scale != 0 {
+		l.errs = append(l.errs, &keyError{at("weight.scale"), RuleConflict, "take one of them out", errors.New("does not go with weight.target, which decides the scale")})
+	}
+	if c.Hook != nil && c.Hook.Mass == 0 {
+		l.within(at("hook.density"), float64(c.Hook.Density), 1, 20, "g/cm3", "spring steel has 7.85")
+	}
+	return errors.Join(l.errs...)
+}
+
+// cavityPath is where a key of cavity i stands: in its own table when the file
+// has it there, else in the job's.
+func (r *jobReader) cavityPath(i int, key string) string {
+	own := fmt.Sprintf("cavity[%d].%s", i, key)
+	if _, ok := r.places[own]; ok {
+		return own
+	}
+	if short := fmt.Sprintf("cavity[%d].target", i); key == "weight.target" {
+		if _, ok := r.places[short]; ok {
+			return short
+		}
+	}
+	return key
+}
+
+var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
+
+// checkShape lets moldbox judge the mold, with a ball in place of each head,
+// and tells what it says at the job's keys.
+func (r *jobReader) checkShape(j *Job) {
+	ball := geom.Ball(geom.Vec{}, 5)
+	spec, err := j.Spec(func(string) (geom.Solid, error) { return ball, nil })
+	if err == nil {
+		err = spec.Validate()
+	}
+	told := map[string]bool{}
+	for _, e := range flatten(err) {
+		key, rule, hint := "", RuleRange, ""
+		var k *keyError
+		var s *moldbox.SpecError
+		switch {
+		case errors.As(e, &k):
+			key, rule, hint, e = k.key, k.rule, k.hint, k.err
+		case errors.As(e, &s):
+			key, hint, e = r.keyOf(s.Field), s.Remedy, shapeError(s)
+		}
+		if told[key] {
+			continue
+		}
+		told[key] = true
+		r.fail(key, rule, hint, e)
+	}
+}
+
+// keyOf turns a field of a moldbox.Spec into the key of the job that decides
+// it.
+func (r *jobReader) keyOf(field string) string {
+	m := cavityField.FindStringSubmatch(field)
+	if m == nil {
+		return field
+	}
+	index := 0
+	fmt.Sscan(m[1], &index)
+	key := m[2]
+	switch {
+	case strings.HasPrefix(key, "pose."):
+		key = "head." + strings.TrimPrefix(key, "pose.")
+	case key == "eye" || key == "gate":
+		key = "head." + key
+	case key == "metal_volume":
+		key = "weight.target"
+	case key == "scale":
+		key = "weight.scale"
+	case key == "shrink":
+		key = "metal.shrink"
+	}
+	return r.cavityPath(index, key)
+}
+
+// shapeError words a SpecError for a person: degrees, not radians.
+func shapeError(s *moldbox.SpecError) error {
+	unit, value, limit := s.Unit, s.Value, s.Limit
+	if unit == "rad" {
+		unit, value, limit = "°", value*180/math.Pi, limit*180/math.Pi
+	} else if unit != "" {
+		unit = " " + unit
+	}
+	text := s.Rule
+	if !math.IsNaN(limit) {
+		text += fmt.Sprintf(" %.6g%s", limit, unit)
+	}
+	if !math.IsNaN(value) {
+		text += fmt.Sprintf(", got %.6g%s", value, unit)
+	}
+	return errors.New(text)
+}

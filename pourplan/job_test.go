@@ -1,0 +1,397 @@
+package pourplan
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+)
+
+// shortJob is the least that a person has to write.
+const shortJob = `title = "ball jig"
+cavities = 3
+
+[head]
+file = "ball.stl"
+eye = [0, 9.5, 0]
+
+[hook]
+wire = "1 mm"
+eye_inside = 2.2
+leg = 8.6
+shank = 24
+gape = 9
+point = 6
+
+[weight]
+target = "3/8 oz"
+
+[metal]
+preset = "lead-antimony 4"
+
+[rubber]
+preset = "tin-cure 100:3"
+`
+
+func read(t *testing.T, text string) *Job {
+	t.Helper()
+	job, err := ReadJob("job.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return job
+}
+
+func TestShortJob(t *testing.T) {
+	job := read(t, shortJob)
+	if got := len(job.Placed()); got != 3 {
+		t.Errorf("cavities: got %d", got)
+	}
+	if got := float64(job.Weight.Target); got != 10.631071171875 {
+		t.Errorf("3/8 oz: got %v g", got)
+	}
+	if job.Hook.Density != 7.85 || job.Hook.Fit != 0.05 || float64(job.Hook.LegAngle) != math.Pi/2 {
+		t.Errorf("hook defaults lost: %+v", *job.Hook)
+	}
+	if job.Frame.Over != 8 || job.Rubber.Waste != 5 || job.Head.Nose != "-x" {
+		t.Error("defaults lost")
+	}
+}
+
+func TestCavityTablesOverride(t *testing.T) {
+	job := read(t, strings.Replace(shortJob, "cavities = 3\n", "", 1)+`
+[[cavity]]
+target = "1/4 oz"
+[[cavity]]
+name = "upside down"
+turn = 180
+hook = { wire = 0.8 }
+[[cavity]]
+without_hook = true
+weight = { of = "metal" }
+[cavity.head]
+gate = [1, 2, 0]
+[[cavity]]
+weight.scale = 1.5
+`)
+	c := job.Placed()
+	if len(c) != 4 {
+		t.Fatalf("got %d cavities", len(c))
+	}
+	if got := float64(c[0].Weight.Target); got != 7.08738078125 {
+		t.Errorf("1/4 oz: got %v", got)
+	}
+	if c[1].Hook.Wire != 0.8 || c[1].Hook.Gape != 9 || float64(c[1].Turn) != math.Pi {
+		t.Errorf("override: %+v", *c[1].Hook)
+	}
+	if c[0].Hook.Wire != 1 || job.Hook.Wire != 1 {
+		t.Error("a cavity's hook changed another's")
+	}
+	if c[2].Hook != nil || c[2].Weight.Of != "metal" || c[2].Head.Gate == nil || c[2].Head.File != "ball.stl" {
+		t.Errorf("third cavity: %+v", c[2])
+	}
+	if c[3].Weight.Target != 0 || c[3].Weight.Scale != 1.5 {
+		t.Errorf("scale must replace the job's target: %+v", c[3].Weight)
+	}
+}
+
+// jobErrorCases are whole rendered messages: main line, excerpt, hint.
+var jobErrorCases = []struct {
+	name string
+	edit func(string) string
+	rule string
+	want string
+}{
+	{"wrong unit", swap(`target = "3/8 oz"`, `target = "10 mm"`), RuleValue, `
+job.toml:17:10: weight.target: want a mass such as "3/8 oz" or "14 g", got "10 mm"
+     16 | [weight]
+     17 | target = "10 mm"
+                   ^^^^^^^
+`},
+	{"not a number", swap(`gape = 9`, `gape = nan`), RuleValue, `
+job.toml:13:8: hook.gape: want a length such as "12 mm" or "1/2 in", got NaN, which is no finite number
+     12 | shank = 24
+     13 | gape = nan
+                 ^^^
+`},
+	{"negative", swap(`wire = "1 mm"`, `wire = "-1 mm"`), RuleValue, `
+job.toml:9:8: hook.wire: want a length such as "12 mm" or "1/2 in", got "-1 mm", which is negative
+      8 | [hook]
+      9 | wire = "-1 mm"
+                 ^^^^^^^
+`},
+	{"unknown key", swap(`gape = 9`, `gap = 9`), RuleUnknownKey, `
+job.toml:13:1: hook.gap: no such key in [hook]
+     12 | shank = 24
+     13 | gap = 9
+          ^^^
+hint: did you mean gape?
+`},
+	{"key of another table", swap(`gape = 9`, "gape = 9\nfreeboard = 4"), RuleUnknownKey, `
+job.toml:14:1: hook.freeboard: no such key in [hook]
+     13 | gape = 9
+     14 | freeboard = 4
+          ^^^^^^^^^
+hint: freeboard is a key of [frame]
+`},
+	{"unknown table", swap(`[rubber]`, `[ruber]`), RuleUnknownKey, `
+job.toml:22:1: ruber: no such key at the top of a job
+     21 | 
+     22 | [ruber]
+          ^^^^^^^
+hint: did you mean rubber?
+`},
+	{"syntax", swap(`title = "ball jig"`, `title = "ball jig`), RuleSyntax, `
+job.toml:1:18: strings cannot contain newlines
+      1 | title = "ball jig
+                           ^
+`},
+	{"plain type clash", swap(`cavities = 3`, `cavities = "3"`), RuleValue, `
+job.toml:2:12: cavities: want a whole number, got "3"
+      1 | title = "ball jig"
+      2 | cavities = "3"
+                     ^^^
+`},
+	{"limit of the mold", swap(`[weight]`, "[frame]\nwall = 0.2\n[weight]"), RuleRange, `
+job.toml:17:8: frame.wall: must be at least 1 mm, got 0.2 mm
+     16 | [frame]
+     17 | wall = 0.2
+                 ^^^
+hint: the wall loses a step at the fill line and must stay thick enough to print
+`},
+	{"angle in degrees", swap(`[weight]`, "[frame]\ndraft = 40\n[weight]"), RuleRange, `
+job.toml:17:9: frame.draft: must be at most 15°, got 40°
+     16 | [frame]
+     17 | draft = 40
+                  ^^
+hint: 1° to 3° is usual
+`},
+	{"mirrored pose", swap(`file = "ball.stl"`, "file = \"ball.stl\"\nleft = \"-z\""), RuleRange, `
+job.toml:6:8: head.left: must be the left flank, got "-z"
+      5 | file = "ball.stl"
+      6 | left = "-z"
+                 ^^^^
+hint: with nose -x and back +y it is +z
+`},
+	{"no head", swap("file = \"ball.stl\"\n", ""), RuleMissing, `
+job.toml:4:1: head.file: must name the head's mesh
+      3 | 
+      4 | [head]
+          ^^^^^^
+hint: write file = "head.stl" under [head]
+`},
+	{"no metal", swap("[metal]\npreset = \"lead-antimony 4\"\n", ""), RuleMissing, `
+job.toml: metal: say which: preset, composition or density
+hint: write preset = "lead-antimony 4" under [metal]; presets: lead, lead-antimony 2, lead-antimony 4, lead-antimony 6, lead-tin-antimony 92-4-4, lead-tin-antimony 92-2-6, lead-tin-antimony 84-4-12, lead-tin 95-5, lead-tin 90-10, lead-tin 70-30, tin-lead 50-50, tin-lead 60-40, tin-lead 63-37, tin, bismuth-tin 58-42, bismuth-tin 50-50, bismuth-tin 88-12, tin-zinc 91-9, pewter 92, pewter 91
+`},
+	{"hook heavier than head", swap(`target = "3/8 oz"`, `target = 0.2`), RuleRange, `
+job.toml:17:10: weight.target: must be above the hook's own 0.373 g, got 0.2 g
+     16 | [weight]
+     17 | target = 0.2
+                   ^^^
+hint: ask for more, take a lighter hook, or say of = "metal"
+`},
+	{"in the second of repeated tables", swap("cavities = 3\n\n", "[[cavity]]\n[[cavity]]\nturm = 3\n"), RuleUnknownKey, `
+job.toml:4:1: cavity[1].turm: no such key in [cavity]
+      3 | [[cavity]]
+      4 | turm = 3
+          ^^^^
+hint: did you mean turn?
+`},
+	{"composition", swap(`preset = "lead-antimony 4"`, `composition = { lead = 90, antimony = 4 }`), RuleValue, `
+job.toml:20:15: metal.composition: must come to 100 %, got 94 %
+     19 | [metal]
+     20 | composition = { lead = 90, antimony = 4 }
+                        ^^^^^^^^^^^^^^^^^^^^^^^^^^^
+`},
+	{"liquidus of an odd alloy", swap(`preset = "lead-antimony 4"`, `composition = { tin = 80, zinc = 20 }`), RuleMissing, `
+job.toml:19:1: metal.liquidus: not known for tin 80 %, zinc 20 %: give the temperature at which it is wholly molten
+     18 | 
+     19 | [metal]
+          ^^^^^^^
+hint: take it from a phase diagram or the supplier's sheet
+`},
+	{"two at once, in the order of the file", func(s string) string {
+		return swap(`gape = 9`, `gape = "9 g"`)(swap(`leg = 8.6`, `lag = 8.6`)(s))
+	}, RuleUnknownKey, `
+job.toml:11:1: hook.lag: no such key in [hook]
+     10 | eye_inside = 2.2
+     11 | lag = 8.6
+          ^^^
+hint: did you mean leg?
+
+job.toml:13:8: hook.gape: want a length such as "12 mm" or "1/2 in", got "9 g"
+     12 | shank = 24
+     13 | gape = "9 g"
+                 ^^^^^
+`},
+	{"target and scale", swap(`target = "3/8 oz"`, "target = \"3/8 oz\"\nscale = 1.1"), RuleConflict, `
+job.toml:18:9: weight.scale: does not go with weight.target, which decides the scale
+     17 | target = "3/8 oz"
+     18 | scale = 1.1
+                  ^^^
+hint: take one of them out
+`},
+	{"poured too cold", swap(`[rubber]`, "[casting]\npour = \"500 F\"\n[rubber]"), RuleRange, `
+job.toml:23:8: casting.pour: must be at least 299 °C, got 260 °C
+     22 | [casting]
+     23 | pour = "500 F"
+                 ^^^^^^^
+hint: it must be over the liquidus
+`},
+}
+
+func swap(old, new string) func(string) string {
+	return func(s string) string { return strings.Replace(s, old, new, 1) }
+}
+
+func TestJobErrors(t *testing.T) {
+	for _, c := range jobErrorCases {
+		t.Run(c.name, func(t *testing.T) {
+			text := c.edit(shortJob)
+			if text == shortJob {
+				t.Fatal("the edit changed nothing")
+			}
+			job, err := ReadJob("job.toml", []byte(text))
+			var list JobErrors
+			if !errors.As(err, &list) || job != nil {
+				t.Fatalf("got job %v, error %v", job, err)
+			}
+			if list[0].Rule != c.rule {
+				t.Errorf("rule: got %s, want %s", list[0].Rule, c.rule)
+			}
+			if got := rendered(list); got != c.want[1:] {
+				t.Errorf("got\n%s\nwant%s", got, c.want)
+			}
+		})
+	}
+}
+
+func rendered(list JobErrors) string {
+	parts := make([]string, len(list))
+	for i, e := range list {
+		parts[i] = e.Error() + "\n" + e.Excerpt()
+		if e.Hint != "" {
+			parts[i] += "hint: " + e.Hint + "\n"
+		}
+	}
+	return strings.Join(parts, "\n")
+}
+
+func TestTooLongJob(t *testing.T) {
+	_, err := ReadJob("job.toml", make([]byte, maxJobBytes+1))
+	if err == nil || !strings.Contains(err.Error(), "too long for a job file") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// Every key that a table documents must be readable, and be told apart.
+func TestEveryKeyReads(t *testing.T) {
+	read(t, `
+title = "all"
+[head]
+file = "a.stl"
+unit = "in"
+nose = "+x"
+back = "+z"
+left = "+y"
+parting = 0.1
+eye = ["2 mm", 0, 0.5]
+gate = [0, 0, 0]
+[hook]
+name = "own"
+wire = "0.04 in"
+eye_inside = 2
+leg = 8
+leg_angle = 60
+shank = 20
+gape = 8
+point = 5
+fit = 0.05
+points = [[0, -8], ["20 mm", -8], [24, -4], [20, 0]]
+mass = "0.4 g"
+density = 7.85
+[weight]
+target = "3/8 oz"
+of = "metal"
+[metal]
+composition = { tin = 42, bismuth = 58 }
+density = 8.56
+density_range = [8.5, 8.6]
+shrink = "0.17 %"
+shrink_range = [0.1, 0.2]
+fill_factor = 0.99
+liquidus = "139 C"
+[casting]
+superheat = "54 F"
+pour = 180
+mold = "120 F"
+dross = 4
+heel = "1/2 lb"
+heads = 100
+yield = "80 %"
+[rubber]
+preset = "platinum 1:1"
+name = "own rubber"
+cure = "platinum"
+ratio = "10:1"
+density_a = 1.1
+density_b = 1.0
+shrink = 0.1
+shrink_range = [0, 0.1]
+pot_life = "45 min"
+demold = "16 h"
+rest = "1 d"
+heat_continuous = 200
+heat_short = 250
+waste = 6
+residue = 10
+vacuum = true
+scale = "0.5 g"
+[frame]
+floor = 2
+wall = 2
+draft = "2 deg"
+corner = 3
+over = 8
+to_wall = 10
+between = 8
+freeboard = 3
+pry_tab = 4
+[keys]
+count = 4
+diameter = 7
+depth = 2
+clearance = 0.2
+clear = 3
+[sprue]
+mouth = 12
+throat = 4
+length = 16
+gate_width = 3
+gate_thickness = 2
+gate_length = 2
+[vents]
+width = 1
+depth = 0.5
+count = 1
+[marking]
+lines = ["A", "B"]
+height = 5
+relief = 0.5
+[print]
+nozzle = 0.4
+bed_x = 220
+bed_y = 220
+bed_high = 250
+[output]
+folder = "out"
+tolerance = 0.05
+paper = "letter"
+[[cavity]]
+name = "one"
+turn = 10
+target = 12
+without_hook = true
+`)
+}

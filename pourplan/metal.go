@@ -1,0 +1,238 @@
+package pourplan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Metal is what a head is cast of, as the plan counts with it.
+type Metal struct {
+	Name       string
+	Parts      Composition // nil when only its density is known
+	Density    Span        // cold, g/cm³
+	Shrink     Span        // linear, of the solid from freezing to cold, in percent
+	FillFactor float64     // weighed over computed metal mass
+	Liquidus   float64     // °C
+	Heat       *MetalHeat  // nil when the composition is not known
+	Typical    []string    // keys whose figures the job did not state
+}
+
+// Part is one metal of an alloy.
+type Part struct {
+	Metal   string
+	Percent float64 // by mass
+}
+
+// Composition is an alloy, in the order of elements.
+type Composition []Part
+
+// UnmarshalTOML reads a table such as {lead = 96, antimony = 4}: percent by
+// mass, 100 together to within 0.5.
+func (c *Composition) UnmarshalTOML(v any) error {
+	table, ok := v.(map[string]any)
+	if !ok {
+		return fmt.Errorf("want percent by mass such as {lead = 96, antimony = 4}, got %s", quoted(v))
+	}
+	for _, key := range sortedKeys(table) {
+		if _, ok := elementNamed(key); !ok {
+			return fmt.Errorf("knows no metal %q, only %s", key, strings.Join(elementNames(), ", "))
+		}
+	}
+	var parts Composition
+	sum := 0.0
+	for _, name := range elementNames() {
+		share, given := table[name]
+		if !given {
+			continue
+		}
+		x, err := percentDim.read(share)
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		if x > 0 {
+			parts, sum = append(parts, Part{name, x}), sum+x
+		}
+	}
+	if math.Abs(sum-100) > 0.5 {
+		return fmt.Errorf("must come to 100 %%, got %.6g %%", sum)
+	}
+	*c = parts
+	return nil
+}
+
+// Of returns the percent of a metal.
+func (c Composition) Of(metal string) float64 {
+	for _, p := range c {
+		if p.Metal == metal {
+			return p.Percent
+		}
+	}
+	return 0
+}
+
+// Density returns the cold density in g/cm³ by the rule of mixtures in volume,
+// 1/ρ = Σ wᵢ/ρᵢ. (The mean weighted by mass is always too high.) It meets the
+// published densities of lead-tin alloys to within 0.5 %.
+func (c Composition) Density() float64 {
+	return c.mixture(func(e element) float64 { return e.density })
+}
+
+// mixture is the rule of mixtures in volume for densities.
+func (c Composition) mixture(density func(element) float64) float64 {
+	mass, volume := 0.0, 0.0
+	for _, p := range c {
+		e, _ := elementNamed(p.Metal)
+		mass += p.Percent
+		volume += p.Percent / density(e)
+	}
+	return mass / volume
+}
+
+// byMass is the mean weighted by mass: right for heats, an estimate elsewhere.
+func (c Composition) byMass(f func(element) float64) float64 {
+	return c.mean(func(e element) float64 { return 1 }, f)
+}
+
+// byVolume is the mean weighted by volume: an estimate for lengths and
+// conductivity.
+func (c Composition) byVolume(f func(element) float64) float64 {
+	return c.mean(func(e element) float64 { return 1 / e.density }, f)
+}
+
+func (c Composition) mean(perMass, f func(element) float64) float64 {
+	sum, weight := 0.0, 0.0
+	for _, p := range c {
+		e, _ := elementNamed(p.Metal)
+		w := p.Percent * perMass(e)
+		sum, weight = sum+w*f(e), weight+w
+	}
+	return sum / weight
+}
+
+// densitySpan is ±1 % round the rule of mixtures for an alloy, the published
+// spread for a pure metal.
+func (c Composition) densitySpan() Span {
+	if len(c) == 1 {
+		e, _ := elementNamed(c[0].Metal)
+		return Span{e.low, e.density, e.high}
+	}
+	best := c.Density()
+	return Span{0.99 * best, best, 1.01 * best}
+}
+
+// shrinkSpan is the free contraction of the pure metals from freezing to 25 °C,
+// mixed by volume, with the higher mean expansion of the range and the scatter
+// of practice as -20 % and +30 % (common practice, no source).
+func (c Composition) shrinkSpan() Span {
+	best := c.byVolume(func(e element) float64 { return e.shrink })
+	return Span{0.8 * best, best, 1.3 * best}
+}
+
+// same reports whether two alloys agree to 0.3 % of every metal.
+func (c Composition) same(d Composition) bool {
+	for _, name := range elementNames() {
+		if math.Abs(c.Of(name)-d.Of(name)) > 0.3 {
+			return false
+		}
+	}
+	return true
+}
+
+// liquidus returns where the alloy is wholly molten, °C, when that is known:
+// for presets, and for lead with up to 11.1 % antimony by the straight line
+// from 327.46 °C to the eutectic at 251.7 °C (Ashtakala, Pelton & Bale 1981),
+// good to ±3 K.
+func (c Composition) liquidus() (float64, bool) {
+	for _, p := range metalPresets() {
+		if c.same(p.parts) {
+			return p.liquidus, true
+		}
+	}
+	sb := c.Of("antimony")
+	if c.Of("lead")+sb > 99.7 && sb <= 11.1 {
+		return 327.46 - (327.46-251.7)/11.1*sb, true
+	}
+	return 0, false
+}
+
+// resolve turns [metal] into figures.
+func (t MetalTable) resolve() (Metal, error) {
+	m := Metal{Name: t.Preset, FillFactor: t.FillFactor}
+	liquidus, known := 0.0, false
+	switch {
+	case t.Preset != "" && t.Composition != nil:
+		return m, &keyError{"metal.composition", RuleConflict, "take one of them out", errors.New("does not go with metal.preset")}
+	case t.Preset != "":
+		p, err := metalPresetNamed(t.Preset)
+		if err != nil {
+			return m, err
+		}
+		m.Parts, liquidus, known = p.parts, p.liquidus, true
+	case t.Composition != nil:
+		m.Parts, m.Name = t.Composition, t.Composition.String()
+		liquidus, known = m.Parts.liquidus()
+	case t.Density > 0:
+		m.Name = "metal of the job"
+	default:
+		return m, &keyError{"metal", RuleMissing, "write preset = \"lead-antimony 4\" under [metal]; presets: " +
+			strings.Join(metalPresetNames(), ", "), errors.New("say which: preset, composition or density")}
+	}
+	if t.Liquidus != nil {
+		liquidus, known = float64(*t.Liquidus), true
+	}
+	if !known {
+		return m, &keyError{"metal.liquidus", RuleMissing, "take it from a phase diagram or the supplier's sheet",
+			fmt.Errorf("not known for %s: give the temperature at which it is wholly molten", m.Name)}
+	}
+	m.Liquidus = liquidus
+	if m.Parts != nil {
+		m.Heat = m.Parts.heat(liquidus)
+	}
+	return m, t.spans(&m)
+}
+
+// spans fills in density and shrinkage with their ranges.
+func (t MetalTable) spans(m *Metal) error {
+	switch {
+	case t.Density > 0:
+		m.Density = exactly(float64(t.Density))
+	default:
+		m.Density = m.Parts.densitySpan()
+		m.Typical = append(m.Typical, "metal.density")
+	}
+	if r := t.DensityRange; r != nil {
+		m.Density.Lo, m.Density.Hi = float64(r[0]), float64(r[1])
+	}
+	switch {
+	case t.Shrink != nil:
+		m.Shrink = exactly(float64(*t.Shrink))
+	case m.Parts != nil:
+		m.Shrink = m.Parts.shrinkSpan()
+		m.Typical = append(m.Typical, "metal.shrink")
+	default:
+		return &keyError{"metal.shrink", RuleMissing, "about 0.9 % for lead, 0.5 % for tin", errors.New("must be given with a density alone")}
+	}
+	if r := t.ShrinkRange; r != nil {
+		m.Shrink.Lo, m.Shrink.Hi = float64(r[0]), float64(r[1])
+	}
+	return errors.Join(m.Density.check("metal.density_range"), m.Shrink.check("metal.shrink_range"))
+}
+
+// check asks for the best value to lie in its range.
+func (s Span) check(key string) error {
+	if s.Lo <= s.Best && s.Best <= s.Hi {
+		return nil
+	}
+	return &keyError{key, RuleConflict, "widen the range", fmt.Errorf("must hold %.6g, got %.6g to %.6g", s.Best, s.Lo, s.Hi)}
+}
+
+// String reads "lead 96 %, antimony 4 %".
+func (c Composition) String() string {
+	var parts []string
+	for _, p := range c {
+		parts = append(parts, fmt.Sprintf("%s %.4g %%", p.Metal, p.Percent))
+	}
+	return strings.Join(parts, ", ")
+}

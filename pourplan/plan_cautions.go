@@ -1,0 +1,104 @@
+package pourplan
+
+import "fmt"
+
+// Step is a step of the work that a caution belongs to.
+type Step string
+
+// The steps, in the order in which they are done.
+const (
+	StepPrint Step = "print"
+	StepMix   Step = "mix"
+	StepCure  Step = "cure"
+	StepMelt  Step = "melt"
+	StepCast  Step = "cast"
+	StepClean Step = "clean"
+)
+
+// Caution is a warning beside its step.
+type Caution struct {
+	Step Step   `json:"step"`
+	Code string `json:"code"` // short and stable
+	Text string `json:"text"`
+}
+
+// cautions lists what applies to this plan, in the order of the steps.
+func cautions(p *Plan, m Metal, r Rubber) []Caution {
+	var list []Caution
+	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
+	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them, it melts plastic and runs out.")
+	cautionsMix(p, r, add)
+	cautionsCure(p, r, add)
+	cautionsMelt(p, m, add)
+	cautionsCast(p, add)
+	if contains(m, "lead") {
+		add(StepClean, "lead-dust", "Wipe lead dust up wet; never sweep it dry and never take a household vacuum cleaner to it. Wash hands and change clothes before you eat or meet children.")
+		add(StepClean, "lead-rules", "Lead tackle is restricted in some places, often by the weight of the head: check your local rules.")
+	}
+	return list
+}
+
+func cautionsMix(p *Plan, r Rubber, add func(Step, string, string)) {
+	add(StepMix, "sheets-stand-above", "The data sheets of rubber and metal, and the rules where you live, stand above this plan.")
+	add(StepMix, "catalyst", "Keep the catalyst off your skin and out of your eyes: gloves, goggles, fresh air.")
+	for _, key := range r.Typical {
+		if key == "rubber.density" {
+			add(StepMix, "typical-density", fmt.Sprintf("The rubber's density is a typical one (%.2f g/cm3). Put the data sheet's into the job: the masses to weigh follow it.", r.Density))
+		}
+	}
+	for _, h := range p.Rubber.Halves {
+		if off := h.BErrorPercent; off > 3 || off < -3 {
+			add(StepMix, "coarse-scale", fmt.Sprintf("Part B of the %s half is off by %.0f %% on a scale with %g g steps: weigh B on a finer one.", h.Half, off, r.Resolution))
+		}
+	}
+	if r.Cure == "platinum" {
+		add(StepMix, "inhibition", "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first.")
+	}
+}
+
+func cautionsCure(p *Plan, r Rubber, add func(Step, string, string)) {
+	if r.Cure == "tin" {
+		add(StepCure, "tin-rest", "Let the demolded halves rest for "+FormatDuration(r.Rest)+" at room temperature: alcohol from the cure must leave before hot metal, and heat before that softens the rubber.")
+	}
+	add(StepCure, "warm-cure", "A printed frame softens in the warmth: PLA near 60 °C, PETG near 75 °C. Cure well below that.")
+}
+
+func cautionsMelt(p *Plan, m Metal, add func(Step, string, string)) {
+	add(StepMelt, "fumes", "Melt outdoors or under an extractor, and wear breathing protection for fume and dust.")
+	add(StepMelt, "protection", "Wear a face shield, heat-proof gloves, long cotton or leather clothes and closed shoes.")
+	add(StepMelt, "damp", "Nothing damp near the melt or in the mold: water under metal turns to steam and throws it. Dry and warm ingots, ladle, hooks and mold.")
+	if contains(m, "lead") {
+		add(StepMelt, "lead", "Lead is a poison that stays in the body: no food, drink or smoking here, separate clothes, children kept away from metal, dust and tools.")
+	}
+	if contains(m, "lead") || contains(m, "bismuth") {
+		add(StepMelt, "no-mixing", "Keep lead and bismuth-tin apart, scrap too: a mix of them starts to melt below 100 °C.")
+	}
+	if contains(m, "antimony") {
+		add(StepMelt, "antimony", "Antimony and its fume are poisonous: do not heat the melt more than you must.")
+	}
+	if contains(m, "zinc") {
+		add(StepMelt, "zinc", "Zinc that is overheated gives off fume that makes you ill: keep to the pouring temperature.")
+	}
+}
+
+func cautionsCast(p *Plan, add func(Step, string, string)) {
+	c := p.Casting
+	switch c.Verdict {
+	case DoNot:
+		add(StepCast, "too-hot", fmt.Sprintf("Do not cast this metal in this rubber: they meet at about %s, the rubber stands %s for a short time. Take a metal that melts lower or a rubber for more heat.",
+			FormatTemperature(c.ContactC), FormatTemperature(c.RubberShortC)))
+	case ShortensLife:
+		add(StepCast, "hot", fmt.Sprintf("Metal and rubber meet at about %s, above the rubber's lasting %s: each shot takes from the mold's life.",
+			FormatTemperature(c.ContactC), FormatTemperature(c.RubberContinuousC)))
+	}
+	for _, h := range p.Heads {
+		if h.Fill != nil && h.Fill.GateFreezesS < h.Fill.FillS {
+			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (estimate: %.2f s against %.2f s): take a thicker gate or a warmer mold.",
+				h.Name, h.Fill.GateFreezesS, h.Fill.FillS))
+		}
+	}
+	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")
+	add(StepCast, "clamp", "Clamp the halves between stiff boards, only just tight: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")
+}
+
+func contains(m Metal, name string) bool { return m.Parts.Of(name) > 0 }

@@ -1,0 +1,252 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// The quantities of a job file. Each reads a bare number in the unit its
+// comment names, or text with a unit, and refuses units of another kind,
+// values that are not finite, and negative ones unless its comment says
+// otherwise. UnmarshalTOML has the form that TOML decoders look for.
+type (
+	// MM is a length in mm.
+	MM float64
+	// Gram is a mass in g.
+	Gram float64
+	// Millilitre is a volume in ml.
+	Millilitre float64
+	// Celsius is a temperature in °C, not below absolute zero.
+	Celsius float64
+	// Rise is a difference of temperatures in K.
+	Rise float64
+	// Seconds is a time. A bare number is refused: jobs mix minutes, hours
+	// and days.
+	Seconds float64
+	// Percent is parts of a hundred: 5 for "5 %".
+	Percent float64
+	// Angle is in radians, either sign; a bare number is in degrees.
+	Angle float64
+	// Density is in g/cm³.
+	Density float64
+)
+
+// Fraction returns p as a part of one.
+func (p Percent) Fraction() float64 { return float64(p) / 100 }
+
+// UnmarshalTOML reads a length that is not negative.
+func (q *MM) UnmarshalTOML(v any) error {
+	d := lengthDim
+	d.sign = false
+	return set(q, d, v)
+}
+
+// UnmarshalTOML reads a mass.
+func (q *Gram) UnmarshalTOML(v any) error { return set(q, massDim, v) }
+
+// UnmarshalTOML reads a volume.
+func (q *Millilitre) UnmarshalTOML(v any) error { return set(q, volumeDim, v) }
+
+// UnmarshalTOML reads a difference of temperatures.
+func (q *Rise) UnmarshalTOML(v any) error { return set(q, riseDim, v) }
+
+// UnmarshalTOML reads a time with its unit.
+func (q *Seconds) UnmarshalTOML(v any) error { return set(q, durationDim, v) }
+
+// UnmarshalTOML reads a percentage.
+func (q *Percent) UnmarshalTOML(v any) error { return set(q, percentDim, v) }
+
+// UnmarshalTOML reads an angle.
+func (q *Angle) UnmarshalTOML(v any) error { return set(q, angleDim, v) }
+
+// UnmarshalTOML reads a density.
+func (q *Density) UnmarshalTOML(v any) error { return set(q, densityDim, v) }
+
+func set[Q ~float64](q *Q, d dimension, v any) error {
+	x, err := d.read(v)
+	if err == nil {
+		*q = Q(x)
+	}
+	return err
+}
+
+// UnmarshalTOML reads a temperature: a bare number or C is °C, F and K are
+// converted.
+func (q *Celsius) UnmarshalTOML(v any) error {
+	const absoluteZero = -273.15
+	d := dimension{want: `a temperature such as "230 C" or "450 F"`, bare: "c", sign: true,
+		units: map[string]float64{"c": 1, "°c": 1, "f": 1 / 1.8, "°f": 1 / 1.8, "k": 1}}
+	x, err := d.read(v)
+	if err != nil {
+		return err
+	}
+	if s, ok := v.(string); ok {
+		switch s = strings.ToLower(s); {
+		case strings.HasSuffix(s, "f"):
+			x -= 32 / 1.8
+		case strings.HasSuffix(s, "k"):
+			x += absoluteZero
+		}
+	}
+	if x < absoluteZero {
+		return fmt.Errorf("want %s, got %s, which is below absolute zero", d.want, quoted(v))
+	}
+	*q = Celsius(x)
+	return nil
+}
+
+// Coord is a length of either sign, as it stands in a head file: a bare number
+// is in the file's own unit, text carries its unit.
+type Coord struct {
+	Value float64 // mm, or the file's unit when Bare
+	Bare  bool
+}
+
+// MM returns the coordinate in mm where the file's unit is mmPerUnit.
+func (c Coord) MM(mmPerUnit float64) float64 {
+	if c.Bare {
+		return c.Value * mmPerUnit
+	}
+	return c.Value
+}
+
+// UnmarshalTOML reads a coordinate.
+func (c *Coord) UnmarshalTOML(v any) error {
+	x, err := lengthDim.read(v)
+	if err != nil {
+		return err
+	}
+	_, text := v.(string)
+	*c = Coord{Value: x, Bare: !text}
+	return nil
+}
+
+// Point is a place in a head file, [x, y, z].
+type Point [3]Coord
+
+// UnmarshalTOML reads a list of three coordinates.
+func (p *Point) UnmarshalTOML(v any) error {
+	xs, ok := v.([]any)
+	if !ok || len(xs) != 3 {
+		return fmt.Errorf("want a place such as [12.5, 0, 3], got %s", counted(v))
+	}
+	return readCoords(p[:], xs)
+}
+
+// Path is a line through places in a plane, [[x, y], ...]; a bare number is mm.
+type Path [][2]Coord
+
+// UnmarshalTOML reads a list of pairs.
+func (p *Path) UnmarshalTOML(v any) error {
+	const want = "want a list of places such as [[0, -2], [14, -2]]"
+	rows, ok := v.([]any)
+	if !ok {
+		return fmt.Errorf("%s, got %s", want, quoted(v))
+	}
+	path := make(Path, len(rows))
+	for i, row := range rows {
+		xs, ok := row.([]any)
+		if !ok || len(xs) != 2 {
+			return fmt.Errorf("%s, got %s as place %d", want, counted(row), i+1)
+		}
+		if err := readCoords(path[i][:], xs); err != nil {
+			return fmt.Errorf("place %d: %w", i+1, err)
+		}
+	}
+	*p = path
+	return nil
+}
+
+func readCoords(dst []Coord, xs []any) error {
+	for i, x := range xs {
+		if err := dst[i].UnmarshalTOML(x); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func counted(v any) string {
+	if xs, ok := v.([]any); ok {
+		return fmt.Sprintf("a list of %d", len(xs))
+	}
+	return quoted(v)
+}
+
+// Span is what a figure may be: its best value and the ends of its range.
+type Span struct{ Lo, Best, Hi float64 }
+
+// exactly is the span of a figure that somebody stated without a range.
+func exactly(x float64) Span { return Span{x, x, x} }
+
+// PercentRange is a range such as ["0.2 %", "1 %"].
+type PercentRange [2]Percent
+
+// UnmarshalTOML reads a list of two percentages, the lower one first.
+func (r *PercentRange) UnmarshalTOML(v any) error {
+	var lohi [2]float64
+	if err := readRange(percentDim, v, &lohi); err != nil {
+		return err
+	}
+	*r = PercentRange{Percent(lohi[0]), Percent(lohi[1])}
+	return nil
+}
+
+// DensityRange is a range such as ["10.9 g/cm3", "11.1 g/cm3"].
+type DensityRange [2]Density
+
+// UnmarshalTOML reads a list of two densities, the lower one first.
+func (r *DensityRange) UnmarshalTOML(v any) error {
+	var lohi [2]float64
+	if err := readRange(densityDim, v, &lohi); err != nil {
+		return err
+	}
+	*r = DensityRange{Density(lohi[0]), Density(lohi[1])}
+	return nil
+}
+
+func readRange(d dimension, v any, dst *[2]float64) error {
+	xs, ok := v.([]any)
+	if !ok || len(xs) != 2 {
+		return fmt.Errorf("want a list of the lowest and the highest value, each %s, got %s", d.want, counted(v))
+	}
+	for i, x := range xs {
+		y, err := d.read(x)
+		if err != nil {
+			return err
+		}
+		dst[i] = y
+	}
+	if dst[0] > dst[1] {
+		return fmt.Errorf("want the lowest value before the highest, got %s before %s", quoted(xs[0]), quoted(xs[1]))
+	}
+	return nil
+}
+
+// Ratio is parts of A to parts of B by mass: "100:3", "10:1".
+type Ratio struct{ A, B float64 }
+
+// PerHundred returns the parts of B to 100 parts of A.
+func (r Ratio) PerHundred() float64 { return 100 * r.B / r.A }
+
+// String returns the ratio as it is written in a job.
+func (r Ratio) String() string { return fmt.Sprintf("%g:%g", r.A, r.B) }
+
+// UnmarshalTOML reads "A:B", both above 0.
+func (r *Ratio) UnmarshalTOML(v any) error {
+	const want = `want parts of A to parts of B by mass such as "100:3"`
+	s, ok := v.(string)
+	if !ok {
+		return fmt.Errorf("%s, got %s", want, quoted(v))
+	}
+	left, right, ok := strings.Cut(s, ":")
+	a, tailA, okA := cutDecimal(strings.TrimSpace(left))
+	b, tailB, okB := cutDecimal(strings.TrimSpace(right))
+	whole := strings.TrimSpace(tailA+tailB) == ""
+	if !ok || !okA || !okB || !whole || !(a > 0) || !(b > 0) || math.IsInf(a/b, 0) || a/b == 0 {
+		return fmt.Errorf("%s, got %q", want, s)
+	}
+	*r = Ratio{a, b}
+	return nil
+}

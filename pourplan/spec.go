@@ -1,0 +1,166 @@
+package pourplan
+
+import (
+	"fmt"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// mmPer is one unit of a head file in mm.
+func mmPer(unit string) (float64, bool) {
+	switch unit {
+	case "mm", "cm", "m", "in", "ft":
+		return lengthDim.units[unit], true
+	}
+	return 0, false
+}
+
+// Spec returns the shape of the job's mold. load gives the solid of a head
+// file in the file's own unit as if that were mm; it is asked once for each
+// file. An error of load comes back as it is, wrapped with the file's key.
+func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, error) {
+	metal, err := j.Metal.resolve()
+	if err != nil {
+		return moldbox.Spec{}, err
+	}
+	rubber, err := j.Rubber.resolve()
+	if err != nil {
+		return moldbox.Spec{}, err
+	}
+	s := j.shape()
+	s.Title = j.Title
+	s.Marking.Lines = j.markingLines()
+	heads := headShelf{load: load, loaded: map[string]geom.Solid{}, sized: map[[2]string]geom.Solid{}}
+	for i, c := range j.Placed() {
+		v, err := c.cavity(metal)
+		if err != nil {
+			return moldbox.Spec{}, err
+		}
+		if v.Head, err = heads.get(c.Head); err != nil {
+			return moldbox.Spec{}, err
+		}
+		if v.Name == "" {
+			v.Name = fmt.Sprintf("cavity %d", i+1)
+		}
+		v.Shrink = ShrinkFactor(rubber.Shrink.Best, metal.Shrink.Best)
+		s.Cavities = append(s.Cavities, v)
+	}
+	return s, nil
+}
+
+// headShelf keeps the solids of head files, so that equal cavities hold equal
+// solids.
+type headShelf struct {
+	load   func(string) (geom.Solid, error)
+	loaded map[string]geom.Solid
+	sized  map[[2]string]geom.Solid // by file and unit
+}
+
+func (h headShelf) get(t HeadTable) (geom.Solid, error) {
+	solid, ok := h.loaded[t.File]
+	if !ok {
+		var err error
+		if solid, err = h.load(t.File); err != nil {
+			return nil, fmt.Errorf("head.file: %w", err)
+		}
+		h.loaded[t.File] = solid
+	}
+	size, _ := mmPer(t.Unit)
+	if size == 1 || size == 0 {
+		return solid, nil
+	}
+	key := [2]string{t.File, t.Unit}
+	if _, ok := h.sized[key]; !ok {
+		h.sized[key] = geom.Scale(size).Solid(solid)
+	}
+	return h.sized[key], nil
+}
+
+// shape is the Spec without cavities and marking.
+func (j *Job) shape() moldbox.Spec {
+	f, k, p := j.Frame, j.Keys, j.Sprue
+	return moldbox.Spec{
+		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
+			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between),
+			Freeboard: float64(f.Freeboard), PryTab: float64(f.PryTab)},
+		Keys: moldbox.KeySpec{Count: k.Count, Diameter: float64(k.Diameter), Depth: float64(k.Depth),
+			Clearance: float64(k.Clearance), Clear: float64(k.Clear)},
+		Sprue: moldbox.SprueSpec{Mouth: float64(p.Mouth), Throat: float64(p.Throat), Length: float64(p.Length),
+			GateWidth: float64(p.GateWidth), GateThickness: float64(p.GateThickness), GateLength: float64(p.GateLength)},
+		Vents:   moldbox.VentSpec{Width: float64(j.Vents.Width), Depth: float64(j.Vents.Depth), Count: j.Vents.Count},
+		Marking: moldbox.MarkingSpec{Height: float64(j.Marking.Height), Relief: float64(j.Marking.Relief)},
+		Print: moldbox.PrintSpec{Nozzle: float64(j.Print.Nozzle), BedX: float64(j.Print.BedX),
+			BedY: float64(j.Print.BedY), BedHigh: float64(j.Print.BedHigh)},
+	}
+}
+
+// cavity is a cavity without its head and shrinkage.
+func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
+	unit, _ := mmPer(c.Head.Unit)
+	v := moldbox.Cavity{
+		Name: c.Name,
+		Pose: moldbox.Pose{Nose: moldbox.Axis(c.Head.Nose), Back: moldbox.Axis(c.Head.Back),
+			Left: moldbox.Axis(c.Head.Left), Parting: c.Head.Parting.MM(unit)},
+		Eye:   c.Head.Eye.vec(unit),
+		Turn:  float64(c.Turn),
+		Scale: c.Weight.Scale,
+	}
+	if c.Head.Gate != nil {
+		gate := c.Head.Gate.vec(unit)
+		v.Gate = &gate
+	}
+	if c.Hook != nil {
+		hook := c.Hook.shape()
+		v.Hook = &hook
+	}
+	var err error
+	v.MetalVolume, err = c.metalVolume(metal)
+	return v, err
+}
+
+func (p Point) vec(unit float64) geom.Vec {
+	return geom.Vec{X: p[0].MM(unit), Y: p[1].MM(unit), Z: p[2].MM(unit)}
+}
+
+// shape is the hook's wire.
+func (h HookTable) shape() moldbox.Hook {
+	s := moldbox.Hook{Name: h.Name, Wire: float64(h.Wire), EyeInside: float64(h.EyeInside), Leg: float64(h.Leg),
+		LegAngle: float64(h.LegAngle), Shank: float64(h.Shank), Gape: float64(h.Gape), Point: float64(h.Point), Fit: float64(h.Fit)}
+	for _, p := range h.Points {
+		s.Points = append(s.Points, [2]float64{p[0].MM(1), p[1].MM(1)})
+	}
+	return s
+}
+
+// markingLines are the job's, or the title and the weight that all cavities
+// are to have.
+func (j *Job) markingLines() []string {
+	if j.Marking.Lines != nil {
+		return *j.Marking.Lines
+	}
+	var lines []string
+	if j.Title != "" {
+		lines = append(lines, j.Title)
+	}
+	placed := j.Placed()
+	target := placed[0].Weight.Target
+	for _, c := range placed {
+		if c.Weight.Target != target {
+			return lines
+		}
+	}
+	if target > 0 {
+		lines = append(lines, markedMass(float64(target)))
+	}
+	return lines
+}
+
+// markedMass is short enough to stand on a mold: "3/8 oz" when ounces come to
+// a fraction, else grams.
+func markedMass(g float64) string {
+	if oz := ounces(g / GramPerOz); len(oz) < 5 || oz[1] == ' ' {
+		return oz + " oz"
+	}
+	return trimmed(g, 1) + " g"
+}

@@ -1,0 +1,100 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+
+	"halfpour/moldbox"
+)
+
+// ShrinkFactor returns the linear factor from the cold casting to the print,
+// 1/((1-s_rubber)(1-s_metal)), the shrinkages in percent.
+func ShrinkFactor(rubber, metal float64) float64 {
+	return 1 / ((1 - fraction(rubber)) * (1 - fraction(metal)))
+}
+
+// FinishedMass returns the mass in g of a head: ρ·κ·V_metal + steel, with ρ in
+// g/cm³ and V in mm³.
+func FinishedMass(density, fill, metal, steel float64) float64 {
+	return density*fill*metal*1e-3 + steel
+}
+
+// MetalFor returns the metal volume in mm³ with which a head of that density
+// and fill factor reaches a target mass in g, steel included. It is not above
+// 0 when the steel alone weighs as much.
+func MetalFor(target, density, fill, steel float64) float64 {
+	return (target - steel) / (density * fill) * 1e3
+}
+
+// headVolumes are the volumes of a finished cold head in mm³.
+type headVolumes struct{ head, inHead float64 }
+
+// predict returns the mass of the metal in a head with its range. The mold is
+// built for the best shrinkages; when they come out otherwise the head grows
+// or shrinks by the cube while the wire in it stays, and the metal's density
+// moves with its range.
+func predict(v headVolumes, m Metal, r Rubber) Span {
+	built := ShrinkFactor(r.Shrink.Best, m.Shrink.Best)
+	mass := func(density, rubber, metal float64) float64 {
+		f := built / ShrinkFactor(rubber, metal)
+		return FinishedMass(density, m.FillFactor, math.Max(0, v.head*f*f*f-v.inHead), 0)
+	}
+	return Span{
+		Lo:   mass(m.Density.Lo, r.Shrink.Hi, m.Shrink.Hi),
+		Best: mass(m.Density.Best, r.Shrink.Best, m.Shrink.Best),
+		Hi:   mass(m.Density.Hi, r.Shrink.Lo, m.Shrink.Lo),
+	}
+}
+
+// steelMass is the hook's weighed mass, or its density times its wire's volume
+// in mm³.
+func (h *HookTable) steelMass(wire float64) float64 {
+	switch {
+	case h == nil:
+		return 0
+	case h.Mass > 0:
+		return float64(h.Mass)
+	}
+	return float64(h.Density) * wire * 1e-3
+}
+
+// metalVolume is the metal in mm³ that a cavity is asked for; 0 when it goes by
+// scale.
+func (c CavityTable) metalVolume(m Metal) (float64, error) {
+	w := c.Weight
+	if w.Target == 0 {
+		return 0, nil
+	}
+	steel := 0.0
+	if w.Of == "finished" && c.Hook != nil {
+		steel = c.Hook.steelMass(wireVolume(c.Hook.shape()))
+	}
+	v := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
+	if !(v > 0) {
+		return 0, &keyError{"weight.target", RuleRange, "ask for more, take a lighter hook, or say of = \"metal\"",
+			fmt.Errorf("must be above the hook's own %.3g g, got %.3g g", steel, float64(w.Target))}
+	}
+	return v, nil
+}
+
+// wireVolume is the volume of a hook's wire in mm³: its section times the way
+// of its axis (Pappus), eye ring included, the corner of leg and shank rounded
+// at 1.5 wires.
+func wireVolume(h moldbox.Hook) float64 {
+	ring := (h.EyeInside + h.Wire) / 2
+	way := 2*math.Pi*ring - ring
+	if len(h.Points) > 0 {
+		from := [2]float64{}
+		for _, p := range h.Points {
+			way += math.Hypot(p[0]-from[0], p[1]-from[1])
+			from = p
+		}
+	} else {
+		way += h.Leg + h.Shank + math.Pi*h.Gape/2 + h.Point
+		if h.Leg > 0 {
+			turn := math.Pi - h.LegAngle
+			way -= 1.5 * h.Wire * (2*math.Tan(turn/2) - turn)
+		}
+	}
+	return math.Pi / 4 * h.Wire * h.Wire * math.Max(0, way)
+}
