@@ -31,8 +31,12 @@ func (e edge2) at(p Vec2) (Vec2, float64) {
 func (o Outline) boundary() []edge2 {
 	a := newArrangement(o)
 	// Rounding a crossing moves its edges by a hair, which can make a new
-	// crossing beside it; two passes settle all but contrived input.
-	for pass := 0; pass < 8 && a.split(); pass++ {
+	// crossing beside it; two passes settle all but contrived input. Points
+	// crowded as close as eps could go on cutting one another for ever.
+	more := a.split()
+	most := 2 * len(a.edges)
+	for pass := 1; more && pass < 8 && len(a.edges) <= most; pass++ {
+		more = a.split()
 	}
 	return a.skin()
 }

@@ -161,6 +161,7 @@ func FuzzPrism(f *testing.F) {
 	f.Add(0.0, 0.0, 4.0, 0.0, 0.0, 4.0, 4.0, 4.0)                     // bow tie
 	f.Add(1.0, 6.0, -108.66666666666667, 1.0, 1.0, 0.7, 1.0/3, -93.0) // two corners on a straight side
 	f.Add(1.0/3, 33.375, 1.0, -55.0, -53.0, 1.0, 1.0, -55.0)          // there and back
+	f.Add(0.0, -93.6, 1.0/6, -484.0, 0.0, 78.8, -8.6, -9.79e10)       // points crowd at this size
 	f.Add(1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0)
 	f.Add(math.NaN(), 0.0, math.Inf(1), 0.0, 1e300, 1.0, -1e-300, 5e-324)
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, k float64) {
