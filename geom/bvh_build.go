@@ -38,7 +38,7 @@ func (b *bounds32) halfArea() float64 {
 func down32(x float64) float32 {
 	f := float32(x)
 	if float64(f) > x {
-		f = math.Nextafter32(f, float32(math.Inf(-1)))
+		f -= max(f, -f)*0x1p-23 + math.SmallestNonzeroFloat32
 	}
 	return f
 }

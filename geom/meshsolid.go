@@ -38,15 +38,21 @@ func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 	}
 	s := &MeshSolid{mesh: m, box: body.box, bodies: []*meshBody{body}, shape: body}
 	groups, err := partShells(body)
-	if err != nil || len(groups) < 2 {
-		return s, err
+	switch {
+	case err == errGrownTogether:
+		body.crossed = true
+		return s, nil
+	case err != nil:
+		return nil, err
+	case len(groups) < 2:
+		return s, nil
 	}
 	s.bodies = s.bodies[:0]
 	var kids []Solid
 	for _, g := range groups {
 		part, err := newMeshBody(g)
-		if err != nil { // shells grown together along an edge: only the whole is closed
-			return NewCrossedMeshSolid(m)
+		if err != nil {
+			return nil, err
 		}
 		s.bodies, kids = append(s.bodies, part), append(kids, part)
 	}

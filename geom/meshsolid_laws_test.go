@@ -96,6 +96,12 @@ var shellMeshes = []struct {
 			h := geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}
 			return math.Min(blockDistance(p, h.Neg(), h), blockDistance(p, h, h))
 		}},
+	{"row back to back", welded(together(blockAt(0, 0, 0, 1, 1, 1), blockAt(1, 0, 0, 2, 1, 1), blockAt(2, 0, 0, 6, 1, 1))),
+		func(p geom.Vec) float64 {
+			h := geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}
+			return math.Min(math.Min(blockDistance(p, h, h), blockDistance(p, geom.Vec{X: 1.5, Y: 0.5, Z: 0.5}, h)),
+				blockDistance(p, geom.Vec{X: 4, Y: 0.5, Z: 0.5}, geom.Vec{X: 2, Y: 0.5, Z: 0.5}))
+		}},
 	{"back to back", welded(together(blockAt(-1, -1, -1, 0, 1, 1), blockAt(0, -1, -1, 1, 1, 1))),
 		func(p geom.Vec) float64 {
 			h := geom.Vec{X: 0.5, Y: 1, Z: 1}

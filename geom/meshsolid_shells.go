@@ -2,6 +2,7 @@ package geom
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -11,16 +12,29 @@ type meshShell struct {
 	triangles []int32
 	box       Box
 	volume    float64 // below 0 for a hollow
+	crowded   bool    // has an edge that belongs to more than two triangles
 }
+
+// errGrownTogether tells that shells share edges in such a way that they do
+// not come apart into closed ones.
+var errGrownTogether = errors.New("shells are grown together")
 
 // partShells deals the shells of a mesh into groups of which the bodies, each
 // with its hollows, are clear of each other: within a group the nearest
 // triangle tells the sides apart, and the groups together are a union. One
-// group or none means that the mesh can stay as it is.
+// group or none means that the mesh can stay as it is. The error is
+// errGrownTogether, or names a shell that is inside out.
 func partShells(whole *meshBody) ([]*TriMesh, error) {
 	shells := findShells(whole)
 	if len(shells) == 1 {
 		return nil, nil
+	}
+	for _, s := range shells {
+		if s.crowded {
+			if _, err := findEdges(whole.mesh.part(s.triangles)); err != nil {
+				return nil, errGrownTogether
+			}
+		}
 	}
 	isHollow := func(s meshShell) bool { return s.volume < 0 }
 	if !anyOverlap(shells) && !slices.ContainsFunc(shells, isHollow) {
@@ -83,6 +97,7 @@ func findShells(b *meshBody) []meshShell {
 		var t triangle
 		t.a, t.b, t.c = b.mesh.Corners(i)
 		s.triangles = append(s.triangles, int32(i))
+		s.crowded = s.crowded || slices.Contains(b.edges.across[i][:], int32(i))
 		s.box = s.box.Union(t.bounds())
 		s.volume += t.a.Sub(origin).Dot(t.b.Sub(origin).Cross(t.c.Sub(origin))) / 6
 	}
@@ -129,13 +144,9 @@ func dealHollow(m *TriMesh, h meshShell, bodies []meshShell, solids []*meshBody)
 // dealBodies puts each body into the first group that it is clear of.
 func dealBodies(m *TriMesh, bodies []meshShell) []*TriMesh {
 	var groups [][]meshShell
-	clear := func(b meshShell) func([]meshShell) bool {
-		return func(g []meshShell) bool {
-			return !slices.ContainsFunc(g, func(o meshShell) bool { return !o.box.Intersect(b.box).IsEmpty() })
-		}
-	}
 	for _, b := range slices.Backward(bodies) { // the largest first
-		i := slices.IndexFunc(groups, clear(b))
+		inWay := func(o meshShell) bool { return !o.box.Intersect(b.box).IsEmpty() }
+		i := slices.IndexFunc(groups, func(g []meshShell) bool { return !slices.ContainsFunc(g, inWay) })
 		if i < 0 {
 			i, groups = len(groups), append(groups, nil)
 		}
