@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"runtime"
+	"runtime/debug"
+
+	"github.com/urfave/cli/v2"
+)
+
+// version is set at link time for a release: -ldflags "-X main.version=1.2.3".
+var version string
+
+// versionText names the program, its version and the Go it was built with.
+func versionText() string {
+	v := version
+	if v == "" {
+		v = "development version"
+		if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" && b.Main.Version != "(devel)" {
+			v = b.Main.Version
+		}
+	}
+	return fmt.Sprintf("halfpour %s (%s)", v, runtime.Version())
+}
+
+// newApp returns the command tree. Nothing in it exits or prints an error:
+// that is for run.
+func newApp(t *terminal) *cli.App {
+	app := &cli.App{
+		Name:                  "halfpour",
+		Usage:                 "from a bait head and a hook to a rubber mold: frames to print, and what to weigh, pour and melt",
+		CustomAppHelpTemplate: appHelp,
+		HideHelpCommand:       true,
+		HideVersion:           true,
+		Writer:                t.out,
+		ErrWriter:             t.err,
+		ExitErrHandler:        func(*cli.Context, error) {},
+		OnUsageError:          onUsageError,
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "version", Usage: "print the version and leave", DisableDefaultText: true},
+		},
+		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t)},
+	}
+	app.Commands = append(app.Commands, helpCommand(app))
+	app.Action = func(c *cli.Context) error {
+		switch {
+		case c.Bool("version"):
+			_, err := fmt.Fprintln(t.out, versionText())
+			return err
+		case c.Args().Present():
+			return unknownCommand(app, c.Args().First())
+		default:
+			return cli.ShowAppHelp(c)
+		}
+	}
+	for _, cmd := range app.Commands {
+		cmd.CustomHelpTemplate = commandHelp
+		cmd.HideHelpCommand = true
+		cmd.OnUsageError = onUsageError
+	}
+	return app
+}
+
+// Options that several commands share.
+
+func jsonFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "json", Usage: "print one JSON document instead of text", DisableDefaultText: true}
+}
+
+func quietFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print nothing but errors", DisableDefaultText: true}
+}
+
+// begin reads the shared options and checks the number of arguments.
+func begin(t *terminal, c *cli.Context, least, most int) error {
+	t.json, t.quiet = c.Bool("json"), c.Bool("quiet")
+	n := c.NArg()
+	if n >= least && n <= most {
+		return nil
+	}
+	what := fmt.Sprintf("%s takes %s, got %d arguments", c.Command.Name, c.Command.ArgsUsage, n)
+	if n == 0 {
+		what = fmt.Sprintf("%s needs %s", c.Command.Name, c.Command.ArgsUsage)
+	}
+	return usageError(what, "see: halfpour "+c.Command.Name+" --help")
+}
+
+func helpCommand(app *cli.App) *cli.Command {
+	return &cli.Command{
+		Name:      "help",
+		Usage:     "show how a command is used",
+		ArgsUsage: "[COMMAND]",
+		Action: func(c *cli.Context) error {
+			name := c.Args().First()
+			if name == "" {
+				return cli.ShowAppHelp(c)
+			}
+			if app.Command(name) == nil {
+				return unknownCommand(app, name)
+			}
+			return cli.ShowCommandHelp(c, name)
+		},
+	}
+}

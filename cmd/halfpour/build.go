@@ -1,0 +1,204 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+	"halfpour/pourplan"
+)
+
+type buildOptions struct {
+	out    string  // folder; "" for the job's
+	paper  string  // "" for the job's
+	anyway bool    // although the checks say stop
+	coarse float64 // tolerance in mm instead of the job's; 0 for the job's
+}
+
+func buildCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "build",
+		Usage:     "make frames, pour sheet, plan and pictures",
+		ArgsUsage: "JOB.toml",
+		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
+folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
+plate), pour-sheet.pdf, plan.json, left.png and right.png. Either all files are
+written or none. When the checks say stop, nothing is written and the exit code
+is 6.`,
+		UsageText: `  halfpour build job.toml
+  halfpour build job.toml --out ~/prints --paper letter
+  halfpour build job.toml --json | jq .files`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out beside the job"},
+			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
+			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid", DefaultText: "the job's"},
+			&cli.BoolFlag{Name: "anyway", Usage: "build although the checks say stop", DisableDefaultText: true},
+			jsonFlag(), quietFlag(),
+		},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 1, 1); err != nil {
+				return err
+			}
+			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance")}
+			if err := opt.check(c); err != nil {
+				return err
+			}
+			return build(c.Context, t, c.Args().First(), opt)
+		},
+	}
+}
+
+func (o buildOptions) check(c *cli.Context) error {
+	if _, ok := papers[o.paper]; !ok && o.paper != "" {
+		return usageError(fmt.Sprintf("--paper must be a4 or letter, got %q", o.paper))
+	}
+	if c.IsSet("tolerance") && !(o.coarse >= geom.MinTolerance && o.coarse <= 0.5) {
+		return usageError(fmt.Sprintf("--tolerance must be %g to 0.5 mm, got %g mm", geom.MinTolerance, o.coarse))
+	}
+	return nil
+}
+
+var papers = map[string]pourplan.Paper{"a4": pourplan.A4, "letter": pourplan.Letter}
+
+// product is a job that is built and proved, ready to be written.
+type product struct {
+	*work
+	volumes
+	plan     *pourplan.Plan
+	frames   [2]*geom.TriMesh // left, right, as their files hold them
+	proof    proof
+	drawings []pourplan.Drawing
+	paper    pourplan.Paper
+	folder   string
+}
+
+// halves are the mold's, in the order of product.frames.
+func (w *work) halves() [2]moldbox.Half { return [2]moldbox.Half{w.mold.Left, w.mold.Right} }
+
+// build carries out "halfpour build".
+func build(ctx context.Context, t *terminal, path string, opt buildOptions) error {
+	bar := newProgress(t)
+	p, err := makeProduct(ctx, t, bar, path, opt)
+	var files []writtenFile
+	if err == nil {
+		files, err = p.write(ctx, bar.part(0.1))
+	}
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	return p.report(t, files)
+}
+
+// makeProduct does all but writing.
+func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, opt buildOptions) (*product, error) {
+	start := bar.part(0.1)
+	start("reading and measuring", 0)
+	w, err := openWork(ctx, t, path)
+	if err != nil {
+		return nil, err
+	}
+	if !opt.anyway {
+		if err := stopError(w.findings, "to build it all the same: halfpour build --anyway "+path); err != nil {
+			return nil, err
+		}
+	}
+	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: w.outputFolder(opt.out)}
+	if opt.paper != "" {
+		p.paper = papers[opt.paper]
+	}
+	if err := p.protectInputs(); err != nil {
+		return nil, err
+	}
+	if p.volumes, err = w.measure(ctx, volumeShare); err != nil {
+		return nil, err
+	}
+	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {
+		return nil, err
+	}
+	start("reading and measuring", 1)
+	if p.drawings, err = pourplan.Draw(ctx, w.mold); err != nil {
+		return nil, err
+	}
+	tolerance := float64(w.job.Output.Tolerance)
+	if opt.coarse > 0 {
+		tolerance = opt.coarse
+	}
+	if err := p.makeFrames(ctx, bar, tolerance); err != nil {
+		return nil, err
+	}
+	p.plan, err = w.newPlan(p.volumes, p.proof.Left.measured(), p.proof.Right.measured())
+	return p, err
+}
+
+// makeFrames meshes and proves both frames at once: most of meshing keeps all
+// processors busy, thinning only one.
+func (p *product) makeFrames(ctx context.Context, bar *progress, tolerance float64) error {
+	heads := p.cavityHeads()
+	var jobs []func(context.Context) error
+	proofs := [2]*halfProof{&p.proof.Left, &p.proof.Right}
+	for i, half := range p.halves() {
+		report := bar.part(0.4)
+		jobs = append(jobs, func(ctx context.Context) error {
+			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: tolerance,
+				Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, 0.9*done) }})
+			if err != nil {
+				return fmt.Errorf("%s frame: %w", half.Name, err)
+			}
+			report(half.Name+" frame: proving", 0.9)
+			// What is proved is what the files will hold.
+			p.frames[i] = geom.Rounded32(mesh)
+			*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads)
+			report(half.Name+" frame: proved", 1)
+			return err
+		})
+	}
+	return together(ctx, jobs)
+}
+
+// outputFolder is where the files go: as asked, as the job says, or a folder
+// named after the job beside it.
+func (w *work) outputFolder(asked string) string {
+	switch folder := filepath.FromSlash(w.job.Output.Folder); {
+	case asked != "":
+		return asked
+	case filepath.IsAbs(folder):
+		return folder
+	case folder != "":
+		return filepath.Join(w.folder(), folder)
+	}
+	return filepath.Join(w.folder(), w.name()+"-out")
+}
+
+// protectInputs refuses to write over what the job is made of.
+func (p *product) protectInputs() error {
+	inputs := []string{p.path}
+	for _, c := range p.job.Placed() {
+		inputs = append(inputs, p.heads[c.Head.File].path)
+	}
+	for _, f := range outputs {
+		place := filepath.Join(p.folder, f.name)
+		there, err := os.Stat(place)
+		if err != nil {
+			continue
+		}
+		for _, in := range inputs {
+			if info, err := os.Stat(in); err == nil && os.SameFile(info, there) {
+				return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
+			}
+		}
+	}
+	return nil
+}
+
+// output is a file that build writes.
+type output struct {
+	name  string
+	write func(p *product, ctx context.Context, w io.Writer) error
+}

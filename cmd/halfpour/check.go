@@ -1,0 +1,74 @@
+package main
+
+import (
+	"encoding/json"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/pourplan"
+)
+
+// checkShare is how well check measures the rubber; build measures to
+// volumeShare.
+const checkShare = 5e-3
+
+func checkCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "check",
+		Usage:     "weights, rubber and warnings of a job; writes nothing",
+		ArgsUsage: "JOB.toml",
+		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 0.5 % and
+checks it, without making frames. The exit code is 6 when the checks say stop.`,
+		UsageText: `  halfpour check job.toml
+  halfpour check job.toml --json | jq .plan.rubber.total_g`,
+		Flags: []cli.Flag{jsonFlag(), quietFlag()},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 1, 1); err != nil {
+				return err
+			}
+			bar := newProgress(t)
+			bar.part(1)("measuring", 0)
+			w, plan, err := checkJob(c, t)
+			bar.clear()
+			if err != nil {
+				return err
+			}
+			if t.json {
+				if err := writeJSON(t, checkReport{Schema: 1, Job: w.path, Plan: plan}); err != nil {
+					return err
+				}
+			}
+			w.sayPlan(t, plan)
+			sayFindings(t, w.findings)
+			return stopError(w.findings, "to build it all the same: halfpour build --anyway "+w.path)
+		},
+	}
+}
+
+func checkJob(c *cli.Context, t *terminal) (*work, *pourplan.Plan, error) {
+	w, err := openWork(c.Context, t, c.Args().First())
+	if err != nil {
+		return nil, nil, err
+	}
+	v, err := w.measure(c.Context, checkShare)
+	if err != nil {
+		return nil, nil, err
+	}
+	plan, err := w.newPlan(v, nil, nil)
+	return w, plan, err
+}
+
+// checkReport is what "check --json" prints.
+type checkReport struct {
+	Schema int            `json:"schema"`
+	Job    string         `json:"job"`
+	Plan   *pourplan.Plan `json:"plan"`
+}
+
+// writeJSON prints a document.
+func writeJSON(t *terminal, document any) error {
+	enc := json.NewEncoder(t.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(document)
+}

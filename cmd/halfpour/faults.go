@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+)
+
+// exitCode is what the shell sees. 2 is left to the Go runtime, which exits
+// with it when it crashes.
+type exitCode int
+
+const (
+	exitFine        exitCode = 0
+	exitFailed      exitCode = 1
+	exitUsage       exitCode = 3
+	exitJob         exitCode = 4
+	exitMesh        exitCode = 5
+	exitStop        exitCode = 6
+	exitInterrupted exitCode = 130
+)
+
+var exitNames = map[exitCode]string{
+	exitFailed: "failed", exitUsage: "usage", exitJob: "job", exitMesh: "mesh",
+	exitStop: "stop", exitInterrupted: "interrupted",
+}
+
+// fault is an error as it is shown: an exit code and one or more problems.
+type fault struct {
+	code     exitCode
+	problems []problem
+	err      error // what it was made of; may be nil
+}
+
+// problem is one thing that is wrong.
+type problem struct {
+	Message string   `json:"message"`        // place, rule, value seen
+	File    string   `json:"file,omitempty"` // as the user named it
+	Line    int      `json:"line,omitempty"`
+	Column  int      `json:"column,omitempty"`
+	Rule    string   `json:"rule,omitempty"`  // short and stable
+	Hints   []string `json:"hints,omitempty"` // what to do
+	excerpt string   // lines of the job file with carets
+}
+
+func (f *fault) Error() string {
+	if len(f.problems) == 0 {
+		return f.err.Error()
+	}
+	return f.problems[0].Message
+}
+
+func (f *fault) Unwrap() error { return f.err }
+
+func usageError(message string, hints ...string) error {
+	return &fault{code: exitUsage, problems: []problem{{Message: message, Rule: "usage", Hints: hints}}}
+}
+
+// faultOf says how an error is shown.
+func faultOf(err error) *fault {
+	var f *fault
+	switch {
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return &fault{code: exitInterrupted, err: err,
+			problems: []problem{{Message: "interrupted; no file was left half-written", Rule: "interrupted"}}}
+	case errors.As(err, &f):
+		return f
+	}
+	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "failed"}}}
+}
+
+// report prints the fault on stderr, as text or as one JSON object.
+func (f *fault) report(t *terminal) {
+	if t.json {
+		enc := json.NewEncoder(t.err)
+		enc.SetEscapeHTML(false)
+		_ = enc.Encode(struct {
+			Schema   int       `json:"schema"`
+			Code     exitCode  `json:"exit_code"`
+			Kind     string    `json:"kind"`
+			Problems []problem `json:"problems"`
+		}{1, f.code, exitNames[f.code], f.problems})
+		return
+	}
+	for _, p := range f.problems {
+		fmt.Fprintf(t.err, "halfpour: %s %s\n", paint(t.errColour, red, "error:"), p.Message)
+		if p.excerpt != "" {
+			fmt.Fprint(t.err, p.excerpt)
+		}
+		for _, h := range p.Hints {
+			fmt.Fprintf(t.err, "halfpour: %s %s\n", paint(t.errColour, bold, "hint:"), h)
+		}
+	}
+}

@@ -1,0 +1,105 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"image/png"
+	"io"
+	"path/filepath"
+
+	"halfpour/geom"
+	"halfpour/geom/stl"
+	"halfpour/geom/threemf"
+)
+
+// outputs are the files of a build, in the order in which they are told.
+var outputs = []output{
+	{"left.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 0) }},
+	{"right.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 1) }},
+	{"frames.3mf", func(p *product, _ context.Context, w io.Writer) error { return threemf.Write(w, p.plate()) }},
+	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
+		data, err := p.plan.JSON()
+		if err != nil {
+			return err
+		}
+		_, err = w.Write(data)
+		return err
+	}},
+	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 0) }},
+	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 1) }},
+}
+
+// writtenFile is a file in its place.
+type writtenFile struct {
+	name string
+	Path string `json:"path"`
+	Size int64  `json:"bytes"`
+}
+
+// write writes the whole set, or nothing.
+func (p *product) write(ctx context.Context, report func(string, float64)) ([]writtenFile, error) {
+	report("writing", 0)
+	set, err := newFileSet(p.folder)
+	if err != nil {
+		return nil, err
+	}
+	defer set.discard()
+	var jobs []func(context.Context) error
+	for _, f := range outputs {
+		jobs = append(jobs, func(ctx context.Context) error {
+			return set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
+		})
+	}
+	if err := together(ctx, jobs); err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	sizes := set.sizes()
+	if err := set.commit(); err != nil {
+		return nil, err
+	}
+	var list []writtenFile
+	for _, f := range outputs {
+		list = append(list, writtenFile{f.name, filepath.Join(p.folder, f.name), sizes[f.name]})
+	}
+	report("written", 1)
+	return list, nil
+}
+
+func (p *product) writeSTL(w io.Writer, half int) error {
+	return stl.Write(w, p.frames[half], p.job.Title+", "+p.halves()[half].Name+" frame")
+}
+
+// plateGap is left between the frames on the printer's plate, mm.
+const plateGap = 5
+
+// plate puts both frames side by side, floors down on z = 0, the right one on
+// the right.
+func (p *product) plate() threemf.Package {
+	pkg := threemf.Package{Title: p.job.Title}
+	x := 0.0
+	for i, half := range p.halves() {
+		b := p.frames[i].BoundingBox()
+		pkg.Objects = append(pkg.Objects, threemf.Object{
+			Name: half.Name + " frame", Mesh: p.frames[i],
+			Offset: geom.Vec{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z},
+		})
+		x += b.Size().X + plateGap
+	}
+	return pkg
+}
+
+func (p *product) writePicture(ctx context.Context, w io.Writer, half int) error {
+	img, err := pictureOf(ctx, p.halves()[half].Name, p.frames[half])
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		return err
+	}
+	_, err = b.WriteTo(w)
+	return err
+}

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"context"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+	"halfpour/pourplan"
+)
+
+// volumes is what a plan needs to know of a mold.
+type volumes struct {
+	left, right geom.Integral // rubber
+	cavities    []pourplan.MeasuredCavity
+}
+
+// measure integrates the rubber of both halves and the runners of each cavity
+// to a share of their volume.
+func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
+	var v volumes
+	var err error
+	opt := geom.IntegrateOptions{RelTol: share}
+	if v.left, err = geom.Integrate(ctx, w.mold.Left.Rubber(), opt); err != nil {
+		return v, err
+	}
+	if v.right, err = geom.Integrate(ctx, w.mold.Right.Rubber(), opt); err != nil {
+		return v, err
+	}
+	heads := w.cavityHeads()
+	top := w.mold.Left.Inside.Max.Y
+	for i, c := range w.mold.Cavities {
+		runner, err := runnerVolume(ctx, c, top)
+		if err != nil {
+			return v, err
+		}
+		size := c.Scale * c.Shrink
+		v.cavities = append(v.cavities, pourplan.MeasureCavity(c, heads[i].Area()*size*size, runner, top))
+	}
+	return v, nil
+}
+
+// runnerShare is how well runners are measured: they go back into the pot.
+const runnerShare = 5e-3
+
+// runnerVolume is the metal in sprue, gate and vents up to the mold's upper
+// edge, mm³.
+func runnerVolume(ctx context.Context, c moldbox.Placed, top float64) (float64, error) {
+	runner := c.Sprue
+	if c.Vent != nil {
+		runner = geom.Union(c.Sprue, c.Vent)
+	}
+	within := runner.BoundingBox()
+	within.Max.Y = min(within.Max.Y, top)
+	v, err := geom.Integrate(ctx, geom.Subtract(runner, c.Head), geom.IntegrateOptions{Within: within, RelTol: runnerShare})
+	return v.Best, err
+}
+
+// newPlan computes the figures; meshes are nil as long as nothing is meshed.
+func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan.Plan, error) {
+	return pourplan.NewPlan(w.job, pourplan.Measured{
+		Left:     pourplan.MeasureHalf(w.mold.Left, span(v.left), left),
+		Right:    pourplan.MeasureHalf(w.mold.Right, span(v.right), right),
+		Cavities: v.cavities,
+		Findings: w.findings,
+	})
+}
+
+func span(v geom.Integral) pourplan.Span { return pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi} }

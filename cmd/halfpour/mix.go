@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/pourplan"
+)
+
+func mixCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "mix",
+		Usage:     "part B for the part A in the cup, and how to correct an overshoot",
+		ArgsUsage: "RATIO MASS_OF_A",
+		Description: `RATIO is parts of A to parts of B by mass, as the data sheet has it. A mass is
+in g, or carries its unit. With --b, the B that is in the cup too: what to add,
+and how far off the mix is if left as it is.`,
+		UsageText: `  halfpour mix 100:3 162.22g           B for 162.22 g of A
+  halfpour mix 100:3 162.22g --b 5.1g  5.1 g of B went in: what now?
+  halfpour mix 10:1 6oz`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "b", Usage: "mass of part B that is in the cup", DefaultText: "none"},
+			jsonFlag(),
+		},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 2, 2); err != nil {
+				return err
+			}
+			var ratio pourplan.Ratio
+			if err := ratio.UnmarshalTOML(c.Args().Get(0)); err != nil {
+				return usageError(fmt.Sprintf("ratio: %v", err))
+			}
+			a, err := massOf("mass of A", c.Args().Get(1))
+			if err != nil {
+				return err
+			}
+			m := newMix(ratio, a)
+			if c.IsSet("b") {
+				b, err := massOf("--b", c.String("b"))
+				if err != nil {
+					return err
+				}
+				m.correct(b)
+			}
+			return m.print(t)
+		},
+	}
+}
+
+// massOf reads a mass in g, as a job file would.
+func massOf(what, text string) (float64, error) {
+	var g pourplan.Gram
+	var value any = text
+	if x, err := strconv.ParseFloat(text, 64); err == nil {
+		value = x
+	}
+	if err := g.UnmarshalTOML(value); err != nil {
+		return 0, usageError(fmt.Sprintf("%s: %v", what, err))
+	}
+	if !(g > 0) {
+		return 0, usageError(fmt.Sprintf("%s: must be above 0 g, got %g g", what, float64(g)))
+	}
+	return float64(g), nil
+}
+
+// mix is a cup of rubber; masses in g.
+type mix struct {
+	Schema int     `json:"schema"`
+	Ratio  string  `json:"ratio"`
+	A      float64 `json:"a_g"`
+	B      float64 `json:"b_g"` // that belongs to A
+
+	Correction *mixCorrection `json:"correction,omitempty"`
+	ratio      pourplan.Ratio
+}
+
+// mixCorrection is what to do when some B is in the cup.
+type mixCorrection struct {
+	InCup   float64 `json:"b_in_cup_g"`
+	AddA    float64 `json:"add_a_g"`
+	AddB    float64 `json:"add_b_g"`
+	OffBy   float64 `json:"b_off_percent"` // of the B that belongs there, if left
+	AsRatio string  `json:"ratio_if_left"`
+}
+
+func newMix(r pourplan.Ratio, a float64) *mix {
+	return &mix{Schema: 1, Ratio: r.String(), A: a, B: pourplan.BFor(a, r), ratio: r}
+}
+
+// correct takes in the B that was poured.
+func (m *mix) correct(b float64) {
+	c := &mixCorrection{InCup: b, OffBy: 100 * (b/m.B - 1), AsRatio: fmt.Sprintf("100:%.3g", 100*b/m.A)}
+	if b > m.B {
+		c.AddA = pourplan.AFor(b, m.ratio) - m.A
+	} else {
+		c.AddB = m.B - b
+	}
+	m.Correction = c
+}
+
+func (m *mix) print(t *terminal) error {
+	if t.json {
+		return writeJSON(t, m)
+	}
+	t.say("A  %s", pourplan.FormatMass(m.A))
+	t.say("B  %s   at %s by mass", paint(t.outColour, bold, pourplan.FormatMass(m.B)), m.Ratio)
+	c := m.Correction
+	if c == nil {
+		return nil
+	}
+	switch {
+	case c.AddA > 0:
+		t.say("%s of B is %s too much: add %s of A", pourplan.FormatMass(c.InCup),
+			pourplan.FormatMass(c.InCup-m.B), paint(t.outColour, bold, pourplan.FormatMass(c.AddA)))
+	case c.AddB > 0:
+		t.say("%s of B is in the cup: add %s of B", pourplan.FormatMass(c.InCup), paint(t.outColour, bold, pourplan.FormatMass(c.AddB)))
+	default:
+		t.say("that is what belongs there")
+		return nil
+	}
+	less := "more"
+	if c.OffBy < 0 {
+		less = "less"
+	}
+	t.say("left as it is the ratio is %s, %.1f %% %s B than asked", c.AsRatio, math.Abs(c.OffBy), less)
+	return nil
+}

@@ -1,0 +1,117 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/examples"
+	"halfpour/examples/heads"
+	"halfpour/geom/stl"
+)
+
+const (
+	starterJob  = "job.toml"
+	starterHead = "head.stl" // as the starter job names it
+)
+
+// The starter's ball: drawn near the size that its weight comes to.
+const starterBall, starterFineness = 10.2, 24
+
+func newCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "new",
+		Usage:     "write a starter job with a demo head, ready to build",
+		ArgsUsage: "FOLDER",
+		Description: `The folder is made if need be. Files that are there already are never
+overwritten.`,
+		UsageText: `  halfpour new first-mold
+  halfpour build first-mold/job.toml`,
+		Flags: []cli.Flag{jsonFlag(), quietFlag()},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 1, 1); err != nil {
+				return err
+			}
+			dir := c.Args().First()
+			if err := writeStarter(c.Context, dir); err != nil {
+				return err
+			}
+			job := filepath.Join(dir, starterJob)
+			if t.json {
+				return writeJSON(t, struct {
+					Schema int      `json:"schema"`
+					Files  []string `json:"files"`
+				}{1, []string{job, filepath.Join(dir, starterHead)}})
+			}
+			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
+			t.say("next: halfpour build %s", job)
+			return nil
+		},
+	}
+}
+
+// writeStarter writes the starter job and its head into a folder, over nothing.
+func writeStarter(ctx context.Context, dir string) error {
+	for _, name := range []string{starterJob, starterHead} {
+		path := filepath.Join(dir, name)
+		if _, err := os.Lstat(path); err == nil {
+			return &fault{code: exitFailed, problems: []problem{{
+				Message: path + ": is there already and is left alone", File: path, Rule: "exists",
+				Hints: []string{"name another folder"},
+			}}}
+		}
+	}
+	files, err := newFileSet(dir)
+	if err != nil {
+		return err
+	}
+	defer files.discard()
+	if err := files.create(ctx, starterJob, func(w io.Writer) error {
+		_, err := w.Write(examples.StarterJob)
+		return err
+	}); err != nil {
+		return err
+	}
+	if err := files.create(ctx, starterHead, func(w io.Writer) error {
+		return stl.Write(w, heads.Ball(starterBall, starterFineness), "ball head, invented demo data")
+	}); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return files.commit()
+}
+
+func demoCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "demo",
+		Usage:     "write the starter job and build it, to see what comes out",
+		ArgsUsage: "[FOLDER]",
+		Description: fmt.Sprintf(`The same as "halfpour new FOLDER" and "halfpour build FOLDER/job.toml"; the
+folder is %q when none is named.`, demoFolder),
+		UsageText: "  halfpour demo\n  halfpour demo try-out",
+		Flags:     []cli.Flag{jsonFlag(), quietFlag()},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 0, 1); err != nil {
+				return err
+			}
+			dir := c.Args().First()
+			if dir == "" {
+				dir = demoFolder
+			}
+			if err := writeStarter(c.Context, dir); err != nil {
+				return err
+			}
+			job := filepath.Join(dir, starterJob)
+			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
+			return build(c.Context, t, job, buildOptions{})
+		},
+	}
+}
+
+const demoFolder = "halfpour-demo"

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"io"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestOptionsFirst(t *testing.T) {
+	app := newApp(newTerminal(nil, io.Discard, io.Discard, io.Discard))
+	for _, c := range []struct{ in, want string }{
+		{"halfpour", "halfpour"},
+		{"halfpour --version", "halfpour --version"},
+		{"halfpour nosuch a --b", "halfpour nosuch a --b"},
+		{"halfpour build job.toml --out x", "halfpour build --out x -- job.toml"},
+		{"halfpour build job.toml --out=x", "halfpour build --out=x -- job.toml"},
+		{"halfpour build --anyway job.toml -o x", "halfpour build --anyway -o x -- job.toml"},
+		{"halfpour build -o x -- --odd.toml", "halfpour build -o x -- --odd.toml"},
+		{"halfpour check -", "halfpour check -- -"},
+		{"halfpour build job.toml --out", "halfpour build --out -- job.toml"},
+	} {
+		if got := strings.Join(optionsFirst(app, strings.Fields(c.in)), " "); got != c.want {
+			t.Errorf("%s\n got %s\nwant %s", c.in, got, c.want)
+		}
+	}
+}
+
+func TestNearest(t *testing.T) {
+	commands := []string{"build", "check", "new", "mix", "demo", "help"}
+	for word, want := range map[string]string{
+		"biuld": "build", "chekc": "check", "mx": "mix", "hlep": "help", "build": "build",
+		"frobnicate": "", "x": "", "": "",
+	} {
+		if got := nearest(word, commands); got != want {
+			t.Errorf("nearest(%q) = %q, want %q", word, got, want)
+		}
+	}
+}
+
+// Distances counted by hand.
+func TestChanges(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"", "", 0}, {"a", "", 1}, {"", "abc", 3}, {"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"ab", "ba", 1}, {"biuld", "build", 1}} {
+		if got := changes(c.a, c.b); got != c.want {
+			t.Errorf("changes(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+func TestProgressLine(t *testing.T) {
+	got := progressLine([]progressPart{{"drawing", 0.5, 0.5}, {"splitting", 0.25, 0.5}}, 3e9)
+	if !strings.Contains(got, " 38 %") || !strings.HasSuffix(got, "splitting") || !strings.Contains(got, "[=========  ") {
+		t.Errorf("got %q", got)
+	}
+}
+
+func TestWantsColour(t *testing.T) {
+	env := func(pairs ...string) func(string) string {
+		return func(name string) string {
+			if i := slices.Index(pairs, name); i >= 0 {
+				return pairs[i+1]
+			}
+			return ""
+		}
+	}
+	for _, c := range []struct {
+		terminal bool
+		env      func(string) string
+		want     bool
+	}{
+		{true, env(), true},
+		{false, env(), false},
+		{true, env("NO_COLOR", "1"), false},
+		{true, env("NO_COLOR", ""), true},
+		{true, env("TERM", "dumb"), false},
+	} {
+		if got := wantsColour(c.terminal, c.env); got != c.want {
+			t.Errorf("%+v: got %v", c, got)
+		}
+	}
+}

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+	"halfpour/pourplan"
+)
+
+// proof is what a build has checked about its own frames before it writes
+// them.
+type proof struct {
+	Left  halfProof  `json:"left"`
+	Right halfProof  `json:"right"`
+	Whole wholeProof `json:"whole"`
+}
+
+// halfProof compares the mesh of a frame, as its file will hold it, with the
+// solid that it was made of and with the heads' own points.
+type halfProof struct {
+	Triangles     int     `json:"triangles"`
+	Tolerance     float64 `json:"tolerance_mm"`
+	MeshVolume    float64 `json:"mesh_volume_mm3"`  // by the divergence theorem
+	SolidVolume   float64 `json:"solid_volume_mm3"` // integrated from the solid
+	SolidLeast    float64 `json:"solid_volume_least_mm3"`
+	SolidMost     float64 `json:"solid_volume_most_mm3"` // with the least, certified
+	HeadPoints    int     `json:"head_points"`
+	HeadDeviation float64 `json:"head_deviation_mm"` // the greatest of any point
+}
+
+func (p halfProof) offPercent() float64 { return 100 * (p.MeshVolume/p.SolidVolume - 1) }
+
+// measured is what a plan tells of the proof.
+func (p halfProof) measured() *pourplan.MeasuredMesh {
+	return &pourplan.MeasuredMesh{Volume: p.MeshVolume, Triangles: p.Triangles,
+		Solid: pourplan.Span{Lo: p.SolidLeast, Best: p.SolidVolume, Hi: p.SolidMost}}
+}
+
+// wholeProof is the sum of the parts against the block of both halves, mm³.
+type wholeProof struct {
+	LeftRubber  float64 `json:"left_rubber_mm3"`
+	RightRubber float64 `json:"right_rubber_mm3"`
+	Void        float64 `json:"void_mm3"`
+	Block       float64 `json:"block_mm3"`
+}
+
+// volumeShare is the least that a mesh's volume may differ from its solid's:
+// what the integral is asked for.
+const volumeShare = 5e-4
+
+// proofError says which claim of a build did not hold.
+func proofError(format string, args ...any) error {
+	return &fault{code: exitFailed, problems: []problem{{
+		Message: "proof failed: " + fmt.Sprintf(format, args...),
+		Rule:    "proof",
+		Hints:   []string{"nothing was written; this is a defect of halfpour, please report it with the job and its heads"},
+	}}}
+}
+
+// proveHalf checks a frame's mesh. heads are the cavities' own meshes, in the
+// order of the mold's cavities.
+func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh) (halfProof, error) {
+	p := halfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
+	for _, f := range geom.Audit(mesh) {
+		if !f.IsNote() {
+			return p, proofError("%s frame: %v", half.Name, f)
+		}
+	}
+	solid, err := geom.Integrate(ctx, half.Frame, geom.IntegrateOptions{RelTol: volumeShare})
+	if err != nil {
+		return p, err
+	}
+	p.MeshVolume, p.SolidVolume, p.SolidLeast, p.SolidMost = mesh.Volume(), solid.Best, solid.Lo, solid.Hi
+	// A skin that is off by the tolerance everywhere, to one side.
+	limit := math.Max(volumeShare*solid.Best, tolerance*mesh.Area())
+	if d := math.Abs(p.MeshVolume - p.SolidVolume); !(d <= limit) {
+		return p, proofError("%s frame: its mesh encloses %.1f mm³ and its solid %.1f mm³; they may differ by %.1f mm³",
+			half.Name, p.MeshVolume, p.SolidVolume, limit)
+	}
+	skin, err := geom.NewMeshSolid(mesh)
+	if err != nil {
+		return p, proofError("%s frame: %v", half.Name, err)
+	}
+	for i := range mold.Cavities {
+		if err := p.addHead(ctx, &mold.Cavities[i], half, skin, heads[i]); err != nil {
+			return p, err
+		}
+	}
+	if p.HeadPoints == 0 {
+		return p, proofError("%s frame: no point of a head's own surface stands in it", half.Name)
+	}
+	return p, nil
+}
+
+// headSamples is about how many vertices of each head are looked at.
+const headSamples = 4000
+
+// addHead moves vertices of a head's mesh to where the frame should have them.
+func (p *halfProof) addHead(ctx context.Context, c *moldbox.Placed, half moldbox.Half, skin geom.Solid, head *geom.TriMesh) error {
+	step := max(1, len(head.Vertices)/headSamples)
+	for i := 0; i < len(head.Vertices); i += step {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		at := c.ToMold(head.Vertices[i])
+		q := half.ToPrint(at)
+		if q.Z < 0 || covered(c, at, p.Tolerance) {
+			continue
+		}
+		p.HeadPoints++
+		d := math.Abs(skin.Evaluate(q))
+		p.HeadDeviation = math.Max(p.HeadDeviation, d)
+		if !(d <= p.Tolerance) {
+			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, the tolerance is %g mm; near (%.2f, %.2f, %.2f) mm",
+				half.Name, i, c.Name, d, p.Tolerance, q.X, q.Y, q.Z)
+		}
+	}
+	return nil
+}
+
+// covered reports whether a point of the head's skin need not be on the
+// frame's: a channel meets the head there, or it is inside the head, where
+// shells overlap.
+func covered(c *moldbox.Placed, at geom.Vec, tolerance float64) bool {
+	for _, s := range []geom.Solid{c.Sprue, c.Vent, c.Bed} {
+		if s != nil && s.Evaluate(at) < 2*tolerance {
+			return true
+		}
+	}
+	for _, way := range [6]geom.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}} {
+		if c.Head.Evaluate(at.Add(way.Mul(2*tolerance))) >= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// proveWhole checks that the halves' rubber and what is not rubber make the
+// block.
+func proveWhole(ctx context.Context, mold *moldbox.Mold, left, right geom.Integral) (wholeProof, error) {
+	opt := geom.IntegrateOptions{}
+	block, err := geom.Integrate(ctx, mold.Block, opt)
+	if err != nil {
+		return wholeProof{}, err
+	}
+	opt.AbsTol = volumeShare * block.Best
+	void, err := geom.Integrate(ctx, mold.Void, opt)
+	if err != nil {
+		return wholeProof{}, err
+	}
+	p := wholeProof{LeftRubber: left.Best, RightRubber: right.Best, Void: void.Best, Block: block.Best}
+	if lo, hi := left.Lo+right.Lo+void.Lo, left.Hi+right.Hi+void.Hi; !(lo <= block.Hi && hi >= block.Lo) {
+		return p, proofError("left rubber, right rubber and void make %.1f to %.1f mm³, the block is %.1f to %.1f mm³",
+			lo, hi, block.Lo, block.Hi)
+	}
+	if d := math.Abs(p.apart()); !(d <= 2*volumeShare*block.Best) {
+		return p, proofError("left rubber, right rubber and void differ from the block by %.1f mm³ of %.1f mm³, at most %.1f mm³ is fine",
+			d, block.Best, 2*volumeShare*block.Best)
+	}
+	return p, nil
+}
+
+// apart is what the parts have more than the block, mm³.
+func (p wholeProof) apart() float64 { return p.LeftRubber + p.RightRubber + p.Void - p.Block }
