@@ -17,8 +17,8 @@ type MeshSolid struct {
 
 // NewMeshSolid returns the solid that m encloses. Shells that overlap, or lie
 // in each other facing the same way, are united; a shell inside another and
-// facing the other way is a hollow. The mesh is kept, not copied, and must not
-// be changed afterwards.
+// facing the other way is a hollow; sheets that hold nothing do not count. The
+// mesh is kept, not copied, and must not be changed afterwards.
 //
 // It returns an error for a mesh without triangles, with an index out of
 // range or a vertex that is not finite, with an edge that no neighbour runs
@@ -44,7 +44,7 @@ func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 		return s, nil
 	case err != nil:
 		return nil, err
-	case len(groups) < 2:
+	case len(groups) == 0:
 		return s, nil
 	}
 	s.bodies = s.bodies[:0]

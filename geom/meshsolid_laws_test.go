@@ -96,6 +96,11 @@ var shellMeshes = []struct {
 			h := geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}
 			return math.Min(blockDistance(p, h.Neg(), h), blockDistance(p, h, h))
 		}},
+	{"with a sheet left over", together(blockAt(-1, -1, -1, 1, 1, 1), &geom.TriMesh{
+		Vertices:  []geom.Vec{{X: 1.2, Y: 0.1}, {X: 1.9, Y: 0.2, Z: 0.3}, {X: 1.5, Y: 0.9, Z: 0.7}},
+		Triangles: [][3]int32{{0, 1, 2}, {0, 2, 1}},
+	}),
+		func(p geom.Vec) float64 { return blockDistance(p, geom.Vec{}, geom.Vec{X: 1, Y: 1, Z: 1}) }},
 	{"row back to back", welded(together(blockAt(0, 0, 0, 1, 1, 1), blockAt(1, 0, 0, 2, 1, 1), blockAt(2, 0, 0, 6, 1, 1))),
 		func(p geom.Vec) float64 {
 			h := geom.Vec{X: 0.5, Y: 0.5, Z: 0.5}

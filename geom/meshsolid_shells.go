@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -21,8 +22,8 @@ var errGrownTogether = errors.New("shells are grown together")
 
 // partShells deals the shells of a mesh into groups of which the bodies, each
 // with its hollows, are clear of each other: within a group the nearest
-// triangle tells the sides apart, and the groups together are a union. One
-// group or none means that the mesh can stay as it is. The error is
+// triangle tells the sides apart, and the groups together are a union. Sheets
+// are left out. None means that the mesh can stay as it is. The error is
 // errGrownTogether, or names a shell that is inside out.
 func partShells(whole *meshBody) ([]*TriMesh, error) {
 	shells := findShells(whole)
@@ -37,14 +38,17 @@ func partShells(whole *meshBody) ([]*TriMesh, error) {
 		}
 	}
 	isHollow := func(s meshShell) bool { return s.volume < 0 }
-	if !anyOverlap(shells) && !slices.ContainsFunc(shells, isHollow) {
+	hasSheets := slices.ContainsFunc(shells, meshShell.isSheet)
+	if !hasSheets && !anyOverlap(shells) && !slices.ContainsFunc(shells, isHollow) {
 		return nil, nil
 	}
 	var bodies, hollows []meshShell
 	for _, s := range shells {
-		if isHollow(s) {
+		switch {
+		case s.isSheet():
+		case isHollow(s):
 			hollows = append(hollows, s)
-		} else {
+		default:
 			bodies = append(bodies, s)
 		}
 	}
@@ -58,7 +62,18 @@ func partShells(whole *meshBody) ([]*TriMesh, error) {
 				len(h.triangles), h.triangles[0], at.X, at.Y, at.Z)
 		}
 	}
-	return dealBodies(whole.mesh, bodies), nil
+	groups := dealBodies(whole.mesh, bodies)
+	if len(groups) == 1 && !hasSheets {
+		return nil, nil
+	}
+	return groups, nil
+}
+
+// isSheet reports whether the shell is a sheet with two faces, which holds
+// nothing: modellers leave them behind.
+func (s meshShell) isSheet() bool {
+	size := s.box.Size().Norm()
+	return math.Abs(s.volume) <= 1e-12*size*size*size
 }
 
 // findShells returns the shells in the order of their first triangles. A
