@@ -41,11 +41,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	}
 	h := fillHeights(parts, spec)
 	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
-	marksLeft, err := b.setMarks("LEFT", false)
-	if err != nil {
-		return nil, err
-	}
-	marksRight, err := b.setMarks("RIGHT", true)
+	marksLeft, marksRight, err := b.setMarks()
 	if err != nil {
 		return nil, err
 	}
@@ -64,26 +60,39 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	}, nil
 }
 
-// newParts weighs and scales every cavity, alike ones once.
+// newParts weighs and scales every cavity. Heads of one file are measured once,
+// cavities that are alike made once.
 func newParts(ctx context.Context, spec Spec) ([]*part, error) {
-	parts := make([]*part, len(spec.Cavities))
+	parts := make([]*part, 0, len(spec.Cavities))
+	volumes := make([]float64, 0, len(spec.Cavities))
 	for i, v := range spec.Cavities {
-		for j := range i {
-			if v.same(spec.Cavities[j]) {
-				twin := *parts[j]
-				twin.Cavity = v
-				parts[i] = &twin
-				break
+		drawn := 0.0
+		var twin, kin *part
+		for j, p := range parts {
+			if sameSolid(v.Head, p.Cavity.Head) {
+				drawn = volumes[j]
+			}
+			if v.kin(p.Cavity) {
+				kin = p
+			}
+			if v.same(p.Cavity) {
+				twin = p
 			}
 		}
-		if parts[i] != nil {
-			continue
+		var err error
+		if drawn == 0 {
+			if drawn, err = headVolume(ctx, v.Head); err != nil {
+				return nil, err
+			}
 		}
-		p, err := newPart(ctx, v, spec.Sprue, fmt.Sprintf("cavities[%d]", i))
-		if err != nil {
+		p := &part{}
+		if twin != nil {
+			*p = *twin
+			p.Cavity = v
+		} else if p, err = newPart(v, drawn, spec.Sprue, kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
 			return nil, err
 		}
-		parts[i] = p
+		parts, volumes = append(parts, p), append(volumes, drawn)
 	}
 	return parts, nil
 }
@@ -122,8 +131,9 @@ func (b *builder) placeCavities() {
 			c.Name = fmt.Sprintf("cavity %d", i+1)
 		}
 		if p.bed != nil {
-			c.Wire = geom.Move(p.move).Solid(p.wire)
-			c.Bed = geom.Move(p.move).Solid(p.bed)
+			there := p.turn.Then(geom.Move(p.move))
+			c.Wire = p.axis.solid(p.Hook.Wire/2, there)
+			c.Bed = p.axis.solid(p.Hook.Wire/2+p.Hook.Fit, there)
 		}
 		b.cavities = append(b.cavities, c)
 		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.Sprue)...)
@@ -190,11 +200,21 @@ func (b *builder) placeKeys() error {
 	return err
 }
 
-func (b *builder) setMarks(name string, right bool) ([]mark, error) {
-	m := newMarker(b.spec, b.row.inside, right, b.keys, b.hollows())
-	marks, findings, err := m.marks(name)
-	b.findings = append(b.findings, findings...)
-	return marks, err
+func (b *builder) setMarks() (left, right []mark, err error) {
+	room := newMarkRoom(b.spec, b.row.inside, b.keys, b.hollows())
+	for _, half := range []struct {
+		name  string
+		right bool
+		to    *[]mark
+	}{{"LEFT", false, &left}, {"RIGHT", true, &right}} {
+		m := &marker{markRoom: room, right: half.right}
+		marks, findings, err := m.marks(half.name)
+		if err != nil {
+			return nil, nil, err
+		}
+		*half.to, b.findings = marks, append(b.findings, findings...)
+	}
+	return left, right, nil
 }
 
 // half puts one half together in its print coordinates.

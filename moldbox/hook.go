@@ -140,11 +140,12 @@ func leaves(a, b geom.Vec, r float64) geom.Vec {
 	return a.Lerp(b, math.Min(1, t))
 }
 
-// solid returns a tube of radius r along the axis, eye ring included.
-func (a wireAxis) solid(r float64) geom.Solid {
-	parts := []geom.Solid{geom.Torus(geom.Vec{}, geom.Vec{Z: 1}, a.ring, r)}
+// solid returns a tube of radius r along the axis, eye ring included. Its box
+// is tight.
+func (a wireAxis) solid(r float64, place geom.Placement) geom.Solid {
+	parts := []geom.Solid{place.Solid(geom.Torus(geom.Vec{}, geom.Vec{Z: 1}, a.ring, r))}
 	for _, p := range a.pieces {
-		parts = append(parts, p.solid(r))
+		parts = append(parts, place.Solid(p.solid(r)))
 	}
 	return geom.Union(parts...)
 }

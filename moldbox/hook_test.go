@@ -68,7 +68,7 @@ func TestWireVolume(t *testing.T) {
 		{Wire: 1, EyeInside: 2.2, Points: [][2]float64{{0, -6}, {12, -6}, {15, -2}, {12, 0}}},
 	} {
 		axis := h.axis()
-		v, err := geom.Integrate(context.Background(), axis.solid(h.Wire/2), geom.IntegrateOptions{RelTol: 5e-4})
+		v, err := geom.Integrate(context.Background(), axis.solid(h.Wire/2, geom.Identity()), geom.IntegrateOptions{RelTol: 5e-4})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -80,7 +80,7 @@ func TestWireVolume(t *testing.T) {
 func TestAlongStaysInWire(t *testing.T) {
 	h := *jigHook()
 	axis := h.axis()
-	wire := axis.solid(h.Wire / 2)
+	wire := axis.solid(h.Wire/2, geom.Identity())
 	for _, p := range axis.along(0.5) {
 		if d := wire.Evaluate(p); d > -0.4 {
 			t.Fatalf("at %v the wire's value is %.3f, want about -0.5", p, d)

@@ -28,11 +28,11 @@ func TestKeysKeepClear(t *testing.T) {
 			t.Errorf("%d keys, want %d", len(keys), count)
 		}
 		for i, k := range keys {
-			if d := avoid.distance(k.At) - 3.5; d < spec.Keys.Clear {
+			if d := avoid.distance(k.At) - k.Diameter/2; d < spec.Keys.Clear {
 				t.Errorf("key %d of %d is %.2f mm from a body, want %.2f", i, count, d, spec.Keys.Clear)
 			}
 			for j := range i {
-				if d := k.At.Dist(keys[j].At) - 7; d < spec.Keys.Clear {
+				if d := k.At.Dist(keys[j].At) - k.Diameter; d < spec.Keys.Clear {
 					t.Errorf("keys %d and %d are %.2f mm apart", i, j, d)
 				}
 			}
@@ -132,7 +132,7 @@ func TestKeyCap(t *testing.T) {
 	near(t, "rim", ball.Evaluate(geom.Vec{X: 6.5}), 0, 1e-9)
 	near(t, "tip", ball.Evaluate(geom.Vec{X: 3, Z: -2.6}), 0, 1e-9)
 	near(t, "socket's tip", k.ball(0.15).Evaluate(geom.Vec{X: 3, Z: -2.75}), 0, 1e-9)
-	spec := Default().Keys
+	spec := KeySpec{Diameter: k.Diameter, Depth: k.Depth, Clearance: 0.15}
 	near(t, "socket's rim", k.ball(0.15).Evaluate(geom.Vec{X: 3 + spec.socketRadius()}), 0, 1e-9)
 }
 

@@ -23,6 +23,7 @@ func TestLayoutPitch(t *testing.T) {
 	// Balls wider than the funnel's mouth: the pitch is their radii and the
 	// rubber between; the block is the row and the rubber to the walls.
 	spec := plainBalls(8, 10, 7)
+	spec.Frame.ToWall = 10
 	row := arrange(partsOf(t, spec), spec)
 	near(t, "first pitch", row.at[1].X-row.at[0].X, 8+8+10, 4*reachTol)
 	near(t, "second pitch", row.at[2].X-row.at[1].X, 10+8+7, 4*reachTol)
@@ -56,6 +57,7 @@ func TestTooManyCavities(t *testing.T) {
 		radii[i] = 8
 	}
 	spec := plainBalls(radii...)
+	spec.Frame.ToWall = 10
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
 	if !errors.As(err, &se) || se.Field != "cavities" {
@@ -66,7 +68,8 @@ func TestTooManyCavities(t *testing.T) {
 	if !strings.Contains(se.Remedy, "8 of the 12 cavities fit") {
 		t.Errorf("remedy is %q, want it to say that 8 fit", se.Remedy)
 	}
-	if _, err := Build(context.Background(), plainBalls(radii[:8]...)); err != nil {
+	spec.Cavities = spec.Cavities[:8]
+	if _, err := Build(context.Background(), spec); err != nil {
 		t.Errorf("eight cavities: %v", err)
 	}
 }

@@ -48,20 +48,24 @@ func letter(text string, capital float64) (lettering, error) {
 	return lettering{o.Move(low.Mul(-1)), high.Sub(low)}, nil
 }
 
-// marker finds room for text on the floor of one half.
-type marker struct {
-	spec    Spec
-	inside  geom.Box // of the half, print coordinates
-	right   bool
-	keys    []Key
-	avoid   obstacles // mold coordinates
-	taken   []geom.Box
-	spots   []geom.Vec // free places, the lowest row first, middle first
-	leeways []float64  // of each spot to everything but marks
+// markRoom is where text may stand, in mold coordinates.
+type markRoom struct {
+	spec   Spec
+	inside geom.Box
+	keys   []Key
+	avoid  obstacles
+	spots  []spot // the lowest row first, the middle first
 }
 
-func newMarker(spec Spec, inside geom.Box, right bool, keys []Key, avoid obstacles) *marker {
-	m := &marker{spec: spec, inside: inside, right: right, keys: keys, avoid: avoid}
+// spot is a free place of the floor and how far it is from wall, keys and
+// bodies.
+type spot struct {
+	at     geom.Vec
+	leeway float64
+}
+
+func newMarkRoom(spec Spec, inside geom.Box, keys []Key, avoid obstacles) *markRoom {
+	m := &markRoom{spec: spec, inside: inside, keys: keys, avoid: avoid}
 	const step = 1.5
 	size, mid := inside.Size(), inside.Centre()
 	nx, ny := int(size.X/2/step), int(size.Y/step)
@@ -73,7 +77,7 @@ func newMarker(spec Spec, inside geom.Box, right bool, keys []Key, avoid obstacl
 			}
 			p := geom.Vec{X: mid.X + x, Y: inside.Min.Y + float64(j)*step}
 			if d := m.leeway(p); d > markGap {
-				m.spots, m.leeways = append(m.spots, p), append(m.leeways, d)
+				m.spots = append(m.spots, spot{p, d})
 			}
 		}
 	}
@@ -82,11 +86,8 @@ func newMarker(spec Spec, inside geom.Box, right bool, keys []Key, avoid obstacl
 
 // leeway is how far a place of the floor is from wall, keys and bodies, the
 // wall's greater gap allowed for.
-func (m *marker) leeway(p geom.Vec) float64 {
+func (m *markRoom) leeway(p geom.Vec) float64 {
 	d := insideRounded(m.inside, m.spec.Frame.Corner, p) - (markWall - markGap)
-	if m.right {
-		p.X = -p.X
-	}
 	r := m.spec.Keys.socketRadius()
 	for _, k := range m.keys {
 		d = math.Min(d, p.Dist(k.At)-r)
@@ -97,38 +98,55 @@ func (m *marker) leeway(p geom.Vec) float64 {
 	return math.Min(d, m.avoid.distance(p))
 }
 
-// free reports whether a rectangle keeps markGap from everything: by its
-// middle's leeway, else in quarters.
-func (m *marker) free(b geom.Box) bool {
-	d, r := m.leeway(b.Centre()), b.HalfDiagonal()
-	switch {
-	case d >= markGap+r:
+// free reports whether a rectangle keeps markGap from everything.
+func (m *markRoom) free(b geom.Box) bool { return m.freePart(b, b) }
+
+// freePart looks at a part of the rectangle all: by its middle's leeway, else
+// in halves.
+func (m *markRoom) freePart(b, all geom.Box) bool {
+	c := b.Centre()
+	d, r := m.leeway(c), b.HalfDiagonal()
+	if d >= markGap+r {
 		return true
-	case d < markGap || r < 0.1:
+	}
+	// What is free all round has leeway to the rectangle's own edge at least.
+	edge := math.Min(math.Min(c.X-all.Min.X, all.Max.X-c.X), math.Min(c.Y-all.Min.Y, all.Max.Y-c.Y))
+	if d < markGap+edge || r < 0.1 {
 		return false
 	}
-	c := b.Centre()
-	for i := 0; i < 4; i++ {
-		if !m.free(geom.BoxOf(b.Corner(i), c)) {
-			return false
-		}
+	low, high := b, b
+	if size := b.Size(); size.X > size.Y {
+		low.Max.X, high.Min.X = c.X, c.X
+	} else {
+		low.Max.Y, high.Min.Y = c.Y, c.Y
 	}
-	return true
+	return m.freePart(low, all) && m.freePart(high, all)
+}
+
+// marker sets the text of one half.
+type marker struct {
+	*markRoom
+	right bool
+	taken []geom.Box // mold coordinates
 }
 
 // place finds room for a line and takes it.
 func (m *marker) place(l lettering) (mark, bool) {
 	half := geom.Vec{X: l.size.X / 2, Y: l.size.Y / 2}
-	for i, c := range m.spots {
-		if m.leeways[i] < math.Min(half.X, half.Y)+markGap {
+	for _, s := range m.spots {
+		if s.leeway < math.Min(half.X, half.Y)+markGap {
 			continue
 		}
-		b := geom.Box{Min: c.Sub(half), Max: c.Add(half)}
+		b := geom.Box{Min: s.at.Sub(half), Max: s.at.Add(half)}
 		if m.crowded(b) || !m.free(b) {
 			continue
 		}
 		m.taken = append(m.taken, b.Grow(markGap))
-		return mark{l.outline, geom.Vec2{X: b.Min.X, Y: b.Min.Y}}, true
+		corner := geom.Vec2{X: b.Min.X, Y: b.Min.Y}
+		if m.right { // which is printed turned about Y
+			corner.X = -b.Max.X
+		}
+		return mark{l.outline, corner}, true
 	}
 	return mark{}, false
 }

@@ -26,14 +26,49 @@ func throughBall() Cavity {
 	}
 }
 
-func TestWireInHead(t *testing.T) {
-	w, err := weigh(context.Background(), throughBall(), "cavities[0]")
+const ballVolume = 4.0 / 3 * math.Pi * 216 // of radius 6
+
+func TestHeadVolume(t *testing.T) {
+	mesh := darterMesh(t, 16, 16)
+	v, err := headVolume(context.Background(), mesh)
 	if err != nil {
 		t.Fatal(err)
 	}
-	head := 4.0 / 3 * math.Pi * 216
-	near(t, "head", w.head, head, 1e-4*head)
-	near(t, "wire in head", w.inHead, throughWire(6, 0.6), 1e-4*head)
+	near(t, "one shell", v, mesh.Mesh().Volume(), 0)
+
+	// A second shell that overlaps the first must not count twice.
+	m := mesh.Mesh()
+	shifted := m.Transform(func(p geom.Vec) geom.Vec { return p.Add(geom.Vec{X: 6}) }, false)
+	both := &geom.TriMesh{Vertices: append(append([]geom.Vec{}, m.Vertices...), shifted.Vertices...)}
+	both.Triangles = append(both.Triangles, m.Triangles...)
+	for _, tr := range shifted.Triangles {
+		for i := range tr {
+			tr[i] += int32(len(m.Vertices))
+		}
+		both.Triangles = append(both.Triangles, tr)
+	}
+	two, err := geom.NewMeshSolid(both)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, err := geom.NewMeshSolid(shifted)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v, err = headVolume(context.Background(), two); err != nil {
+		t.Fatal(err)
+	}
+	shared := volume(t, geom.Intersect(mesh, other), geom.Box{})
+	near(t, "two shells", v, 2*m.Volume()-shared.Best, 2e-3*v)
+}
+
+func TestWireInHead(t *testing.T) {
+	w, err := weigh(throughBall(), ballVolume, "cavities[0]")
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "head", w.head, ballVolume, 1e-9)
+	near(t, "wire in head", w.inHead, throughWire(6, 0.6), 1e-4*ballVolume)
 	near(t, "metal", w.metal, w.head-w.inHead, 1e-9)
 }
 
@@ -41,7 +76,7 @@ func TestWeightSolve(t *testing.T) {
 	for _, metal := range []float64{300, 904.778684234, 2500} {
 		v := throughBall()
 		v.MetalVolume = metal
-		w, err := weigh(context.Background(), v, "cavities[0]")
+		w, err := weigh(v, ballVolume, "cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,7 +90,7 @@ func TestWeightSolve(t *testing.T) {
 func TestWeightCannotBeMet(t *testing.T) {
 	v := throughBall()
 	v.MetalVolume = 9e6 // the drawn ball holds 905 mm³: a scale of 21.5
-	_, err := weigh(context.Background(), v, "cavities[0]")
+	_, err := weigh(v, ballVolume, "cavities[0]")
 	var se *SpecError
 	if !errors.As(err, &se) || se.Field != "cavities[0].metal_volume" {
 		t.Errorf("error is %v, want a SpecError of cavities[0].metal_volume", err)
@@ -67,7 +102,7 @@ func TestWeightCannotBeMet(t *testing.T) {
 func TestScaleAboutEye(t *testing.T) {
 	v := throughBall()
 	v.Scale, v.Shrink = 1.5, 1.01
-	p, err := newPart(context.Background(), v, Default().Sprue, "cavities[0]")
+	p, err := newPart(v, ballVolume, Default().Sprue, nil, "cavities[0]")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,9 +13,18 @@ type obstacles []geom.Solid
 // +Inf when there are none. A solid whose box is farther than the best so far
 // is not asked.
 func (o obstacles) distance(p geom.Vec) float64 {
-	best := math.Inf(1)
-	for _, s := range o {
-		if s.BoundingBox().Distance(p) < best {
+	first, least := -1, math.Inf(1)
+	for i, s := range o {
+		if d := s.BoundingBox().Distance(p); d < least {
+			first, least = i, d
+		}
+	}
+	if first < 0 {
+		return least
+	}
+	best := o[first].Evaluate(p)
+	for i, s := range o {
+		if i != first && s.BoundingBox().Distance(p) < best {
 			best = math.Min(best, s.Evaluate(p))
 		}
 	}

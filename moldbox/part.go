@@ -1,7 +1,6 @@
 package moldbox
 
 import (
-	"context"
 	"fmt"
 	"math"
 
@@ -18,7 +17,8 @@ type part struct {
 	eyeOff float64        // of the given eye from the parting plane, mm
 	axis   *wireAxis      // in the hook's plane; nil without a hook
 
-	head, wire, bed geom.Solid
+	turn            geom.Placement // of the hook's plane
+	head, bed       geom.Solid
 	headBox, bedBox geom.Box // tight; bedBox is empty without a hook
 	cut             section  // of the head
 	gate            gateChoice
@@ -49,9 +49,11 @@ func (v Cavity) toHook(scale float64) geom.Placement {
 	return geom.Move(eye.Neg()).Then(b.rotation()).Then(geom.Scale(scale))
 }
 
-// newPart weighs, scales and turns a cavity and looks for its gate.
-func newPart(ctx context.Context, v Cavity, sprue SprueSpec, field string) (*part, error) {
-	w, err := weigh(ctx, v, field)
+// newPart weighs a cavity whose head as drawn holds drawn mm³,
+// scales and turns it and looks for its gate. kin, when not nil, is a part that differs in no more
+// than scale and hook.
+func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) (*part, error) {
+	w, err := weigh(v, drawn, field)
 	if err != nil {
 		return nil, err
 	}
@@ -60,18 +62,22 @@ func newPart(ctx context.Context, v Cavity, sprue SprueSpec, field string) (*par
 		p.shrink = 1
 	}
 	_, p.eyeOff = v.Pose.onParting(v.Eye)
-	turn := geom.Turn(geom.Vec{Z: 1}, v.Turn)
-	p.toPart = v.toHook(w.scale * p.shrink).Then(turn)
+	p.turn = geom.Turn(geom.Vec{Z: 1}, v.Turn)
+	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
 	p.head = p.toPart.Solid(v.Head)
-	p.headBox = reach(p.head)
 	if v.Hook != nil {
 		axis := v.Hook.axis()
 		p.axis = &axis
-		p.wire = turn.Solid(axis.solid(v.Hook.Wire / 2))
-		p.bed = turn.Solid(axis.solid(v.Hook.Wire/2 + v.Hook.Fit))
-		p.bedBox = reach(p.bed)
+		p.bed = axis.solid(v.Hook.Wire/2+v.Hook.Fit, p.turn)
+		p.bedBox = p.bed.BoundingBox()
 	}
-	p.cut = traceSection(p.head, p.headBox)
+	if kin != nil {
+		k := p.toPart.Factor() / kin.toPart.Factor()
+		p.headBox, p.cut = geom.Scale(k).Box(kin.headBox), kin.cut.scaled(k)
+	} else {
+		p.headBox = headBox(v.Head, p.toPart)
+		p.cut = traceSection(p.head, p.headBox)
+	}
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
 		return nil, &SpecError{field + ".pose.parting", "must cut the head",
 			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf(

@@ -9,6 +9,30 @@ import (
 // reachTol is how much larger than the solid a box of reach may be, mm.
 const reachTol = 0.05
 
+// headBox is the box of a placed head: of a mesh the corners', of any other
+// solid the reach.
+func headBox(head geom.Solid, place geom.Placement) geom.Box {
+	if m, ok := meshOf(head); ok {
+		b := geom.EmptyBox()
+		for _, t := range m.Triangles {
+			for _, i := range t {
+				b = b.Include(place.Point(m.Vertices[i]))
+			}
+		}
+		return b
+	}
+	return reach(place.Solid(head))
+}
+
+// meshOf returns the mesh that a solid is made of, if it says so.
+func meshOf(s geom.Solid) (*geom.TriMesh, bool) {
+	m, ok := s.(interface{ Mesh() *geom.TriMesh })
+	if !ok {
+		return nil, false
+	}
+	return m.Mesh(), true
+}
+
 // reach returns a box around s that is at most reachTol too large on each
 // side, however loose s.BoundingBox() is: what a turned mesh needs.
 func reach(s geom.Solid) geom.Box {

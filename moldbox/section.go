@@ -77,7 +77,7 @@ func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
 		next := y + math.Max(math.Abs(v), leastMarch)
 		w := at(next)
 		if (w < 0) != inside {
-			cross := bisect(at, y, next, inside)
+			cross := crossing(at, y, next, v, w)
 			if inside {
 				spans = append(spans, span{from, cross})
 			}
@@ -88,18 +88,42 @@ func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
 	return spans
 }
 
-// bisect returns where the sign changes between a and b to 1e-4 mm; inside
-// is the side of a.
-func bisect(at func(float64) float64, a, b float64, inside bool) float64 {
-	for b-a > 1e-4 {
-		m := (a + b) / 2
-		if (at(m) < 0) == inside {
-			a = m
+// crossing returns where the value changes its sign between a and b, with the
+// values va and vb, to 1e-4 mm: by false position with the Illinois step.
+func crossing(at func(float64) float64, a, b, va, vb float64) float64 {
+	side := 0
+	for range 40 {
+		m := a - va*(b-a)/(vb-va)
+		v := at(m)
+		if math.Abs(v) < 1e-5 || b-a < 1e-4 {
+			return m
+		}
+		if (v < 0) == (va < 0) {
+			a, va = m, v
+			if side == -1 {
+				vb /= 2
+			}
+			side = -1
 		} else {
-			b = m
+			b, vb = m, v
+			if side == 1 {
+				va /= 2
+			}
+			side = 1
 		}
 	}
 	return (a + b) / 2
+}
+
+// scaled returns the section of the solid scaled by k about the origin.
+func (s section) scaled(k float64) section {
+	out := section{x0: k * s.x0, step: k * s.step, columns: make([][]span, len(s.columns))}
+	for i, c := range s.columns {
+		for _, sp := range c {
+			out.columns[i] = append(out.columns[i], span{k * sp.lo, k * sp.hi})
+		}
+	}
+	return out
 }
 
 // peak is a place of a section from which air cannot rise further.

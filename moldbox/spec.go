@@ -145,9 +145,9 @@ type PrintSpec struct {
 func Default() Spec {
 	const degree = 0.017453292519943295
 	return Spec{
-		Frame: FrameSpec{Floor: 2.4, Wall: 2.0, Draft: 1 * degree, Corner: 3, Over: 8, ToWall: 10,
+		Frame: FrameSpec{Floor: 2.4, Wall: 2.0, Draft: 1 * degree, Corner: 3, Over: 8, ToWall: 11,
 			Between: 8, Freeboard: 3, PryTab: 5},
-		Keys:    KeySpec{Count: 4, Diameter: 7, Depth: 2.6, Clearance: 0.15, Clear: 3},
+		Keys:    KeySpec{Count: 4, Diameter: 6, Depth: 2.2, Clearance: 0.15, Clear: 3},
 		Sprue:   SprueSpec{Mouth: 12, Throat: 4, Length: 16, GateWidth: 3, GateThickness: 2.4, GateLength: 2},
 		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
 		Marking: MarkingSpec{Height: 5, Relief: 0.5},

@@ -8,7 +8,7 @@ import (
 
 // wireStep is the length of wire taken as one slice where the head's skin is
 // near, mm.
-const wireStep = 0.04
+const wireStep = 0.08
 
 // within returns how much of the wire lies in a head that stands in the hook's
 // plane, mm³. It sums slices across the axis: whole ones where the head's
@@ -60,7 +60,7 @@ func (a wireAxis) sliced(p piece, skip float64, head geom.Solid) float64 {
 // equal areas of the disc; in an arc the outer ones weigh more, as they sweep a
 // longer way.
 func (a wireAxis) discShare(p piece, t float64, head geom.Solid) float64 {
-	const rings, spokes = 4, 12
+	const rings, spokes = 3, 10
 	r, c := a.wire/2, p.at(t)
 	out, bend := p.across(t)
 	soft := r / rings // a sample's share fades over this distance from the skin
