@@ -55,9 +55,9 @@ func (e *JobError) Unwrap() error { return e.Err }
 //	7 | wall = 0.2
 //	           ^^^
 //
-// It is empty when the error has no place. Every line ends in a newline.
+// It is empty when the error has no place or no line worth showing. Every line ends in a newline.
 func (e *JobError) Excerpt() string {
-	if e.Line == 0 {
+	if e.Line == 0 || e.text == "" {
 		return ""
 	}
 	var b strings.Builder

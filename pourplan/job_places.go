@@ -159,7 +159,14 @@ func (s *scanner) value(path string) {
 	case '"', '\'':
 		s.text()
 	case '[':
-		s.items(']', func(i int) { s.value(fmt.Sprintf("%s[%d]", path, i)) })
+		s.items(']', func(i int) {
+			item, start := path, s.pos
+			if len(path) <= 500 {
+				item = fmt.Sprintf("%s[%d]", path, i)
+			}
+			s.value(item)
+			s.places[item] = place{extent{start, s.pos}, extent{start, s.pos}}
+		})
 	case '{':
 		s.items('}', func(int) { s.pair(path) })
 	default:
@@ -212,9 +219,14 @@ func (s *scanner) text() {
 	s.pos = min(s.pos, len(s.src))
 }
 
+// join names a key of the table at path. A path of absurd length grows no
+// further, so that deep nesting costs no more than its bytes.
 func join(path, key string) string {
-	if path == "" {
+	switch {
+	case path == "":
 		return key
+	case len(path) > 500:
+		return path
 	}
 	return path + "." + key
 }

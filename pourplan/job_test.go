@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -278,10 +279,30 @@ func rendered(list JobErrors) string {
 	return strings.Join(parts, "\n")
 }
 
-func TestTooLongJob(t *testing.T) {
-	_, err := ReadJob("job.toml", make([]byte, maxJobBytes+1))
-	if err == nil || !strings.Contains(err.Error(), "too long for a job file") {
-		t.Errorf("got %v", err)
+func TestImplausibleJobs(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{strings.Repeat("\n", maxJobBytes+1), "job.toml: too long for a job file: 65537 bytes, at most 65536"},
+		{"\na = \"" + strings.Repeat("x", maxJobLine) + "\"", "job.toml:2:1: line too long for a job file: at most 4096 bytes"},
+		{"\n\na" + strings.Repeat(".a", maxJobLine) + " = 1", "job.toml:3:1: line too long for a job file: at most 4096 bytes"},
+		{"a = " + strings.Repeat("[", 1000), "job.toml:1:1: nested too deep for a job file: at most 200 brackets open"},
+	} {
+		_, err := ReadJob("job.toml", []byte(c.text))
+		if err == nil || err.Error() != c.want {
+			t.Errorf("got %v, want %s", err, c.want)
+		}
+	}
+}
+
+// A file of wrong keys only is answered with a bounded list.
+func TestManyErrors(t *testing.T) {
+	var b strings.Builder
+	for i := range 3000 {
+		fmt.Fprintf(&b, "k%d = 1\n", i)
+	}
+	_, err := ReadJob("job.toml", []byte(b.String()))
+	var list JobErrors
+	if !errors.As(err, &list) || len(list) != maxJobErrors {
+		t.Errorf("got %d errors", len(list))
 	}
 }
 

@@ -1,0 +1,193 @@
+package pourplan
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// measuredBalls is a mold of n equal ball heads with round numbers.
+func measuredBalls(n int) Measured {
+	half := MeasuredHalf{Rubber: Span{119900, 120000, 120100}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
+		Inside: geom.Vec{X: 100, Y: 86, Z: 14}, Outside: geom.Vec{X: 106, Y: 92, Z: 19.4},
+		Mesh: &MeasuredMesh{Volume: 40001, Solid: Span{39990, 40000, 40010}, Triangles: 5000}}
+	in := Measured{Left: half, Right: half}
+	for range n {
+		in.Cavities = append(in.Cavities, MeasuredCavity{Name: "ball", Scale: 1.02, Shrink: 1.0135, Head: 940, WireInHead: 12,
+			Wire: 47.5, WireLength: 60.5, Area: 470, Runner: 700, Funnel: 20})
+	}
+	at := geom.Vec{X: 1, Y: 2, Z: 3}
+	in.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "thin", At: &at, Message: "thin rubber", Value: 2, Limit: 3, Unit: "mm"}}
+	return in
+}
+
+func plan(t *testing.T, job *Job, in Measured) *Plan {
+	t.Helper()
+	p, err := NewPlan(job, in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestPlanFigures(t *testing.T) {
+	p := plan(t, read(t, swap(`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\ndensity = 1.25\ndensity_a = 1.26")(shortJob)), measuredBalls(3))
+	h := p.Rubber.Halves[0]
+	// 120 ml of 1.25 g/cm³, 5 % waste, 8 g residue at 100:3: by hand.
+	near(t, "frame mass", h.FrameMassG, 150, 1e-12)
+	near(t, "exact mass", h.ExactMassG, 165.5, 1e-12)
+	if h.AG != 160.7 || h.BG != 4.8 {
+		t.Errorf("A %v, B %v", h.AG, h.BG)
+	}
+	near(t, "B error", h.BErrorPercent, 100*(4.8/4.821-1), 1e-6)
+	near(t, "line of A", h.LineAML, 160.7/1.26, 1e-12)
+	near(t, "line of the mix", h.LineMixML, 165.5/1.25, 1e-12)
+	near(t, "cup", h.CupML, 1.3*165.5/1.25, 1e-12)
+	near(t, "US fl oz", h.VolumeFlOz, 120/29.5735295625, 1e-12)
+	if h.LineAFromMix || h.FillFromFloorMM != 14 || h.FillFromRimMM != 3 {
+		t.Errorf("got %+v", h)
+	}
+	near(t, "both halves", p.Rubber.TotalG, 331, 1e-12)
+
+	m := p.Metal
+	rho := p.Heads[0].MetalG.Best / 928 * 1000
+	near(t, "density", rho, 11.0412, 1e-5)
+	near(t, "shot", m.ShotG, 3*(928+700)*rho/1000, 1e-9)
+	near(t, "melt", m.MeltG, m.ShotG/0.95+150, 1e-12)
+	near(t, "steel", p.Heads[0].SteelG, 47.5*7.85e-3, 1e-12)
+	near(t, "finished", p.Heads[0].FinishedG.Best, p.Heads[0].MetalG.Best+p.Heads[0].SteelG, 1e-12)
+	near(t, "pour", p.Casting.PourC, 329, 1e-12)
+	near(t, "proof", p.Frames[1].Mesh.OffPercent, 0.0025, 1e-9)
+	if !p.Frames[0].Mesh.WithinTheRange {
+		t.Error("40001 is within 39990 to 40010")
+	}
+	f := p.Heads[0].Fill
+	if f == nil || !f.Estimate || !(f.FreezesLowS < f.FreezesHighS) || !(f.FillS > 0) || p.Casting.OpenAfterS != 2*f.FreezesHighS {
+		t.Errorf("filling: %+v", f)
+	}
+}
+
+func TestPlanVacuumCup(t *testing.T) {
+	job := read(t, swap(`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\nvacuum = true")(shortJob))
+	h := plan(t, job, measuredBalls(3)).Rubber.Halves[0]
+	near(t, "cup", h.CupML, 4*h.LineMixML, 1e-12)
+	if !h.LineAFromMix {
+		t.Error("the line of A is an estimate without density_a")
+	}
+}
+
+// 100 good heads of 3 at 90 %: 112 cast (111.1 up), 38 shots.
+func TestPlanRun(t *testing.T) {
+	job := read(t, shortJob+"[casting]\nheads = 100\nyield = 90\n")
+	m := plan(t, job, measuredBalls(3)).Metal
+	if m.Shots != 38 {
+		t.Errorf("got %d shots", m.Shots)
+	}
+	near(t, "what goes in comes out", m.ReturnsG+100*m.HeadsPerShotG/3, 38*m.ShotG, 1e-12)
+	exact := read(t, shortJob+"[casting]\nheads = 90\nyield = 100\n")
+	if m := plan(t, exact, measuredBalls(3)).Metal; m.Shots != 30 {
+		t.Errorf("90 heads of 3: got %d shots", m.Shots)
+	}
+}
+
+func codes(p *Plan) string {
+	var list []string
+	for _, c := range p.Cautions {
+		list = append(list, c.Code)
+	}
+	return " " + strings.Join(list, " ") + " "
+}
+
+func TestCautionsFollowThePlan(t *testing.T) {
+	tin := func(s string) string {
+		s = swap(`preset = "lead-antimony 4"`, `preset = "tin"`)(s)
+		return swap(`preset = "tin-cure 100:3"`, `preset = "platinum 10:1"`)(s)
+	}
+	for _, c := range []struct {
+		name     string
+		edit     func(string) string
+		has, not []string
+	}{
+		{"lead in tin-cure", func(s string) string { return s }, []string{"lead", "lead-dust", "lead-rules", "tin-rest", "hot", "damp", "no-mixing", "antimony", "typical-density"},
+			[]string{"inhibition", "too-hot", "zinc"}},
+		{"tin in platinum-cure", tin, []string{"inhibition", "fumes", "damp"}, []string{"lead", "lead-dust", "lead-rules", "tin-rest", "no-mixing", "antimony"}},
+		{"pure lead in a general rubber", func(s string) string {
+			return swap(`preset = "tin-cure 100:3"`, `preset = "tin-cure 100:10"`)(swap(`"lead-antimony 4"`, `"lead"`)(s))
+		}, []string{"too-hot"}, []string{"hot", "antimony"}},
+		{"coarse scale", swap(`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\nscale = \"2 g\"\ndensity = 1.3"), []string{"coarse-scale"}, []string{"typical-density"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := codes(plan(t, read(t, c.edit(shortJob)), measuredBalls(3)))
+			for _, code := range c.has {
+				if !strings.Contains(got, " "+code+" ") {
+					t.Errorf("lacks %s:%s", code, got)
+				}
+			}
+			for _, code := range c.not {
+				if strings.Contains(got, " "+code+" ") {
+					t.Errorf("has %s:%s", code, got)
+				}
+			}
+		})
+	}
+}
+
+func TestPlanRefuses(t *testing.T) {
+	job := read(t, shortJob)
+	for name, c := range map[string]struct {
+		change func(*Measured)
+		want   string
+	}{
+		"a cavity too few":    {func(m *Measured) { m.Cavities = m.Cavities[:2] }, "measured 2 cavities of a job with 3"},
+		"no rubber":           {func(m *Measured) { m.Left.Rubber = Span{} }, "left half: rubber volume"},
+		"not a number":        {func(m *Measured) { m.Right.Rubber.Best = math.NaN() }, "right half: rubber volume"},
+		"a bracket turned":    {func(m *Measured) { m.Right.Rubber = Span{3, 2, 1} }, "right half: rubber volume"},
+		"a head of wire":      {func(m *Measured) { m.Cavities[1].WireInHead = 940 }, "ball: head must hold metal"},
+		"an empty frame mesh": {func(m *Measured) { m.Left.Mesh = &MeasuredMesh{} }, "left half: frame volume"},
+	} {
+		in := measuredBalls(3)
+		c.change(&in)
+		if _, err := NewPlan(job, in); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v", name, err)
+		}
+	}
+}
+
+func TestPlanWithoutHeats(t *testing.T) {
+	job := read(t, swap(`preset = "lead-antimony 4"`, "density = 9\nliquidus = 200\nshrink = 0.5")(shortJob))
+	p := plan(t, job, measuredBalls(3))
+	if p.Heads[0].Fill != nil || !p.Casting.ContactFromPour || p.Casting.ContactC != p.Casting.PourC {
+		t.Errorf("estimates out of nothing: %+v", p.Casting)
+	}
+}
+
+// The document reads back to the same plan, comes out the same each time, and
+// names a unit in every number's key.
+func TestPlanJSON(t *testing.T) {
+	p := plan(t, read(t, shortJob), measuredBalls(3))
+	first, err := p.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, _ := plan(t, read(t, shortJob), measuredBalls(3)).JSON()
+	if !bytes.Equal(first, again) {
+		t.Error("the bytes differ from run to run")
+	}
+	var back Plan
+	if err := json.Unmarshal(first, &back); err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(*p, back) {
+		t.Errorf("read back:\n%+v\nwritten:\n%+v", back, *p)
+	}
+	p.Metal.ShotG = math.NaN()
+	if _, err := p.JSON(); err == nil {
+		t.Error("NaN passes")
+	}
+}

@@ -1,0 +1,53 @@
+package pourplan
+
+import "fmt"
+
+// Span is what a figure may be: its best value and the ends of its range.
+type Span struct{ Lo, Best, Hi float64 }
+
+// exactly is the span of a figure that somebody stated without a range.
+func exactly(x float64) Span { return Span{x, x, x} }
+
+// PercentRange is a range such as ["0.2 %", "1 %"].
+type PercentRange [2]Percent
+
+// UnmarshalTOML reads a list of two percentages, the lower one first.
+func (r *PercentRange) UnmarshalTOML(v any) error {
+	var lohi [2]float64
+	if err := readRange(percentDim, v, &lohi); err != nil {
+		return err
+	}
+	*r = PercentRange{Percent(lohi[0]), Percent(lohi[1])}
+	return nil
+}
+
+// DensityRange is a range such as ["10.9 g/cm3", "11.1 g/cm3"].
+type DensityRange [2]Density
+
+// UnmarshalTOML reads a list of two densities, the lower one first.
+func (r *DensityRange) UnmarshalTOML(v any) error {
+	var lohi [2]float64
+	if err := readRange(densityDim, v, &lohi); err != nil {
+		return err
+	}
+	*r = DensityRange{Density(lohi[0]), Density(lohi[1])}
+	return nil
+}
+
+func readRange(d dimension, v any, dst *[2]float64) error {
+	xs, ok := v.([]any)
+	if !ok || len(xs) != 2 {
+		return fmt.Errorf("want a list of the lowest and the highest value, each %s, got %s", d.want, counted(v))
+	}
+	for i, x := range xs {
+		y, err := d.read(x)
+		if err != nil {
+			return err
+		}
+		dst[i] = y
+	}
+	if dst[0] > dst[1] {
+		return fmt.Errorf("want the lowest value before the highest, got %s before %s", quoted(xs[0]), quoted(xs[1]))
+	}
+	return nil
+}

@@ -1,0 +1,113 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+	"math/rand"
+	"testing"
+)
+
+// "100:b" is b g of B to 100 g of A by mass; derived by arithmetic.
+func TestSplit(t *testing.T) {
+	for _, c := range []struct{ b, wantA, wantB float64 }{
+		{10, 136.3636, 13.6364}, {5, 142.8571, 7.1429}, {3, 145.6311, 4.3689},
+		{2.5, 146.3415, 3.6585}, {2, 147.0588, 2.9412}, {100, 75, 75},
+	} {
+		a, b := Ratio{100, c.b}.Split(150)
+		near(t, fmt.Sprintf("A at 100:%g", c.b), a, c.wantA, 1e-6)
+		near(t, fmt.Sprintf("B at 100:%g", c.b), b, c.wantB, 2e-5)
+	}
+	// The trap: B is not 10 % of the mix.
+	if _, b := (Ratio{100, 10}).Split(150); math.Abs(b-15) < 1 {
+		t.Error("B is taken of the mix, not of A")
+	}
+}
+
+func TestBFor(t *testing.T) {
+	// Common practice, no source.
+	near(t, "162.22 g at 100:3", BFor(162.22, Ratio{100, 3}), 4.87, 1e-3)
+	near(t, "176 g at 10:1", BFor(176, Ratio{10, 1}), 17.6, 1e-12)
+	near(t, "back", AFor(BFor(162.22, Ratio{100, 3}), Ratio{100, 3}), 162.22, 1e-12)
+}
+
+func TestRubberMass(t *testing.T) {
+	near(t, "120 ml of 1.25 g/cm3", RubberMass(120, 1.25, 0, 0), 150, 1e-15)
+	near(t, "with 5 % waste and 8 g left in the cup", RubberMass(120, 1.25, 0.05, 8), 165.5, 1e-15)
+}
+
+// The rule of mixtures in volume; the mean by mass is the negative check.
+func TestMixedDensity(t *testing.T) {
+	got := MixedDensity(Ratio{1, 1}, 1.2, 1.0)
+	near(t, "1:1 of 1.2 and 1.0", got, 2/(1/1.2+1/1.0), 1e-15)
+	if got >= 1.1 {
+		t.Errorf("got %g: that is the mean by mass or more", got)
+	}
+}
+
+func TestWeighExamples(t *testing.T) {
+	for _, c := range []struct{ mass, step, a, b float64 }{
+		{150, 0.1, 145.7, 4.4},
+		{150, 1, 146, 4},
+		{150, 0.01, 145.64, 4.37},
+		{165.5, 0.1, 160.7, 4.8},
+		{10.3, 0.1, 10, 0.3}, // exact: not pushed up by its last bit
+		{1, 1, 1, 1},         // never no B
+	} {
+		if a, b := (Ratio{100, 3}).Weigh(c.mass, c.step); a != c.a || b != c.b {
+			t.Errorf("%g g by %g g: got %v and %v, want %v and %v", c.mass, c.step, a, b, c.a, c.b)
+		}
+	}
+}
+
+// Whatever the ratio: at least the A that is needed, at most a step more, and
+// B within half a step of what belongs to it.
+func TestWeighProperty(t *testing.T) {
+	const seed = 7
+	t.Logf("seed %d", seed)
+	rng := rand.New(rand.NewSource(seed))
+	for range 5000 {
+		r := Ratio{100, math.Exp(rng.Float64()*5 - 1)}
+		mass, step := 20+1000*rng.Float64(), []float64{0.01, 0.1, 0.2, 0.5, 1}[rng.Intn(5)]
+		exact, _ := r.Split(mass)
+		a, b := r.Weigh(mass, step)
+		if a < exact-1e-6 || a > exact+step+1e-6 {
+			t.Fatalf("%v of %g g by %g g: A %g, exactly %g", r, mass, step, a, exact)
+		}
+		if off := math.Abs(b - BFor(a, r)); off > step/2+1e-6 && b != step {
+			t.Fatalf("%v of %g g by %g g: B %g is %g off", r, mass, step, b, off)
+		}
+	}
+}
+
+func TestRubberTableResolves(t *testing.T) {
+	job := read(t, swap(`preset = "tin-cure 100:3"`, `preset = "tin-cure 100:3"
+density = 1.3
+shrink = 0.4`)(shortJob))
+	r, err := job.Rubber.resolve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Density != 1.3 || r.Shrink != exactly(0.4) || r.Ratio != (Ratio{100, 3}) {
+		t.Errorf("got %+v", r)
+	}
+	for _, key := range r.Typical {
+		if key == "rubber.density" || key == "rubber.shrink" {
+			t.Errorf("%s is stated, not typical", key)
+		}
+	}
+	if len(r.Typical) != 7 { // cure, ratio, pot_life, demold, rest, both temperatures
+		t.Errorf("typical: got %v", r.Typical)
+	}
+}
+
+// Presets stay within the ranges that their comment quotes.
+func TestRubberPresets(t *testing.T) {
+	for _, r := range rubberPresets() {
+		if r.Density < 1.05 || r.Density > 1.45 || r.PotLife < 300 || r.PotLife > 5400 || r.Demold < 7200 || r.Demold > 86400 || r.Short > 320 || r.Short < r.Continuous {
+			t.Errorf("%s: %+v", r.Name, r)
+		}
+		if r.Shrink.check("x") != nil {
+			t.Errorf("%s: shrinkage %+v", r.Name, r.Shrink)
+		}
+	}
+}

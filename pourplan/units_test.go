@@ -1,0 +1,137 @@
+package pourplan
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+func near(t *testing.T, what string, got, want, relative float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= relative*math.Abs(want)) {
+		t.Errorf("%s: got %.12g, want %.12g to %g", what, got, want, relative)
+	}
+}
+
+// NIST SP 811 (2008) appendix B.8 and NIST Handbook 44 appendix C.
+func TestExactFactors(t *testing.T) {
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"oz, lb/16", GramPerOz, 28.349523125},
+		{"oz is 437.5 grains", 437.5 * GramPerGr, GramPerOz},
+		{"cubic inch", MLPerInch3, 2.54 * 2.54 * 2.54},
+		{"US gallon", MLPerUSGal, 3785.411784},
+		{"US fluid ounce", MLPerUSFlOz, 29.5735295625},
+	} {
+		near(t, c.what, c.got, c.want, 1e-15)
+	}
+	if r := 31.1034768 / GramPerOz; r < 1.09 {
+		t.Error("the ounce is the troy one")
+	}
+}
+
+func TestQuantities(t *testing.T) {
+	length := func(v any) (float64, error) { var q MM; err := q.UnmarshalTOML(v); return float64(q), err }
+	mass := func(v any) (float64, error) { var q Gram; err := q.UnmarshalTOML(v); return float64(q), err }
+	volume := func(v any) (float64, error) { var q Millilitre; err := q.UnmarshalTOML(v); return float64(q), err }
+	warm := func(v any) (float64, error) { var q Celsius; err := q.UnmarshalTOML(v); return float64(q), err }
+	rise := func(v any) (float64, error) { var q Rise; err := q.UnmarshalTOML(v); return float64(q), err }
+	time := func(v any) (float64, error) { var q Seconds; err := q.UnmarshalTOML(v); return float64(q), err }
+	share := func(v any) (float64, error) { var q Percent; err := q.UnmarshalTOML(v); return float64(q), err }
+	angle := func(v any) (float64, error) { var q Angle; err := q.UnmarshalTOML(v); return float64(q), err }
+	dense := func(v any) (float64, error) { var q Density; err := q.UnmarshalTOML(v); return float64(q), err }
+	part := func(v any) (float64, error) { var q Ratio; err := q.UnmarshalTOML(v); return q.PerHundred(), err }
+	for _, c := range []struct {
+		read func(any) (float64, error)
+		v    any
+		want float64
+		err  string // part of it
+	}{
+		{length, int64(12), 12, ""},
+		{length, 0.5, 0.5, ""},
+		{length, "1 1/2 in", 38.1, ""},
+		{length, `0.5"`, 12.7, ""},
+		{length, "  2cm ", 20, ""},
+		{length, "1e1 mm", 10, ""},
+		{length, "12", 0, "without a unit"},
+		{length, "12 g", 0, `got "12 g"`},
+		{length, "1,5 mm", 0, `got "1,5 mm"`},
+		{length, "1/0 in", 0, `got "1/0 in"`},
+		{length, "", 0, `got ""`},
+		{length, "mm", 0, `got "mm"`},
+		{length, "1e999 mm", 0, `got "1e999 mm"`},
+		{length, math.Inf(1), 0, "no finite number"},
+		{length, math.NaN(), 0, "no finite number"},
+		{length, "-3 mm", 0, "negative"},
+		{length, int64(-3), 0, "negative"},
+		{length, true, 0, "got true"},
+		{length, []any{int64(1)}, 0, "got a list"},
+		{length, "3 mm 4 mm", 0, `got "3 mm 4 mm"`},
+		// Fraction weights: lb/16 times the fraction.
+		{mass, "1/32 oz", 0.885922597656, ""},
+		{mass, "3/16 oz", 5.315535585938, ""},
+		{mass, "3/8 oz", 10.631071171875, ""},
+		{mass, "3/5 oz", 17.009713875, ""},
+		{mass, "1 lb 2 oz", 510.29141625, ""},
+		{mass, "10 mm", 0, `want a mass such as "3/8 oz" or "14 g", got "10 mm"`},
+		{mass, "3 fl oz", 0, "fluid ounces are a volume"},
+		{volume, "3.5 fl oz", 103.50735346875, ""},
+		{volume, "3.5 US fl oz", 103.50735346875, ""},
+		{volume, "8 oz", 0, "ounces are a mass"},
+		{warm, "-40 F", -40, ""},
+		{warm, "621.43 F", 327.461111111, ""}, // lead melts
+		{warm, "273.15 K", 0, ""},
+		{warm, "230 °C", 230, ""},
+		{warm, int64(230), 230, ""},
+		{warm, "-300 C", 0, "absolute zero"},
+		{rise, "54 F", 30, ""},
+		{rise, "30 C", 30, ""},
+		{time, "24 h", 86400, ""},
+		{time, "1 h 30 min", 5400, ""},
+		{time, int64(20), 0, "bare number 20"},
+		{share, "10 %", 10, ""},
+		{share, "10%", 10, ""},
+		{angle, int64(180), math.Pi, ""},
+		{angle, "-90 deg", -math.Pi / 2, ""},
+		{dense, "0.41 lb/in3", 11.3487609, ""},
+		{dense, "1250 kg/m3", 1.25, ""},
+		{part, "100:3", 3, ""},
+		{part, "10 : 1", 10, ""},
+		{part, "100:0", 0, "got"},
+		{part, "3", 0, "got"},
+		{part, "1:2:3", 0, "got"},
+		{part, int64(10), 0, "got 10"},
+	} {
+		got, err := c.read(c.v)
+		switch {
+		case c.err == "" && err != nil, c.err != "" && (err == nil || !strings.Contains(err.Error(), c.err)):
+			t.Errorf("%v: error %v, want %q", c.v, err, c.err)
+		case err == nil && !(math.Abs(got-c.want) <= 1e-6*math.Abs(c.want)):
+			t.Errorf("%v: got %.12g, want %.12g", c.v, got, c.want)
+		}
+	}
+}
+
+func TestFormat(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{FormatMass(10.631071171875), "10.63 g (3/8 oz)"},
+		{FormatMass(1.5 * GramPerOz), "42.5 g (1 1/2 oz)"},
+		{FormatMass(GramPerOz), "28.3 g (1 oz)"},
+		{FormatMass(10.6), "10.60 g (0.374 oz)"},
+		{FormatMass(0), "0.00 g (0.000 oz)"},
+		{FormatMass(1234.4), "1234 g (43.542 oz)"},
+		{FormatVolume(103.50735346875), "104 ml (3.50 US fl oz)"},
+		{FormatLength(12.7), "12.7 mm (0.500 in)"},
+		{FormatTemperature(-40), "-40 °C (-40 °F)"},
+		{FormatDuration(90), "90 s"},
+		{FormatDuration(20 * 60), "20 min"},
+		{FormatDuration(86400), "24 h"},
+		{FormatDuration(5 * 86400), "5 d"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
