@@ -12,6 +12,7 @@ import (
 type Job struct {
 	Title    string `toml:"title"`    // of the mold, for the marking and the sheet
 	Cavities int    `toml:"cavities"` // how many alike; not together with [[cavity]]
+	Turn     Angle  `toml:"turn"`     // of every cavity about the parting plane's normal; -90: nose up
 
 	Head    HeadTable    `toml:"head"`
 	Hook    *HookTable   `toml:"hook"` // left out: heads without hooks
@@ -28,7 +29,7 @@ type Job struct {
 	Output  OutputTable  `toml:"output"`
 
 	// Cavity lists cavities that differ, in order along +X. Each starts as a
-	// copy of [head], [hook] and [weight] and changes what it names.
+	// copy of turn, [head], [hook] and [weight] and changes what it names.
 	Cavity []CavityTable `toml:"cavity"`
 }
 
@@ -179,7 +180,7 @@ type OutputTable struct {
 // CavityTable is one [[cavity]].
 type CavityTable struct {
 	Name        string      `toml:"name"`
-	Turn        Angle       `toml:"turn"`         // about the left axis of the mold
+	Turn        Angle       `toml:"turn"`         // instead of the job's
 	Target      *Gram       `toml:"target"`       // short for weight.target
 	WithoutHook bool        `toml:"without_hook"` // although the job has a [hook]
 	Head        HeadTable   `toml:"head"`
@@ -233,7 +234,7 @@ func (j *Job) Placed() []CavityTable {
 
 // plainCavity is a cavity that changes nothing.
 func (j *Job) plainCavity() CavityTable {
-	c := CavityTable{Head: j.Head, Weight: j.Weight}
+	c := CavityTable{Turn: j.Turn, Head: j.Head, Weight: j.Weight}
 	if j.Head.Gate != nil {
 		gate := *j.Head.Gate
 		c.Head.Gate = &gate

@@ -44,9 +44,12 @@ func read(t *testing.T, text string) *Job {
 }
 
 func TestShortJob(t *testing.T) {
-	job := read(t, shortJob)
+	job := read(t, "turn = -90\n"+shortJob)
 	if got := len(job.Placed()); got != 3 {
 		t.Errorf("cavities: got %d", got)
+	}
+	if got := float64(job.Placed()[2].Turn); got != -math.Pi/2 {
+		t.Errorf("turn: got %v", got)
 	}
 	if got := float64(job.Weight.Target); got != 10.631071171875 {
 		t.Errorf("3/8 oz: got %v g", got)
@@ -226,6 +229,12 @@ job.toml:13:8: hook.gape: want a length such as "12 mm" or "1/2 in", got "9 g"
      13 | gape = "9 g"
                  ^^^^^
 `},
+	{"turned too far", swap("cavities = 3", "cavities = 3\nturn = 400"), RuleRange, `
+job.toml:3:8: turn: must be at most 360°, got 400°
+      2 | cavities = 3
+      3 | turn = 400
+                 ^^^
+`},
 	{"target and scale", swap(`target = "3/8 oz"`, "target = \"3/8 oz\"\nscale = 1.1"), RuleConflict, `
 job.toml:18:9: weight.scale: does not go with weight.target, which decides the scale
      17 | target = "3/8 oz"
@@ -310,6 +319,7 @@ func TestManyErrors(t *testing.T) {
 func TestEveryKeyReads(t *testing.T) {
 	read(t, `
 title = "all"
+turn = 90
 [head]
 file = "a.stl"
 unit = "in"
