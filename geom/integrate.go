@@ -54,9 +54,9 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 		want := math.Max(relTol*sum.Best, opt.AbsTol)
 		sum.Error = 0.5 * (sum.Hi - sum.Lo)
 		if pass > 0 {
-			// Each refinement cuts the error to a half or less, so what is
-			// left is at most the change just seen.
-			sum.Error = math.Min(sum.Error, math.Abs(sum.Best-last.Best))
+			// Each refinement cuts the error to a third or less, so what is
+			// left is at most half of the change just seen.
+			sum.Error = math.Min(sum.Error, math.Abs(sum.Best-last.Best)/2)
 		}
 		if sum.Hi-sum.Lo <= want || (pass > 0 && sum.Error <= want/2) || pass == maxRefinements {
 			return sum, nil
@@ -80,7 +80,7 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 	tasks := w.tasks(s, box)
 	parts := make([]tally, len(tasks))
 	err := parallel(ctx, len(tasks), workers, func(i int) {
-		w.measure(ctx, tasks[i].solid, tasks[i].box, &parts[i])
+		w.measure(ctx, tasks[i], &parts[i])
 	})
 	if err != nil {
 		return Integral{}, err
@@ -92,18 +92,25 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 	return sum.integral(), nil
 }
 
-type integrateTask struct {
-	solid Solid
-	box   Box
+// measured is a box to measure and the solid narrowed to it.
+type measured struct {
+	box    Box
+	solid  Solid
+	values Interval
 }
 
-// tasks cuts the box into near-cubic cells and trims the solid to each.
-func (w integrator) tasks(s Solid, box Box) []integrateTask {
+func measuredIn(s Solid, b Box) measured {
+	s, values := Narrow(s, b)
+	return measured{b, s, values}
+}
+
+// tasks cuts the box into near-cubic cells.
+func (w integrator) tasks(s Solid, box Box) []measured {
 	size := box.Size()
 	cell := math.Max(math.Cbrt(box.Volume()/256), w.edge)
 	count := func(l float64) int { return int(math.Max(1, math.Ceil(l/cell))) }
 	nx, ny, nz := count(size.X), count(size.Y), count(size.Z)
-	tasks := make([]integrateTask, 0, nx*ny*nz)
+	tasks := make([]measured, 0, nx*ny*nz)
 	at := func(lo, l float64, i, n int) float64 { return lo + l*float64(i)/float64(n) }
 	for k := 0; k < nz; k++ {
 		for j := 0; j < ny; j++ {
@@ -112,40 +119,38 @@ func (w integrator) tasks(s Solid, box Box) []integrateTask {
 					Vec{at(box.Min.X, size.X, i, nx), at(box.Min.Y, size.Y, j, ny), at(box.Min.Z, size.Z, k, nz)},
 					Vec{at(box.Min.X, size.X, i+1, nx), at(box.Min.Y, size.Y, j+1, ny), at(box.Min.Z, size.Z, k+1, nz)},
 				}
-				tasks = append(tasks, integrateTask{Trim(s, b), b})
+				tasks = append(tasks, measuredIn(s, b))
 			}
 		}
 	}
 	return tasks
 }
 
-// measure adds the part of s in b to t.
-func (w integrator) measure(ctx context.Context, s Solid, b Box, t *tally) {
-	r := Range(s, b)
-	if r.Lo >= 0 {
+// measure adds the part of m's solid in its box to t.
+func (w integrator) measure(ctx context.Context, m measured, t *tally) {
+	if m.values.Lo >= 0 {
 		return
 	}
-	if r.Hi < 0 {
-		t.full(b)
+	if m.values.Hi < 0 {
+		t.full(m.box)
 		return
 	}
-	size := b.Size()
+	size := m.box.Size()
 	h := math.Max(size.X, math.Max(size.Y, size.Z))
-	if slab, ok := SlabOf(s, b); ok && (slab.W <= w.flat || h <= w.edge) {
-		t.slab(s, b, slab)
+	if slab, ok := SlabOf(m.solid, m.box); ok && (slab.W <= w.flat || h <= w.edge) {
+		t.slab(m.solid, m.box, slab)
 		return
 	}
 	if h <= w.edge {
-		t.edge(s, b)
+		t.edge(m.solid, m.box)
 		return
 	}
 	if ctx.Err() != nil {
 		return
 	}
-	c := b.Centre()
+	c := m.box.Centre()
 	for i := 0; i < 8; i++ {
-		kid := BoxOf(b.Corner(i), c)
-		w.measure(ctx, Trim(s, kid), kid, t)
+		w.measure(ctx, measuredIn(m.solid, BoxOf(m.box.Corner(i), c)), t)
 	}
 }
 

@@ -127,7 +127,7 @@ func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
 func (t *octree) splitTangled(c *cell, x, y, z, size int32) {
 	if c.kids == nil {
 		if c.leaf != nil && c.leaf.tangled {
-			for _, kid := range t.split(seed{c, c.leaf.solid, x, y, z, size}) {
+			for _, kid := range t.split(seed{cell: c, solid: c.leaf.solid, x: x, y: y, z: z, size: size}) {
 				t.growCell(context.Background(), kid)
 			}
 		}

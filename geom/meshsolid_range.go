@@ -15,8 +15,11 @@ type skinLook struct {
 // could still change the answer, below 0 when nothing can.
 func (l *skinLook) see(slot int32) float64 {
 	t := &l.tree.triangles[slot]
-	way, _ := t.closest(l.centre)
-	low := max(l.beyond(way, way.Norm()), l.boundsGap(t)) - l.tree.slack
+	low := l.boundsGap(t) - l.tree.slack
+	if low <= 0 {
+		way, _ := t.closest(l.centre)
+		low = l.beyond(way, way.Norm()) - l.tree.slack
+	}
 	if low <= 0 {
 		low = l.gap(t) - l.tree.slack
 	}

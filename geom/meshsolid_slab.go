@@ -4,7 +4,7 @@ import "math"
 
 // maxSlab is the greatest number of triangles that a slab is laid round: a box
 // with more is not flat, or is soon split anyway.
-const maxSlab = 200
+const maxSlab = 100
 
 // slabbing gathers the triangles that touch a box.
 type slabbing struct {
@@ -75,6 +75,10 @@ func (l Slab) holds(b Box, evaluate func(Vec) float64) bool {
 // Slab lays a slab round the triangles that touch b.
 func (s *meshBody) Slab(b Box) (Slab, bool) {
 	g := slabbing{box: b.Grow(s.tree.slack), tree: s.tree}
+	size := b.Size()
+	if across := min(size.X*size.Y, size.Y*size.Z, size.Z*size.X); across > 2*maxSlab*s.tree.meanArea {
+		return Slab{}, false // all but sure to hold too many
+	}
 	full := false
 	s.tree.near(&g.box, 0, func(slot int32) float64 {
 		if full = !g.add(slot); full {

@@ -67,6 +67,14 @@ func (x nearTriangle) before(y nearTriangle) bool {
 	return x.from < y.from || x.from == y.from && x.slot < y.slot
 }
 
+// hopeless reports whether the list is all but sure to overflow, d being the
+// distance of the centre: half of the flat skin that would be within reach
+// holds too many triangles of mean size.
+func (c *trimming) hopeless(d float64) bool {
+	r := c.limit + min(c.half.X, c.half.Y, c.half.Z)
+	return 0.5*math.Pi*(r*r-d*d) > maxList*c.tree.meanArea
+}
+
 func (c *trimming) solid(whole *meshBody) *trimmedMesh {
 	return &trimmedMesh{whole, c.centre, append([]nearTriangle(nil), c.list[:c.n]...)}
 }
@@ -80,6 +88,9 @@ func (s *meshBody) Trim(b Box) Solid {
 		return s
 	}
 	c.begin(&h)
+	if c.hopeless(math.Sqrt(h.square)) {
+		return s
+	}
 	full := false
 	s.tree.near(&c.box, c.limit, func(slot int32) float64 {
 		if full = !c.offer(slot); full {

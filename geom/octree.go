@@ -80,10 +80,6 @@ type octree struct {
 	root    cell
 }
 
-// rangeMargin keeps rounding (some 1e-14 mm) from calling a cell uniform that
-// a neighbour sees crossed.
-const rangeMargin = 1e-9
-
 // newOctree plans the lattice. Its origin is moved by an odd fraction of a
 // step, so that faces at round numbers do not coincide with cell faces.
 func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
@@ -112,13 +108,15 @@ func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
 type seed struct {
 	cell    *cell
 	solid   Solid
+	values  Interval // of the solid in the cell
 	x, y, z int32
 	size    int32
 }
 
 // grow builds the whole tree. Its shape does not depend on workers.
 func (t *octree) grow(ctx context.Context, s Solid, workers int) error {
-	seeds := []seed{{&t.root, s, 0, 0, 0, t.top}}
+	s, values := Narrow(s, t.box(0, 0, 0, t.top))
+	seeds := []seed{{&t.root, s, values, 0, 0, 0, t.top}}
 	for len(seeds) < 512 {
 		var next []seed
 		for _, d := range seeds {
@@ -147,7 +145,8 @@ func (t *octree) split(d seed) []seed {
 	out := make([]seed, 8)
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
-		out[i] = seed{&d.cell.kids[i], Trim(d.solid, t.box(x, y, z, half)), x, y, z, half}
+		s, values := Narrow(d.solid, t.box(x, y, z, half))
+		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half}
 	}
 	return out
 }
@@ -168,14 +167,13 @@ const gentleSlab = 2
 
 // settle decides whether the cell needs no splitting, and gives it its leaf.
 func (t *octree) settle(d seed) bool {
-	b := t.box(d.x, d.y, d.z, d.size)
-	r := Range(d.solid, b)
-	if r.Lo > rangeMargin || r.Hi < -rangeMargin {
+	if d.values.settled() {
 		return true
 	}
 	if d.size > t.coarse {
 		return false
 	}
+	b := t.box(d.x, d.y, d.z, d.size)
 	slab, ok := SlabOf(d.solid, b)
 	flat := ok && 2*slab.W <= t.tol
 	gentle := ok && 2*slab.W <= gentleSlab*t.tol

@@ -37,7 +37,7 @@ func (a Vec) Unit() Vec {
 	if n == 0 {
 		return a
 	}
-	return a.Mul(1 / n)
+	return Vec{a.X / n, a.Y / n, a.Z / n} // not times 1/n: along an axis it is exact
 }
 
 // Lerp returns the point at t on the way from a (t = 0) to b (t = 1).

@@ -1,0 +1,187 @@
+package geom
+
+import "math"
+
+// Narrower is an optional ability of a Solid that the octree lives by: on b it
+// gives a solid that is inside and outside at the same points as the receiver,
+// and whose values may differ otherwise, with an interval that holds its
+// values on b. Unlike Trim it may drop every part whose skin is not in b.
+type Narrower interface {
+	Narrow(b Box) (Solid, Interval)
+}
+
+// Narrow returns a solid that agrees with s in sign at every point of b,
+// usually cheaper to ask, and an interval that holds its values on b.
+func Narrow(s Solid, b Box) (Solid, Interval) {
+	if n, ok := s.(Narrower); ok {
+		return n.Narrow(b)
+	}
+	r := Range(s, b)
+	if r.settled() {
+		return s, r
+	}
+	return Trim(s, b), r
+}
+
+// settledMargin keeps rounding (some 1e-13 mm) from calling a box settled that
+// a neighbour sees crossed.
+const settledMargin = 1e-9
+
+// settled reports whether all values are of one sign, safely.
+func (i Interval) settled() bool { return i.Lo > settledMargin || i.Hi < -settledMargin }
+
+// gap returns a lower bound of the distance between two boxes: the greatest
+// gap along an axis.
+func (b Box) gap(c Box) float64 {
+	d := b.Min.Sub(c.Max).Max(c.Min.Sub(b.Max))
+	return math.Max(d.X, math.Max(d.Y, d.Z))
+}
+
+// Narrow drops the children that b is wholly outside of; one that b is wholly
+// inside of settles all.
+func (s *union) Narrow(b Box) (Solid, Interval) {
+	var kids []Solid
+	all := Interval{math.Inf(1), math.Inf(1)}
+	away := Interval{math.Inf(1), math.Inf(1)} // of what was dropped
+	for _, k := range s.kids {
+		if g := k.BoundingBox().gap(b); g > settledMargin { // law 2
+			away = away.Min(Interval{g, math.Inf(1)})
+			continue
+		}
+		t, r := Narrow(k, b)
+		switch {
+		case r.Hi < -settledMargin:
+			return t, r
+		case r.Lo > settledMargin:
+			away = away.Min(r)
+		default:
+			kids = append(kids, t)
+			all = all.Min(r)
+		}
+	}
+	switch len(kids) {
+	case 0:
+		return s, away
+	case 1:
+		return kids[0], all
+	}
+	return &union{kids, s.box}, all
+}
+
+// Narrow drops the children that b is wholly inside of; one that b is wholly
+// outside of settles all.
+func (s *intersection) Narrow(b Box) (Solid, Interval) {
+	if g := s.box.gap(b); g > settledMargin {
+		return s, Interval{g, math.Inf(1)}
+	}
+	var kids []Solid
+	all := Interval{math.Inf(-1), math.Inf(-1)}
+	within := all // of what was dropped
+	for _, k := range s.kids {
+		t, r := Narrow(k, b)
+		switch {
+		case r.Lo > settledMargin:
+			return t, r
+		case r.Hi < -settledMargin:
+			within = within.Max(r)
+		default:
+			kids = append(kids, t)
+			all = all.Max(r)
+		}
+	}
+	switch len(kids) {
+	case 0:
+		return s, within
+	case 1:
+		return kids[0], all
+	}
+	// Where the box raises the value all children do not say inside anyway.
+	return &intersection{kids: kids, box: s.box}, all
+}
+
+func (s *complement) Narrow(b Box) (Solid, Interval) {
+	part, r := Narrow(s.s, b)
+	if c, ok := part.(*complement); ok {
+		return c.s, r.Neg()
+	}
+	return &complement{part}, r.Neg()
+}
+
+func (s *placed) Narrow(b Box) (Solid, Interval) {
+	part, r := Narrow(s.s, s.original(b))
+	r = Interval{s.to.k * r.Lo, s.to.k * r.Hi}
+	if same(part, s.s) {
+		return s, r
+	}
+	return &placed{part, s.to, s.from, s.box}, r
+}
+
+// Narrow narrows the bodies.
+func (s *MeshSolid) Narrow(b Box) (Solid, Interval) { return Narrow(s.shape, b) }
+
+// Narrow shares one search for the nearest triangle between the interval and
+// the list.
+func (s *meshBody) Narrow(b Box) (Solid, Interval) {
+	c := trimming{boxFrame: frameOf(b), tree: s.tree}
+	h := s.tree.nearest(c.centre)
+	if !h.found() || b.IsEmpty() {
+		return s, Interval{math.Inf(-1), math.Inf(1)}
+	}
+	v := s.value(c.centre, &h)
+	if spread := c.radius + s.tree.slack + 1e-12*math.Abs(v); math.Abs(v) > spread {
+		return s, Interval{v - spread, v + spread}
+	}
+	c.begin(&h)
+	l := skinLook{boxFrame: c.boxFrame, tree: s.tree, least: c.limit}
+	l.touch = b.Contains(c.centre.Sub(h.way))
+	full := c.hopeless(math.Abs(v))
+	if full && l.touch {
+		return s, l.interval(&h, v)
+	}
+	s.tree.near(&c.box, c.limit, func(slot int32) float64 {
+		if !l.touch {
+			l.see(slot)
+		}
+		full = full || !c.offer(slot)
+		if full && l.touch {
+			return -1
+		}
+		return c.limit
+	})
+	r := l.interval(&h, v)
+	if full || r.settled() {
+		return s, r
+	}
+	return c.solid(s), r
+}
+
+// Narrow shortens the list.
+func (s *trimmedMesh) Narrow(b Box) (Solid, Interval) {
+	c := trimming{boxFrame: frameOf(b), tree: s.whole.tree}
+	h := s.nearest(c.centre)
+	if !h.found() || b.IsEmpty() {
+		return s, Interval{math.Inf(-1), math.Inf(1)}
+	}
+	v := s.whole.value(c.centre, &h)
+	if spread := c.radius + s.whole.tree.slack + 1e-12*math.Abs(v); math.Abs(v) > spread {
+		return s, Interval{v - spread, v + spread}
+	}
+	c.begin(&h)
+	l := skinLook{boxFrame: c.boxFrame, tree: s.whole.tree, least: c.limit}
+	l.touch = b.Contains(c.centre.Sub(h.way))
+	off := c.centre.Dist(s.centre) + c.radius
+	for _, x := range s.list {
+		if float64(x.from)-off > c.limit {
+			break
+		}
+		if !l.touch {
+			l.see(x.slot)
+		}
+		c.offer(x.slot) // is never full: the list was not longer
+	}
+	r := l.interval(&h, v)
+	if r.settled() || c.n == len(s.list) {
+		return s, r
+	}
+	return c.solid(s.whole), r
+}
