@@ -3,6 +3,7 @@ module halfpour
 go 1.25.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/urfave/cli/v2 v2.27.7
 	golang.org/x/image v0.44.0

@@ -1,0 +1,206 @@
+package pourplan
+
+import (
+	"context"
+	"math"
+	"strconv"
+	"strings"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// cavityCut is where the parting plane cuts what makes up a cavity, in mold
+// coordinates.
+type cavityCut struct {
+	parts []Area
+	head  geom.Outline
+}
+
+// cutCavities cuts every cavity once for both halves, which mirror each other
+// in the parting plane.
+func cutCavities(ctx context.Context, m *moldbox.Mold) ([]cavityCut, error) {
+	low, high := flat(m.Left.Inside.Min), flat(m.Left.Inside.Max)
+	cuts := make([]cavityCut, len(m.Cavities))
+	for i, c := range m.Cavities {
+		for _, part := range []struct {
+			kind  AreaKind
+			solid geom.Solid
+		}{
+			{SprueArea, c.Sprue}, {VentArea, c.Vent}, {BedArea, c.Bed}, {HeadArea, c.Head}, {WireArea, c.Wire},
+		} {
+			if part.solid == nil {
+				continue
+			}
+			o, err := geom.Section(ctx, part.solid, geom.Identity(), low, high, geom.SectionOptions{})
+			if err != nil {
+				return nil, err
+			}
+			if part.kind == HeadArea {
+				cuts[i].head = o
+			}
+			cuts[i].parts = append(cuts[i].parts, Area{part.kind, o})
+		}
+	}
+	return cuts, nil
+}
+
+// drawAbove draws a half as one looks down into its tray.
+func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []cavityCut) (Drawing, error) {
+	inside := half.Inside
+	d := Drawing{
+		Half: half.Name, View: Above, Name: half.Name + " half, looking down into the tray",
+		Low: flat(half.Outside.Min), High: flat(half.Outside.Max),
+	}
+	floor, err := geom.Section(ctx, half.Frame, geom.Move(geom.Vec{Z: -half.Floor / 2}),
+		d.Low.Sub(geom.Vec2{X: 1, Y: 1}), d.High.Add(geom.Vec2{X: 1, Y: 1}), geom.SectionOptions{})
+	if err != nil {
+		return Drawing{}, err
+	}
+	d.Areas = append(d.Areas,
+		Area{FloorArea, outermost(floor)},
+		Area{InsideArea, geom.Polygon(roundedRectangle(flat(inside.Min), flat(inside.Max), m.Spec.Frame.Corner)...)})
+	toPrint := func(p geom.Vec2) geom.Vec2 { return flat(half.ToPrint(geom.Vec{X: p.X, Y: p.Y})) }
+	// Kind by kind, so that no cavity's funnel is painted over another's head.
+	for _, kind := range []AreaKind{SprueArea, VentArea, BedArea, HeadArea, WireArea} {
+		for _, c := range cuts {
+			for _, a := range c.parts {
+				if a.Kind == kind {
+					d.Areas = append(d.Areas, Area{kind, a.Outline.Transform(toPrint)})
+				}
+			}
+		}
+	}
+	for _, k := range m.Keys {
+		kind := RaisedKey
+		if k.BumpLeft == (half.Name == "left") {
+			kind = SunkenKey
+		}
+		at := flat(half.ToPrint(k.At))
+		d.Areas = append(d.Areas, Area{kind, geom.Polygon(circle(at, k.Diameter/2)...)})
+	}
+	marks, err := cutMarks(ctx, m, half)
+	if err != nil {
+		return Drawing{}, err
+	}
+	d.Areas = append(d.Areas, Area{MarkArea, marks})
+	d.Dimensions = aboveDimensions(m, half)
+	for i, c := range cuts {
+		if low, high := c.head.Bounds(); low.X <= high.X {
+			d.Labels = append(d.Labels, Label{At: toPrint(low.Add(high).Mul(0.5)), Text: strconv.Itoa(i + 1), Big: true})
+		}
+	}
+	return d, nil
+}
+
+// aboveDimensions are the tray's lengths and the pitch of its cavities.
+func aboveDimensions(m *moldbox.Mold, half moldbox.Half) []Dimension {
+	in, out := half.Inside, half.Outside
+	along := func(b geom.Box, side Side, row int, what string) Dimension {
+		d := Dimension{From: flat(b.Min), To: flat(b.Max), Side: side, Row: row}
+		length := b.Size().X
+		if side == Left || side == Right {
+			length = b.Size().Y
+		}
+		d.Text = what + " " + dimensionText(length)
+		return d
+	}
+	ds := []Dimension{
+		along(in, Bottom, 0, "inside"), along(out, Bottom, 1, "outside"),
+		along(in, Right, 0, "inside"), along(out, Right, 1, "outside"),
+	}
+	var last float64
+	for i := 1; i < len(m.Cavities); i++ {
+		a, b := half.ToPrint(m.Cavities[i-1].Eye), half.ToPrint(m.Cavities[i].Eye)
+		pitch := math.Abs(b.X - a.X)
+		if pitch == 0 || math.Abs(pitch-last) < 0.05 {
+			continue // stated once for equal ones
+		}
+		last = pitch
+		a.Y, b.Y = out.Max.Y, out.Max.Y
+		ds = append(ds, Dimension{From: flat(a), To: flat(b), Side: Top, Text: dimensionText(pitch)})
+	}
+	return ds
+}
+
+// cutMarks returns the raised text of a tray. It stands alone on the floor:
+// it is what a cut above the floor shows clear of walls, cavities and keys.
+func cutMarks(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (geom.Outline, error) {
+	if m.Spec.Marking.Relief <= 0 {
+		return nil, nil
+	}
+	z := m.Spec.Marking.Relief / 2
+	const clear = 0.3
+	low, high := flat(half.Inside.Min), flat(half.Inside.Max)
+	all, err := geom.Section(ctx, half.Frame, geom.Move(geom.Vec{Z: z}), low, high, geom.SectionOptions{})
+	if err != nil {
+		return nil, err
+	}
+	toMold := func(p geom.Vec2) geom.Vec { return half.ToPrint(geom.Vec{X: p.X, Y: p.Y, Z: z}) }
+	var marks geom.Outline
+	for _, loop := range all {
+		p := loop[0]
+		alone := p.X > low.X+clear && p.X < high.X-clear && p.Y > low.Y+clear && p.Y < high.Y-clear
+		for _, k := range m.Keys {
+			at := flat(half.ToPrint(k.At))
+			alone = alone && p.Sub(at).Norm() > k.Diameter/2+m.Spec.Keys.Clearance+clear
+		}
+		for _, c := range m.Cavities {
+			for _, s := range []geom.Solid{c.Head, c.Bed, c.Sprue, c.Vent} {
+				alone = alone && (s == nil || s.Evaluate(toMold(p)) > clear)
+			}
+		}
+		if alone {
+			marks = append(marks, loop)
+		}
+	}
+	return marks, nil
+}
+
+func flat(p geom.Vec) geom.Vec2 { return geom.Vec2{X: p.X, Y: p.Y} }
+
+// outermost returns the loop with the widest box, the rim of the whole.
+func outermost(o geom.Outline) geom.Outline {
+	best, width := -1, 0.0
+	for i, loop := range o {
+		low, high := geom.Polygon(loop...).Bounds()
+		if w := high.X - low.X; w > width {
+			best, width = i, w
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	return geom.Outline{o[best]}
+}
+
+// roundedRectangle and circle are polygons within 0.02 mm of the curve for
+// the radii of a frame.
+func roundedRectangle(low, high geom.Vec2, r float64) []geom.Vec2 {
+	r = math.Max(0, math.Min(r, math.Min(high.X-low.X, high.Y-low.Y)/2))
+	const steps = 12
+	var ps []geom.Vec2
+	for q, c := range []geom.Vec2{
+		{X: high.X - r, Y: high.Y - r}, {X: low.X + r, Y: high.Y - r},
+		{X: low.X + r, Y: low.Y + r}, {X: high.X - r, Y: low.Y + r},
+	} {
+		for i := range steps + 1 {
+			sin, cos := math.Sincos((float64(q) + float64(i)/steps) * math.Pi / 2)
+			ps = append(ps, c.Add(geom.Vec2{X: r * cos, Y: r * sin}))
+		}
+	}
+	return ps
+}
+
+func circle(at geom.Vec2, r float64) []geom.Vec2 {
+	v := geom.Vec2{X: r, Y: r}
+	return roundedRectangle(at.Sub(v), at.Add(v), r)
+}
+
+// capitalised puts the first letter in upper case.
+func capitalised(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

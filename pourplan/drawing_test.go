@@ -1,0 +1,176 @@
+package pourplan
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// drawnMold is a mold of n round heads on 90° hooks, nose up.
+func drawnMold(t testing.TB, n int) *moldbox.Mold {
+	t.Helper()
+	spec := moldbox.Default()
+	spec.Title = "round head"
+	spec.Marking.Lines = []string{"ROUND", "3/8 OZ"}
+	for i := range n {
+		r := 5 + 0.4*float64(i)
+		leg := r + 2.6
+		spec.Cavities = append(spec.Cavities, moldbox.Cavity{
+			Head: geom.Ball(geom.Vec{}, r),
+			Pose: moldbox.Pose{Nose: moldbox.MinusX, Back: moldbox.PlusY, Left: moldbox.PlusZ},
+			Turn: -math.Pi / 2, Eye: geom.Vec{X: -0.3 * r, Y: leg}, Shrink: 1.004,
+			Hook: &moldbox.Hook{Name: "90° hook", Wire: 1, EyeInside: 2.2, Leg: leg, LegAngle: math.Pi / 2,
+				Shank: 24, Gape: 9, Point: 6, Fit: 0.05},
+		})
+	}
+	m, err := moldbox.Build(context.Background(), spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func drawn(t testing.TB, m *moldbox.Mold) []Drawing {
+	t.Helper()
+	ds, err := Draw(context.Background(), m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ds
+}
+
+func area(d Drawing, kind AreaKind) (all []geom.Outline) {
+	for _, a := range d.Areas {
+		if a.Kind == kind {
+			all = append(all, a.Outline)
+		}
+	}
+	return all
+}
+
+func TestDrawShowsWhatIsInTheTray(t *testing.T) {
+	m := drawnMold(t, 2)
+	ds := drawn(t, m)
+	if len(ds) != 4 {
+		t.Fatalf("%d drawings, want both halves from above and cut", len(ds))
+	}
+	for i, half := range []moldbox.Half{m.Left, m.Right} {
+		d := ds[i]
+		if d.Half != half.Name || d.View != Above {
+			t.Errorf("drawing %d is %s %s", i, d.Half, d.View)
+		}
+		heads := area(d, HeadArea)
+		if len(heads) != 2 {
+			t.Fatalf("%d heads, want 2", len(heads))
+		}
+		for j, h := range heads {
+			r := (5 + 0.4*float64(j)) * 1.004
+			if got, want := math.Abs(h.Area()), math.Pi*r*r; math.Abs(got-want) > 0.05*2*math.Pi*r {
+				t.Errorf("head %d covers %.2f mm², want %.2f", j+1, got, want)
+			}
+			low, high := h.Bounds()
+			label := d.Labels[j]
+			if mid := low.Add(high).Mul(0.5); label.At.Sub(mid).Norm() > 1e-9 {
+				t.Errorf("number %s is at %v, its head at %v", label.Text, label.At, mid)
+			}
+		}
+		for _, kind := range []AreaKind{FloorArea, InsideArea, SprueArea, VentArea, BedArea, WireArea, MarkArea} {
+			if all := area(d, kind); len(all) == 0 || len(all[0]) == 0 {
+				t.Errorf("%s half: no %s", half.Name, kind)
+			}
+		}
+		for _, a := range d.Areas {
+			if low, high := a.Outline.Bounds(); low.X < d.Low.X-0.1 || high.X > d.High.X+0.1 || low.Y < d.Low.Y-0.1 || high.Y > d.High.Y+0.1 {
+				t.Errorf("%s of the %s half reaches from %v to %v, the drawing from %v to %v", a.Kind, half.Name, low, high, d.Low, d.High)
+			}
+		}
+	}
+}
+
+// The right tray is the left one seen in a mirror, but for keys and marks.
+func TestDrawMirrorsTheRightHalf(t *testing.T) {
+	ds := drawn(t, drawnMold(t, 2))
+	for _, kind := range []AreaKind{HeadArea, SprueArea, WireArea} {
+		left, right := area(ds[0], kind), area(ds[1], kind)
+		for i := range left {
+			for j, loop := range left[i].Mirror() {
+				for k, p := range loop {
+					if p.Sub(right[i][j][k]).Norm() > 1e-9 {
+						t.Fatalf("%s %d: point %v has no mirror image", kind, i, p)
+					}
+				}
+			}
+		}
+	}
+	if len(area(ds[0], RaisedKey)) != len(area(ds[1], SunkenKey)) || len(area(ds[0], SunkenKey)) != len(area(ds[1], RaisedKey)) {
+		t.Error("a bump of one tray is not a hollow of the other")
+	}
+}
+
+func TestDrawMeasures(t *testing.T) {
+	m := drawnMold(t, 2)
+	ds := drawn(t, m)
+	texts := func(d Drawing) string {
+		var all []string
+		for _, m := range d.Dimensions {
+			all = append(all, m.Text)
+		}
+		return strings.Join(all, "; ")
+	}
+	in, out := m.Left.Inside.Size(), m.Left.Outside.Size()
+	pitch := m.Cavities[1].Eye.X - m.Cavities[0].Eye.X
+	for _, want := range []string{
+		"inside " + dimensionText(in.X), "inside " + dimensionText(in.Y), "outside " + dimensionText(out.X),
+		"outside " + dimensionText(out.Y), dimensionText(pitch),
+	} {
+		if !strings.Contains(texts(ds[0]), want) {
+			t.Errorf("%q is missing in %q", want, texts(ds[0]))
+		}
+	}
+	for _, want := range []string{
+		"fill " + dimensionText(m.Left.FillHeight), "rim " + dimensionText(m.Left.RimHeight),
+		"floor " + dimensionText(m.Left.Floor), "to rim " + dimensionText(m.Left.RimHeight-m.Left.FillHeight),
+	} {
+		if !strings.Contains(texts(ds[2]), want) {
+			t.Errorf("%q is missing in %q", want, texts(ds[2]))
+		}
+	}
+	// What the cut shows as rubber ends at the fill line and at the tray's floor.
+	low, high := area(ds[2], RubberArea)[0].Bounds()
+	if math.Abs(high.Y-m.Left.FillHeight) > 0.1 || low.Y > 0.1 || low.Y < -m.Left.Floor {
+		t.Errorf("rubber stands from %.2f to %.2f, fill line at %.2f", low.Y, high.Y, m.Left.FillHeight)
+	}
+}
+
+func TestDrawStops(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	m := drawnMold(t, 1)
+	stop()
+	if _, err := Draw(ctx, m); err == nil {
+		t.Error("a cancelled drawing gives no error")
+	}
+}
+
+func TestHatchStaysInside(t *testing.T) {
+	ring := geom.Outline{circle(geom.Vec2{X: 3, Y: 2}, 10), circle(geom.Vec2{X: 5, Y: 2}, 4)}
+	length := 0.0
+	for _, l := range hatch(ring, 0.5) {
+		a, b := l.points[0], l.points[1]
+		length += b.Sub(a).Norm()
+		for i := 1; i < 10; i++ {
+			p := a.Add(b.Sub(a).Mul(float64(i) / 10))
+			big, small := p.Sub(geom.Vec2{X: 3, Y: 2}).Norm(), p.Sub(geom.Vec2{X: 5, Y: 2}).Norm()
+			if big > 10+1e-9 || small < 4-0.05 {
+				t.Fatalf("line %v-%v leaves the ring", a, b)
+			}
+		}
+	}
+	// Lines 0.5 mm apart add up to the area over 0.5 mm.
+	if want := math.Pi * (100 - 16) / 0.5; math.Abs(length-want) > 0.02*want {
+		t.Errorf("%.0f mm of lines, want %.0f", length, want)
+	}
+}

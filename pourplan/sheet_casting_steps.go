@@ -1,0 +1,60 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+)
+
+// castStages are the steps of casting, in the order of work.
+func castStages(plan *Plan) []stage {
+	c := plan.Casting
+	melt := []workStep{
+		{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
+		{"Melt", "Skim; keep the ladle in the melt until it is as hot."},
+	}
+	var cast []workStep
+	if hooks(plan) {
+		cast = append(cast, workStep{"Lay the hooks in", "Dry, each eye closed off by rubber all round, no wire standing proud."})
+	}
+	cast = append(cast,
+		workStep{"Dust and back it", "Talc or graphite on the faces. " + backers(plan)},
+		workStep{"Pour", "In one go, to the top of every funnel."},
+		workStep{"Wait, open, lay aside", waiting(c)},
+		workStep{"Rest, go on", "Let the mold cool back to its warmth. Pinholes and cold laps in the first shots of a cold mold: melt those heads again."})
+	return []stage{
+		{steps: melt, cautions: cautionTexts(plan, StepMelt)},
+		{steps: cast, cautions: cautionTexts(plan, StepCast)},
+		{steps: []workStep{
+			{"Finish and weigh", "Snip the gate, smooth it, weigh each head, write it below."},
+			{"Clean up", "Bench, tools, hands."},
+		}, cautions: cautionTexts(plan, StepClean)},
+	}
+}
+
+func hooks(plan *Plan) bool {
+	for _, h := range plan.Heads {
+		if h.WireLengthMM > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// backers says how large the boards are: no smaller than the rubber.
+func backers(plan *Plan) string {
+	x, y := 0.0, 0.0
+	for _, f := range plan.Frames {
+		x, y = math.Max(x, f.InsideMM[0]), math.Max(y, f.InsideMM[1])
+	}
+	if x == 0 {
+		return "Two stiff boards, just tight."
+	}
+	return fmt.Sprintf("Two stiff boards of at least %.0f × %.0f mm (%.1f × %.1f in), just tight.", math.Ceil(x), math.Ceil(y), x/MMPerInch, y/MMPerInch)
+}
+
+func waiting(c CastingPlan) string {
+	if c.OpenAfterS > 0 {
+		return fmt.Sprintf("No sooner than %s (estimate); the funnel must look dull and hard.", FormatDuration(math.Ceil(c.OpenAfterS)))
+	}
+	return "Until the funnel looks dull and hard, then as long again."
+}

@@ -1,0 +1,58 @@
+package pourplan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// pourStages are the steps of pouring the halves, in the order of work.
+func pourStages(plan *Plan) []stage {
+	pot := FormatDuration(plan.Times.PotLifeS)
+	mix := []workStep{
+		{"Weigh A", "Cup on the scale, zero, pour A. If it is not the figure above, read B off the small table."},
+		{"Weigh B", "Zero again, add B by drops. Too much of it? Add A until the ratio is right."},
+		{"Mix", fmt.Sprintf("Stir slowly until no streak is left; scrape wall and bottom. The clock runs from here: %s to the last pour.", pot)},
+	}
+	if plan.Rubber.Vacuum {
+		mix = append(mix, workStep{"De-air", "Under vacuum until the foam has risen, fallen, and only few bubbles come."})
+	}
+	pour := []workStep{
+		{"Brush", "A thin coat over heads, eyes, beds and marking, into every corner."},
+		{"Pour", "A thin stream into the lowest corner, never onto the heads; let the rubber climb over them."},
+		{"Bubbles", "Tap or vibrate the frame for a few minutes; prick what comes up."},
+		{"Level", "Up to the fill line and not over it: " + fillTexts(plan) + "."},
+	}
+	return []stage{
+		{steps: []workStep{
+			{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."},
+			{"Level bench", "Level both ways, so that the fill line is."},
+		}, cautions: cautionTexts(plan, StepPrint)},
+		{steps: mix, cautions: cautionTexts(plan, StepMix)},
+		{steps: pour},
+		{steps: []workStep{
+			{"Cure", FormatDuration(plan.Times.DemoldS) + " where it stands, dust kept off."},
+			{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
+		}, cautions: cautionTexts(plan, StepCure)},
+	}
+}
+
+// fillTexts names the fill height of each half, once when they are alike.
+func fillTexts(plan *Plan) string {
+	var texts []string
+	for _, h := range plan.Rubber.Halves {
+		texts = append(texts, fmt.Sprintf("%s %s mm over the floor", h.Half, dimensionText(h.FillFromFloorMM)))
+	}
+	return strings.Join(texts, ", ")
+}
+
+// cautionTexts are the cautions of a step. The rule that data sheets and local
+// rules stand above the sheet is at the foot of every page already.
+func cautionTexts(plan *Plan, step Step) []string {
+	var texts []string
+	for _, c := range plan.Cautions {
+		if c.Step == step && c.Code != "sheets-stand-above" {
+			texts = append(texts, c.Text)
+		}
+	}
+	return texts
+}
