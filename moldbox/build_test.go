@@ -64,34 +64,9 @@ func TestEveryPointHasOnePlace(t *testing.T) {
 	const seed = 21
 	r := rand.New(rand.NewPCG(seed, 1))
 	for round := range 3 {
-		m := buildOf(t, randomBalls(r))
-		left, right := m.Left.Rubber(), m.Right.Rubber()
-		box := m.Block.BoundingBox()
-		size := box.Size()
-		// Bumps stand out of the block of their own half, into the other's.
-		for range 20000 {
-			p := box.Min.Add(geom.Vec{X: size.X * r.Float64(), Y: size.Y * r.Float64(), Z: size.Z * r.Float64()})
-			if r.IntN(2) == 0 {
-				p.Z *= 0.1 // most happens near the parting plane
-			}
-			values := []float64{
-				m.Block.Evaluate(p), left.Evaluate(m.Left.ToPrint(p)), right.Evaluate(m.Right.ToPrint(p)), m.Void.Evaluate(p),
-			}
-			skin, in := false, 0
-			for i, v := range values {
-				skin = skin || math.Abs(v) < 1e-6
-				if i > 0 && v < 0 {
-					in++
-				}
-			}
-			if want := 0; !skin {
-				if values[0] < 0 {
-					want = 1
-				}
-				if in != want {
-					t.Fatalf("seed %d round %d: %v is in %d of left, right and void, want %d: values %v", seed, round, p, in, want, values)
-				}
-			}
+		checkPlaces(t, r, buildOf(t, randomBalls(r)), 20000)
+		if t.Failed() {
+			t.Fatalf("seed %d round %d", seed, round)
 		}
 	}
 }
@@ -161,6 +136,27 @@ func TestSprueAndVentsOpenAtTheEdge(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A frame's mesh is closed and one piece, and its volume is the solid's.
+func TestFrameIsOneClosedBody(t *testing.T) {
+	spec := ballSpec(1)
+	spec.Cavities[0].MetalVolume = 0
+	m := buildOf(t, spec)
+	for _, h := range []Half{m.Left, m.Right} {
+		mesh, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: 0.1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range geom.Audit(mesh) {
+			t.Errorf("%s frame: %v", h.Name, f)
+		}
+		if !oneShell(mesh) {
+			t.Errorf("the %s frame falls apart", h.Name)
+		}
+		v := volume(t, h.Frame, geom.Box{})
+		near(t, h.Name+" frame's volume", mesh.Volume(), v.Best, 5e-3*v.Best)
 	}
 }
 

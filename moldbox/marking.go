@@ -54,34 +54,41 @@ type markRoom struct {
 	inside geom.Box
 	keys   []Key
 	avoid  obstacles
-	spots  []spot // the lowest row first, the middle first
+	nx, ny int
+	grid   []float64 // leeways, row by row from the lowest
 }
 
-// spot is a free place of the floor and how far it is from wall, keys and
-// bodies.
-type spot struct {
-	at     geom.Vec
-	leeway float64
-}
+// markStep is the grid's, mm.
+const markStep = 1.5
 
 func newMarkRoom(spec Spec, inside geom.Box, keys []Key, avoid obstacles) *markRoom {
-	m := &markRoom{spec: spec, inside: inside, keys: keys, avoid: avoid}
-	const step = 1.5
-	size, mid := inside.Size(), inside.Centre()
-	nx, ny := int(size.X/2/step), int(size.Y/step)
-	for j := 1; j < ny; j++ {
-		for i := 0; i < 2*nx; i++ {
-			x := float64((i+1)/2) * step
-			if i%2 == 1 {
-				x = -x
-			}
-			p := geom.Vec{X: mid.X + x, Y: inside.Min.Y + float64(j)*step}
-			if d := m.leeway(p); d > markGap {
-				m.spots = append(m.spots, spot{p, d})
-			}
+	size := inside.Size()
+	m := &markRoom{
+		spec: spec, inside: inside, keys: keys, avoid: avoid,
+		nx: int(size.X/markStep) + 1, ny: int(size.Y/markStep) + 1,
+	}
+	for j := range m.ny {
+		for i := range m.nx {
+			m.grid = append(m.grid, m.leeway(m.at(i, j)))
 		}
 	}
 	return m
+}
+
+// at is a place of the grid.
+func (m *markRoom) at(i, j int) geom.Vec {
+	mid := m.inside.Centre().X
+	return geom.Vec{X: mid + (float64(i)-float64(m.nx-1)/2)*markStep, Y: m.inside.Min.Y + float64(j)*markStep}
+}
+
+// leewayBounds brackets the leeway of p by that of the nearest grid place,
+// from which it differs by no more than the distance.
+func (m *markRoom) leewayBounds(p geom.Vec) (lo, hi float64) {
+	first := m.at(0, 0)
+	i := min(max(int(math.Round((p.X-first.X)/markStep)), 0), m.nx-1)
+	j := min(max(int(math.Round((p.Y-first.Y)/markStep)), 0), m.ny-1)
+	g, off := m.grid[j*m.nx+i], m.at(i, j).Dist(geom.Vec{X: p.X, Y: p.Y})
+	return g - off, g + off
 }
 
 // leeway is how far a place of the floor is from wall, keys and bodies, the
@@ -104,13 +111,18 @@ func (m *markRoom) free(b geom.Box) bool { return m.freePart(b, b) }
 // freePart looks at a part of the rectangle all: by its middle's leeway, else
 // in halves.
 func (m *markRoom) freePart(b, all geom.Box) bool {
-	c := b.Centre()
-	d, r := m.leeway(c), b.HalfDiagonal()
+	c, r := b.Centre(), b.HalfDiagonal()
+	// What is free all round has leeway to the rectangle's own edge at least.
+	edge := math.Min(math.Min(c.X-all.Min.X, all.Max.X-c.X), math.Min(c.Y-all.Min.Y, all.Max.Y-c.Y))
+	if lo, hi := m.leewayBounds(c); lo >= markGap+r {
+		return true
+	} else if hi < markGap+edge {
+		return false
+	}
+	d := m.leeway(c)
 	if d >= markGap+r {
 		return true
 	}
-	// What is free all round has leeway to the rectangle's own edge at least.
-	edge := math.Min(math.Min(c.X-all.Min.X, all.Max.X-c.X), math.Min(c.Y-all.Min.Y, all.Max.Y-c.Y))
 	if d < markGap+edge || r < 0.1 {
 		return false
 	}
@@ -130,23 +142,28 @@ type marker struct {
 	taken []geom.Box // mold coordinates
 }
 
-// place finds room for a line and takes it.
+// place finds room for a line and takes it: the lowest row of the grid first,
+// in a row the middle first.
 func (m *marker) place(l lettering) (mark, bool) {
 	half := geom.Vec{X: l.size.X / 2, Y: l.size.Y / 2}
-	for _, s := range m.spots {
-		if s.leeway < math.Min(half.X, half.Y)+markGap {
-			continue
+	for j := range m.ny {
+		for k := range m.nx + 1 {
+			i := (m.nx-1)/2 + (k+1)/2*(1-2*(k%2))
+			if i < 0 || i >= m.nx || m.grid[j*m.nx+i] < math.Min(half.X, half.Y)+markGap {
+				continue
+			}
+			c := m.at(i, j)
+			b := geom.Box{Min: c.Sub(half), Max: c.Add(half)}
+			if m.crowded(b) || !m.free(b) {
+				continue
+			}
+			m.taken = append(m.taken, b.Grow(markGap))
+			corner := geom.Vec2{X: b.Min.X, Y: b.Min.Y}
+			if m.right { // which is printed turned about Y
+				corner.X = -b.Max.X
+			}
+			return mark{l.outline, corner}, true
 		}
-		b := geom.Box{Min: s.at.Sub(half), Max: s.at.Add(half)}
-		if m.crowded(b) || !m.free(b) {
-			continue
-		}
-		m.taken = append(m.taken, b.Grow(markGap))
-		corner := geom.Vec2{X: b.Min.X, Y: b.Min.Y}
-		if m.right { // which is printed turned about Y
-			corner.X = -b.Max.X
-		}
-		return mark{l.outline, corner}, true
 	}
 	return mark{}, false
 }
@@ -208,7 +225,7 @@ func (m *marker) marks(name string) ([]mark, []Finding, error) {
 // when it has no room at any size.
 func (m *marker) largest(text string) (mark, float64, error) {
 	least := math.Min(m.spec.Marking.Height, leastCapital*m.spec.Print.Nozzle)
-	for capital := m.spec.Marking.Height; capital >= least-1e-9; capital *= 0.8 {
+	for capital := m.spec.Marking.Height; capital >= least-1e-9; capital *= 0.9 {
 		l, err := letter(text, capital)
 		if err != nil {
 			return mark{}, 0, &SpecError{"marking.lines", fmt.Sprintf("must be text that the font has, got %q", text),

@@ -116,10 +116,13 @@ func (v *venting) highestFree(ask func(geom.Vec) bool) (vent, bool) {
 	}
 	sort.SliceStable(tops, func(i, j int) bool { return tops[i].Y > tops[j].Y })
 	gap := leastRubber + v.spec.Width/2
+	tried := map[int]bool{} // half millimetres along x: nearer tries differ too little
 	for _, at := range tops {
-		if v.others.distance(at) < gap || v.taken(at) || !ask(at) {
+		slot := int(math.Floor(at.X / 0.5))
+		if tried[slot] || v.others.distance(at) < gap || v.taken(at) || !ask(at) {
 			continue
 		}
+		tried[slot] = true
 		if ch, ok := v.route(at); ok {
 			return ch, true
 		}
@@ -147,8 +150,8 @@ func (v *venting) route(from geom.Vec) (vent, bool) {
 		}
 		return v.make(from, to.Add(geom.Vec{Y: v.into(to, geom.Vec{Y: 1})})), true
 	}
-	const step = 0.5
-	for lean := 0.0; lean <= v.inside.Size().X; lean += step {
+	const step, most = 0.5, 25 // mm; a vent that leans more is too long to clear
+	for lean := 0.0; lean <= most; lean += step {
 		for _, side := range []float64{1, -1} {
 			if lean == 0 && side < 0 {
 				continue
