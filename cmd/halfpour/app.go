@@ -37,6 +37,7 @@ func newApp(t *terminal) *cli.App {
 		ExitErrHandler:        func(*cli.Context, error) {},
 		OnUsageError:          onUsageError,
 		Flags: []cli.Flag{
+			cli.HelpFlag, // not added by itself to a program with its own help command
 			&cli.BoolFlag{Name: "version", Usage: "print the version and leave", DisableDefaultText: true},
 		},
 		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t)},

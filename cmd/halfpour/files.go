@@ -10,6 +10,7 @@ import (
 	"halfpour/geom"
 	"halfpour/geom/stl"
 	"halfpour/geom/threemf"
+	"halfpour/pourplan"
 )
 
 // outputs are the files of a build, in the order in which they are told.
@@ -17,6 +18,9 @@ var outputs = []output{
 	{"left.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 0) }},
 	{"right.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 1) }},
 	{"frames.3mf", func(p *product, _ context.Context, w io.Writer) error { return threemf.Write(w, p.plate()) }},
+	{"pour-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
+		return pourplan.WriteSheet(w, p.plan, p.drawings, p.paper)
+	}},
 	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
 		data, err := p.plan.JSON()
 		if err != nil {

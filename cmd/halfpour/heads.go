@@ -20,11 +20,13 @@ type headMesh struct {
 	findings []moldbox.Finding // oddities that were put up with
 }
 
-// loadHead reads the mesh of a head and refuses what encloses no volume.
-func loadHead(path string) (*headMesh, error) {
+// loadHead reads the mesh of a head that a job names, and refuses what
+// encloses no volume.
+func loadHead(path, job string) (*headMesh, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
-		return nil, meshError(path, "unreadable", plainCause(err), "heads.file in the job is taken from the job's folder")
+		return nil, meshError(path, "unreadable", plainCause(err),
+			"head.file in "+job+" names it; a relative path starts at the job's folder")
 	}
 	mesh, info, err := stl.Decode(data)
 	if err != nil {
@@ -101,11 +103,14 @@ func meshFormatError(path string, err error) error {
 // unsoundError names every fault of a mesh that is no solid, each with its
 // first place.
 func unsoundError(path string, faults []geom.Fault, err error) error {
-	const hint = "close the head in your CAD program and export it again"
+	hint := "turn its facets over in your CAD program (flip the normals) and export it again"
 	out := &fault{code: exitMesh, err: err}
 	for _, f := range faults {
 		if f.IsNote() {
 			continue
+		}
+		if f.Rule != geom.InsideOut {
+			hint = "close the head in your CAD program and export it again"
 		}
 		out.problems = append(out.problems, problem{
 			Message: path + ": does not enclose a volume: " + f.Error(), File: path, Rule: string(f.Rule),

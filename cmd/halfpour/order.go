@@ -36,11 +36,18 @@ func optionsFirst(app *cli.App, args []string) []string {
 			rest = append(rest, w)
 			continue
 		}
-		options = append(options, w)
-		if takesValue[strings.TrimLeft(w, "-")] && i+1 < len(words) {
-			i++
-			options = append(options, words[i])
+		if w == "-h" || w == "--help" {
+			return []string{args[0], args[1], w} // the parser takes an argument for a topic
 		}
+		options = append(options, w)
+		if !takesValue[strings.TrimLeft(w, "-")] {
+			continue
+		}
+		if i+1 == len(words) {
+			return append([]string{args[0], args[1]}, options...) // or "--" would be its value
+		}
+		i++
+		options = append(options, words[i])
 	}
 	out := append([]string{args[0], args[1]}, options...)
 	return append(append(out, "--"), rest...)

@@ -17,8 +17,9 @@ func TestOptionsFirst(t *testing.T) {
 		{"halfpour build job.toml --out=x", "halfpour build --out=x -- job.toml"},
 		{"halfpour build --anyway job.toml -o x", "halfpour build --anyway -o x -- job.toml"},
 		{"halfpour build -o x -- --odd.toml", "halfpour build -o x -- --odd.toml"},
+		{"halfpour build job.toml --anyway -h", "halfpour build -h"},
 		{"halfpour check -", "halfpour check -- -"},
-		{"halfpour build job.toml --out", "halfpour build --out -- job.toml"},
+		{"halfpour build job.toml --out", "halfpour build --out"},
 	} {
 		if got := strings.Join(optionsFirst(app, strings.Fields(c.in)), " "); got != c.want {
 			t.Errorf("%s\n got %s\nwant %s", c.in, got, c.want)

@@ -7,6 +7,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"halfpour/geom"
@@ -88,7 +90,7 @@ func (w *work) loadHead(file string) (geom.Solid, error) {
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(w.folder(), path)
 	}
-	h, err := loadHead(path)
+	h, err := loadHead(path, w.path)
 	if err != nil {
 		return nil, err
 	}
@@ -156,10 +158,36 @@ func (w *work) moldFault(err error) error {
 		return err
 	}
 	short := *e
-	short.Remedy = ""
+	short.Field, short.Remedy = w.jobKey(e.Field), ""
 	p := problem{Message: fmt.Sprintf("%s: %v", w.path, &short), File: w.path, Rule: "mold"}
 	if e.Remedy != "" {
 		p.Hints = []string{e.Remedy}
 	}
 	return &fault{code: exitJob, err: err, problems: []problem{p}}
+}
+
+var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
+
+// jobKey names a field of moldbox.Spec as the job does: "head.parting of ball".
+func (w *work) jobKey(field string) string {
+	m := cavityField.FindStringSubmatch(field)
+	if m == nil {
+		return field
+	}
+	key := m[2]
+	switch table, rest, _ := strings.Cut(key, "."); table {
+	case "pose":
+		key = "head." + rest
+	case "head", "eye", "gate":
+		key = "head." + table
+	case "metal_volume":
+		key = "weight.target"
+	case "scale":
+		key = "weight.scale"
+	}
+	i, err := strconv.Atoi(m[1])
+	if placed := w.job.Placed(); err == nil && i < len(placed) && placed[i].Name != "" {
+		return key + " of " + placed[i].Name
+	}
+	return key
 }

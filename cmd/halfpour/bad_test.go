@@ -1,0 +1,126 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"halfpour/examples/heads"
+	"halfpour/geom"
+	"halfpour/geom/stl"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files and the heads of testdata/bad")
+
+// badFolder has a folder a case: a job, what it names, and want.txt with the
+// exit code and all that stderr must say.
+var badFolder = filepath.Join("..", "..", "testdata", "bad")
+
+// halfpour runs a command line in the current folder.
+func halfpour(ctx context.Context, args ...string) (code int, stdout, stderr string) {
+	var out, err bytes.Buffer
+	code = run(ctx, append([]string{"halfpour"}, args...), strings.NewReader(""), &out, &err)
+	return code, out.String(), err.String()
+}
+
+// coarseBall is a small head for tests: the starter's, with few facets.
+func coarseBall() *geom.TriMesh { return heads.Ball(starterBall, 6) }
+
+// badHeads are the heads of the cases, by folder.
+func badHeads(t *testing.T) map[string][]byte {
+	binary := func(m *geom.TriMesh) []byte {
+		var b bytes.Buffer
+		if err := stl.Write(&b, m, "ball head, invented demo data"); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	good := coarseBall()
+	open := &geom.TriMesh{Vertices: good.Vertices, Triangles: good.Triangles[3:]}
+	turned := good.Transform(func(v geom.Vec) geom.Vec { return v }, true)
+	out := map[string][]byte{
+		"open-mesh":       binary(open),
+		"inside-out":      binary(turned),
+		"cut-off-head":    binary(good)[:5000],
+		"empty-head":      {},
+		"not-an-stl":      []byte("PK\x03\x04 this is an archive"),
+		"gate-on-hook":    binary(good),
+		"keys-do-not-fit": binary(good),
+		"small-printer":   binary(good),
+		"misses-plane":    binary(good),
+	}
+	return out
+}
+
+func TestBadJobs(t *testing.T) {
+	if *update {
+		for name, data := range badHeads(t) {
+			if err := os.WriteFile(filepath.Join(badFolder, name, "head.stl"), data, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	cases, err := filepath.Glob(filepath.Join(badFolder, "*", "job.toml"))
+	if err != nil || len(cases) < 10 {
+		t.Fatalf("found %d cases, %v", len(cases), err)
+	}
+	for _, job := range cases {
+		folder, err := filepath.Abs(filepath.Dir(job))
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Run(filepath.Base(folder), func(t *testing.T) {
+			dir := t.TempDir()
+			copyInto(t, folder, dir)
+			before := tree(t, dir)
+			t.Chdir(dir)
+			code, stdout, stderr := halfpour(context.Background(), "build", "job.toml")
+			if stdout != "" {
+				t.Errorf("stdout must be empty, got %q", stdout)
+			}
+			if after := tree(t, dir); !maps.Equal(before, after) {
+				t.Errorf("something was written: %v", slices.Sorted(maps.Keys(after)))
+			}
+			golden(t, filepath.Join(folder, "want.txt"), fmt.Sprintf("exit %d\n%s", code, stderr))
+		})
+	}
+}
+
+// golden compares with a file; -update rewrites it.
+func golden(t *testing.T, path, got string) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(want) != got {
+		t.Errorf("%s\n--- got\n%s--- want\n%s", filepath.Base(path), got, want)
+	}
+}
+
+// copyInto copies a case's files, its golden file aside.
+func copyInto(t *testing.T, from, to string) {
+	t.Helper()
+	for name, data := range tree(t, from) {
+		if name == "want.txt" {
+			continue
+		}
+		path := filepath.Join(to, name)
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, []byte(data), 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,288 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"halfpour/geom"
+	"halfpour/geom/stl"
+)
+
+func TestWrongUse(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, c := range []struct{ args, want string }{
+		{"biuld job.toml", `unknown command "biuld"|did you mean: halfpour build?`},
+		{"frobnicate", `unknown command "frobnicate"|see: halfpour --help`},
+		{"job.toml", `unknown command "job.toml"|did you mean: halfpour build job.toml?`},
+		{"help biuld", `unknown command "biuld"|did you mean: halfpour build?`},
+		{"build", "build needs JOB.toml|see: halfpour build --help"},
+		{"check a.toml b.toml", "check takes JOB.toml, got 2 arguments|see: halfpour check --help"},
+		{"build job.toml --oot x", "unknown option --oot|did you mean --out?"},
+		{"build job.toml --out", "option --out needs a value|see: halfpour build --help"},
+		{"--jsno", "unknown option --jsno|see: halfpour --help"},
+		{"build job.toml --paper a5", `--paper must be a4 or letter, got "a5"`},
+		{"build job.toml --tolerance 3", "--tolerance must be 0.002 to 0.5 mm, got 3 mm"},
+		{"mix 100:3", "mix takes RATIO MASS_OF_A, got 1 arguments|see: halfpour mix --help"},
+		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"`},
+		{"mix 100:3 5mm", `mass of A: want a mass such as "3/8 oz" or "14 g", got "5mm"`},
+		{"mix 100:3 0g", "mass of A: must be above 0 g, got 0 g"},
+	} {
+		t.Run(c.args, func(t *testing.T) {
+			code, stdout, stderr := halfpour(context.Background(), strings.Fields(c.args)...)
+			message, hint, hasHint := strings.Cut(c.want, "|")
+			want := "halfpour: error: " + message + "\n"
+			if hasHint {
+				want += "halfpour: hint: " + hint + "\n"
+			}
+			if code != 3 || stdout != "" || stderr != want {
+				t.Errorf("exit %d, stdout %q\n got %s\nwant %s", code, stdout, stderr, want)
+			}
+		})
+	}
+}
+
+func TestHelpIsNoError(t *testing.T) {
+	for _, args := range []string{"", "--help", "help", "-h", "build --help", "help build", "build -h job.toml", "--version"} {
+		code, stdout, stderr := halfpour(context.Background(), strings.Fields(args)...)
+		if code != 0 || stderr != "" || !strings.HasPrefix(stdout, "halfpour") {
+			t.Errorf("%s: exit %d, stderr %q, stdout %q", args, code, stderr, stdout)
+		}
+	}
+}
+
+// Every command shows how it is used, with an example that the command line
+// itself understands.
+func TestHelpOfEveryCommand(t *testing.T) {
+	app := newApp(newTerminal(nil, nil, nil, nil))
+	for _, cmd := range app.Commands {
+		if cmd.Name == "help" {
+			continue
+		}
+		_, stdout, _ := halfpour(context.Background(), cmd.Name, "--help")
+		for _, want := range []string{"Usage:\n  halfpour " + cmd.Name, "Examples:\n  halfpour " + cmd.Name} {
+			if !strings.Contains(stdout, want) {
+				t.Errorf("%s: no %q in\n%s", cmd.Name, want, stdout)
+			}
+		}
+	}
+}
+
+func TestErrorsAsJSON(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, c := range []struct {
+		args string
+		code int
+		kind string
+		file string
+	}{
+		{"build --json no.toml", 4, "job", "no.toml"},
+		{"build no.toml --json", 4, "job", "no.toml"},
+		{"build --json", 3, "usage", ""},
+		{"build --json --oops x", 3, "usage", ""},
+	} {
+		code, stdout, stderr := halfpour(context.Background(), strings.Fields(c.args)...)
+		var got struct {
+			Schema   int
+			Code     int `json:"exit_code"`
+			Kind     string
+			Problems []problem
+		}
+		if err := json.Unmarshal([]byte(stderr), &got); err != nil {
+			t.Fatalf("%s: %v in %s", c.args, err, stderr)
+		}
+		if code != c.code || got.Code != c.code || got.Kind != c.kind || stdout != "" || got.Schema != 1 ||
+			len(got.Problems) != 1 || got.Problems[0].File != c.file || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("%s: exit %d, stdout %q, stderr %s", c.args, code, stdout, stderr)
+		}
+	}
+}
+
+// writeJob puts the starter with a coarse head into a new folder and returns
+// the job's path.
+func writeJob(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := writeStarter(context.Background(), dir); err != nil {
+		t.Fatal(err)
+	}
+	f, err := os.Create(filepath.Join(dir, starterHead))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := stl.Write(f, coarseBall(), "ball"); err != nil {
+		t.Fatal(err)
+	}
+	return filepath.Join(dir, starterJob)
+}
+
+const testTolerance = "0.2" // mm: coarse, to be quick
+
+func TestBuildWritesTheWholeSet(t *testing.T) {
+	job := writeJob(t)
+	out := filepath.Join(t.TempDir(), "deep", "out")
+	code, stdout, stderr := halfpour(context.Background(), "build", job, "--out", out, "--tolerance", testTolerance)
+	if code != 0 || stderr != "" {
+		t.Fatalf("exit %d, %s", code, stderr)
+	}
+	first := tree(t, out)
+	var want []string
+	for _, f := range outputs {
+		want = append(want, f.name)
+		if !strings.Contains(stdout, f.name) {
+			t.Errorf("%s is not told of", f.name)
+		}
+		if len(first[f.name]) == 0 {
+			t.Errorf("%s is empty", f.name)
+		}
+	}
+	if len(first) != len(want) {
+		t.Errorf("wrote %d files, want %v", len(first), want)
+	}
+	for _, name := range []string{"left.stl", "right.stl"} {
+		m, _, err := stl.Decode([]byte(first[name]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if faults := geom.Audit(m); len(faults) > 0 {
+			t.Errorf("%s: %v", name, faults)
+		}
+	}
+	// The same bytes from the same input, as JSON this time.
+	code, stdout, stderr = halfpour(context.Background(), "build", job, "--out", out, "--tolerance", testTolerance, "--json")
+	var report buildReport
+	if err := json.Unmarshal([]byte(stdout), &report); err != nil || code != 0 || stderr != "" {
+		t.Fatalf("exit %d, %v, %s", code, err, stderr)
+	}
+	if report.Schema != 1 || len(report.Files) != len(outputs) || report.Plan == nil || report.Proof.Left.HeadPoints == 0 {
+		t.Errorf("report %+v", report)
+	}
+	for name, data := range tree(t, out) {
+		if data != first[name] {
+			t.Errorf("%s: differs the second time", name)
+		}
+	}
+}
+
+func TestInterruptedBuildLeavesNothing(t *testing.T) {
+	job := writeJob(t)
+	before := tree(t, filepath.Dir(job))
+	for _, after := range []time.Duration{0, 50 * time.Millisecond, 500 * time.Millisecond} {
+		ctx, cancel := context.WithCancel(context.Background())
+		timer := time.AfterFunc(after, cancel)
+		if after == 0 {
+			cancel()
+		}
+		// Fine enough to last longer than the context.
+		code, stdout, stderr := halfpour(ctx, "build", job, "--tolerance", "0.005")
+		timer.Stop()
+		cancel()
+		if code != 130 || stdout != "" || !strings.Contains(stderr, "interrupted") {
+			t.Errorf("after %v: exit %d, %q, %q", after, code, stdout, stderr)
+		}
+		sameTree(t, filepath.Dir(job), before)
+	}
+}
+
+func TestCheckWritesNothing(t *testing.T) {
+	job := writeJob(t)
+	before := tree(t, filepath.Dir(job))
+	code, stdout, stderr := halfpour(context.Background(), "check", job)
+	if code != 0 || stderr != "" || !strings.Contains(stdout, "7.09 g") {
+		t.Errorf("exit %d, %s%s", code, stdout, stderr)
+	}
+	if code, stdout, _ := halfpour(context.Background(), "check", "--quiet", job); code != 0 || stdout != "" {
+		t.Errorf("quiet: exit %d, %q", code, stdout)
+	}
+	sameTree(t, filepath.Dir(job), before)
+}
+
+// A job from standard input finds its head from the current folder.
+func TestJobFromStdin(t *testing.T) {
+	job := writeJob(t)
+	t.Chdir(filepath.Dir(job))
+	data, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out, errs strings.Builder
+	code := run(context.Background(), []string{"halfpour", "check", "-", "--json"}, strings.NewReader(string(data)), &out, &errs)
+	var report checkReport
+	if err := json.Unmarshal([]byte(out.String()), &report); err != nil || code != 0 || report.Plan == nil || report.Plan.Title != "Ball" {
+		t.Errorf("exit %d, %v, %s", code, err, errs.String())
+	}
+}
+
+func TestNewOverwritesNothing(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for i, want := range []int{0, 1} {
+		code, stdout, stderr := halfpour(context.Background(), "new", "mold")
+		if code != want || (i == 1) != strings.Contains(stderr, "is left alone") {
+			t.Errorf("try %d: exit %d, %s%s", i, code, stdout, stderr)
+		}
+	}
+	got := tree(t, ".")
+	if len(got) != 3 || !strings.HasPrefix(got["mold/job.toml"], "# A mold") {
+		t.Errorf("wrote %d files", len(got))
+	}
+	if err := os.WriteFile("mold/job.toml", []byte("mine"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, _ := halfpour(context.Background(), "demo", "mold"); code != 1 {
+		t.Errorf("demo over a job: exit %d", code)
+	}
+	if got := tree(t, "."); got["mold/job.toml"] != "mine" {
+		t.Errorf("the job was overwritten")
+	}
+}
+
+func TestBuildDoesNotWriteOverItsHead(t *testing.T) {
+	job := writeJob(t)
+	dir := filepath.Dir(job)
+	if err := os.Rename(filepath.Join(dir, starterHead), filepath.Join(dir, "left.stl")); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(job, []byte(strings.ReplaceAll(string(data), starterHead, "left.stl")), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	before := tree(t, dir)
+	code, _, stderr := halfpour(context.Background(), "build", job, "--out", dir)
+	if code != 3 || !strings.Contains(stderr, "would be written over") {
+		t.Errorf("exit %d, %s", code, stderr)
+	}
+	sameTree(t, dir, before)
+}
+
+func TestMix(t *testing.T) {
+	for _, c := range []struct {
+		args string
+		want []string
+	}{
+		{"100:3 162.22g", []string{"A  162 g (5.722 oz)", "B  4.87 g (0.172 oz)   at 100:3 by mass"}}, // 162.22*3/100 = 4.8666
+		{"10:1 50", []string{"B  5.00 g"}},
+		{"100:3 100g --b 3.3g", []string{"add 10.00 g", "100:3.3, 10.0 % more B"}}, // 3.3/3*100 - 100 = 10
+		{"100:3 100g --b 2.4g", []string{"add 0.60 g", "100:2.4, 20.0 % less B"}},
+		{"100:3 100g --b 3g", []string{"that is what belongs there"}},
+	} {
+		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix"}, strings.Fields(c.args)...)...)
+		missing := slices.IndexFunc(c.want, func(w string) bool { return !strings.Contains(stdout, w) })
+		if code != 0 || missing >= 0 {
+			t.Errorf("mix %s: exit %d, want %v, got\n%s%s", c.args, code, c.want, stdout, stderr)
+		}
+	}
+	_, stdout, _ := halfpour(context.Background(), "mix", "100:3", "100", "--b", "3.3", "--json")
+	var got mix
+	if err := json.Unmarshal([]byte(stdout), &got); err != nil || got.B != 3 || got.Correction == nil || got.Correction.AddB != 0 {
+		t.Errorf("%v, %s", err, stdout)
+	}
+}

@@ -1,0 +1,59 @@
+// Command gen writes the head files of the example jobs:
+//
+//	go run ./examples/gen
+//
+// Run it in the repository's root. The files are committed; a test says when
+// they are stale.
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"halfpour/examples/heads"
+	"halfpour/geom"
+	"halfpour/geom/stl"
+)
+
+// headFile is a file of the examples folder.
+type headFile struct {
+	path string
+	name string // in the file's header
+	mesh *geom.TriMesh
+}
+
+// The sizes at which the heads are drawn. Jobs scale them to weight.
+const (
+	ballDiameter    = 10.2 // mm
+	ballFineness    = 24
+	minnowTriangles = 100_000
+)
+
+func headFiles() []headFile {
+	return []headFile{
+		{"ball-jig/head.stl", "ball head, invented demo data", heads.Ball(ballDiameter, ballFineness)},
+		{"minnow-tray/head.stl", "minnow head, invented demo data", heads.Minnow(minnowTriangles)},
+	}
+}
+
+func (f headFile) bytes() ([]byte, error) {
+	var b bytes.Buffer
+	err := stl.Write(&b, f.mesh, f.name)
+	return b.Bytes(), err
+}
+
+func main() {
+	for _, f := range headFiles() {
+		data, err := f.bytes()
+		if err == nil {
+			err = os.WriteFile(filepath.Join("examples", filepath.FromSlash(f.path)), data, 0o644)
+		}
+		if err != nil {
+			fmt.Fprintln(os.Stderr, "gen:", err)
+			os.Exit(1)
+		}
+		fmt.Printf("examples/%s: %d triangles, %d bytes\n", f.path, len(f.mesh.Triangles), len(data))
+	}
+}
