@@ -3,6 +3,7 @@ package moldbox
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"halfpour/geom"
 )
@@ -107,9 +108,11 @@ type builder struct {
 	findings []Finding
 }
 
-// beyond is the y at which sprues and vents end, past the top edge's wall.
+// beyond is the y at which sprues and vents end, past the middle of the top
+// edge's wall, which leans, at the height of the funnel.
 func (b *builder) beyond() float64 {
-	return b.row.inside.Max.Y + b.spec.Frame.Wall + 1
+	f := b.spec.Frame
+	return b.row.inside.Max.Y + f.Wall + 1 + b.spec.Sprue.Mouth/2*math.Tan(f.Draft)
 }
 
 // placeCavities moves the parts to their places and puts the sprues on.
@@ -166,10 +169,8 @@ func (b *builder) cutVents() {
 			c.Vent = geom.Union(solids...)
 			metal = append(metal, c.Vent)
 		}
-		c.Metal = geom.Union(metal...)
-		if c.Wire != nil {
-			c.Metal = geom.Subtract(c.Metal, c.Wire)
-		}
+		level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
+		c.Metal = geom.Subtract(geom.Intersect(geom.Union(metal...), level), c.Wire)
 	}
 }
 
@@ -236,13 +237,16 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 			bodies = append(bodies, place(k.socket(b.spec.Keys.Clearance)))
 		}
 	}
+	var marking []geom.Solid
 	for _, m := range marks {
-		bodies = append(bodies, m.solid(-sink, b.spec.Marking.Relief))
+		marking = append(marking, m.solid(-sink, b.spec.Marking.Relief))
 	}
+	bodies = append(bodies, marking...)
 	return Half{
 		Name:       name,
 		Frame:      geom.Union(t.solid(recesses), t.bodies(bodies)),
 		Fill:       t.fillSolid(),
+		Marking:    geom.Union(marking...),
 		FillHeight: t.fill,
 		RimHeight:  t.rim,
 		Floor:      t.floor,

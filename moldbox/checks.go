@@ -93,18 +93,17 @@ func checkNeighbours(parts []*part, cs []Placed, between float64) []Finding {
 
 func tooNear(a, b *Placed, between float64) (Finding, bool) {
 	limits := []struct {
-		gap            float64
-		code, message  string
-		severity       Severity
-		bodies         func(*Placed) geom.Solid
-		bodiesOfSecond func(*Placed) geom.Solid
+		gap           float64
+		code, message string
+		severity      Severity
+		ofA, ofB      func(*Placed) geom.Solid
 	}{
 		{0.1, "wire-crosses", "the hook of %s runs into %s", Stop, bedOf, bodyOf},
 		{0.1, "wire-crosses", "%s is run into by the hook of %s", Stop, bodyOf, bedOf},
 		{between - betweenTol, "cavities-too-near", "%s and %s leave too little rubber between them", Warn, bodyOf, bodyOf},
 	}
 	for _, l := range limits {
-		s, t := l.bodies(a), l.bodiesOfSecond(b)
+		s, t := l.ofA(a), l.ofB(b)
 		if s == nil || t == nil {
 			continue
 		}

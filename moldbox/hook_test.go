@@ -68,7 +68,7 @@ func TestWireVolume(t *testing.T) {
 		{Wire: 1, EyeInside: 2.2, Points: [][2]float64{{0, -6}, {12, -6}, {15, -2}, {12, 0}}},
 	} {
 		axis := h.axis()
-		v, err := geom.Integrate(context.Background(), axis.solid(h.Wire/2, geom.Identity()), geom.IntegrateOptions{RelTol: 5e-4})
+		v, err := geom.Integrate(context.Background(), axis.solid(h.Wire/2, geom.Identity()), geom.IntegrateOptions{RelTol: 1e-3})
 		if err != nil {
 			t.Fatal(err)
 		}

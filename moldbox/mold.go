@@ -26,9 +26,9 @@ type Placed struct {
 	Head    geom.Solid // the cavity's head, scaled and shrunk
 	Wire    geom.Solid // the hook at its true size; nil without a hook
 	Bed     geom.Solid // the hook's bed; nil without a hook
-	Sprue   geom.Solid // funnel, throat and gate
-	Vent    geom.Solid
-	Metal   geom.Solid // what metal fills: head, sprue and vents, less the wire
+	Sprue   geom.Solid // funnel, throat and gate; it runs on past the top edge into the frame's wall
+	Vent    geom.Solid // likewise; nil when no vent has room
+	Metal   geom.Solid // what metal fills up to the top edge: head, sprue and vents, less the wire
 	Eye     geom.Vec   // centre of the hook's eye
 	GateAt  geom.Vec   // where metal enters the head
 	VentsAt []geom.Vec // where vents leave the head
@@ -62,6 +62,10 @@ type Half struct {
 	// Fill is a solid whose part outside Frame is exactly the rubber of this
 	// half up to the fill line; print coordinates.
 	Fill geom.Solid
+
+	// Marking is the raised text with its foot in the floor; print coordinates.
+	// It is empty where no text had room.
+	Marking geom.Solid
 
 	FillHeight float64  // of the rubber over the parting plane
 	RimHeight  float64  // of the wall over the parting plane

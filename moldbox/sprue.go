@@ -167,7 +167,6 @@ func (p *part) neckDepth(s SprueSpec) (float64, bool) {
 func (s SprueSpec) solid(gate geom.Vec, top, end, depth float64) geom.Solid {
 	at := func(y float64) geom.Vec { return geom.Vec{X: gate.X, Y: y} }
 	neckTop, narrow := gate.Y+s.GateLength, top-s.Length
-	const seam = 0.3 // parts run into each other by this
 	var parts []geom.Solid
 	if narrow-neckTop > seam {
 		parts = append(parts, geom.Frustum(at(neckTop), at(narrow+seam), s.Throat/2, s.Throat/2))
