@@ -16,8 +16,12 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan) {
 		title = w.name()
 	}
 	t.say("%s: %s", paint(t.outColour, bold, title), cavityCount(len(p.Heads)))
-	for _, g := range groupHeads(p.Heads) {
+	groups := groupHeads(p.Heads)
+	for _, g := range groups {
 		h := g.head
+		if len(groups) == 1 && len(p.Heads) > 1 {
+			g.names = "each"
+		}
 		t.say("  %-8s%s: %s finished (%.2f to %.2f g), drawn size x %.3f", "head", g.names, pourplan.FormatMass(h.FinishedG.Best),
 			h.FinishedG.Low, h.FinishedG.High, h.Scale)
 	}
