@@ -56,19 +56,24 @@ func (s *draftedBlock) BoundingBox() Box { return s.box }
 // that is the distance at right angles to the side.
 func (s *draftedBlock) side(p Vec) (float64, Vec) {
 	x, y := p.X-s.centre.X, p.Y-s.centre.Y
-	qx, qy := math.Abs(x)-s.hx+s.corner, math.Abs(y)-s.hy+s.corner
-	flat, gx, gy := math.Max(qx, qy), 0.0, 0.0
+	flat, gx, gy := s.flat(math.Abs(x), math.Abs(y))
+	n := Vec{math.Copysign(gx, x) * s.cos, math.Copysign(gy, y) * s.cos, -s.sin}
+	return (flat - (p.Z-s.z0)*s.tan) * s.cos, n
+}
+
+// flat returns the distance from the base's rounded rectangle at x, y >= 0
+// from its middle, and its direction.
+func (s *draftedBlock) flat(x, y float64) (d, gx, gy float64) {
+	qx, qy := x-s.hx+s.corner, y-s.hy+s.corner
 	switch {
 	case qx > 0 && qy > 0:
-		flat = math.Sqrt(qx*qx + qy*qy)
-		gx, gy = qx/flat, qy/flat
+		d = math.Sqrt(qx*qx + qy*qy)
+		return d - s.corner, qx / d, qy / d
 	case qx > qy:
-		gx = 1
+		return qx - s.corner, 1, 0
 	default:
-		gy = 1
+		return qy - s.corner, 0, 1
 	}
-	n := Vec{math.Copysign(gx, x) * s.cos, math.Copysign(gy, y) * s.cos, -s.sin}
-	return (flat - s.corner - (p.Z-s.z0)*s.tan) * s.cos, n
 }
 
 func (s *draftedBlock) Evaluate(p Vec) float64 {
@@ -94,7 +99,24 @@ func (s *draftedBlock) Grade(p Vec) (float64, Vec) {
 	return v, n
 }
 
-func (s *draftedBlock) Range(b Box) Interval { return convexRange(s, b) }
+// Range uses that the sides' value grows with the distance from the middle
+// along X and along Y, and is linear in height.
+func (s *draftedBlock) Range(b Box) Interval {
+	x, y := reachOver(b.Min.X, b.Max.X, s.centre.X), reachOver(b.Min.Y, b.Max.Y, s.centre.Y)
+	near, _, _ := s.flat(x.Lo, y.Lo)
+	far, _, _ := s.flat(x.Hi, y.Hi)
+	leanMin, leanMax := (b.Min.Z-s.z0)*s.tan, (b.Max.Z-s.z0)*s.tan
+	if s.tan < 0 {
+		leanMin, leanMax = leanMax, leanMin
+	}
+	r := Interval{
+		max((near-leanMax)*s.cos, s.z0-b.Max.Z, b.Min.Z-s.z1),
+		max((far-leanMin)*s.cos, s.z0-b.Min.Z, b.Max.Z-s.z1),
+	}
+	r = clipRange(r, s.box, b)
+	pad := rounding * (b.Min.Norm() + b.Max.Norm() + s.centre.Norm() + s.hx + s.hy)
+	return Interval{r.Lo - pad, r.Hi + pad}
+}
 
 func (s *draftedBlock) Slab(b Box) (Slab, bool) {
 	low, high := b.Min.Z <= s.z0, b.Max.Z >= s.z1

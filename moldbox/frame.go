@@ -73,16 +73,17 @@ func (t tray) outside() geom.Box {
 // step is how far the wall steps out at the fill line.
 func (t tray) step() float64 { return math.Min(lineStep, t.frame.Wall-leastRim) }
 
-// hollows are what the inside takes out of the outer block: up to the fill
-// line, the sloping step that marks it, and the freeboard over it. The step
-// slopes at 45° so that it prints without support either way up, and so that
-// the rubber's level meets it in an edge.
+// hollows are what the inside takes out of the outer block: the inside itself,
+// and the freeboard, which begins with a sloping step that marks the fill
+// line. The step slopes at 45° so that it prints without support either way
+// up, and so that the rubber's level meets it in an edge. Both run on through
+// the top: were one to end where the other begins, the mesher would look for
+// skin between them.
 func (t tray) hollows() []geom.Solid {
-	step := t.step()
+	low, top := t.fill-0.1, t.rim+1
 	return []geom.Solid{
-		t.stack(0, t.fill+seam, 0),
-		t.leaning(t.fill-0.1, t.fill+step, -0.1*(1-t.lean), math.Pi/4),
-		t.stack(t.fill+step, t.rim+1, step),
+		t.stack(0, top, 0),
+		geom.Intersect(t.leaning(low, top, -0.1*(1-t.lean), math.Pi/4), t.stack(low, top, t.step())),
 	}
 }
 
