@@ -44,7 +44,10 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 		relTol = 5e-4
 	}
 	side := math.Cbrt(box.Volume())
-	w := integrator{flat: side / 512, edge: side / 32}
+	w := integrator{flat: side / 512, edge: side / 64}
+	if relTol > 1e-3 {
+		w.edge *= 2
+	}
 	var last Integral
 	for pass := 0; ; pass++ {
 		sum, err := w.run(ctx, s, box, opt.Workers)
@@ -54,11 +57,12 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 		want := math.Max(relTol*sum.Best, opt.AbsTol)
 		sum.Error = 0.5 * (sum.Hi - sum.Lo)
 		if pass > 0 {
-			// Each refinement cuts the error to a third or less, so what is
-			// left is at most half of the change just seen.
-			sum.Error = math.Min(sum.Error, math.Abs(sum.Best-last.Best)/2)
+			// Halved cells and quartered slabs leave about a quarter of the
+			// error, a third of the change; twice that, and a little for luck.
+			change := math.Abs(sum.Best - last.Best)
+			sum.Error = math.Min(sum.Error, 0.6*change+2e-5*sum.Best)
 		}
-		if sum.Hi-sum.Lo <= want || (pass > 0 && sum.Error <= want/2) || pass == maxRefinements {
+		if sum.Hi-sum.Lo <= want || (pass > 0 && sum.Error <= want) || pass == maxRefinements {
 			return sum, nil
 		}
 		last = sum

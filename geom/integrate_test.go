@@ -46,8 +46,8 @@ func TestIntegrateClosedForms(t *testing.T) {
 			if c.want < got.Lo || c.want > got.Hi {
 				t.Errorf("%s, place %d: %.6f is outside [%.6f, %.6f]", c.name, i, c.want, got.Lo, got.Hi)
 			}
-			if e := math.Abs(got.Best/c.want - 1); e > 3e-4 {
-				t.Errorf("%s, place %d: best %.6f is off %.6f by %.2g", c.name, i, got.Best, c.want, e)
+			if e := math.Abs(got.Best - c.want); e > got.Error+1e-6*c.want || e > 5e-4*c.want {
+				t.Errorf("%s, place %d: best %.6f is off %.6f by %.2g, expected error %.2g", c.name, i, got.Best, c.want, e, got.Error)
 			}
 		}
 	}

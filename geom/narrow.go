@@ -134,10 +134,14 @@ func (s *meshBody) Narrow(b Box) (Solid, Interval) {
 	c.begin(&h)
 	l := skinLook{boxFrame: c.boxFrame, tree: s.tree, least: c.limit}
 	l.touch = b.Contains(c.centre.Sub(h.way))
-	full := c.hopeless(math.Abs(v))
-	if full && l.touch {
+	if c.hopeless(math.Abs(v)) {
+		if !l.touch {
+			l.least = 2 * settledMargin
+			s.tree.near(&c.box, l.least, l.see)
+		}
 		return s, l.interval(&h, v)
 	}
+	full := false
 	s.tree.near(&c.box, c.limit, func(slot int32) float64 {
 		if !l.touch {
 			l.see(slot)
