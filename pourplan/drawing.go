@@ -111,5 +111,9 @@ func Draw(ctx context.Context, m *moldbox.Mold) ([]Drawing, error) {
 	return out, nil
 }
 
+// drawnCut is fine enough for what paper shows of a cavity; letters are cut
+// finer.
+var drawnCut = geom.SectionOptions{Cell: 0.4}
+
 // dimensionText shows a length as it stands on a drawing.
 func dimensionText(mm float64) string { return trimmed(mm, 1) }

@@ -32,7 +32,7 @@ func cutCavities(ctx context.Context, m *moldbox.Mold) ([]cavityCut, error) {
 			if part.solid == nil {
 				continue
 			}
-			o, err := geom.Section(ctx, part.solid, geom.Identity(), low, high, geom.SectionOptions{})
+			o, err := geom.Section(ctx, part.solid, geom.Identity(), low, high, drawnCut)
 			if err != nil {
 				return nil, err
 			}
@@ -53,7 +53,7 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 		Low: flat(half.Outside.Min), High: flat(half.Outside.Max),
 	}
 	floor, err := geom.Section(ctx, half.Frame, geom.Move(geom.Vec{Z: -half.Floor / 2}),
-		d.Low.Sub(geom.Vec2{X: 1, Y: 1}), d.High.Add(geom.Vec2{X: 1, Y: 1}), geom.SectionOptions{})
+		d.Low.Sub(geom.Vec2{X: 1, Y: 1}), d.High.Add(geom.Vec2{X: 1, Y: 1}), drawnCut)
 	if err != nil {
 		return Drawing{}, err
 	}

@@ -24,7 +24,7 @@ func drawSection(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (Drawi
 		kind  AreaKind
 		solid geom.Solid
 	}{{RubberArea, half.Rubber()}, {PrintArea, half.Frame}} {
-		o, err := geom.Section(ctx, part.solid, plane, low.Sub(margin), high.Add(margin), geom.SectionOptions{})
+		o, err := geom.Section(ctx, part.solid, plane, low.Sub(margin), high.Add(margin), drawnCut)
 		if err != nil {
 			return Drawing{}, err
 		}

@@ -15,6 +15,10 @@ func (s *sheet) casting(plan *Plan) {
 	width := (body.width - gap) / 2
 	left, right := region{body.x, body.y, width, 0}, region{body.x + width + gap, body.y, width, 0}
 	y := math.Max(s.heatBlock(p, left, plan), s.meltBlock(p, right, plan))
+	verdict := map[Verdict]string{
+		Fine: "FOR THE RUBBER: FINE", ShortensLife: "FOR THE RUBBER: SHORTENS ITS LIFE", DoNot: "FOR THE RUBBER: DO NOT CAST",
+	}[plan.Casting.Verdict]
+	p.bar(left.x, y-verdictBar, left.width, verdictBar, strongStyle, verdict)
 	for _, b := range []region{left, right} {
 		p.rectangle(b.x, b.y, b.width, y-b.y, 0.6, none)
 	}
@@ -45,7 +49,10 @@ func (s *sheet) bigRow(p *page, at region, label, value, also string) float64 {
 	return base + 0.5 + smallStyle.lineHeight() + 0.6
 }
 
-// heatBlock is the pour temperature and what it does to the rubber.
+const verdictBar = 7.0
+
+// heatBlock is the pour temperature and what it does to the rubber, with room
+// for the verdict below.
 func (s *sheet) heatBlock(p *page, at region, plan *Plan) float64 {
 	c := plan.Casting
 	const bar = 8.5
@@ -63,11 +70,7 @@ func (s *sheet) heatBlock(p *page, at region, plan *Plan) float64 {
 	down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", FormatTemperature(c.ContactC)))
 	down(s.valueRow(p, in, smallBold, "Rubber stands, lasting"+estimateMark(plan, "rubber.heat_continuous"), FormatTemperature(c.RubberContinuousC)))
 	down(s.valueRow(p, in, smallBold, "and for a short time"+estimateMark(plan, "rubber.heat_short"), FormatTemperature(c.RubberShortC)))
-	verdict := map[Verdict]string{
-		Fine: "FOR THE RUBBER: FINE", ShortensLife: "FOR THE RUBBER: SHORTENS ITS LIFE", DoNot: "FOR THE RUBBER: DO NOT CAST",
-	}[c.Verdict]
-	p.bar(at.x, in.y+0.6, at.width, 7, strongStyle, verdict)
-	return in.y + 7.6
+	return in.y + 0.6 + verdictBar
 }
 
 // meltBlock is how much metal the shots take.
@@ -105,8 +108,8 @@ func kilograms(g float64) string {
 // row.
 func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 	columns := []tableColumn{
-		{0.08, "no."}, {0.22, "head and hook"}, {0.17, "target"}, {0.19, "expect, finished"},
-		{0.18, "range (estimate)"}, {0.16, "wire to cut"},
+		{0.07, "no."}, {0.29, "head and hook"}, {0.15, "target"}, {0.18, "expect, finished"},
+		{0.16, "range (estimate)"}, {0.15, "wire to cut"},
 	}
 	rows := [][]string{}
 	for i := 0; i < len(plan.Heads); {

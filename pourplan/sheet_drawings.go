@@ -43,16 +43,7 @@ func (s *sheet) drawings(drawings []Drawing, found []PlanFinding) error {
 	if err != nil {
 		return err
 	}
-	// As many findings as leave the views from above at their scale.
-	for most := mostFindings; most >= 0; most-- {
-		less := body
-		less.height -= s.findings(&page{}, region{body.x, 0, body.width, 0}, found, most)
-		if fewer, err := s.arrange(drawings, less); err == nil && (most == 0 || fewer[0].figures[0].scale == rows[0].figures[0].scale) {
-			rows, body = fewer, less
-			s.findings(p, region{body.x, body.y + body.height, body.width, 0}, found, most)
-			break
-		}
-	}
+	rows, body = s.besideFindings(p, drawings, found, rows, body)
 	free := body.height
 	for _, r := range rows {
 		free -= r.height
@@ -76,6 +67,25 @@ func (s *sheet) drawings(drawings []Drawing, found []PlanFinding) error {
 	}
 	s.scaleBar(p, region{body.x, s.paper.Height - sheetMargin - footRoom - barRoom, body.width, barRoom})
 	return nil
+}
+
+// besideFindings makes room for the findings and sets them: as many as leave
+// the views from above at the scale they have in rows, else two. It returns the
+// figures again, and what they may fill.
+func (s *sheet) besideFindings(p *page, drawings []Drawing, found []PlanFinding, rows []figureRow, body region) ([]figureRow, region) {
+	scale := rows[0].figures[0].scale
+	for _, most := range []int{4, 3, 2, 1, -2} {
+		anyScale := most < 0
+		most = max(most, -most)
+		less := body
+		less.height -= s.findings(&page{}, region{body.x, 0, body.width, 0}, found, most)
+		fewer, err := s.arrange(drawings, less)
+		if err == nil && (anyScale || fewer[0].figures[0].scale == scale) {
+			s.findings(p, region{body.x, body.y + less.height, body.width, 0}, found, most)
+			return fewer, less
+		}
+	}
+	return rows, body
 }
 
 // figureRow is a row of figures side by side.

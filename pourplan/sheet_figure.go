@@ -65,7 +65,7 @@ func placeDimension(f *typefaces, m Dimension, scale, out float64) (dimensionMar
 		return dimensionMark{m, out, false}, nextRow
 	}
 	text := f.width(drawStyle, m.Text)
-	if text+3 <= math.Abs(m.To.Y-m.From.Y)*scale {
+	if text+5 <= math.Abs(m.To.Y-m.From.Y)*scale {
 		return dimensionMark{m, out, true}, nextRow
 	}
 	return dimensionMark{m, out, false}, text + 3

@@ -75,11 +75,11 @@ func (f *typefaces) width(s textStyle, text string) float64 {
 }
 
 // wrap breaks text into lines no wider than width; a word that is wider than
-// a line is broken where it must be.
+// a line is broken where it must be, a number stays with its unit.
 func (f *typefaces) wrap(s textStyle, text string, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range unbroken(text) {
 		if line != "" && f.width(s, line+" "+word) <= width {
 			line += " " + word
 			continue
@@ -98,6 +98,23 @@ func (f *typefaces) wrap(s textStyle, text string, width float64) []string {
 	}
 	return lines
 }
+
+// unbroken splits text into the pieces that stay on one line: words, and
+// numbers with what they count.
+func unbroken(text string) []string {
+	var pieces []string
+	for _, word := range strings.Fields(text) {
+		last := len(pieces) - 1
+		if last >= 0 && endsInDigit(pieces[last]) && len(strings.TrimRight(word, ".,;:)")) <= 3 {
+			pieces[last] += " " + word
+		} else {
+			pieces = append(pieces, word)
+		}
+	}
+	return pieces
+}
+
+func endsInDigit(s string) bool { return s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }
 
 // fit returns the longest beginning of text that is not wider than width, at
 // least one character.

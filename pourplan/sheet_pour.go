@@ -35,7 +35,7 @@ func rubberLines(plan *Plan) []string {
 	return []string{
 		fmt.Sprintf("Rubber: %s. A to B %s by mass, mixed density %s g/cm³%s.", r.Name, r.Ratio,
 			trimmed(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
-		fmt.Sprintf("Both halves together: A %s g, B %s g. One mix for both only if both are poured within the pot life.",
+		fmt.Sprintf("Both halves together: A %s g, B %s g. Mix both at once only if there is time to pour both.",
 			onScale(r.TotalAG, r.ScaleStepG), onScale(r.TotalBG, r.ScaleStepG)),
 	}
 }

@@ -25,12 +25,12 @@ func pourStages(plan *Plan) []stage {
 	return []stage{
 		{steps: []workStep{
 			{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."},
-			{"Level bench", "Level both ways, so that the fill line is."},
+			{"Level bench", "Both ways, with a spirit level."},
 		}, cautions: cautionTexts(plan, StepPrint)},
 		{steps: mix, cautions: cautionTexts(plan, StepMix)},
 		{steps: pour},
 		{steps: []workStep{
-			{"Cure", FormatDuration(plan.Times.DemoldS) + " where it stands, dust kept off."},
+			{"Cure", FormatDuration(plan.Times.DemoldS) + " where it stands, dust kept off. Poured at: L ____________ R ____________"},
 			{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
 		}, cautions: cautionTexts(plan, StepCure)},
 	}

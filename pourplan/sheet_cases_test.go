@@ -1,0 +1,97 @@
+package pourplan
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// This file holds the plans and drawings that the tests of the sheet lay out.
+
+// sheetJob is a job of n heads; more is added to its last table, [rubber].
+func sheetJob(n int, more string) string {
+	return strings.Replace(shortJob, "cavities = 3", fmt.Sprintf("cavities = %d", n), 1) + more
+}
+
+// sheetPlan is the plan of a job with volumes as of a mold of its size.
+func sheetPlan(t testing.TB, text string) *Plan {
+	t.Helper()
+	job, err := ReadJob("job.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := len(job.Placed())
+	half := MeasuredHalf{
+		Rubber: Span{22790 * float64(n), 22800 * float64(n), 22810 * float64(n)}, FillHeight: 14, RimHeight: 17, Floor: 3.6,
+		Inside: geom.Vec{X: 24 * float64(n), Y: 61, Z: 14}, Outside: geom.Vec{X: 24*float64(n) + 14, Y: 66, Z: 20.6},
+	}
+	in := Measured{Left: half, Right: half}
+	in.Right.Rubber = Span{20700 * float64(n), 20710 * float64(n), 20720 * float64(n)}
+	for i := range n {
+		in.Cavities = append(in.Cavities, MeasuredCavity{
+			Name: fmt.Sprintf("cavity %d", i+1), Scale: 1, Shrink: 1.01, Head: 1000 + 10*float64(i), WireInHead: 15, Wire: 42.3,
+			WireLength: 53.9, Area: 480, Runner: 610, Funnel: 22,
+		})
+	}
+	p, err := NewPlan(job, in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// sheetCases are plans from the least to the fullest.
+func sheetCases(t testing.TB) map[string]struct {
+	plan     *Plan
+	drawings []Drawing
+} {
+	type c = struct {
+		plan     *Plan
+		drawings []Drawing
+	}
+	const long = "a title as long as a job may have it, EIGHTY CHARACTERS, which no heading holds"
+	one, five := drawn(t, drawnMold(t, 1)), drawn(t, drawnMold(t, 5))
+	warned := sheetPlan(t, sheetJob(5, ""))
+	for i := range 6 {
+		warned.Findings = append(warned.Findings, PlanFinding{
+			Severity: "warn", Cavity: "cavity 2", Message: "rubber over the eye is 3.2 mm, at least 8 mm wanted, which is " + strings.Repeat("so ", 20*i) + "thin",
+			Remedy: "enlarge frame.over",
+		})
+	}
+	return map[string]c{
+		"warned":   {warned, five},
+		"one":      {sheetPlan(t, sheetJob(1, "")), one},
+		"five":     {sheetPlan(t, sheetJob(5, "vacuum = true\n")), five},
+		"platinum": {sheetPlan(t, strings.Replace(sheetJob(5, "vacuum = true\n"), "tin-cure 100:3", "platinum 1:1", 1)), five},
+		"coarse":   {sheetPlan(t, sheetJob(1, "scale = 1\nwaste = 40\n")), nil},
+		"title":    {sheetPlan(t, strings.Replace(sheetJob(2, ""), "ball jig", long, 1)), one},
+		"large":    {sheetPlan(t, sheetJob(12, "")), enlarged(five, 3)},
+		"bare":     {&Plan{}, nil},
+	}
+}
+
+// enlarged are the drawings of a mold k times as large.
+func enlarged(ds []Drawing, k float64) []Drawing {
+	var out []Drawing
+	grow := func(p geom.Vec2) geom.Vec2 { return p.Mul(k) }
+	for _, d := range ds {
+		d.Low, d.High = grow(d.Low), grow(d.High)
+		areas, dims, labels := d.Areas, d.Dimensions, d.Labels
+		d.Areas, d.Dimensions, d.Labels = nil, nil, nil
+		for _, a := range areas {
+			d.Areas = append(d.Areas, Area{a.Kind, a.Outline.Transform(grow)})
+		}
+		for _, m := range dims {
+			m.From, m.To = grow(m.From), grow(m.To)
+			d.Dimensions = append(d.Dimensions, m)
+		}
+		for _, l := range labels {
+			l.At = grow(l.At)
+			d.Labels = append(d.Labels, l)
+		}
+		out = append(out, d)
+	}
+	return out
+}
