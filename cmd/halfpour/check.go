@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 
 	"github.com/urfave/cli/v2"
@@ -27,8 +28,7 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 				return err
 			}
 			bar := newProgress(t)
-			bar.part(1)("measuring", 0)
-			w, plan, err := checkJob(c, t)
+			w, plan, err := checkJob(c.Context, t, c.Args().First(), bar.part(1))
 			bar.clear()
 			if err != nil {
 				return err
@@ -45,12 +45,14 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 	}
 }
 
-func checkJob(c *cli.Context, t *terminal) (*work, *pourplan.Plan, error) {
-	w, err := openWork(c.Context, t, c.Args().First())
+func checkJob(ctx context.Context, t *terminal, path string, report func(string, float64)) (*work, *pourplan.Plan, error) {
+	report("reading and laying out", 0)
+	w, err := openWork(ctx, t, path)
 	if err != nil {
 		return nil, nil, err
 	}
-	v, err := w.measure(c.Context, checkShare)
+	report("measuring rubber", 0.3)
+	v, err := w.measure(ctx, checkShare)
 	if err != nil {
 		return nil, nil, err
 	}

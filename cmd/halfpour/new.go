@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"io"
@@ -37,7 +38,7 @@ overwritten.`,
 				return err
 			}
 			dir := c.Args().First()
-			if err := writeStarter(c.Context, dir); err != nil {
+			if err := writeStarter(c.Context, dir, false); err != nil {
 				return err
 			}
 			job := filepath.Join(dir, starterJob)
@@ -54,37 +55,52 @@ overwritten.`,
 	}
 }
 
-// writeStarter writes the starter job and its head into a folder, over nothing.
-func writeStarter(ctx context.Context, dir string) error {
-	for _, name := range []string{starterJob, starterHead} {
-		path := filepath.Join(dir, name)
+// starterFile is one of the files of a new job.
+type starterFile struct {
+	name string
+	data []byte
+}
+
+func starterFiles() ([]starterFile, error) {
+	var head bytes.Buffer
+	if err := stl.Write(&head, heads.Ball(starterBall, starterFineness), "ball head, invented demo data"); err != nil {
+		return nil, err
+	}
+	return []starterFile{{starterJob, examples.StarterJob}, {starterHead, head.Bytes()}}, nil
+}
+
+// writeStarter writes the starter job and its head into a folder, over
+// nothing. With again, files that are there just as they would be written are
+// fine.
+func writeStarter(ctx context.Context, dir string, again bool) error {
+	list, err := starterFiles()
+	if err != nil {
+		return err
+	}
+	set, err := newFileSet(dir)
+	if err != nil {
+		return err
+	}
+	defer set.discard()
+	for _, f := range list {
+		path := filepath.Join(dir, f.name)
 		if _, err := os.Lstat(path); err == nil {
+			if old, err := os.ReadFile(path); again && err == nil && bytes.Equal(old, f.data) {
+				continue
+			}
 			return &fault{code: exitFailed, problems: []problem{{
 				Message: path + ": is there already and is left alone", File: path, Rule: "exists",
 				Hints: []string{"name another folder"},
 			}}}
 		}
-	}
-	files, err := newFileSet(dir)
-	if err != nil {
-		return err
-	}
-	defer files.discard()
-	if err := files.create(ctx, starterJob, func(w io.Writer) error {
-		_, err := w.Write(examples.StarterJob)
-		return err
-	}); err != nil {
-		return err
-	}
-	if err := files.create(ctx, starterHead, func(w io.Writer) error {
-		return stl.Write(w, heads.Ball(starterBall, starterFineness), "ball head, invented demo data")
-	}); err != nil {
-		return err
+		if err := set.create(ctx, f.name, func(w io.Writer) error { _, err := w.Write(f.data); return err }); err != nil {
+			return err
+		}
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return files.commit()
+	return set.commit()
 }
 
 func demoCommand(t *terminal) *cli.Command {
@@ -93,7 +109,7 @@ func demoCommand(t *terminal) *cli.Command {
 		Usage:     "write the starter job and build it, to see what comes out",
 		ArgsUsage: "[FOLDER]",
 		Description: fmt.Sprintf(`The same as "halfpour new FOLDER" and "halfpour build FOLDER/job.toml"; the
-folder is %q when none is named.`, demoFolder),
+folder is %q when none is named. It may be run again.`, demoFolder),
 		UsageText: "  halfpour demo\n  halfpour demo try-out",
 		Flags:     []cli.Flag{jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
@@ -104,11 +120,11 @@ folder is %q when none is named.`, demoFolder),
 			if dir == "" {
 				dir = demoFolder
 			}
-			if err := writeStarter(c.Context, dir); err != nil {
+			if err := writeStarter(c.Context, dir, true); err != nil {
 				return err
 			}
 			job := filepath.Join(dir, starterJob)
-			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
+			t.say("job: %s, with a demo ball head", job)
 			return build(c.Context, t, job, buildOptions{})
 		},
 	}

@@ -16,9 +16,9 @@ type progress struct {
 	stop  chan struct{}
 	idle  sync.WaitGroup
 
-	mu     sync.Mutex
-	parts  []progressPart
-	length int // of the line on the screen
+	mu    sync.Mutex
+	parts []progressPart
+	line  string // on the screen
 }
 
 // progressPart is one of several jobs that run at once.
@@ -81,8 +81,10 @@ func (p *progress) draw(spent time.Duration) {
 	if len(line) >= p.t.errWidth {
 		line = line[:p.t.errWidth-1]
 	}
-	fmt.Fprintf(p.t.err, "\r%-*s", p.length, line)
-	p.length = len(line)
+	if line != p.line {
+		fmt.Fprintf(p.t.err, "\r%-*s", len(p.line), line)
+		p.line = line
+	}
 }
 
 // progressLine is a bar, the percentage, the seconds spent and what the least
@@ -108,7 +110,7 @@ func (p *progress) clear() {
 	}
 	close(p.stop)
 	p.idle.Wait()
-	if p.length > 0 {
-		fmt.Fprintf(p.t.err, "\r%*s\r", p.length, "")
+	if p.line != "" {
+		fmt.Fprintf(p.t.err, "\r%*s\r", len(p.line), "")
 	}
 }

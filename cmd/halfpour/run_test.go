@@ -108,7 +108,7 @@ func TestErrorsAsJSON(t *testing.T) {
 func writeJob(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := writeStarter(context.Background(), dir); err != nil {
+	if err := writeStarter(context.Background(), dir, false); err != nil {
 		t.Fatal(err)
 	}
 	f, err := os.Create(filepath.Join(dir, starterHead))
@@ -230,6 +230,9 @@ func TestNewOverwritesNothing(t *testing.T) {
 	got := tree(t, ".")
 	if len(got) != 3 || !strings.HasPrefix(got["mold/job.toml"], "# A mold") {
 		t.Errorf("wrote %d files", len(got))
+	}
+	if err := writeStarter(context.Background(), "mold", true); err != nil {
+		t.Errorf("again: %v", err)
 	}
 	if err := os.WriteFile("mold/job.toml", []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
