@@ -34,7 +34,8 @@ type leaf struct {
 	x, y, z int32
 	size    int32
 	values  [8]float64 // at the corners, numbered as Box.Corner
-	flat    bool       // the skin is within tolerance of one plane
+	flat    bool       // the skin is near one plane: drawn without corners
+	thin    bool       // so near that any patch is within tolerance
 	tangled bool       // an edge is crossed more than once: to be split
 
 	edges [12]int32 // 1 + the crossing on each edge, 0 for none
@@ -180,7 +181,7 @@ func (t *octree) settle(d seed) bool {
 	if !gentle && d.size > t.feature {
 		return false
 	}
-	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat}
+	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}

@@ -107,7 +107,12 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	b := t.leafBox(l)
 	for _, ids := range loops {
 		lp := loop{ids: ids}
-		if start, ok := flatFan(l, ids, d); ok {
+		start, ok := flatFan(l, ids, d)
+		if ok && !l.thin {
+			// A smaller neighbour may have added vertices after the trial.
+			ok = flatError(l.solid, start, ids, d, t.tol) <= t.tol
+		}
+		if ok {
 			lp.start = start
 		} else {
 			lp.coned = true
@@ -221,9 +226,16 @@ func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
 		if !ok {
 			return math.Inf(1)
 		}
-		return flatError(l.solid, start, loops[0], d, t.tol)
+		err := flatError(l.solid, start, loops[0], d, t.tol)
+		if err <= t.tol {
+			err = math.Max(err, landmarkError(l.solid, b, fanOf(loops[0][start:], loops[0][:start], d)))
+		}
+		return err
 	}
-	_, err := t.apex(&try, b, loops[0], d, false)
+	apex, err := t.apex(&try, b, loops[0], d, false)
+	if err <= t.tol {
+		err = math.Max(err, landmarkError(l.solid, b, coneOf(apex, loops[0], d)))
+	}
 	return err
 }
 
