@@ -9,8 +9,8 @@ import (
 	"halfpour/geom"
 )
 
-// Pictures of the frames: seen from above the near edge, the sprues' mouths
-// at the top.
+// Pictures of the frames look in from above and a little from the near edge,
+// so that the near wall hides nothing; the sprues' mouths are at the top.
 const pictureWidth, pictureHeight = 1600, 1100
 
 var (
@@ -31,8 +31,8 @@ func pictureOf(ctx context.Context, half string, frame *geom.TriMesh) (image.Ima
 	return geom.Render(ctx, geom.Scene{
 		Meshes: []geom.PaintedMesh{{Mesh: frame, Colour: frameColour(half), Crease: 30 * math.Pi / 180}},
 		Camera: geom.Camera{
-			Look:        geom.Vec{X: 0.25, Y: 0.75, Z: -1.1},
-			Up:          geom.Vec{Z: 1},
+			Look:        geom.Vec{X: 0.16, Y: 0.42, Z: -1.3},
+			Up:          geom.Vec{Y: 1},
 			Perspective: 25 * math.Pi / 180,
 			Margin:      0.04,
 		},
