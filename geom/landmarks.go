@@ -44,9 +44,8 @@ func (s *placed) Landmarks(b Box, visit func(Vec)) {
 }
 
 // landmarkError returns how far the landmarks on the skin of s in b are from
-// the patch at most.
-func landmarkError(s Solid, b Box, patch []triangle) float64 {
-	worst := 0.0
+// the patch at most, and which is.
+func landmarkError(s Solid, b Box, patch []triangle) (worst float64, at Vec) {
 	Landmarks(s, b, func(p Vec) {
 		if math.Abs(s.Evaluate(p)) > onSkin {
 			return
@@ -56,9 +55,11 @@ func landmarkError(s Solid, b Box, patch []triangle) float64 {
 			way, _ := patch[i].closest(p)
 			near = min(near, way.Dot(way))
 		}
-		worst = max(worst, math.Sqrt(near))
+		if near > worst {
+			worst, at = near, p
+		}
 	})
-	return worst
+	return math.Sqrt(worst), at
 }
 
 // onSkin is how near the skin a landmark is taken to be on it, mm.

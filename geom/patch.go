@@ -110,7 +110,7 @@ func (t *octree) draw(l *leaf, d *drawing) {
 		start, ok := flatFan(l, ids, d)
 		if ok && !l.thin {
 			// A smaller neighbour may have added vertices after the trial.
-			ok = flatError(l.solid, start, ids, d, t.tol) <= t.tol
+			ok = t.flatError(l, b, start, ids, d) <= t.tol
 		}
 		if ok {
 			lp.start = start
@@ -175,21 +175,28 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec
 		return p, fanError(l.solid, p, ids, d, math.Inf(1))
 	}
 	best, err := mid, math.Inf(1)
+	var missed Vec // the landmark farthest from the best patch so far
 	try := func(p Vec) bool {
 		p = clampInside(p, b, -1)
-		if e := fanError(l.solid, p, ids, d, err); e < err {
-			best, err = p, e
+		e := fanError(l.solid, p, ids, d, err)
+		if e < err {
+			far, at := landmarkError(l.solid, b, coneOf(p, ids, d))
+			if e = max(e, far); e < err {
+				best, err, missed = p, e, at
+			}
 		}
 		return err <= 0.3*t.tol
 	}
-	if l.flat {
+	switch {
+	case l.flat:
 		try(slide(l.solid, mid, -1))
-		return best, err
+	case try(tangentMeet(mid, ids, d, 0.02)), try(slide(l.solid, mid, -1)), try(tangentMeet(mid, ids, d, 0.15)):
+	default:
+		try(mid)
 	}
-	if try(tangentMeet(mid, ids, d, 0.02)) || try(slide(l.solid, mid, -1)) || try(tangentMeet(mid, ids, d, 0.15)) {
-		return best, err
+	if err > t.tol && missed != (Vec{}) {
+		try(missed)
 	}
-	try(mid)
 	return best, err
 }
 
@@ -226,16 +233,9 @@ func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
 		if !ok {
 			return math.Inf(1)
 		}
-		err := flatError(l.solid, start, loops[0], d, t.tol)
-		if err <= t.tol {
-			err = math.Max(err, landmarkError(l.solid, b, fanOf(loops[0][start:], loops[0][:start], d)))
-		}
-		return err
+		return t.flatError(l, b, start, loops[0], d)
 	}
-	apex, err := t.apex(&try, b, loops[0], d, false)
-	if err <= t.tol {
-		err = math.Max(err, landmarkError(l.solid, b, coneOf(apex, loops[0], d)))
-	}
+	_, err := t.apex(&try, b, loops[0], d, false)
 	return err
 }
 
@@ -276,16 +276,18 @@ func (t *octree) outlineAlone(l *leaf) *drawing {
 }
 
 // flatError samples how far the fan of triangles from vertex start of the loop
-// is from the skin. It gives up above limit.
-func flatError(s Solid, start int, ids []int32, d *drawing, limit float64) float64 {
+// is from the skin. It stops once that is more than the tolerance.
+func (t *octree) flatError(l *leaf, b Box, start int, ids []int32, d *drawing) float64 {
 	err := 0.0
-	n := len(ids)
-	at := func(i int) Vec { return d.at[ids[(start+i)%n]] }
-	for k := 1; k+1 < n && err <= limit; k++ {
-		a, b, c := at(0), at(k), at(k+1)
-		err = math.Max(err, triangleError(s, a, b, c))
+	fan := fanOf(ids[start:], ids[:start], d)
+	for i := range fan {
+		err = max(err, triangleError(l.solid, fan[i].a, fan[i].b, fan[i].c))
+		if err > t.tol {
+			return err
+		}
 	}
-	return err
+	far, _ := landmarkError(l.solid, b, fan)
+	return max(err, far)
 }
 
 // triangleError samples how far a triangle is from the skin: at its middle, at
