@@ -46,7 +46,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec.Frame.Between)...)
+	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec, b.row.inside.Max.Y)...)
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{

@@ -211,8 +211,8 @@ func TestMarkingKeepsClear(t *testing.T) {
 				if right {
 					body = toRight().Solid(body)
 				}
-				if at, close := nearerThan(s, body, markGap-0.1); close {
-					t.Errorf("right %v: text too near a body at %v", right, at)
+				if n, close := nearest(s, body, markGap-0.1); close {
+					t.Errorf("right %v: text too near a body at %v", right, n.at)
 				}
 			}
 		}

@@ -8,10 +8,6 @@ import (
 	"halfpour/geom"
 )
 
-// betweenTol is how much nearer than asked neighbours may be before it is a
-// finding: what the bounds of their boxes can be off by.
-const betweenTol = 2 * reachTol
-
 // checkCavity looks at one cavity by itself.
 func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 	var fs []Finding
@@ -74,55 +70,6 @@ func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
 		}
 	}
 	return least, where
-}
-
-// checkNeighbours finds cavities that come nearer to each other than asked,
-// and wires that cross a neighbour.
-func checkNeighbours(parts []*part, cs []Placed, between float64) []Finding {
-	var fs []Finding
-	for i := range cs {
-		for j := i + 1; j < len(cs); j++ {
-			if f, ok := tooNear(&cs[i], &cs[j], between); ok {
-				f.HeadAt = parts[i].inFile(*f.At)
-				fs = append(fs, f)
-			}
-		}
-	}
-	return fs
-}
-
-func tooNear(a, b *Placed, between float64) (Finding, bool) {
-	limits := []struct {
-		gap           float64
-		code, message string
-		severity      Severity
-		ofA, ofB      func(*Placed) geom.Solid
-	}{
-		{0.1, "wire-crosses", "the hook of %s runs into %s", Stop, bedOf, bodyOf},
-		{0.1, "wire-crosses", "%s is run into by the hook of %s", Stop, bodyOf, bedOf},
-		{between - betweenTol, "cavities-too-near", "%s and %s leave too little rubber between them", Warn, bodyOf, bodyOf},
-	}
-	for _, l := range limits {
-		s, t := l.ofA(a), l.ofB(b)
-		if s == nil || t == nil {
-			continue
-		}
-		if at, near := nearerThan(s, t, l.gap); near {
-			return Finding{Severity: l.severity, Code: l.code, Cavity: a.Name, At: &at, Limit: between, Unit: "mm",
-				Value:   math.Max(0, s.Evaluate(at)) + math.Max(0, t.Evaluate(at)),
-				Message: fmt.Sprintf(l.message, a.Name, b.Name), Remedy: "enlarge frame.between or turn a cavity"}, true
-		}
-	}
-	return Finding{}, false
-}
-
-func bedOf(c *Placed) geom.Solid { return c.Bed }
-
-func bodyOf(c *Placed) geom.Solid {
-	if c.Bed == nil {
-		return c.Head
-	}
-	return geom.Union(c.Head, c.Bed)
 }
 
 // checkPrintable finds features that the nozzle cannot make.

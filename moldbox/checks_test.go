@@ -73,35 +73,3 @@ func TestFindingPlaces(t *testing.T) {
 		}
 	}
 }
-
-func TestCollisions(t *testing.T) {
-	at := func(x float64) Placed {
-		return Placed{
-			Name: "ball", Head: geom.Ball(geom.Vec{X: x}, 6),
-			Bed: geom.Capsule(geom.Vec{X: x}, geom.Vec{X: x + 14, Y: 2}, 0.6),
-		}
-	}
-	for _, c := range []struct {
-		x    float64
-		code string
-	}{
-		{40, ""}, {28.65, ""}, {28, "cavities-too-near"}, {20, "wire-crosses"}, {10, "wire-crosses"},
-	} {
-		a, b := at(0), at(c.x)
-		f, found := tooNear(&a, &b, 8)
-		if found != (c.code != "") || f.Code != c.code {
-			t.Errorf("at %g mm: finding %q, want %q", c.x, f.Code, c.code)
-		}
-	}
-}
-
-func TestNearerThan(t *testing.T) {
-	a, b := geom.Ball(geom.Vec{}, 5), geom.Ball(geom.Vec{X: 9, Y: 9, Z: 3}, 4)
-	gap := geom.Vec{X: 9, Y: 9, Z: 3}.Norm() - 9
-	if _, near := nearerThan(a, b, gap-0.05); near {
-		t.Error("found nearer than they are")
-	}
-	if p, near := nearerThan(a, b, gap+0.05); !near || a.Evaluate(p) > gap/2+0.03 || b.Evaluate(p) > gap/2+0.03 {
-		t.Errorf("near %v at %v", near, p)
-	}
-}

@@ -15,28 +15,47 @@ type layout struct {
 }
 
 // arrange puts the parts in a row along X with the gates at y = 0 and the row's
-// middle at x = 0. A part takes the width of head, hook and funnel.
+// middle at x = 0.
 func arrange(parts []*part, spec Spec) layout {
 	f, s := spec.Frame, spec.Sprue
 	at := make([]geom.Vec, len(parts))
-	x, bottom, top := 0.0, math.Inf(1), s.height()
+	x, left, right := 0.0, math.Inf(1), math.Inf(-1)
+	bottom, top := math.Inf(1), s.height()
 	for i, p := range parts {
 		b, g := p.box(), p.gate.at
-		left := math.Min(b.Min.X, g.X-s.Mouth/2)
-		right := math.Max(b.Max.X, g.X+s.Mouth/2)
-		if i > 0 {
-			x += f.Between
+		switch {
+		case i == 0:
+		case f.Pitch > 0:
+			x += f.Pitch
+		default:
+			x += roomyPitch(parts[i-1], p, spec)
 		}
-		at[i] = geom.Vec{X: x - left, Y: -g.Y}
-		x += right - left
+		at[i] = geom.Vec{X: x - g.X, Y: -g.Y}
+		l, r := p.sides(s)
+		left, right = math.Min(left, x-l), math.Max(right, x+r)
 		bottom = math.Min(bottom, b.Min.Y-g.Y)
 		top = math.Max(top, math.Max(s.height()+p.gate.rise, b.Max.Y-g.Y+f.ToWall))
 	}
 	for i := range at {
-		at[i].X -= x / 2
+		at[i].X -= (left + right) / 2
 	}
-	half := x/2 + f.ToWall
+	half := (right-left)/2 + f.ToWall
 	return layout{at, geom.Box{Min: geom.Vec{X: -half, Y: bottom - f.ToWall}, Max: geom.Vec{X: half, Y: top}}}
+}
+
+// sides are how far a part reaches to both sides of its gate: head, hook and
+// funnel.
+func (p *part) sides(s SprueSpec) (left, right float64) {
+	b, x := p.box(), p.gate.at.X
+	return math.Max(x-b.Min.X, s.Mouth/2), math.Max(b.Max.X-x, s.Mouth/2)
+}
+
+// roomyPitch is the pitch of neighbours at which their boxes leave the rubber
+// that is asked between them.
+func roomyPitch(a, b *part, spec Spec) float64 {
+	_, right := a.sides(spec.Sprue)
+	left, _ := b.sides(spec.Sprue)
+	return right + spec.Frame.Between + left
 }
 
 // heights are of the rubber over the parting plane, for left and right.
@@ -74,12 +93,15 @@ func checkBed(parts []*part, spec Spec) error {
 	} else if size.X <= limit {
 		value, limit, field = size.Y, spec.Print.BedY, "print.bed_y"
 	}
-	remedy := fmt.Sprintf("%d of the %d cavities fit (the first of the row): take fewer, or less rubber between and to the walls", n, len(parts))
-	if n == 0 {
-		remedy = "not even one cavity fits: take less rubber, a shorter sprue or a larger printer"
+	remedy := fmt.Sprintf("%d of the %d cavities would fit (the first of the row): take fewer, or less frame.between and frame.to_wall", n, len(parts))
+	if spec.Frame.Pitch > 0 {
+		remedy = fmt.Sprintf("%d of the %d cavities would fit (the first of the row): take fewer, or a smaller frame.pitch", n, len(parts))
 	}
-	return &SpecError{"cavities", fmt.Sprintf("must fit the printer (%s, frame %.1f x %.1f x %.1f mm)", field, size.X, size.Y, size.Z),
-		value, limit, "mm", remedy}
+	if n == 0 {
+		remedy = "not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer"
+	}
+	rule := fmt.Sprintf("must make a frame within %s; it is %.1f x %.1f x %.1f mm, the limit", field, size.X, size.Y, size.Z)
+	return &SpecError{"cavities", rule, value, limit, "mm", remedy}
 }
 
 // printedSize is the size of the larger half's frame.

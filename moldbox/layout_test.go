@@ -65,7 +65,7 @@ func TestTooManyCavities(t *testing.T) {
 	}
 	// 220 mm of bed less walls, tabs, lean and rubber to the walls hold
 	// 16n + 8(n-1) <= 220 - 2·10 - 2·(2+5) - 2·0.4: n = 8.
-	if !strings.Contains(se.Remedy, "8 of the 12 cavities fit") {
+	if !strings.Contains(se.Remedy, "8 of the 12 cavities would fit") {
 		t.Errorf("remedy is %q, want it to say that 8 fit", se.Remedy)
 	}
 	spec.Cavities = spec.Cavities[:8]

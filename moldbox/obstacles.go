@@ -47,28 +47,37 @@ func (o obstacles) free(a, b geom.Vec, gap float64) bool {
 	}
 }
 
-// nearerThan looks for a point within gap/2 of both solids: it exists when
-// they come nearer to each other than gap. It is certain to 0.02 mm as far as
-// the solids' values are.
-func nearerThan(a, b geom.Solid, gap float64) (geom.Vec, bool) {
-	box := a.BoundingBox().Grow(gap / 2).Intersect(b.BoundingBox().Grow(gap / 2))
+// nearness is how near two solids come to each other.
+type nearness struct {
+	gap float64  // below 0 when they overlap: the width of the widest ball in both
+	at  geom.Vec // in the middle of the gap
+}
+
+// nearest looks for the point that is nearest to both solids, when they come
+// nearer to each other than within. It is certain to 0.04 mm as far as the
+// solids' values are.
+func nearest(a, b geom.Solid, within float64) (nearness, bool) {
+	box := a.BoundingBox().Grow(within / 2).Intersect(b.BoundingBox().Grow(within / 2))
 	if box.IsEmpty() {
-		return geom.Vec{}, false
+		return nearness{}, false
 	}
 	type job struct {
 		a, b geom.Solid
 		box  geom.Box
 	}
+	const least = 0.02
+	var best nearness
+	found, bar := false, within/2 // what a point must be below
 	todo := []job{{a, b, box}}
 	for len(todo) > 0 {
 		j := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		c, r := j.box.Centre(), j.box.HalfDiagonal()
-		v := math.Max(j.a.Evaluate(c), j.b.Evaluate(c)) - gap/2
-		if v < 0 {
-			return c, true
+		v := math.Max(j.a.Evaluate(c), j.b.Evaluate(c))
+		if v < bar {
+			best, found, bar = nearness{2 * v, c}, true, v-least
 		}
-		if v >= r || r < 0.02 {
+		if v-r >= bar || r < least {
 			continue
 		}
 		for i := 7; i >= 0; i-- {
@@ -76,5 +85,5 @@ func nearerThan(a, b geom.Solid, gap float64) (geom.Vec, bool) {
 			todo = append(todo, job{geom.Trim(j.a, kid), geom.Trim(j.b, kid), kid})
 		}
 	}
-	return geom.Vec{}, false
+	return best, found
 }

@@ -98,6 +98,7 @@ type FrameSpec struct {
 	Over      float64 // rubber over the highest point of a cavity
 	ToWall    float64 // rubber from a cavity (or hook) to a wall
 	Between   float64 // rubber between neighbouring cavities (hooks included)
+	Pitch     float64 // from sprue to sprue of neighbours; 0: as near as Between allows
 	Freeboard float64 // wall above the fill line
 	PryTab    float64 // how far the tabs to pry at stand out of the floor; 0 for none
 }

@@ -103,6 +103,9 @@ func (f FrameSpec) check(c *checker) {
 	c.mm("frame.over", f.Over, 1, 200)
 	c.mm("frame.to_wall", f.ToWall, 1, 200)
 	c.mm("frame.between", f.Between, 1, 200)
+	if f.Pitch != 0 {
+		c.within("frame.pitch", f.Pitch, 1, 500, "mm", "leave it out to have it found from the heads")
+	}
 	c.mm("frame.freeboard", f.Freeboard, 1, 100)
 	c.mm("frame.pry_tab", f.PryTab, 0, 50)
 }

@@ -63,12 +63,12 @@ func TestVentsRiseToTheTop(t *testing.T) {
 					t.Errorf("%s: the vent starts %.2f mm from the sprue", name, d)
 				}
 			}
-			if at, close := nearerThan(c.Vent, c.Sprue, leastRubber-0.1); close {
-				t.Errorf("%s: vent and sprue come too near at %v", name, at)
+			if n, close := nearest(c.Vent, c.Sprue, leastRubber-0.1); close {
+				t.Errorf("%s: vent and sprue come too near at %v", name, n.at)
 			}
 			if c.Bed != nil {
-				if at, close := nearerThan(c.Vent, c.Bed, leastRubber-0.1); close {
-					t.Errorf("%s: vent and hook come too near at %v", name, at)
+				if n, close := nearest(c.Vent, c.Bed, leastRubber-0.1); close {
+					t.Errorf("%s: vent and hook come too near at %v", name, n.at)
 				}
 			}
 		}

@@ -111,7 +111,7 @@ func aboveDimensions(m *moldbox.Mold, half moldbox.Half) []Dimension {
 	}
 	var last float64
 	for i := 1; i < len(m.Cavities); i++ {
-		a, b := half.ToPrint(m.Cavities[i-1].Eye), half.ToPrint(m.Cavities[i].Eye)
+		a, b := half.ToPrint(m.Cavities[i-1].GateAt), half.ToPrint(m.Cavities[i].GateAt)
 		pitch := math.Abs(b.X - a.X)
 		if pitch == 0 || math.Abs(pitch-last) < 0.05 {
 			continue // stated once for equal ones

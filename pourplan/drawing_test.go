@@ -122,7 +122,7 @@ func TestDrawMeasures(t *testing.T) {
 		return strings.Join(all, "; ")
 	}
 	in, out := m.Left.Inside.Size(), m.Left.Outside.Size()
-	pitch := m.Cavities[1].Eye.X - m.Cavities[0].Eye.X
+	pitch := m.Cavities[1].GateAt.X - m.Cavities[0].GateAt.X
 	for _, want := range []string{
 		"inside " + dimensionText(in.X), "inside " + dimensionText(in.Y), "outside " + dimensionText(out.X),
 		"outside " + dimensionText(out.Y), dimensionText(pitch),

@@ -125,6 +125,7 @@ type FrameTable struct {
 	Over      MM    `toml:"over"`
 	ToWall    MM    `toml:"to_wall"`
 	Between   MM    `toml:"between"`
+	Pitch     MM    `toml:"pitch"` // from sprue to sprue of neighbours; 0: as near as between allows
 	Freeboard MM    `toml:"freeboard"`
 	PryTab    MM    `toml:"pry_tab"`
 }
@@ -202,7 +203,7 @@ func Default() *Job {
 		Casting:  CastingTable{Superheat: 30, Mold: 60, Dross: 5, Heel: 150, Yield: 90},
 		Rubber:   RubberTable{Waste: 5, Residue: 8, Scale: 0.1},
 		Frame: FrameTable{Floor: MM(f.Floor), Wall: MM(f.Wall), Draft: Angle(f.Draft), Corner: MM(f.Corner),
-			Over: MM(f.Over), ToWall: MM(f.ToWall), Between: MM(f.Between), Freeboard: MM(f.Freeboard), PryTab: MM(f.PryTab)},
+			Over: MM(f.Over), ToWall: MM(f.ToWall), Between: MM(f.Between), Pitch: MM(f.Pitch), Freeboard: MM(f.Freeboard), PryTab: MM(f.PryTab)},
 		Keys: KeysTable{Count: k.Count, Diameter: MM(k.Diameter), Depth: MM(k.Depth), Clearance: MM(k.Clearance), Clear: MM(k.Clear)},
 		Sprue: SprueTable{Mouth: MM(p.Mouth), Throat: MM(p.Throat), Length: MM(p.Length),
 			GateWidth: MM(p.GateWidth), GateThickness: MM(p.GateThickness), GateLength: MM(p.GateLength)},

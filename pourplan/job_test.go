@@ -387,6 +387,7 @@ corner = 3
 over = 8
 to_wall = 10
 between = 8
+pitch = 30
 freeboard = 3
 pry_tab = 4
 [keys]

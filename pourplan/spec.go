@@ -82,7 +82,7 @@ func (j *Job) shape() moldbox.Spec {
 	f, k, p := j.Frame, j.Keys, j.Sprue
 	return moldbox.Spec{
 		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
-			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between),
+			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between), Pitch: float64(f.Pitch),
 			Freeboard: float64(f.Freeboard), PryTab: float64(f.PryTab)},
 		Keys: moldbox.KeySpec{Count: k.Count, Diameter: float64(k.Diameter), Depth: float64(k.Depth),
 			Clearance: float64(k.Clearance), Clear: float64(k.Clear)},

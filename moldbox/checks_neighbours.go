@@ -1,0 +1,132 @@
+package moldbox
+
+import (
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// betweenTol is how much nearer than asked neighbours may be before it is a
+// finding: what the bounds of their boxes can be off by.
+const betweenTol = 2 * reachTol
+
+// leastBetween is the rubber between cavities below which they count as one
+// hollow, mm.
+const leastBetween = 0.1
+
+// neighbours are two cavities of a row that are too near to each other.
+type neighbours struct {
+	a, b int
+	nearness
+	severity   Severity
+	code, what string
+}
+
+// checkNeighbours finds cavities that run into each other or leave less rubber
+// than asked between them. Of those that run into each other and of those that
+// do not, the nearest are told, the others counted.
+func checkNeighbours(parts []*part, cs []Placed, spec Spec, top float64) []Finding {
+	var fs []Finding
+	near := nearNeighbours(cs, spec.Frame.Between, top)
+	for _, severity := range []Severity{Stop, Warn} {
+		var worst *neighbours
+		count := 0
+		for i := range near {
+			n := &near[i]
+			if n.severity != severity {
+				continue
+			}
+			count++
+			if worst == nil || n.gap < worst.gap-betweenTol { // alike pairs differ by less
+				worst = n
+			}
+		}
+		if worst == nil {
+			continue
+		}
+		f := Finding{Severity: severity, Code: worst.code, Cavity: cs[worst.a].Name, At: &worst.at,
+			HeadAt: parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: spec.Frame.Between, Unit: "mm",
+			Message: worst.what, Remedy: pitchRemedy(parts, spec)}
+		switch {
+		case count == 2:
+			f.Message += "; one more pair likewise"
+		case count > 2:
+			f.Message += fmt.Sprintf("; %d more pairs likewise", count-1)
+		}
+		fs = append(fs, f)
+	}
+	return fs
+}
+
+// pitchRemedy says at which pitch there is room.
+func pitchRemedy(parts []*part, spec Spec) string {
+	if spec.Frame.Pitch == 0 {
+		return "enlarge frame.between or turn a cavity"
+	}
+	room := 0.0
+	for i := 1; i < len(parts); i++ {
+		room = math.Max(room, roomyPitch(parts[i-1], parts[i], spec))
+	}
+	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*room)/10)
+}
+
+// nearNeighbours looks at every pair of a row.
+func nearNeighbours(cs []Placed, between, top float64) []neighbours {
+	whole := make([]geom.Solid, len(cs))
+	for i := range cs {
+		whole[i] = cs[i].hollow(top)
+	}
+	var near []neighbours
+	for i := range cs {
+		for j := i + 1; j < len(cs); j++ {
+			if at, ok := nearest(whole[i], whole[j], between-betweenTol); ok {
+				n := neighbours{a: i, b: j, nearness: at}
+				n.describe(&cs[i], &cs[j], whole[i], whole[j])
+				near = append(near, n)
+			}
+		}
+	}
+	return near
+}
+
+// hollow is all of a cavity that metal or wire fills up to the top edge, vents
+// aside: they keep clear by themselves.
+func (c *Placed) hollow(top float64) geom.Solid {
+	parts := []geom.Solid{c.Head}
+	if c.Bed != nil {
+		parts = append(parts, c.Bed)
+	}
+	if c.Sprue != nil {
+		parts = append(parts, geom.Intersect(c.Sprue, geom.HalfSpace(geom.Vec{Y: 1}, top)))
+	}
+	return geom.Union(parts...)
+}
+
+// describe says what the matter is between a and b.
+func (n *neighbours) describe(a, b *Placed, wholeA, wholeB geom.Solid) {
+	crosses := func(bed, whole geom.Solid) bool {
+		if bed == nil {
+			return false
+		}
+		_, ok := nearest(bed, whole, leastBetween)
+		return ok
+	}
+	n.severity, n.code = Stop, "wire-crosses"
+	switch {
+	case n.gap >= leastBetween:
+		n.severity, n.code = Warn, "cavities-too-near"
+		n.what = "leaves too little rubber to " + b.Name
+		return
+	case crosses(a.Bed, wholeB):
+		n.what = "its hook runs into " + b.Name
+	case crosses(b.Bed, wholeA):
+		n.what = "the hook of " + b.Name + " runs into it"
+	default:
+		n.code = "cavities-collide"
+		n.what = "runs into " + b.Name
+	}
+	if n.gap < 0 {
+		n.what += fmt.Sprintf(", %.1f mm deep", -n.gap)
+	}
+}
