@@ -144,7 +144,7 @@ func placeKeys(spec Spec, inside geom.Box, avoid obstacles) ([]Key, []Finding, e
 	room := keyRoom{spec.Keys, inside, spec.Frame.Corner, avoid}
 	places := room.places()
 	if n := len(places); n < leastKeys {
-		return nil, nil, &SpecError{"keys.count", "must have room; the least is", float64(n), leastKeys, "", room.remedy(spec)}
+		return nil, nil, &SpecError{"keys.count", "must find room for at least", float64(n), leastKeys, "", room.remedy(spec)}
 	}
 	keys := make([]Key, len(places))
 	mask, oneWay := oneWayPattern(places, inside.Centre(), spec.Keys.Diameter/2)

@@ -100,7 +100,7 @@ func checkBed(parts []*part, spec Spec) error {
 	if n == 0 {
 		remedy = "not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer"
 	}
-	rule := fmt.Sprintf("must make a frame within %s; it is %.1f x %.1f x %.1f mm, the limit", field, size.X, size.Y, size.Z)
+	rule := fmt.Sprintf("must make a frame, here %.1f x %.1f x %.1f mm, within %s of", size.X, size.Y, size.Z, field)
 	return &SpecError{"cavities", rule, value, limit, "mm", remedy}
 }
 

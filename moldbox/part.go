@@ -79,9 +79,10 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 		p.cut = traceSection(p.head, p.headBox)
 	}
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
+		drawn := v.Pose.Parting + p.headBox.Min.Z/p.toPart.Factor()
 		return nil, &SpecError{field + ".pose.parting", "must cut the head",
-			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf(
-				"along %s the head reaches from %.3f to %.3f mm of the plane", string(v.Pose.Left), p.headBox.Min.Z, p.headBox.Max.Z)}
+			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf("as drawn, the head lies between %.2f and %.2f mm along %s",
+				drawn, drawn+(p.headBox.Max.Z-p.headBox.Min.Z)/p.toPart.Factor(), string(v.Pose.Left))}
 	}
 	p.gate = chooseGate(p, sprue)
 	if !p.gate.found {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // FormatMass shows a mass in both systems: "10.63 g (3/8 oz)". Ounces are
@@ -76,4 +77,14 @@ func fixed(x float64) string {
 func trimmed(x float64, n int) string {
 	p := math.Pow(10, float64(n))
 	return strconv.FormatFloat(math.Round(x*p)/p, 'f', -1, 64)
+}
+
+// FormatLimit shows a value against its limit, "0.6 mm, limit 3 mm"; "" when
+// both are 0.
+func FormatLimit(value, limit float64, unit string) string {
+	if value == 0 && limit == 0 {
+		return ""
+	}
+	shown := func(v float64) string { return strings.TrimSpace(trimmed(v, 2) + " " + unit) }
+	return shown(value) + ", limit " + shown(limit)
 }

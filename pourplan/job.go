@@ -31,6 +31,8 @@ type Job struct {
 	// Cavity lists cavities that differ, in order along +X. Each starts as a
 	// copy of turn, [head], [hook] and [weight] and changes what it names.
 	Cavity []CavityTable `toml:"cavity"`
+
+	source *jobSource // nil when the job was not read from a file
 }
 
 // HeadTable is [head]: the file of the head and how it faces. Bare numbers of

@@ -89,7 +89,7 @@ func sortedKeys(m map[string]any) []string {
 
 func fieldOf(v reflect.Value, key string) (reflect.Value, bool) {
 	for i := range v.NumField() {
-		if v.Type().Field(i).Tag.Get("toml") == key {
+		if name, ok := v.Type().Field(i).Tag.Lookup("toml"); ok && name == key {
 			return v.Field(i), true
 		}
 	}

@@ -3,12 +3,9 @@ package pourplan
 import (
 	"errors"
 	"fmt"
-	"math"
-	"regexp"
 	"strings"
 
 	"halfpour/geom"
-	"halfpour/moldbox"
 )
 
 const maxCavities = 64 // as moldbox.Spec.Validate has it
@@ -177,23 +174,6 @@ func (c CavityTable) check(at func(key string) string) error {
 	return errors.Join(l.errs...)
 }
 
-// cavityPath is where a key of cavity i stands: in its own table when the file
-// has it there, else in the job's.
-func (r *jobReader) cavityPath(i int, key string) string {
-	own := fmt.Sprintf("cavity[%d].%s", i, key)
-	if _, ok := r.places[own]; ok {
-		return own
-	}
-	if short := fmt.Sprintf("cavity[%d].target", i); key == "weight.target" {
-		if _, ok := r.places[short]; ok {
-			return short
-		}
-	}
-	return key
-}
-
-var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
-
 // checkShape lets moldbox judge the mold, with a ball in place of each head,
 // and tells what it says at the job's keys.
 func (r *jobReader) checkShape(j *Job) {
@@ -204,62 +184,14 @@ func (r *jobReader) checkShape(j *Job) {
 	}
 	told := map[string]bool{}
 	for _, e := range flatten(err) {
-		key, rule, hint := "", RuleRange, ""
-		var k *keyError
-		var s *moldbox.SpecError
-		switch {
-		case errors.As(e, &k):
-			key, rule, hint, e = k.key, k.rule, k.hint, k.err
-		case errors.As(e, &s):
-			key, hint, e = r.keyOf(s.Field), s.Remedy, shapeError(s)
+		k := r.keyErrorOf(e, RuleRange)
+		if k == nil {
+			k = &keyError{"", RuleRange, "", e}
 		}
-		if told[key] {
+		if told[k.key] {
 			continue
 		}
-		told[key] = true
-		r.fail(key, rule, hint, e)
+		told[k.key] = true
+		r.fail(k.key, k.rule, k.hint, k.err)
 	}
-}
-
-// keyOf turns a field of a moldbox.Spec into the key of the job that decides
-// it.
-func (r *jobReader) keyOf(field string) string {
-	m := cavityField.FindStringSubmatch(field)
-	if m == nil {
-		return field
-	}
-	index := 0
-	fmt.Sscan(m[1], &index)
-	key := m[2]
-	switch {
-	case strings.HasPrefix(key, "pose."):
-		key = "head." + strings.TrimPrefix(key, "pose.")
-	case key == "eye" || key == "gate":
-		key = "head." + key
-	case key == "metal_volume":
-		key = "weight.target"
-	case key == "scale":
-		key = "weight.scale"
-	case key == "shrink":
-		key = "metal.shrink"
-	}
-	return r.cavityPath(index, key)
-}
-
-// shapeError words a SpecError for a person: degrees, not radians.
-func shapeError(s *moldbox.SpecError) error {
-	unit, value, limit := s.Unit, s.Value, s.Limit
-	if unit == "rad" {
-		unit, value, limit = "°", value*180/math.Pi, limit*180/math.Pi
-	} else if unit != "" {
-		unit = " " + unit
-	}
-	text := s.Rule
-	if !math.IsNaN(limit) {
-		text += fmt.Sprintf(" %.6g%s", limit, unit)
-	}
-	if !math.IsNaN(value) {
-		text += fmt.Sprintf(", got %.6g%s", value, unit)
-	}
-	return errors.New(text)
 }

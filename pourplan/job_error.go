@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 	"unicode/utf8"
 )
@@ -14,6 +15,7 @@ const (
 	RuleRange      = "out-of-range" // too small or too large
 	RuleMissing    = "missing"      // must be given
 	RuleConflict   = "conflict"     // does not go with another key
+	RuleMold       = "no-mold"      // each figure is fine, but with these heads they make no mold
 )
 
 // JobError is one thing that is wrong with a job file.
@@ -86,6 +88,18 @@ func shown(s string) string {
 // JobErrors is all that is wrong with a job file, in the order of the file;
 // what has no place comes last.
 type JobErrors []*JobError
+
+// sorted puts the errors in the order of the file.
+func (es JobErrors) sorted() JobErrors {
+	sort.SliceStable(es, func(i, k int) bool {
+		a, b := es[i], es[k]
+		if (a.Line == 0) != (b.Line == 0) {
+			return b.Line == 0
+		}
+		return a.Line < b.Line || a.Line == b.Line && a.Col < b.Col
+	})
+	return es
+}
 
 // Error puts each error on its own line.
 func (es JobErrors) Error() string {

@@ -21,7 +21,12 @@ func FuzzReadJob(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		job, err := ReadJob("job.toml", data)
 		if err == nil {
-			_, _ = job.Spec(balls(t, map[string]int{}))
+			if _, err := job.Spec(balls(t, map[string]int{})); err != nil {
+				err = job.Explain(err)
+				if list := (JobErrors{}); !errors.As(err, &list) {
+					t.Errorf("not explained: %v", err)
+				}
+			}
 			if p, err := NewPlan(job, measuredBalls(len(job.Placed()))); err == nil {
 				if _, err := p.JSON(); err != nil {
 					t.Errorf("a plan that cannot be written: %v", err)
@@ -82,9 +87,21 @@ l = 1979-05-27 07:32:00
 func TestNearest(t *testing.T) {
 	names := []string{"floor", "wall", "draft", "to_wall", "freeboard"}
 	for got, want := range map[string]string{"flor": "floor", "wal": "wall", "towall": "to_wall", "drfat": "draft", "freebord": "freeboard",
-		"sprocket": "", strings.Repeat("wall", 50): "", "": ""} {
-		if near := nearest(got, names); near != want {
+		"sprocket": "", strings.Repeat("wall", 50): "", "": "", "x": ""} {
+		if near := Nearest(got, names); near != want {
 			t.Errorf("%q: got %q, want %q", got, near, want)
+		}
+	}
+}
+
+// Distances counted by hand.
+func TestEditDistance(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"", "", 0}, {"a", "", 1}, {"", "abc", 3}, {"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"ab", "ba", 1}, {"biuld", "build", 1}} {
+		if got := editDistance(c.a, c.b); got != c.want {
+			t.Errorf("%q to %q: got %d, want %d", c.a, c.b, got, c.want)
 		}
 	}
 }

@@ -19,7 +19,7 @@ func (e *keyError) Unwrap() error { return e.err }
 
 // suggest says which of the names was likely meant, or lists them.
 func suggest(got string, names []string) string {
-	if near := nearest(strings.ToLower(got), names); near != "" {
+	if near := Nearest(strings.ToLower(got), names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return "one of " + strings.Join(names, ", ")

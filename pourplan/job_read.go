@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"sort"
 	"strings"
 	"unicode"
 
@@ -24,7 +23,7 @@ const (
 // ReadJob reads and checks a job file. name is for error messages only. The
 // error is a JobErrors with everything that was found wrong.
 func ReadJob(name string, data []byte) (*Job, error) {
-	r := &jobReader{file: name, src: strings.TrimPrefix(string(data), "\ufeff")}
+	r := &jobReader{jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), "\ufeff")}}
 	if err := r.plausible(); err != nil {
 		return nil, JobErrors{err}
 	}
@@ -46,16 +45,16 @@ func ReadJob(name string, data []byte) (*Job, error) {
 	}
 	r.check(job)
 	if len(r.errs) > 0 {
-		return nil, r.sorted()
+		return nil, r.errs.sorted()
 	}
+	job.source = r.jobSource
 	return job, nil
 }
 
 // jobReader fills a Job from a TOML tree and collects what is wrong.
 type jobReader struct {
-	file, src string
-	places    map[string]place
-	errs      JobErrors
+	*jobSource
+	errs JobErrors
 }
 
 // plausible refuses text that no person wrote as a job.
@@ -109,39 +108,13 @@ func lowerFirst(s string) string {
 	return string(rs)
 }
 
-// fail notes an error at the value of a key, or, when the key is not in the
-// file, at the nearest table around it that is.
+// fail notes an error at the value of a key.
 func (r *jobReader) fail(key, rule, hint string, err error) {
-	r.failAt(key, rule, hint, err, func(p place) extent { return p.value })
+	r.failAt(key, rule, hint, err, valueOf)
 }
 
 func (r *jobReader) failAt(key, rule, hint string, err error, part func(place) extent) {
-	if len(r.errs) >= maxJobErrors {
-		return
+	if len(r.errs) < maxJobErrors {
+		r.errs = append(r.errs, r.blame(key, rule, hint, err, part))
 	}
-	e := &JobError{File: r.file, Key: key, Rule: rule, Hint: hint, Err: err}
-	for path := key; path != ""; path = parentOf(path) {
-		if p, ok := r.places[path]; ok {
-			e.pointAt(r.src, part(p))
-			break
-		}
-	}
-	r.errs = append(r.errs, e)
-}
-
-// parentOf cuts the last part off a path: "cavity[1].hook" -> "cavity[1]" -> "".
-func parentOf(path string) string {
-	return path[:max(0, strings.LastIndexByte(path, '.'))]
-}
-
-// sorted puts the errors in the order of the file.
-func (r *jobReader) sorted() JobErrors {
-	sort.SliceStable(r.errs, func(i, k int) bool {
-		a, b := r.errs[i], r.errs[k]
-		if (a.Line == 0) != (b.Line == 0) {
-			return b.Line == 0
-		}
-		return a.Line < b.Line || a.Line == b.Line && a.Col < b.Col
-	})
-	return r.errs
 }

@@ -1,13 +1,15 @@
 package pourplan
 
-// nearest returns the name that takes the fewest edits to reach from got, or
+// Nearest returns the name that takes the fewest edits to reach from got, or
 // "" when none is near: within two edits for short words, a third of the
-// letters for long ones. The first of equals wins.
-func nearest(got string, names []string) string {
+// letters for long ones, and always with a letter left as it was. The first of
+// equals wins.
+func Nearest(got string, names []string) string {
 	if len(got) > 64 {
 		return ""
 	}
-	best, least := "", max(2, len([]rune(got))/3)+1
+	letters := len([]rune(got))
+	best, least := "", min(max(2, letters/3)+1, letters)
 	for _, name := range names {
 		if d := editDistance(got, name); d < least {
 			best, least = name, d

@@ -11,7 +11,7 @@ import (
 func (r *jobReader) unknown(path, key string, table reflect.Type) {
 	names := keysOf(table)
 	hint := "keys here: " + strings.Join(names, ", ")
-	if near := nearest(strings.ToLower(key), names); near != "" {
+	if near := Nearest(strings.ToLower(key), names); near != "" {
 		hint = fmt.Sprintf("did you mean %s?", near)
 	} else if owner := ownerOf(key); owner != "" {
 		hint = fmt.Sprintf("%s is a key of %s", key, owner)

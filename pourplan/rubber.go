@@ -90,6 +90,12 @@ func (r Rubber) Headroom() float64 {
 // fraction returns p as a part of one.
 func fraction(p float64) float64 { return p / 100 }
 
+// MixRatio returns the ratio of the job's rubber: its own, or its preset's.
+func (j *Job) MixRatio() (Ratio, error) {
+	r, err := j.Rubber.resolve()
+	return r.Ratio, err
+}
+
 // resolve turns [rubber] into figures.
 func (t RubberTable) resolve() (Rubber, error) {
 	r := Rubber{Waste: t.Waste.Fraction(), Residue: float64(t.Residue), Vacuum: t.Vacuum, Resolution: float64(t.Scale)}

@@ -19,10 +19,15 @@ func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) floa
 		if f.Severity == string(moldbox.Note) {
 			continue
 		}
-		text := capitalised(f.Severity) + ": " + f.Message + "."
+		text := capitalised(f.Severity)
 		if f.Cavity != "" {
-			text = capitalised(f.Severity) + ", " + f.Cavity + ": " + f.Message + "."
+			text += ", " + f.Cavity
 		}
+		text += ": " + f.Message
+		if limit := FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
+			text += " (" + limit + ")"
+		}
+		text += "."
 		if f.Remedy != "" {
 			text += " " + capitalised(f.Remedy) + "."
 		}

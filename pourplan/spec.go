@@ -7,13 +7,14 @@ import (
 	"halfpour/moldbox"
 )
 
-// mmPer is one unit of a head file in mm.
-func mmPer(unit string) (float64, bool) {
-	switch unit {
+// MMPerUnit is one unit of the head's file in mm; 1 for a unit that a checked
+// job cannot have.
+func (t HeadTable) MMPerUnit() float64 {
+	switch t.Unit {
 	case "mm", "cm", "m", "in", "ft":
-		return lengthDim.units[unit], true
+		return lengthDim.units[t.Unit]
 	}
-	return 0, false
+	return 1
 }
 
 // Spec returns the shape of the job's mold. load gives the solid of a head
@@ -66,8 +67,8 @@ func (h headShelf) get(t HeadTable) (geom.Solid, error) {
 		}
 		h.loaded[t.File] = solid
 	}
-	size, _ := mmPer(t.Unit)
-	if size == 1 || size == 0 {
+	size := t.MMPerUnit()
+	if size == 1 {
 		return solid, nil
 	}
 	key := [2]string{t.File, t.Unit}
@@ -97,7 +98,7 @@ func (j *Job) shape() moldbox.Spec {
 
 // cavity is a cavity without its head and shrinkage.
 func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
-	unit, _ := mmPer(c.Head.Unit)
+	unit := c.Head.MMPerUnit()
 	v := moldbox.Cavity{
 		Name: c.Name,
 		Pose: moldbox.Pose{Nose: moldbox.Axis(c.Head.Nose), Back: moldbox.Axis(c.Head.Back),

@@ -10,6 +10,7 @@ import (
 	"halfpour/geom"
 	"halfpour/geom/stl"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // headMesh is a head as its file holds it.
@@ -66,15 +67,15 @@ func (h *headMesh) note(code string, severity moldbox.Severity, message, remedy 
 const shortHead, longHead = 4.0, 200.0
 
 // checkSize says a suspicious size back.
-func (h *headMesh) checkSize(unit string) []moldbox.Finding {
-	s := h.solid.BoundingBox().Size().Mul(mmPerUnit[unit])
+func (h *headMesh) checkSize(t pourplan.HeadTable) []moldbox.Finding {
+	s := h.solid.BoundingBox().Size().Mul(t.MMPerUnit())
 	long := math.Max(s.X, math.Max(s.Y, s.Z))
 	if long >= shortHead && long <= longHead {
 		return nil
 	}
 	return []moldbox.Finding{{
 		Severity: moldbox.Warn, Code: "head-size", Value: long, Limit: longHead, Unit: "mm",
-		Message: fmt.Sprintf("%s: the head is %s mm with unit = %q", h.path, sizeText(s), unit),
+		Message: fmt.Sprintf("%s: the head is %s mm with unit = %q", h.path, sizeText(s), t.Unit),
 		Remedy:  "an STL file has no unit: set head.unit to the one it was drawn in",
 	}}
 }
@@ -89,13 +90,10 @@ func meshError(path, rule, what string, hints ...string) error {
 }
 
 func meshFormatError(path string, err error) error {
-	rule, hint := "unsupported", ""
+	rule, hint := "unsupported", "export the head from your CAD program as STL, in millimetres"
 	var format *stl.FormatError
 	if errors.As(err, &format) {
 		rule, hint = string(format.Rule), "export the head from your CAD program as STL again"
-	}
-	if hint == "" {
-		return meshError(path, rule, err.Error())
 	}
 	return meshError(path, rule, err.Error(), hint)
 }

@@ -27,30 +27,6 @@ func TestOptionsFirst(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	commands := []string{"build", "check", "new", "mix", "demo", "help"}
-	for word, want := range map[string]string{
-		"biuld": "build", "chekc": "check", "mx": "mix", "hlep": "help", "build": "build",
-		"frobnicate": "", "x": "", "": "",
-	} {
-		if got := nearest(word, commands); got != want {
-			t.Errorf("nearest(%q) = %q, want %q", word, got, want)
-		}
-	}
-}
-
-// Distances counted by hand.
-func TestChanges(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"", "", 0}, {"a", "", 1}, {"", "abc", 3}, {"kitten", "sitting", 3}, {"flaw", "lawn", 2}, {"ab", "ba", 1}, {"biuld", "build", 1}} {
-		if got := changes(c.a, c.b); got != c.want {
-			t.Errorf("changes(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
-
 func TestProgressLine(t *testing.T) {
 	got := progressLine([]progressPart{{"drawing", 0.5, 0.5}, {"splitting", 0.25, 0.5}}, 3e9)
 	if !strings.Contains(got, " 38 %") || !strings.HasSuffix(got, "splitting") || !strings.Contains(got, "[=========  ") {

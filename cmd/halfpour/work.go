@@ -3,12 +3,9 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"halfpour/geom"
@@ -30,23 +27,31 @@ type work struct {
 // openWork reads a job and its heads and builds the mold's solids.
 func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
 	w := &work{path: path, heads: map[string]*headMesh{}}
-	data, err := w.read(t)
-	if err != nil {
+	if err := w.readJob(t); err != nil {
 		return nil, err
-	}
-	if w.job, err = pourplan.ReadJob(w.path, data); err != nil {
-		return nil, jobFault(err)
 	}
 	spec, err := w.job.Spec(w.loadHead)
 	if err != nil {
-		return nil, err
+		return nil, jobFault(w.job.Explain(err))
 	}
 	w.noteHeads()
 	if w.mold, err = moldbox.Build(ctx, spec); err != nil {
-		return nil, w.moldFault(err)
+		return nil, jobFault(w.job.Explain(err))
 	}
 	w.findings = append(w.findings, w.mold.Findings...)
 	return w, ctx.Err()
+}
+
+// readJob reads and checks the job itself.
+func (w *work) readJob(t *terminal) error {
+	data, err := w.read(t)
+	if err != nil {
+		return err
+	}
+	if w.job, err = pourplan.ReadJob(w.path, data); err != nil {
+		return jobFault(err)
+	}
+	return nil
 }
 
 func (w *work) read(t *terminal) ([]byte, error) {
@@ -108,7 +113,7 @@ func (w *work) noteHeads() {
 		}
 		told[c.Head.File] = true
 		w.findings = append(w.findings, h.findings...)
-		w.findings = append(w.findings, h.checkSize(c.Head.Unit)...)
+		w.findings = append(w.findings, h.checkSize(c.Head)...)
 	}
 }
 
@@ -119,7 +124,7 @@ func (w *work) cavityHeads() []*geom.TriMesh {
 	for _, c := range w.job.Placed() {
 		key := [2]string{c.Head.File, c.Head.Unit}
 		if scaled[key] == nil {
-			k := mmPerUnit[c.Head.Unit]
+			k := c.Head.MMPerUnit()
 			m := w.heads[c.Head.File].mesh
 			if k != 1 {
 				m = m.Transform(func(v geom.Vec) geom.Vec { return v.Mul(k) }, false)
@@ -131,10 +136,8 @@ func (w *work) cavityHeads() []*geom.TriMesh {
 	return list
 }
 
-// mmPerUnit has the units that a job may give for a head's file.
-var mmPerUnit = map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}
-
-// jobFault shows what is wrong with a job file, each thing at its place.
+// jobFault shows what is wrong with a job file, each thing at its place; any
+// other error comes back as it is.
 func jobFault(err error) error {
 	out := &fault{code: exitJob, err: err}
 	var list pourplan.JobErrors
@@ -149,45 +152,4 @@ func jobFault(err error) error {
 		out.problems = append(out.problems, p)
 	}
 	return out
-}
-
-// moldFault shows why the numbers of a job make no mold.
-func (w *work) moldFault(err error) error {
-	var e *moldbox.SpecError
-	if !errors.As(err, &e) {
-		return err
-	}
-	short := *e
-	short.Field, short.Remedy = w.jobKey(e.Field), ""
-	p := problem{Message: fmt.Sprintf("%s: %v", w.path, &short), File: w.path, Rule: "mold"}
-	if e.Remedy != "" {
-		p.Hints = []string{e.Remedy}
-	}
-	return &fault{code: exitJob, err: err, problems: []problem{p}}
-}
-
-var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
-
-// jobKey names a field of moldbox.Spec as the job does: "head.parting of ball".
-func (w *work) jobKey(field string) string {
-	m := cavityField.FindStringSubmatch(field)
-	if m == nil {
-		return field
-	}
-	key := m[2]
-	switch table, rest, _ := strings.Cut(key, "."); table {
-	case "pose":
-		key = "head." + rest
-	case "head", "eye", "gate":
-		key = "head." + table
-	case "metal_volume":
-		key = "weight.target"
-	case "scale":
-		key = "weight.scale"
-	}
-	i, err := strconv.Atoi(m[1])
-	if placed := w.job.Placed(); err == nil && i < len(placed) && placed[i].Name != "" {
-		return key + " of " + placed[i].Name
-	}
-	return key
 }

@@ -1,0 +1,101 @@
+package pourplan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"halfpour/moldbox"
+)
+
+// Explain says an error of moldbox.Build, Job.Spec or NewPlan in the words of
+// the job file: a JobErrors with a *JobError for each moldbox.SpecError and for
+// each key that does not do, with its place in the file when ReadJob made the
+// job. An error that holds anything else comes back as it is.
+func (j *Job) Explain(err error) error {
+	source := j.source
+	if source == nil {
+		source = &jobSource{file: "job"}
+	}
+	var list JobErrors
+	for _, e := range flatten(err) {
+		k := source.keyErrorOf(e, RuleMold)
+		if k == nil {
+			return err
+		}
+		list = append(list, source.blame(k.key, k.rule, k.hint, k.err, valueOf))
+	}
+	if len(list) == 0 {
+		return err
+	}
+	return list.sorted()
+}
+
+// keyErrorOf finds the key of the job that an error is about; rule is what a
+// SpecError breaks. It returns nil for an error about no key.
+func (s *jobSource) keyErrorOf(err error, rule string) *keyError {
+	var k *keyError
+	var e *moldbox.SpecError
+	switch {
+	case errors.As(err, &k):
+		return k
+	case errors.As(err, &e):
+		return &keyError{s.keyOf(e.Field), rule, e.Remedy, shapeError(e)}
+	}
+	return nil
+}
+
+var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
+
+// keyOf turns a field of a moldbox.Spec into the key of the job that decides
+// it.
+func (s *jobSource) keyOf(field string) string {
+	if _, listed := s.places["cavity[0]"]; listed && field == "cavities" {
+		return "cavity"
+	}
+	m := cavityField.FindStringSubmatch(field)
+	if m == nil {
+		return field
+	}
+	index, err := strconv.Atoi(m[1])
+	if err != nil {
+		return field
+	}
+	key := m[2]
+	switch {
+	case strings.HasPrefix(key, "pose."):
+		key = "head." + strings.TrimPrefix(key, "pose.")
+	case key == "head":
+		key = "head.file"
+	case key == "eye" || key == "gate":
+		key = "head." + key
+	case key == "metal_volume":
+		key = "weight.target"
+	case key == "scale":
+		key = "weight.scale"
+	case key == "shrink":
+		key = "metal.shrink"
+	}
+	return s.cavityPath(index, key)
+}
+
+// shapeError words a SpecError for a person: degrees, not radians.
+func shapeError(s *moldbox.SpecError) error {
+	unit, value, limit := s.Unit, s.Value, s.Limit
+	if unit == "rad" {
+		unit, value, limit = "°", value*180/math.Pi, limit*180/math.Pi
+	} else if unit != "" {
+		unit = " " + unit
+	}
+	text := s.Rule
+	if !math.IsNaN(limit) {
+		text += fmt.Sprintf(" %.6g%s", limit, unit)
+	}
+	if !math.IsNaN(value) {
+		text += fmt.Sprintf(", got %.6g%s", value, unit)
+	}
+	return errors.New(text)
+}

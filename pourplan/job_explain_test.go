@@ -1,0 +1,86 @@
+package pourplan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"halfpour/moldbox"
+)
+
+// What only the heads can show is told at the job's keys all the same.
+func TestExplain(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		edit func(string) string
+		want string
+	}{
+		{"keys without room", swap("[weight]", "[keys]\ndiameter = 30\n[weight]"), `
+job.toml:16:1: keys.count: must find room for at least 3, got 0
+     15 | 
+     16 | [keys]
+          ^^^^^^
+hint: enlarge frame.to_wall, or take smaller keys.diameter or keys.clear
+`},
+		{"a small printer", swap("[weight]", "[print]\nbed_x = 60\nbed_y = 60\n[weight]"), `
+job.toml:2:12: cavities: must make a frame, here 174.1 x 48.7 x 20.3 mm, within print.bed_x of 60 mm, got 174.135 mm
+      1 | title = "ball jig"
+      2 | cavities = 3
+                     ^
+hint: not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer
+`},
+		{"a plane beside the head", swap("eye = [0, 9.5, 0]", "eye = [0, 9.5, 0]\nparting = 9"), `
+job.toml:7:11: head.parting: must cut the head, got 9 mm
+      6 | eye = [0, 9.5, 0]
+      7 | parting = 9
+                    ^
+hint: as drawn, the head lies between -6.00 and 6.00 mm along +z
+`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			job := read(t, c.edit(shortJob))
+			spec, err := job.Spec(balls(t, map[string]int{}))
+			if err != nil {
+				t.Fatal(err)
+			}
+			_, err = moldbox.Build(context.Background(), spec)
+			var list JobErrors
+			if !errors.As(job.Explain(err), &list) || len(list) != 1 || list[0].Rule != RuleMold {
+				t.Fatalf("got %v", err)
+			}
+			if got := rendered(list); got != c.want[1:] {
+				t.Errorf("got\n%s\nwant%s", got, c.want)
+			}
+		})
+	}
+}
+
+func TestExplainFields(t *testing.T) {
+	job := read(t, swap("cavities = 3\n", "[[cavity]]\n[[cavity]]\ntarget = 12\nhead = { left = \"+z\" }\n")(shortJob))
+	for field, want := range map[string]string{
+		"frame.wall":               "job.toml: frame.wall: is wrong",
+		"cavities":                 "job.toml:2:1: cavity: is wrong",
+		"cavities[0].metal_volume": "job.toml:20:10: weight.target: is wrong",
+		"cavities[1].metal_volume": "job.toml:4:10: cavity[1].target: is wrong",
+		"cavities[0].pose.left":    "job.toml:7:1: head.left: is wrong",
+		"cavities[1].pose.left":    "job.toml:5:17: cavity[1].head.left: is wrong",
+		"cavities[1].hook.wire":    "job.toml:12:8: hook.wire: is wrong",
+	} {
+		err := fmt.Errorf("built: %w", &moldbox.SpecError{Field: field, Rule: "is wrong", Value: math.NaN(), Limit: math.NaN()})
+		if got := job.Explain(err).Error(); got != want {
+			t.Errorf("%s: got %s, want %s", field, got, want)
+		}
+	}
+	other := errors.New("disk full")
+	if got := job.Explain(errors.Join(other, &moldbox.SpecError{Field: "frame.wall"})); !errors.Is(got, other) {
+		t.Errorf("got %v", got)
+	}
+	if job.Explain(nil) != nil {
+		t.Error("nothing wrong is explained")
+	}
+	if got := Default().Explain(&moldbox.SpecError{Field: "frame.wall", Rule: "must be at least", Value: 0.1, Limit: 1, Unit: "mm"}); got.Error() != "job: frame.wall: must be at least 1 mm, got 0.1 mm" {
+		t.Errorf("without a file: %v", got)
+	}
+}

@@ -1,0 +1,51 @@
+package pourplan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// jobSource is the text of a job, to point into.
+type jobSource struct {
+	file, src string
+	places    map[string]place
+}
+
+// blame makes an error at a key, or, when the key is not in the file, at the
+// nearest table around it that is. part says what of the place to underline.
+func (s *jobSource) blame(key, rule, hint string, err error, part func(place) extent) *JobError {
+	e := &JobError{File: s.file, Key: key, Rule: rule, Hint: hint, Err: err}
+	for path := key; path != ""; path = parentOf(path) {
+		p, ok := s.places[path]
+		if !ok {
+			p, ok = s.places[path+"[0]"] // a list of tables begins with its first
+		}
+		if ok {
+			e.pointAt(s.src, part(p))
+			break
+		}
+	}
+	return e
+}
+
+func valueOf(p place) extent { return p.value }
+
+// parentOf cuts the last part off a path: "cavity[1].hook" -> "cavity[1]" -> "".
+func parentOf(path string) string {
+	return path[:max(0, strings.LastIndexByte(path, '.'))]
+}
+
+// cavityPath is where a key of cavity i stands: in its own table when the file
+// has it there, else in the job's.
+func (s *jobSource) cavityPath(i int, key string) string {
+	own := fmt.Sprintf("cavity[%d].%s", i, key)
+	if _, ok := s.places[own]; ok {
+		return own
+	}
+	if short := fmt.Sprintf("cavity[%d].target", i); key == "weight.target" {
+		if _, ok := s.places[short]; ok {
+			return short
+		}
+	}
+	return key
+}
