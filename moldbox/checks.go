@@ -16,9 +16,9 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 		fs = append(fs, f)
 	}
 	if math.Abs(p.eyeOff) > 0.1 {
-		add(Finding{Severity: Warn, Code: "eye-off-parting", Value: p.eyeOff, Limit: 0.1, Unit: "mm",
-			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", p.eyeOff),
-			Remedy:  "move the eye or pose.parting"}, c.Eye)
+		add(Finding{Severity: Warn, Code: "eye-off-parting", Value: math.Abs(p.eyeOff), Limit: 0.1, Unit: "mm",
+			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", math.Abs(p.eyeOff)),
+			Remedy:  "move head.eye or head.parting"}, c.Eye)
 	}
 	if !p.gate.clear {
 		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
@@ -31,13 +31,13 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Remedy:  "turn the cavity so that the gate is on its upper side"}, c.GateAt)
 	}
 	if _, covered := p.neckDepth(s); !covered {
-		add(Finding{Severity: Warn, Code: "gate-overhangs", Value: s.GateWidth, Limit: s.GateWidth, Unit: "mm",
-			Message: "the neck is wider or thicker than the head under it",
+		add(Finding{Severity: Warn, Code: "gate-overhangs",
+			Message: fmt.Sprintf("the neck of %.4g x %.4g mm is wider or thicker than the head under it", s.GateWidth, s.GateThickness),
 			Remedy:  "take a narrower gate or place it where the head is thicker"}, c.GateAt)
 	}
 	if gap, at := throatGap(p, s); gap < math.Min(1, s.GateLength/2) {
-		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: gap, Limit: math.Min(1, s.GateLength/2), Unit: "mm",
-			Message: fmt.Sprintf("%.2f mm of rubber between the sprue and the head beside the gate", math.Max(0, gap)),
+		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: math.Max(0, gap), Limit: math.Min(1, s.GateLength/2), Unit: "mm",
+			Message: "too little rubber between the sprue and the head beside the gate",
 			Remedy:  "take a longer gate, or place it on the highest part of the head"}, at.Add(p.move))
 	}
 	if p.axis == nil {
@@ -51,7 +51,7 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 	if p.inHead == 0 {
 		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
 			Message: "the hook does not pass through the head: the casting would not hold it",
-			Remedy:  "check eye, pose and the hook's dimensions"}, c.Eye)
+			Remedy:  "check head.eye, which way the head faces, and the hook's dimensions"}, c.Eye)
 	}
 	return fs
 }
@@ -78,18 +78,20 @@ func checkPrintable(spec Spec) []Finding {
 	small := func(what, field string, size float64) {
 		if size < spec.Print.Nozzle {
 			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
-				Message: fmt.Sprintf("%s is %.2f mm wide, the nozzle %.2f mm", what, size, spec.Print.Nozzle),
+				Message: what + " is thinner than the nozzle prints",
 				Remedy:  "enlarge " + field})
 		}
 	}
 	small("a vent", "vents.width", spec.Vents.Width)
 	small("the gate", "sprue.gate_width", spec.Sprue.GateWidth)
 	small("a stem of the marking", "marking.height", spec.Marking.Height/leastCapital)
-	for i, v := range spec.Cavities {
+	bed := math.Inf(1)
+	for _, v := range spec.Cavities {
 		if v.Hook != nil {
-			small("a wire's bed", fmt.Sprintf("cavities[%d].hook.fit", i), v.Hook.Wire+2*v.Hook.Fit)
+			bed = math.Min(bed, v.Hook.Wire+2*v.Hook.Fit)
 		}
 	}
+	small("a wire's bed", "hook.fit", bed)
 	return fs
 }
 

@@ -48,11 +48,8 @@ func checkNeighbours(parts []*part, cs []Placed, spec Spec, top float64) []Findi
 		f := Finding{Severity: severity, Code: worst.code, Cavity: cs[worst.a].Name, At: &worst.at,
 			HeadAt: parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: spec.Frame.Between, Unit: "mm",
 			Message: worst.what, Remedy: pitchRemedy(parts, spec)}
-		switch {
-		case count == 2:
-			f.Message += "; one more pair likewise"
-		case count > 2:
-			f.Message += fmt.Sprintf("; %d more pairs likewise", count-1)
+		if count > 1 {
+			f.Message += fmt.Sprintf(", the worst of %d pairs", count)
 		}
 		fs = append(fs, f)
 	}

@@ -103,9 +103,9 @@ type Finding struct {
 	Cavity   string    // "" when it is about the whole mold
 	At       *geom.Vec // mold coordinates
 	HeadAt   *geom.Vec // the same place in the head file's coordinates
-	Message  string    // what is wrong, with the value
-	Value    float64
-	Limit    float64
-	Unit     string
-	Remedy   string
+	Message  string    // what is wrong
+	Value    float64   // what was seen; with Limit 0 when it is not about a number
+	Limit    float64   // what it must keep
+	Unit     string    // of both; "" for a bare number
+	Remedy   string    // what to change
 }

@@ -47,15 +47,16 @@ func badHeads(t *testing.T) map[string][]byte {
 	open := &geom.TriMesh{Vertices: good.Vertices, Triangles: good.Triangles[3:]}
 	turned := good.Transform(func(v geom.Vec) geom.Vec { return v }, true)
 	out := map[string][]byte{
-		"open-mesh":       binary(open),
-		"inside-out":      binary(turned),
-		"cut-off-head":    binary(good)[:5000],
-		"empty-head":      {},
-		"not-an-stl":      []byte("PK\x03\x04 this is an archive"),
-		"gate-on-hook":    binary(good),
-		"keys-do-not-fit": binary(good),
-		"small-printer":   binary(good),
-		"misses-plane":    binary(good),
+		"open-mesh":        binary(open),
+		"inside-out":       binary(turned),
+		"cut-off-head":     binary(good)[:5000],
+		"empty-head":       {},
+		"not-an-stl":       []byte("PK\x03\x04 this is an archive"),
+		"gate-on-hook":     binary(good),
+		"keys-do-not-fit":  binary(good),
+		"small-printer":    binary(good),
+		"misses-plane":     binary(good),
+		"cavities-collide": binary(good),
 	}
 	return out
 }

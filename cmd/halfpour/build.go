@@ -105,7 +105,7 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 		return nil, err
 	}
 	if !opt.anyway {
-		if err := stopError(w.findings, "to build it all the same: halfpour build --anyway "+path); err != nil {
+		if err := w.stopError(false); err != nil {
 			return nil, err
 		}
 	}

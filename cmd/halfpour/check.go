@@ -40,7 +40,7 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 			}
 			w.sayPlan(t, plan)
 			sayFindings(t, w.findings)
-			return stopError(w.findings, "to build it all the same: halfpour build --anyway "+w.path)
+			return w.stopError(t.json || !t.quiet)
 		},
 	}
 }

@@ -2,46 +2,36 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // sayFindings prints what the checks found; alike findings of several
 // cavities make one entry.
 func sayFindings(t *terminal, fs []moldbox.Finding) {
 	for _, g := range groupFindings(fs) {
-		f := g.finding
-		word := fmt.Sprintf("%-5s", f.Severity)
-		switch f.Severity {
+		word := fmt.Sprintf("%-5s", g.finding.Severity)
+		switch g.finding.Severity {
 		case moldbox.Stop:
 			word = paint(t.outColour, red, word)
 		case moldbox.Warn:
 			word = paint(t.outColour, yellow, word)
 		}
-		where := ""
-		if len(g.cavities) > 0 {
-			where = strings.Join(g.cavities, ", ") + ": "
-		}
-		t.say("  %s  %s%s%s", word, where, f.Message, place(f, len(g.cavities)))
-		if f.Remedy != "" {
-			t.say("         %s", f.Remedy)
+		t.say("  %s  %s", word, g.text())
+		if g.finding.Remedy != "" {
+			t.say("         %s", g.finding.Remedy)
 		}
 	}
 }
 
-// place is where to look in the head's file; with several cavities the first
-// one's place would mislead when they differ, so only one is shown.
-func place(f moldbox.Finding, cavities int) string {
-	if f.HeadAt == nil || cavities > 1 {
-		return ""
-	}
-	return fmt.Sprintf(", at (%.1f, %.1f, %.1f) mm of the head", f.HeadAt.X, f.HeadAt.Y, f.HeadAt.Z)
-}
-
+// findingGroup is a finding with the cavities that it is about.
 type findingGroup struct {
 	finding  moldbox.Finding
 	cavities []string
+	apart    bool // not at the same place of the head in all cavities
 }
 
 func groupFindings(fs []moldbox.Finding) []findingGroup {
@@ -53,6 +43,7 @@ next:
 			if f.Cavity != "" && len(g.cavities) > 0 && g.finding.Code == f.Code &&
 				g.finding.Message == f.Message && g.finding.Remedy == f.Remedy {
 				g.cavities = append(g.cavities, f.Cavity)
+				g.apart = g.apart || f.HeadAt == nil || g.finding.HeadAt == nil || f.HeadAt.Dist(*g.finding.HeadAt) > 0.1
 				continue next
 			}
 		}
@@ -65,38 +56,47 @@ next:
 	return groups
 }
 
+// text is one line: cavities, what is wrong, where in the head's file, and the
+// value against its limit.
+func (g findingGroup) text() string {
+	f := g.finding
+	text := f.Message
+	if len(g.cavities) > 0 {
+		text = strings.Join(g.cavities, ", ") + ": " + text
+	}
+	if f.HeadAt != nil && !g.apart {
+		tenth := func(v float64) float64 { return math.Round(10*v)/10 + 0 } // which is never -0
+		text += fmt.Sprintf(", at (%.1f, %.1f, %.1f) mm of the head", tenth(f.HeadAt.X), tenth(f.HeadAt.Y), tenth(f.HeadAt.Z))
+	}
+	if limit := pourplan.FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
+		text += " (" + limit + ")"
+	}
+	return text
+}
+
 // stopError is the fault of a mold that must not be made; nil when nothing
-// says stop.
-func stopError(fs []moldbox.Finding, hint string) error {
-	var out fault
-	for _, g := range groupFindings(fs) {
-		f := g.finding
-		if f.Severity != moldbox.Stop {
+// says stop. With told, the findings themselves have been printed already.
+func (w *work) stopError(told bool) error {
+	out := &fault{code: exitStop}
+	for _, g := range groupFindings(w.findings) {
+		if g.finding.Severity != moldbox.Stop {
 			continue
 		}
-		where := ""
-		if len(g.cavities) > 0 {
-			where = strings.Join(g.cavities, ", ") + ": "
-		}
-		p := problem{Message: where + f.Message + measured(f), Rule: f.Code}
-		if f.Remedy != "" {
-			p.Hints = []string{f.Remedy}
+		p := problem{Message: w.path + ": " + g.text(), File: w.path, Rule: g.finding.Code}
+		if g.finding.Remedy != "" {
+			p.Hints = []string{g.finding.Remedy}
 		}
 		out.problems = append(out.problems, p)
 	}
-	if len(out.problems) == 0 {
+	switch n := len(out.problems); {
+	case n == 0:
 		return nil
+	case told && n == 1:
+		out.problems = []problem{{Message: w.path + ": a finding says stop", File: w.path, Rule: "stop"}}
+	case told:
+		out.problems = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", w.path, n), File: w.path, Rule: "stop"}}
 	}
-	out.code = exitStop
 	last := &out.problems[len(out.problems)-1]
-	last.Hints = append(last.Hints, hint)
-	return &out
-}
-
-// measured is the value against its limit.
-func measured(f moldbox.Finding) string {
-	if f.Value == 0 && f.Limit == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" (%.2f %s, limit %.2f %s)", f.Value, f.Unit, f.Limit, f.Unit)
+	last.Hints = append(last.Hints, "to build it all the same: halfpour build --anyway "+w.path)
+	return out
 }
