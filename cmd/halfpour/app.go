@@ -80,8 +80,11 @@ func begin(t *terminal, c *cli.Context, least, most int) error {
 		return nil
 	}
 	what := fmt.Sprintf("%s takes %s, got %d arguments", c.Command.Name, c.Command.ArgsUsage, n)
-	if n == 0 {
+	switch n {
+	case 0:
 		what = fmt.Sprintf("%s needs %s", c.Command.Name, c.Command.ArgsUsage)
+	case 1:
+		what = fmt.Sprintf("%s needs %s, got only %q", c.Command.Name, c.Command.ArgsUsage, c.Args().First())
 	}
 	return usageError(what, "see: halfpour "+c.Command.Name+" --help")
 }

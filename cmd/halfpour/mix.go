@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
@@ -14,12 +16,14 @@ func mixCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "mix",
 		Usage:     "part B for the part A in the cup, and how to correct an overshoot",
-		ArgsUsage: "RATIO MASS_OF_A",
-		Description: `RATIO is parts of A to parts of B by mass, as the data sheet has it. A mass is
-in g, or carries its unit. With --b, the B that is in the cup too: what to add,
-and how far off the mix is if left as it is.`,
-		UsageText: `  halfpour mix 100:3 162.22g           B for 162.22 g of A
-  halfpour mix 100:3 162.22g --b 5.1g  5.1 g of B went in: what now?
+		ArgsUsage: "RATIO_OR_JOB MASS_OF_A",
+		Description: `A ratio is parts of A to parts of B by mass, as the data sheet has it; of a job
+file, its rubber's ratio is taken. A mass is in g, or carries its unit. With
+--b, the B that is in the cup too: what to add, and how far off the mix is if
+left as it is.`,
+		UsageText: `  halfpour mix 100:3 162.2g             B for 162.2 g of A
+  halfpour mix job.toml 162.2g          the same at the job's ratio
+  halfpour mix 100:3 162.2g --b 5.1g    5.1 g of B went in: what now?
   halfpour mix 10:1 6oz`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "b", Usage: "mass of part B that is in the cup", DefaultText: "none"},
@@ -29,9 +33,9 @@ and how far off the mix is if left as it is.`,
 			if err := begin(t, c, 2, 2); err != nil {
 				return err
 			}
-			var ratio pourplan.Ratio
-			if err := ratio.UnmarshalTOML(c.Args().Get(0)); err != nil {
-				return usageError(fmt.Sprintf("ratio: %v", err))
+			ratio, err := ratioOf(t, c.Args().Get(0))
+			if err != nil {
+				return err
 			}
 			a, err := massOf("mass of A", c.Args().Get(1))
 			if err != nil {
@@ -48,6 +52,23 @@ and how far off the mix is if left as it is.`,
 			return m.print(t)
 		},
 	}
+}
+
+// ratioOf reads a ratio, or takes the one of a job's rubber.
+func ratioOf(t *terminal, text string) (pourplan.Ratio, error) {
+	var ratio pourplan.Ratio
+	err := ratio.UnmarshalTOML(text)
+	if err == nil {
+		return ratio, nil
+	}
+	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
+		return ratio, usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
+	}
+	w := &work{path: text}
+	if err := w.readJob(t); err != nil {
+		return ratio, err
+	}
+	return w.job.MixRatio()
 }
 
 // massOf reads a mass in g, as a job file would.

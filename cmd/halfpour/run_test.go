@@ -28,8 +28,8 @@ func TestWrongUse(t *testing.T) {
 		{"--jsno", "unknown option --jsno|see: halfpour --help"},
 		{"build job.toml --paper a5", `--paper must be a4 or letter, got "a5"`},
 		{"build job.toml --tolerance 3", "--tolerance must be 0.002 to 0.5 mm, got 3 mm"},
-		{"mix 100:3", "mix takes RATIO MASS_OF_A, got 1 arguments|see: halfpour mix --help"},
-		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"`},
+		{"mix 100:3", "mix needs RATIO_OR_JOB MASS_OF_A, got only \"100:3\"|see: halfpour mix --help"},
+		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"|or name a job file, and its rubber's ratio is taken`},
 		{"mix 100:3 5mm", `mass of A: want a mass such as "3/8 oz" or "14 g", got "5mm"`},
 		{"mix 100:3 0g", "mass of A: must be above 0 g, got 0 g"},
 	} {
@@ -203,6 +203,27 @@ func TestCheckWritesNothing(t *testing.T) {
 	sameTree(t, filepath.Dir(job), before)
 }
 
+// A stop is told once: on stdout with the report, else on stderr.
+func TestCheckTellsStopsOnce(t *testing.T) {
+	dir := t.TempDir()
+	copyInto(t, filepath.Join(badFolder, "gate-on-hook"), dir)
+	t.Chdir(dir)
+	const finding = "runs into the hook's bed"
+	for _, c := range []struct {
+		option      string
+		out, errors int // how often each says it
+		summary     bool
+	}{
+		{"", 1, 0, true}, {"--quiet", 0, 1, false}, {"--json", 1, 0, true},
+	} {
+		code, stdout, stderr := halfpour(context.Background(), append([]string{"check", "job.toml"}, strings.Fields(c.option)...)...)
+		if code != 6 || strings.Count(stdout, finding) != c.out || strings.Count(stderr, finding) != c.errors ||
+			strings.Contains(stderr, "job.toml: a finding says stop") != c.summary {
+			t.Errorf("%q: exit %d, stdout %s\nstderr %s", c.option, code, stdout, stderr)
+		}
+	}
+}
+
 // A job from standard input finds its head from the current folder.
 func TestJobFromStdin(t *testing.T) {
 	job := writeJob(t)
@@ -282,6 +303,13 @@ func TestMix(t *testing.T) {
 		if code != 0 || missing >= 0 {
 			t.Errorf("mix %s: exit %d, want %v, got\n%s%s", c.args, code, c.want, stdout, stderr)
 		}
+	}
+	job := writeJob(t) // of a rubber at 100:3
+	if code, stdout, stderr := halfpour(context.Background(), "mix", job, "50"); code != 0 || !strings.Contains(stdout, "B  1.50 g") {
+		t.Errorf("with a job: exit %d, %s%s", code, stdout, stderr)
+	}
+	if code, _, stderr := halfpour(context.Background(), "mix", "no-such.toml", "50"); code != 4 || !strings.Contains(stderr, "no-such.toml: no such file") {
+		t.Errorf("without the job: exit %d, %s", code, stderr)
 	}
 	_, stdout, _ := halfpour(context.Background(), "mix", "100:3", "100", "--b", "3.3", "--json")
 	var got mix

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+const module = "halfpour"
+
+// layers are the top folders from the bottom up: a package imports of its own
+// layer and of those below.
+var layers = []string{"geom", "moldbox", "pourplan", "examples", "cmd"}
+
+// users are the modules that are used at all, each with the files that may
+// know it.
+var users = map[string][]string{
+	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet_pdf.go"},
+	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
+	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
+	"golang.org/x/image":         {"geom/text.go", "pourplan/sheet_*.go"},
+	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},
+}
+
+// The arrows between packages point one way.
+func TestImports(t *testing.T) {
+	root := filepath.Join("..", "..")
+	files := 0
+	err := filepath.WalkDir(root, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || filepath.Ext(name) != ".go" {
+			if d != nil && d.IsDir() && strings.HasPrefix(d.Name(), ".") && d.Name() != ".." {
+				return fs.SkipDir
+			}
+			return err
+		}
+		files++
+		rel, err := filepath.Rel(root, name)
+		if err != nil {
+			return err
+		}
+		rel = filepath.ToSlash(rel)
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, spec := range f.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if fault := importFault(rel, imported); fault != "" {
+				t.Errorf("%s imports %s: %s", rel, imported, fault)
+			}
+		}
+		return nil
+	})
+	if err != nil || files < 100 {
+		t.Errorf("read %d files, %v", files, err)
+	}
+}
+
+// importFault says what is wrong with an import in a file, "" for nothing.
+func importFault(file, imported string) string {
+	for name, files := range users {
+		if imported != name && !strings.HasPrefix(imported, name+"/") {
+			continue
+		}
+		for _, pattern := range files {
+			if ok, _ := path.Match(pattern, file); ok {
+				return ""
+			}
+		}
+		return "only " + strings.Join(files, ", ") + " may"
+	}
+	inner, ours := strings.CutPrefix(imported, module+"/")
+	if !ours {
+		if first, _, _ := strings.Cut(imported, "/"); strings.Contains(first, ".") {
+			return "not one of the modules in users"
+		}
+		return ""
+	}
+	from, to := layer(file), layer(inner)
+	if from < 0 || to < 0 || to > from {
+		return "an arrow that points back"
+	}
+	return ""
+}
+
+func layer(name string) int {
+	top, _, _ := strings.Cut(name, "/")
+	return slices.Index(layers, top)
+}
+
+// The rule itself tells right from wrong.
+func TestImportFault(t *testing.T) {
+	for _, c := range []struct {
+		file, imported string
+		fine           bool
+	}{
+		{"cmd/halfpour/a.go", "halfpour/geom", true},
+		{"pourplan/a.go", "halfpour/moldbox", true},
+		{"pourplan/a.go", "strings", true},
+		{"geom/stl/a.go", "halfpour/geom", true},
+		{"geom/a.go", "halfpour/moldbox", false},
+		{"moldbox/a.go", "halfpour/pourplan", false},
+		{"pourplan/a.go", "halfpour/cmd/halfpour", false},
+		{"pourplan/job_read.go", "github.com/BurntSushi/toml", true},
+		{"pourplan/plan.go", "github.com/BurntSushi/toml", false},
+		{"moldbox/a.go", "github.com/BurntSushi/toml/internal", false},
+		{"moldbox/a.go", "github.com/somebody/something", false},
+	} {
+		if got := importFault(c.file, c.imported); (got == "") != c.fine {
+			t.Errorf("%s importing %s: %q", c.file, c.imported, got)
+		}
+	}
+}
