@@ -1,0 +1,61 @@
+package examples
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"halfpour/pourplan"
+)
+
+func readme(t *testing.T, path string) string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+// The job that the README shows reads without a fault.
+func TestJobOfTheReadme(t *testing.T) {
+	_, rest, found := strings.Cut(readme(t, "../README.md"), "```toml\n")
+	job, _, closed := strings.Cut(rest, "```\n")
+	if !found || !closed {
+		t.Fatal("README.md shows no job")
+	}
+	j, err := pourplan.ReadJob("README.md", []byte(job))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(j.Placed()); n != 1 || j.Hook == nil || j.Weight.Target == 0 {
+		t.Errorf("the README's job has %d cavities, hook %v, target %v", n, j.Hook, j.Weight.Target)
+	}
+}
+
+// What the documents link to and show is there.
+func TestLinksOfTheDocuments(t *testing.T) {
+	link := regexp.MustCompile(`\]\(([^)#]+)\)|src="([^"]+)"`)
+	for _, path := range []string{"../README.md", "../DEVELOPERS.md", "README.md"} {
+		for _, m := range link.FindAllStringSubmatch(readme(t, path), -1) {
+			target := m[1] + m[2]
+			if strings.Contains(target, "://") {
+				continue
+			}
+			if _, err := os.Stat(filepath.Join(filepath.Dir(path), filepath.FromSlash(target))); err != nil {
+				t.Errorf("%s: %v", path, err)
+			}
+		}
+	}
+}
+
+// The test command stands where CI reads it.
+func TestCommandOfTheReadme(t *testing.T) {
+	_, rest, found := strings.Cut(readme(t, "../README.md"), "<!-- test command -->\n```sh\n")
+	command, _, _ := strings.Cut(rest, "\n```")
+	if !found || !strings.HasPrefix(command, "go test ") {
+		t.Errorf("the README's test command is %q", command)
+	}
+}
