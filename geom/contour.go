@@ -33,19 +33,8 @@ type outline struct {
 // leaves. It returns the leaves of which an edge is crossed more than once.
 func (t *octree) findCrossings() (list []crossing, tangled []*leaf) {
 	w := walker{edge: func(cells [4]*cell, axis int, size int32) {
-		var first *leaf
-		var e int
-		for q, c := range cells {
-			if c.leaf != nil && c.leaf.size == size {
-				first, e = c.leaf, 4*axis+(3-q)
-				break
-			}
-		}
-		if first == nil {
-			return
-		}
-		lo, hi := edgeCorners(e)
-		if first.inside(lo) == first.inside(hi) {
+		first, e := smallestAt(cells, axis, size)
+		if first == nil || !first.crossed(e) {
 			return
 		}
 		list = append(list, crossing{leaf: first, edge: e})
@@ -64,6 +53,23 @@ func (t *octree) findCrossings() (list []crossing, tangled []*leaf) {
 	}}
 	w.cell(&t.root, t.top)
 	return list, tangled
+}
+
+// smallestAt returns the first of the leaves round a smallest edge that has it
+// as an edge of its own, and which; nil where only uniform cells do.
+func smallestAt(cells [4]*cell, axis int, size int32) (*leaf, int) {
+	for q, c := range cells {
+		if c.leaf != nil && c.leaf.size == size {
+			return c.leaf, 4*axis + (3 - q)
+		}
+	}
+	return nil, 0
+}
+
+// crossed reports whether the ends of edge e are on different sides.
+func (l *leaf) crossed(e int) bool {
+	lo, hi := edgeCorners(e)
+	return l.inside(lo) != l.inside(hi)
 }
 
 // clearCrossings undoes findCrossings.

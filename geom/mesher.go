@@ -45,7 +45,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		report = func(string, float64) {}
 	}
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, 0.7*tol, coarsest, math.Max(10*tol, finestFeature))
+	t := newOctree(box, 0.65*tol, coarsest, math.Max(10*tol, finestFeature))
 	report("splitting space", 0)
 	if err := t.grow(ctx, s, opt.Workers); err != nil {
 		return nil, err
@@ -56,7 +56,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		return nil, err
 	}
 	report("thinning flat areas", 0.8)
-	m, err = simplify(ctx, m, gentle, 0.25*tol)
+	m, err = simplify(ctx, m, gentle, 0.2*tol)
 	if err != nil {
 		return nil, err
 	}
@@ -101,42 +101,6 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 	}
 	m, flat := assemble(leaves, d)
 	return m, flat, nil
-}
-
-// untangle splits leaves of which an edge is crossed more than once, until
-// there are none, and returns the crossings.
-func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
-	for {
-		list, tangled := t.findCrossings()
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if len(tangled) == 0 {
-			return list, nil
-		}
-		t.clearCrossings(t.root.leaves(nil))
-		for _, l := range tangled {
-			l.tangled = true
-		}
-		t.splitTangled(&t.root, 0, 0, 0, t.top)
-	}
-}
-
-// splitTangled splits the marked leaves once, and their kids as their own
-// skin asks.
-func (t *octree) splitTangled(c *cell, x, y, z, size int32) {
-	if c.kids == nil {
-		if c.leaf != nil && c.leaf.tangled {
-			for _, kid := range t.split(seed{cell: c, solid: c.leaf.solid, x: x, y: y, z: z, size: size}) {
-				t.growCell(context.Background(), kid)
-			}
-		}
-		return
-	}
-	half := size / 2
-	for i := range c.kids {
-		t.splitTangled(&c.kids[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
-	}
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.

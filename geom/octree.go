@@ -86,8 +86,9 @@ type octree struct {
 func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
 	size := box.Size()
 	side := math.Max(size.X, math.Max(size.Y, size.Z)) + 4*featureMM
-	// Below about 2.3 tol a cell without a change of sign hides less than tol.
-	step := 2 * tol
+	// A cell that no patch suits is split down to this; its diagonal is then
+	// less than the tolerance.
+	step := 0.5 * tol
 	levels := int32(math.Max(0, math.Ceil(math.Log2(side/step))))
 	t := &octree{tol: tol, top: 1 << levels}
 	t.step = step
