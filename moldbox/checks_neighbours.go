@@ -28,7 +28,13 @@ type neighbours struct {
 // do not, the nearest are told, the others counted.
 func checkNeighbours(parts []*part, cs []Placed, spec Spec, top float64) []Finding {
 	var fs []Finding
-	near := nearNeighbours(cs, spec.Frame.Between, top)
+	along := make([]span, len(parts))
+	for i, p := range parts {
+		l, r := p.sides(spec.Sprue)
+		x := p.gate.at.X + p.move.X
+		along[i] = span{x - l, x + r}
+	}
+	near := nearNeighbours(cs, along, spec.Frame.Between-betweenTol, top)
 	for _, severity := range []Severity{Stop, Warn} {
 		var worst *neighbours
 		count := 0
@@ -68,8 +74,9 @@ func pitchRemedy(parts []*part, spec Spec) string {
 	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*room)/10)
 }
 
-// nearNeighbours looks at every pair of a row.
-func nearNeighbours(cs []Placed, between, top float64) []neighbours {
+// nearNeighbours looks at every pair of a row whose stretches along it come
+// nearer than within: a row at its own pitch has none.
+func nearNeighbours(cs []Placed, along []span, within, top float64) []neighbours {
 	whole := make([]geom.Solid, len(cs))
 	for i := range cs {
 		whole[i] = cs[i].hollow(top)
@@ -77,7 +84,10 @@ func nearNeighbours(cs []Placed, between, top float64) []neighbours {
 	var near []neighbours
 	for i := range cs {
 		for j := i + 1; j < len(cs); j++ {
-			if at, ok := nearest(whole[i], whole[j], between-betweenTol); ok {
+			if along[j].lo-along[i].hi >= within || along[i].lo-along[j].hi >= within {
+				continue
+			}
+			if at, ok := nearest(whole[i], whole[j], within); ok {
 				n := neighbours{a: i, b: j, nearness: at}
 				n.describe(&cs[i], &cs[j], whole[i], whole[j])
 				near = append(near, n)
