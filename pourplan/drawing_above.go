@@ -79,7 +79,7 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 		at := flat(half.ToPrint(k.At))
 		d.Areas = append(d.Areas, Area{kind, geom.Polygon(circle(at, k.Diameter/2)...)})
 	}
-	marks, err := cutMarks(ctx, m, half)
+	marks, err := cutMarks(ctx, half)
 	if err != nil {
 		return Drawing{}, err
 	}
@@ -123,38 +123,15 @@ func aboveDimensions(m *moldbox.Mold, half moldbox.Half) []Dimension {
 	return ds
 }
 
-// cutMarks returns the raised text of a tray. It stands alone on the floor:
-// it is what a cut above the floor shows clear of walls, cavities and keys.
-func cutMarks(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (geom.Outline, error) {
-	if m.Spec.Marking.Relief <= 0 {
+// cutMarks returns the raised text of a tray, cut finely: letters are small.
+func cutMarks(ctx context.Context, half moldbox.Half) (geom.Outline, error) {
+	b := half.Marking.BoundingBox()
+	if b.IsEmpty() {
 		return nil, nil
 	}
-	z := m.Spec.Marking.Relief / 2
-	const clear = 0.3
-	low, high := flat(half.Inside.Min), flat(half.Inside.Max)
-	all, err := geom.Section(ctx, half.Frame, geom.Move(geom.Vec{Z: z}), low, high, geom.SectionOptions{})
-	if err != nil {
-		return nil, err
-	}
-	toMold := func(p geom.Vec2) geom.Vec { return half.ToPrint(geom.Vec{X: p.X, Y: p.Y, Z: z}) }
-	var marks geom.Outline
-	for _, loop := range all {
-		p := loop[0]
-		alone := p.X > low.X+clear && p.X < high.X-clear && p.Y > low.Y+clear && p.Y < high.Y-clear
-		for _, k := range m.Keys {
-			at := flat(half.ToPrint(k.At))
-			alone = alone && p.Sub(at).Norm() > k.Diameter/2+m.Spec.Keys.Clearance+clear
-		}
-		for _, c := range m.Cavities {
-			for _, s := range []geom.Solid{c.Head, c.Bed, c.Sprue, c.Vent} {
-				alone = alone && (s == nil || s.Evaluate(toMold(p)) > clear)
-			}
-		}
-		if alone {
-			marks = append(marks, loop)
-		}
-	}
-	return marks, nil
+	margin := geom.Vec2{X: 0.5, Y: 0.5}
+	plane := geom.Move(geom.Vec{Z: b.Max.Z / 2})
+	return geom.Section(ctx, half.Marking, plane, flat(b.Min).Sub(margin), flat(b.Max).Add(margin), geom.SectionOptions{})
 }
 
 func flat(p geom.Vec) geom.Vec2 { return geom.Vec2{X: p.X, Y: p.Y} }
