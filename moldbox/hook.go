@@ -159,6 +159,16 @@ func (a wireAxis) length() float64 {
 	return l
 }
 
+// Volume returns the volume of the hook's wire in mm³, eye ring included; 0 for
+// a hook whose dimensions Spec.Validate refuses.
+func (h Hook) Volume() float64 {
+	c := new(checker)
+	if h.check(c, "hook"); len(c.errs) > 0 {
+		return 0
+	}
+	return h.axis().volume()
+}
+
 // volume is of the whole wire in mm³, by Pappus: its section times the way of
 // its centre, counted from the outside of the eye ring, with a round end at
 // the point and the exact difference of a ball joint from a mitre at sharp

@@ -73,7 +73,19 @@ func TestWireVolume(t *testing.T) {
 			t.Fatal(err)
 		}
 		r := h.Wire / 2
-		near(t, "volume", axis.volume(), v.Best, r*r*r/2+1e-3*v.Best)
+		near(t, "volume", h.Volume(), v.Best, r*r*r/2+1e-3*v.Best)
+	}
+}
+
+// A hook that Validate refuses has no volume, whatever is wrong with it.
+func TestVolumeOfBrokenHooks(t *testing.T) {
+	for _, h := range []Hook{
+		{}, {Wire: 1, EyeInside: 2, Points: [][2]float64{{0, 0}, {0, 0}}}, {Wire: 1, EyeInside: 2, Shank: math.NaN(), Gape: 8},
+		{Wire: 1, EyeInside: 2, Leg: 9, LegAngle: 0, Shank: 20, Gape: 8}, {Wire: 1, EyeInside: 2, Points: [][2]float64{{math.Inf(1), 0}}},
+	} {
+		if v := h.Volume(); v != 0 {
+			t.Errorf("%+v: %g mm³", h, v)
+		}
 	}
 }
 

@@ -101,7 +101,7 @@ func checkBed(parts []*part, spec Spec) error {
 		remedy = "not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer"
 	}
 	rule := fmt.Sprintf("must make a frame, here %.1f x %.1f x %.1f mm, within %s of", size.X, size.Y, size.Z, field)
-	return &SpecError{"cavities", rule, value, limit, "mm", remedy}
+	return &SpecError{"cavities", rule, math.Ceil(10*value) / 10, limit, "mm", remedy}
 }
 
 // printedSize is the size of the larger half's frame.

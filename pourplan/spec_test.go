@@ -34,7 +34,7 @@ func TestSpecOfShortJob(t *testing.T) {
 		t.Errorf("third cavity: %+v", c)
 	}
 	// 3/8 oz less the hook, over 96-4 lead-antimony by the rule of mixtures.
-	steel := 7.85e-3 * wireVolume(*c.Hook)
+	steel := 7.85e-3 * c.Hook.Volume()
 	near(t, "metal", c.MetalVolume, (10.631071171875-steel)/11.0412*1000, 1e-5)
 	near(t, "shrinkage", c.Shrink, 1/(0.995*(1-0.01*metalShrink(t, job))), 1e-12)
 	if got := strings.Join(spec.Marking.Lines, "|"); got != "ball jig|3/8 oz" {

@@ -3,8 +3,6 @@ package pourplan
 import (
 	"fmt"
 	"math"
-
-	"halfpour/moldbox"
 )
 
 // ShrinkFactor returns the linear factor from the cold casting to the print,
@@ -67,7 +65,7 @@ func (c CavityTable) metalVolume(m Metal) (float64, error) {
 	}
 	steel := 0.0
 	if w.Of == "finished" && c.Hook != nil {
-		steel = c.Hook.steelMass(wireVolume(c.Hook.shape()))
+		steel = c.Hook.steelMass(c.Hook.shape().Volume())
 	}
 	v := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
 	if !(v > 0) {
@@ -75,26 +73,4 @@ func (c CavityTable) metalVolume(m Metal) (float64, error) {
 			fmt.Errorf("must be above the hook's own %.3g g, got %.3g g", steel, float64(w.Target))}
 	}
 	return v, nil
-}
-
-// wireVolume is the volume of a hook's wire in mm³: its section times the way
-// of its axis (Pappus), eye ring included, the corner of leg and shank rounded
-// at 1.5 wires.
-func wireVolume(h moldbox.Hook) float64 {
-	ring := (h.EyeInside + h.Wire) / 2
-	way := 2*math.Pi*ring - ring
-	if len(h.Points) > 0 {
-		from := [2]float64{}
-		for _, p := range h.Points {
-			way += math.Hypot(p[0]-from[0], p[1]-from[1])
-			from = p
-		}
-	} else {
-		way += h.Leg + h.Shank + math.Pi*h.Gape/2 + h.Point
-		if h.Leg > 0 {
-			turn := math.Pi - h.LegAngle
-			way -= 1.5 * h.Wire * (2*math.Tan(turn/2) - turn)
-		}
-	}
-	return math.Pi / 4 * h.Wire * h.Wire * math.Max(0, way)
 }
