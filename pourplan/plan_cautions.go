@@ -17,9 +17,9 @@ const (
 
 // Caution is a warning beside its step.
 type Caution struct {
-	Step Step   `json:"step"`
+	Step Step   `json:"step"` // where in the work it belongs
 	Code string `json:"code"` // short and stable
-	Text string `json:"text"`
+	Text string `json:"text"` // whole sentences, for people
 }
 
 // cautions lists what applies to this plan, in the order of the steps.
