@@ -327,7 +327,7 @@ func slide(s Solid, p Vec, axis int) Vec {
 // clampInside moves p into b shrunk by a small margin along every axis but
 // except (-1 for none), along which it is set onto the flat box.
 func clampInside(p Vec, b Box, except int) Vec {
-	margin := func(lo, hi float64) float64 { return math.Min(math.Max(2*minGap, 0.01*(hi-lo)), 0.3*(hi-lo)) }
+	margin := func(lo, hi float64) float64 { return math.Min(2*minGap, 0.3*(hi-lo)) }
 	clamp := func(v, lo, hi float64) float64 {
 		m := margin(lo, hi)
 		return math.Min(hi-m, math.Max(lo+m, v))

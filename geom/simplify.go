@@ -39,6 +39,7 @@ const (
 	sliver         = 0.002 // mm: the plane of a facet lower than this is not trusted
 	exact          = 2e-6  // mm: what rounding may move a facet
 	leastQuality   = 0.05  // height over longest edge that thinning may bring about
+	leastExact     = 0.003 // the same where the facets stay in their planes: it is soon undone
 )
 
 // thinner is a triangle mesh in a corner table: corner 3t+i is corner i of
@@ -232,6 +233,9 @@ func (s *thinner) tryCollapse(v int32, j int, allowed, floor float64) (cost, goo
 			}
 			cost = d
 		}
+	}
+	if cost <= exact {
+		floor = math.Min(floor, leastExact)
 	}
 	good = 1
 	for i := range s.ring {
