@@ -90,7 +90,7 @@ func (r *jobReader) plausible() *JobError {
 
 // syntax turns a decoder's error into one of ours.
 func (r *jobReader) syntax(err error) *JobError {
-	e := &JobError{File: r.file, Rule: RuleSyntax, Err: err}
+	e := &JobError{File: r.file, Rule: RuleSyntax, Hint: "a line reads key = value or [table]; text stands in quotes", Err: err}
 	var p toml.ParseError
 	if errors.As(err, &p) {
 		e.Err = errors.New(lowerFirst(p.Message))

@@ -149,6 +149,7 @@ hint: did you mean rubber?
 job.toml:1:18: strings cannot contain newlines
       1 | title = "ball jig
                            ^
+hint: a line reads key = value or [table]; text stands in quotes
 `},
 	{"plain type clash", swap(`cavities = 3`, `cavities = "3"`), RuleValue, `
 job.toml:2:12: cavities: want a whole number, got "3"

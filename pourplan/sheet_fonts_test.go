@@ -10,7 +10,7 @@ func TestWrapKeepsTheWords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const text = "Stir slowly until no streak is left; Donaudampfschifffahrtselektrizitätenhauptbetriebswerk"
+	const text = "Stir slowly until no streak is left; Angelbleigießformenfülltrichterverschlußklappendeckel"
 	for _, width := range []float64{6, 12, 40, 500} {
 		lines := faces.wrap(bodyStyle, text, width)
 		if got := strings.ReplaceAll(strings.Join(lines, ""), " ", ""); got != strings.ReplaceAll(text, " ", "") {
