@@ -10,6 +10,7 @@ type bvh struct {
 	nodes     []bvhNode
 	triangles []triangle
 	ids       []int32 // number of each triangle in its mesh, by slot
+	own       []uint8 // which corners' vertices belong to a triangle, by slot
 	meanArea  float64 // mm², of a triangle
 	slack     float64 // mm: more than the rounding error of a distance near the mesh
 }

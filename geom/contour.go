@@ -127,8 +127,34 @@ func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
 	return p.Lerp(q, math.Min(1-gap, math.Max(gap, t)))
 }
 
+// ownCrossing is where the skin crosses an edge of a leaf, kept from a trial.
+type ownCrossing struct {
+	edge       int
+	at, normal Vec
+}
+
+// findOwn locates the crossings on the leaf's own edges, to be kept.
+func (t *octree) findOwn(l *leaf) {
+	if l.own != nil {
+		return
+	}
+	own := make([]ownCrossing, 0, 8)
+	for e := range l.edges {
+		if l.crossed(e) {
+			at, normal := t.locate(l, e)
+			own = append(own, ownCrossing{e, at, normal})
+		}
+	}
+	l.own = own
+}
+
 // locate finds the crossing of edge e of the leaf, from its corner values.
 func (t *octree) locate(l *leaf, e int) (Vec, Vec) {
+	for i := range l.own {
+		if l.own[i].edge == e {
+			return l.own[i].at, l.own[i].normal
+		}
+	}
 	lo, hi := edgeCorners(e)
 	p, q := t.corner(l, lo), t.corner(l, hi)
 	x := crossingOn(l.solid, p, q, l.values[lo], l.values[hi])

@@ -45,7 +45,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		report = func(string, float64) {}
 	}
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, 0.65*tol, coarsest, math.Max(10*tol, finestFeature))
+	t := newOctree(box, 0.65*tol, coarsest, math.Max(11*tol, finestFeature))
 	report("splitting space", 0)
 	if err := t.grow(ctx, s, opt.Workers); err != nil {
 		return nil, err

@@ -35,6 +35,7 @@ func newMeshBody(m *TriMesh) (*meshBody, error) {
 		return nil, errors.New("mesh encloses no volume: every triangle has two equal corners")
 	}
 	volume, box := tree.volumeAndBox()
+	tree.dealVertices(m)
 	tree.meanArea = m.Area() / float64(len(m.Triangles))
 	if !(volume > 0) {
 		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)

@@ -38,6 +38,7 @@ type leaf struct {
 	thin    bool       // so near that any patch is within tolerance
 	tangled bool       // an edge is crossed more than once: to be split
 
+	own   []ownCrossing
 	edges [12]int32 // 1 + the crossing on each edge, 0 for none
 	links []link    // the skin's outline on the cell's faces
 	patch patch

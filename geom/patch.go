@@ -201,8 +201,8 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec
 }
 
 // fanError samples how far the cone from p over the loop is from the skin: at
-// p, and at the middles of spokes, chords and triangles. It gives up above
-// limit.
+// p, at the middles of spokes and chords, and within each triangle. It gives
+// up above limit.
 func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
 	err := math.Abs(s.Evaluate(p))
 	for i, id := range ids {
@@ -210,7 +210,10 @@ func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
 			return err
 		}
 		a, b := d.at[id], d.at[ids[(i+1)%len(ids)]]
-		err = math.Max(err, triangleError(s, a, b, p))
+		m := a.Add(b).Add(p).Mul(1.0 / 3)
+		for _, q := range [5]Vec{m, a.Lerp(p, 0.5), a.Lerp(b, 0.5), m.Lerp(a, 0.5), m.Lerp(b, 0.5)} {
+			err = math.Max(err, math.Abs(s.Evaluate(q)))
+		}
 	}
 	return err
 }
@@ -219,7 +222,8 @@ func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
 // size, as a flat leaf or not, and returns its greatest sampled distance from
 // the skin.
 func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
-	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values, flat: flat}
+	t.findOwn(l)
+	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values, flat: flat, own: l.own}
 	d := t.outlineAlone(&try)
 	if d == nil {
 		return math.Inf(1)
