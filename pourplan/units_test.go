@@ -129,6 +129,9 @@ func TestFormat(t *testing.T) {
 		{FormatDuration(20 * 60), "20 min"},
 		{FormatDuration(86400), "24 h"},
 		{FormatDuration(5 * 86400), "5 d"},
+		{FormatLimit(0.6, 3, "mm"), "0.6 mm, limit 3 mm"},
+		{FormatLimit(3, 4, ""), "3, limit 4"},
+		{FormatLimit(0, 0, "mm³"), ""},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)

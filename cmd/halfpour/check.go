@@ -34,7 +34,7 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 				return err
 			}
 			if t.json {
-				if err := writeJSON(t, checkReport{Schema: 1, Job: w.path, Plan: plan}); err != nil {
+				if err := writeJSON(t, checkReport{Schema: reportSchema, Job: w.path, Plan: plan}); err != nil {
 					return err
 				}
 			}
@@ -62,8 +62,8 @@ func checkJob(ctx context.Context, t *terminal, path string, report func(string,
 
 // checkReport is what "check --json" prints.
 type checkReport struct {
-	Schema int            `json:"schema"`
-	Job    string         `json:"job"`
+	Schema int            `json:"schema"` // reportSchema
+	Job    string         `json:"job"`    // path as the user named it
 	Plan   *pourplan.Plan `json:"plan"`
 }
 

@@ -80,7 +80,7 @@ func (f *fault) report(t *terminal) {
 			Code     exitCode  `json:"exit_code"`
 			Kind     string    `json:"kind"`
 			Problems []problem `json:"problems"`
-		}{1, f.code, exitNames[f.code], f.problems})
+		}{reportSchema, f.code, exitNames[f.code], f.problems})
 		return
 	}
 	for _, p := range f.problems {

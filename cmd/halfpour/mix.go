@@ -89,10 +89,10 @@ func massOf(what, text string) (float64, error) {
 
 // mix is a cup of rubber; masses in g.
 type mix struct {
-	Schema int     `json:"schema"`
-	Ratio  string  `json:"ratio"`
-	A      float64 `json:"a_g"`
-	B      float64 `json:"b_g"` // that belongs to A
+	Schema int     `json:"schema"` // reportSchema
+	Ratio  string  `json:"ratio"`  // A:B by mass
+	A      float64 `json:"a_g"`    // in the cup
+	B      float64 `json:"b_g"`    // that belongs to A
 
 	Correction *mixCorrection `json:"correction,omitempty"`
 	ratio      pourplan.Ratio
@@ -108,7 +108,7 @@ type mixCorrection struct {
 }
 
 func newMix(r pourplan.Ratio, a float64) *mix {
-	return &mix{Schema: 1, Ratio: r.String(), A: a, B: pourplan.BFor(a, r), ratio: r}
+	return &mix{Schema: reportSchema, Ratio: r.String(), A: a, B: pourplan.BFor(a, r), ratio: r}
 }
 
 // correct takes in the B that was poured.

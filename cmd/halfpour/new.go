@@ -46,7 +46,7 @@ overwritten.`,
 				return writeJSON(t, struct {
 					Schema int      `json:"schema"`
 					Files  []string `json:"files"`
-				}{1, []string{job, filepath.Join(dir, starterHead)}})
+				}{reportSchema, []string{job, filepath.Join(dir, starterHead)}})
 			}
 			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
 			t.say("next: halfpour build %s", job)

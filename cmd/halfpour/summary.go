@@ -105,7 +105,7 @@ func (p *proof) say(t *terminal) {
 // report prints what a build has made.
 func (p *product) report(t *terminal, files []writtenFile) error {
 	if t.json {
-		return writeJSON(t, buildReport{1, p.path, p.folder, files, p.proof, p.plan})
+		return writeJSON(t, buildReport{reportSchema, p.path, p.folder, files, p.proof, p.plan})
 	}
 	p.sayPlan(t, p.plan)
 	p.proof.say(t)
@@ -121,11 +121,15 @@ func fileLine(f writtenFile) string {
 	return fmt.Sprintf("%-16s%8.1f kB", f.name, float64(f.Size)/1000)
 }
 
+// reportSchema is the number in the documents that --json prints. Within one
+// number fields are only added. The plan in them has a number of its own.
+const reportSchema = 1
+
 // buildReport is what "build --json" prints.
 type buildReport struct {
-	Schema int            `json:"schema"`
-	Job    string         `json:"job"`
-	Folder string         `json:"folder"`
+	Schema int            `json:"schema"` // reportSchema
+	Job    string         `json:"job"`    // path as the user named it
+	Folder string         `json:"folder"` // that the files are in
 	Files  []writtenFile  `json:"files"`
 	Proof  proof          `json:"proof"`
 	Plan   *pourplan.Plan `json:"plan"`
