@@ -7,9 +7,6 @@ import (
 	"halfpour/moldbox"
 )
 
-// mostFindings are set on the sheet; the plan has all of them.
-const mostFindings = 4
-
 // findings sets the first of what the checks say to stop or to look out for,
 // and how many more there are. It returns where that ends: at.y when there is
 // nothing.
