@@ -146,8 +146,7 @@ func (s section) peaks(least float64) []peak {
 	for i := range root {
 		root[i] = -1 // not under water yet
 	}
-	var find func(int) int
-	find = func(i int) int {
+	find := func(i int) int {
 		for root[i] != i {
 			root[i] = root[root[i]]
 			i = root[i]
