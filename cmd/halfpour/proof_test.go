@@ -4,10 +4,12 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 // Each claim of the proof is broken once, on a real frame.
@@ -26,6 +28,9 @@ func TestProofFails(t *testing.T) {
 	moved := func(m *geom.TriMesh, by geom.Vec) *geom.TriMesh {
 		return m.Transform(func(v geom.Vec) geom.Vec { return v.Add(by) }, false)
 	}
+	larger := func(by float64) *geom.TriMesh {
+		return mesh.Transform(func(v geom.Vec) geom.Vec { return v.Mul(by) }, false)
+	}
 	for _, c := range []struct {
 		name  string
 		mesh  *geom.TriMesh
@@ -34,10 +39,12 @@ func TestProofFails(t *testing.T) {
 	}{
 		{"sound", mesh, heads, ""},
 		{"a triangle short", &geom.TriMesh{Vertices: mesh.Vertices, Triangles: mesh.Triangles[1:]}, heads, "3 open edges"},
-		{"too large", mesh.Transform(func(v geom.Vec) geom.Vec { return v.Mul(1.2) }, false), heads, "they may differ by"},
-		{"frame moved", moved(mesh, geom.Vec{X: 0.5}), heads, "are farther than 0.2 mm from its surface"},
-		{"head moved", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: 0.5})}, "are farther than 0.2 mm"},
-		{"head far off", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: 2})}, "at most 1 mm is fine"},
+		{"a spike through the floor", spiked(mesh, half.ToPrint(w.mold.Cavities[0].GateAt)), heads, "cross near"},
+		{"a fiftieth too large", larger(1.02), heads, "they may differ by"},
+		{"a fiftieth too small", larger(0.98), heads, "they may differ by"},
+		{"frame moved", moved(mesh, geom.Vec{X: 0.5}), heads, "from its surface, at most 0.2 mm is fine"},
+		{"head moved", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: 0.5})}, "from its surface, at most 0.2 mm is fine"},
+		{"one point of the head moved", mesh, []*geom.TriMesh{bumped(w.mold, heads[0], 2*tolerance)}, "from its surface, at most 0.2 mm is fine"},
 		{"head out of the way", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: -99})}, "no point of a head's own surface"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -53,6 +60,33 @@ func TestProofFails(t *testing.T) {
 			}
 		})
 	}
+}
+
+// spiked pulls the vertex nearest to a place down through all that is below
+// it: the mesh stays closed.
+func spiked(m *geom.TriMesh, near geom.Vec) *geom.TriMesh {
+	best := 0
+	for i, v := range m.Vertices {
+		if v.Dist(near) < m.Vertices[best].Dist(near) {
+			best = i
+		}
+	}
+	spike := &geom.TriMesh{Vertices: slices.Clone(m.Vertices), Triangles: m.Triangles}
+	spike.Vertices[best].Z -= 30
+	return spike
+}
+
+// bumped raises the vertex of a head that stands highest in the left half.
+func bumped(mold *moldbox.Mold, head *geom.TriMesh, by float64) *geom.TriMesh {
+	best, c := 0, mold.Cavities[0]
+	for i, v := range head.Vertices {
+		if c.ToMold(v).Z > c.ToMold(head.Vertices[best]).Z {
+			best = i
+		}
+	}
+	bump := &geom.TriMesh{Vertices: slices.Clone(head.Vertices), Triangles: head.Triangles}
+	bump.Vertices[best] = bump.Vertices[best].Add(bump.Vertices[best].Unit().Mul(by))
+	return bump
 }
 
 func TestProofOfTheWhole(t *testing.T) {

@@ -96,8 +96,8 @@ func (p *proof) say(t *terminal) {
 		name string
 		half halfProof
 	}{{"left", p.Left}, {"right", p.Right}} {
-		t.say("  %-8s%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %s",
-			"proof", h.name, h.half.Triangles, h.half.MeshVolume, h.half.offPercent(), h.half.headText())
+		t.say("  %-8s%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm",
+			"proof", h.name, h.half.Triangles, h.half.MeshVolume, h.half.offPercent(), h.half.HeadPoints, h.half.HeadDeviation)
 	}
 	t.say("  %-8sleft rubber + right rubber + void = block, to %+.4f %%", "proof", 100*p.Whole.apart()/p.Whole.Block)
 }
