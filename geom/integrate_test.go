@@ -10,7 +10,7 @@ import (
 )
 
 // Closed forms: sphere 4/3πr³, cap πh²(3R-h)/3, frustum πh(R²+Rr+r²)/3, torus
-// 2π²Rr². The values for the sizes named are derived, references section 6.
+// 2π²Rr². The values are these at the sizes named.
 func TestIntegrateClosedForms(t *testing.T) {
 	up := geom.Vec{Z: 1}
 	capOf := func(h float64) geom.Solid {

@@ -16,11 +16,11 @@ func near(t *testing.T, what string, got, want, tol float64) {
 }
 
 func TestWirePieces(t *testing.T) {
-	// Half torus, references.md section 6: π²R·d²/4 with R 6, d 1 is 14.804406602.
+	// Half a torus by Pappus: its way πR times its section πd²/4, with R 6 and d 1.
 	bend := wireAxis{wire: 1, pieces: []piece{arc(geom.Vec{}, geom.Vec{X: 6}, math.Pi)}}
 	near(t, "half torus", bend.pieces[0].length()*math.Pi/4, 14.804406602, 1e-9)
 	near(t, "bend's end", bend.pieces[0].to.Dist(geom.Vec{X: -6}), 0, 1e-12)
-	// Wire in head, references.md section 6: d 1, L 20 is 15.707963268 mm³.
+	// A cylinder: πd²L/4 with d 1, L 20.
 	near(t, "straight", line(geom.Vec{}, geom.Vec{X: 20}).length()*math.Pi/4, 15.707963268, 1e-9)
 }
 

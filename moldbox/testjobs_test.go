@@ -31,8 +31,8 @@ func ballCavity(r float64) Cavity {
 	}
 }
 
-// ballSpec is a mold of n equal ball heads that finish at 3/8 oz of an alloy
-// of 8.5557 g/cm³ (references.md, section 1).
+// ballSpec is a mold of n equal ball heads of 3/8 oz (10.631071171875 g) of
+// tin-bismuth 42-58: 1/(0.42/7.287 + 0.58/9.79) is 8.5557 g/cm³.
 func ballSpec(n int) Spec {
 	spec := Default()
 	spec.Title = "ball jig"

@@ -217,7 +217,7 @@ func Default() *Job {
 }
 
 // defaultHook is where a [hook] starts: the fit in the bed and carbon steel
-// spring wire, 7.80 to 7.87 g/cm³ (references from trade tables).
+// spring wire, 7.80 to 7.87 g/cm³ (trade tables).
 func defaultHook() HookTable {
 	return HookTable{LegAngle: math.Pi / 2, Fit: 0.05, Density: 7.85}
 }
