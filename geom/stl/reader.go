@@ -60,7 +60,7 @@ func otherFormat(data []byte) string {
 	start := func(s string) bool { return bytes.HasPrefix(data, []byte(s)) }
 	switch {
 	case start("PK\x03\x04"):
-		return "a zip archive, not an STL file; a 3MF file must be named .3mf"
+		return "a zip archive, such as a 3MF file is, not an STL file; export the model as STL"
 	case start("\x1f\x8b"):
 		return "compressed with gzip; unpack it first"
 	case start("\xff\xfe"), start("\xfe\xff"):
