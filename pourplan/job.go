@@ -44,7 +44,7 @@ type HeadTable struct {
 	Back    string `toml:"back"`
 	Left    string `toml:"left"`
 	Parting Coord  `toml:"parting"` // of the parting plane along left
-	Eye     Point  `toml:"eye"`     // centre of the hook's eye; scaling keeps it in place
+	Eye     *Point `toml:"eye"`     // centre of the hook's eye, to be given with a hook; scaling keeps it in place
 	Gate    *Point `toml:"gate"`    // where metal enters; left out: the highest point
 }
 
@@ -238,9 +238,11 @@ func (j *Job) Placed() []CavityTable {
 // plainCavity is a cavity that changes nothing.
 func (j *Job) plainCavity() CavityTable {
 	c := CavityTable{Turn: j.Turn, Head: j.Head, Weight: j.Weight}
-	if j.Head.Gate != nil {
-		gate := *j.Head.Gate
-		c.Head.Gate = &gate
+	for _, p := range []**Point{&c.Head.Eye, &c.Head.Gate} {
+		if *p != nil {
+			own := **p
+			*p = &own
+		}
 	}
 	if j.Hook != nil {
 		hook := *j.Hook

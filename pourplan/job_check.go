@@ -159,6 +159,10 @@ func (c CavityTable) check(at func(key string) string) error {
 	if c.Head.File == "" {
 		l.errs = append(l.errs, &keyError{at("head.file"), RuleMissing, "write file = \"head.stl\" under [head]", errors.New("must name the head's mesh")})
 	}
+	if c.Hook != nil && c.Head.Eye == nil {
+		l.errs = append(l.errs, &keyError{at("head.eye"), RuleMissing, "write eye = [x, y, z] under [head], read off in CAD in the file's coordinates",
+			errors.New("must say where the centre of the hook's eye is")})
+	}
 	l.oneOf(at("head.unit"), c.Head.Unit, "mm", "cm", "m", "in", "ft")
 	l.oneOf(at("weight.of"), c.Weight.Of, "finished", "metal")
 	w := c.Weight

@@ -75,6 +75,7 @@ without_hook = true
 weight = { of = "metal" }
 [cavity.head]
 gate = [1, 2, 0]
+eye = [0, 8, 0]
 [[cavity]]
 weight.scale = 1.5
 `)
@@ -93,6 +94,9 @@ weight.scale = 1.5
 	}
 	if c[2].Hook != nil || c[2].Weight.Of != "metal" || c[2].Head.Gate == nil || c[2].Head.File != "ball.stl" {
 		t.Errorf("third cavity: %+v", c[2])
+	}
+	if c[2].Head.Eye[1].Value != 8 || c[1].Head.Eye[1].Value != 9.5 {
+		t.Error("a cavity's eye changed another's")
 	}
 	if c[3].Weight.Target != 0 || c[3].Weight.Scale != 1.5 {
 		t.Errorf("scale must replace the job's target: %+v", c[3].Weight)
@@ -184,6 +188,13 @@ job.toml:4:1: head.file: must name the head's mesh
       4 | [head]
           ^^^^^^
 hint: write file = "head.stl" under [head]
+`},
+	{"a hook without its eye's place", swap("eye = [0, 9.5, 0]\n", ""), RuleMissing, `
+job.toml:4:1: head.eye: must say where the centre of the hook's eye is
+      3 | 
+      4 | [head]
+          ^^^^^^
+hint: write eye = [x, y, z] under [head], read off in CAD in the file's coordinates
 `},
 	{"no metal", swap("[metal]\npreset = \"lead-antimony 4\"\n", ""), RuleMissing, `
 job.toml: metal: say which: preset, composition or density

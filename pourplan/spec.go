@@ -103,9 +103,11 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 		Name: c.Name,
 		Pose: moldbox.Pose{Nose: moldbox.Axis(c.Head.Nose), Back: moldbox.Axis(c.Head.Back),
 			Left: moldbox.Axis(c.Head.Left), Parting: c.Head.Parting.MM(unit)},
-		Eye:   c.Head.Eye.vec(unit),
 		Turn:  float64(c.Turn),
 		Scale: c.Weight.Scale,
+	}
+	if c.Head.Eye != nil {
+		v.Eye = c.Head.Eye.vec(unit)
 	}
 	if c.Head.Gate != nil {
 		gate := c.Head.Gate.vec(unit)
