@@ -199,8 +199,9 @@ func (t *octree) settle(d seed) bool {
 func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 	skin := l.hasSkin()
 	if gentle && skin {
-		l.flat = t.trial(l, b, true) <= t.tol
-		return l.flat || t.trial(l, b, false) <= t.tol
+		w := witnessOf(l.solid, b)
+		l.flat = t.trial(l, b, &w, true) <= t.tol
+		return l.flat || t.trial(l, b, &w, false) <= t.tol
 	}
 	probe := probeOf(l.solid, b)
 	if !skin {
@@ -209,7 +210,11 @@ func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 		reach := probe.gap - probe.least
 		return !probe.mixed && reach <= t.tol
 	}
-	return !probe.hides(l) && t.trial(l, b, false) <= t.tol
+	if probe.hides(l) {
+		return false
+	}
+	w := witnessOf(l.solid, b)
+	return t.trial(l, b, &w, false) <= t.tol
 }
 
 // probe is a look at the 27 points of the half-size lattice of a cell.

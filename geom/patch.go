@@ -108,15 +108,20 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	for _, ids := range loops {
 		lp := loop{ids: ids}
 		start, ok := flatFan(l, ids, d)
+		w := witness{solid: l.solid}
+		if !l.thin {
+			w = witnessOf(l.solid, b)
+		}
 		if ok && !l.thin {
 			// A smaller neighbour may have added vertices after the trial.
-			ok = t.flatError(l, b, start, ids, d) <= t.tol
+			err, _ := w.error(fanOf(start, ids, d), t.tol)
+			ok = err <= t.tol
 		}
 		if ok {
 			lp.start = start
 		} else {
 			lp.coned = true
-			lp.apex, _ = t.apex(l, b, ids, d, len(loops) > 1)
+			lp.apex, _ = t.apex(l, b, ids, d, &w, len(loops) > 1)
 		}
 		l.patch.loops = append(l.patch.loops, lp)
 	}
@@ -164,23 +169,19 @@ func quality(a, b, c, n Vec) float64 {
 // middle, whichever leaves the skin least. It returns that greatest distance.
 // Loops that share a cell keep to the middle of their own, which keeps them
 // apart.
-func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec, float64) {
+func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, shared bool) (Vec, float64) {
 	mid := Vec{}
 	for _, id := range ids {
 		mid = mid.Add(d.at[id])
 	}
 	mid = mid.Mul(1 / float64(len(ids)))
-	if shared {
-		p := clampInside(mid, b, -1)
-		return p, fanError(l.solid, p, ids, d, math.Inf(1))
-	}
 	best, err := mid, math.Inf(1)
 	var missed Vec // the landmark farthest from the best patch so far
 	try := func(p Vec) bool {
 		p = clampInside(p, b, -1)
-		e := fanError(l.solid, p, ids, d, err)
+		e := math.Abs(w.solid.Evaluate(p))
 		if e < err {
-			far, at := landmarkError(l.solid, b, coneOf(p, ids, d))
+			far, at := w.error(coneOf(p, ids, d), err)
 			if e = max(e, far); e < err {
 				best, err, missed = p, e, at
 			}
@@ -188,6 +189,9 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec
 		return err <= 0.3*t.tol
 	}
 	switch {
+	case shared:
+		try(mid)
+		return best, err
 	case l.flat:
 		try(slide(l.solid, mid, -1))
 	case try(tangentMeet(mid, ids, d, 0.02)), try(slide(l.solid, mid, -1)), try(tangentMeet(mid, ids, d, 0.15)):
@@ -200,28 +204,10 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, shared bool) (Vec
 	return best, err
 }
 
-// fanError samples how far the cone from p over the loop is from the skin: at
-// p, at the middles of spokes and chords, and within each triangle. It gives
-// up above limit.
-func fanError(s Solid, p Vec, ids []int32, d *drawing, limit float64) float64 {
-	err := math.Abs(s.Evaluate(p))
-	for i, id := range ids {
-		if err >= limit {
-			return err
-		}
-		a, b := d.at[id], d.at[ids[(i+1)%len(ids)]]
-		m := a.Add(b).Add(p).Mul(1.0 / 3)
-		for _, q := range [5]Vec{m, a.Lerp(p, 0.5), a.Lerp(b, 0.5), m.Lerp(a, 0.5), m.Lerp(b, 0.5)} {
-			err = math.Max(err, math.Abs(s.Evaluate(q)))
-		}
-	}
-	return err
-}
-
 // trial draws the patch that the leaf would have with neighbours of its own
 // size, as a flat leaf or not, and returns its greatest sampled distance from
 // the skin.
-func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
+func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 	t.findOwn(l)
 	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values, flat: flat, own: l.own}
 	d := t.outlineAlone(&try)
@@ -237,9 +223,10 @@ func (t *octree) trial(l *leaf, b Box, flat bool) float64 {
 		if !ok {
 			return math.Inf(1)
 		}
-		return t.flatError(l, b, start, loops[0], d)
+		err, _ := w.error(fanOf(start, loops[0], d), t.tol)
+		return err
 	}
-	_, err := t.apex(&try, b, loops[0], d, false)
+	_, err := t.apex(&try, b, loops[0], d, w, false)
 	return err
 }
 
@@ -277,30 +264,4 @@ func (t *octree) outlineAlone(l *leaf) *drawing {
 		}
 	}
 	return d
-}
-
-// flatError samples how far the fan of triangles from vertex start of the loop
-// is from the skin. It stops once that is more than the tolerance.
-func (t *octree) flatError(l *leaf, b Box, start int, ids []int32, d *drawing) float64 {
-	err := 0.0
-	fan := fanOf(ids[start:], ids[:start], d)
-	for i := range fan {
-		err = max(err, triangleError(l.solid, fan[i].a, fan[i].b, fan[i].c))
-		if err > t.tol {
-			return err
-		}
-	}
-	far, _ := landmarkError(l.solid, b, fan)
-	return max(err, far)
-}
-
-// triangleError samples how far a triangle is from the skin: at its middle, at
-// the middles of its edges, and half-way from the middle to the corners.
-func triangleError(s Solid, a, b, c Vec) float64 {
-	m := a.Add(b).Add(c).Mul(1.0 / 3)
-	err := 0.0
-	for _, p := range [7]Vec{m, a.Lerp(b, 0.5), b.Lerp(c, 0.5), c.Lerp(a, 0.5), m.Lerp(a, 0.5), m.Lerp(b, 0.5), m.Lerp(c, 0.5)} {
-		err = math.Max(err, math.Abs(s.Evaluate(p)))
-	}
-	return err
 }

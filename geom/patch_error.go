@@ -1,0 +1,88 @@
+package geom
+
+import "math"
+
+// witness is what the patch of a leaf is held against: the solid in the cell,
+// asked at points of the patch, and the solid's landmarks there.
+type witness struct {
+	solid Solid
+	marks []Vec // on the skin
+}
+
+func witnessOf(s Solid, b Box) witness {
+	w := witness{solid: s}
+	all := isMesh(s)
+	Landmarks(s, b, func(p Vec) {
+		if all || math.Abs(s.Evaluate(p)) <= onSkin {
+			w.marks = append(w.marks, p)
+		}
+	})
+	return w
+}
+
+// isMesh reports whether all landmarks of s are on its skin.
+func isMesh(s Solid) bool {
+	switch s := s.(type) {
+	case *meshBody, *trimmedMesh:
+		return true
+	case *placed:
+		return isMesh(s.s)
+	case *complement:
+		return isMesh(s.s)
+	}
+	return false
+}
+
+// error returns how far the patch and the skin are found to be apart, and the
+// landmark that is farthest from the patch. It gives up above limit.
+func (w *witness) error(patch []triangle, limit float64) (err float64, missed Vec) {
+	for i := range patch {
+		if err = max(err, w.samples(&patch[i])); err >= limit {
+			return err, missed
+		}
+	}
+	worst := 0.0
+	for _, p := range w.marks {
+		near := math.Inf(1)
+		for i := range patch {
+			way, _ := patch[i].closest(p)
+			near = min(near, way.Dot(way))
+		}
+		if near > worst {
+			worst, missed = near, p
+		}
+	}
+	return max(err, math.Sqrt(worst)), missed
+}
+
+// samples asks the solid at a triangle's middle, at those of its edges, and
+// half-way from the middle to its corners.
+func (w *witness) samples(t *triangle) float64 {
+	m := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
+	err := 0.0
+	for _, p := range [7]Vec{m, t.a.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
+		m.Lerp(t.a, 0.5), m.Lerp(t.b, 0.5), m.Lerp(t.c, 0.5)} {
+		err = max(err, math.Abs(w.solid.Evaluate(p)))
+	}
+	return err
+}
+
+// fanOf returns the triangles of a loop filled from vertex start.
+func fanOf(start int, ids []int32, d *drawing) []triangle {
+	n := len(ids)
+	at := func(i int) Vec { return d.at[ids[(start+i)%n]] }
+	fan := make([]triangle, 0, n-2)
+	for i := 1; i+1 < n; i++ {
+		fan = append(fan, triangle{at(0), at(i), at(i + 1)})
+	}
+	return fan
+}
+
+// coneOf returns the triangles of a loop filled from an apex.
+func coneOf(apex Vec, ids []int32, d *drawing) []triangle {
+	cone := make([]triangle, len(ids))
+	for i, id := range ids {
+		cone[i] = triangle{apex, d.at[id], d.at[ids[(i+1)%len(ids)]]}
+	}
+	return cone
+}
