@@ -10,8 +10,27 @@ import (
 // FormatMass shows a mass in both systems: "10.63 g (3/8 oz)". Ounces are
 // avoirdupois: a plain fraction where the mass is one to nine digits, else
 // three decimals.
-func FormatMass(g float64) string {
-	return fmt.Sprintf("%s g (%s oz)", fixed(g), ounces(g/GramPerOz))
+func FormatMass(g float64) string { return FormatWeighed(g, 10) }
+
+// FormatWeighed is FormatMass with all the decimals of a scale that shows
+// steps of so many g: "162.22 g (5.722 oz)" at 0.01.
+func FormatWeighed(g, step float64) string {
+	shown := strconv.FormatFloat(g, 'f', max(decimals(g), stepDecimals(step)), 64)
+	return fmt.Sprintf("%s g (%s oz)", shown, ounces(g/GramPerOz))
+}
+
+// OnScale shows a mass in g with the decimals of a scale, without its unit.
+func OnScale(g, step float64) string {
+	return strconv.FormatFloat(g, 'f', stepDecimals(step), 64)
+}
+
+// stepDecimals is how many decimals a scale of that step shows, at most three.
+func stepDecimals(step float64) int {
+	n := 0
+	for s := step; n < 3 && s > 0 && math.Abs(s-math.Round(s)) > 1e-9; s *= 10 {
+		n++
+	}
+	return n
 }
 
 // FormatVolume shows a volume in both systems: "103 ml (3.48 US fl oz)".
@@ -63,14 +82,16 @@ func ounces(oz float64) string {
 }
 
 // fixed keeps the digits that a bench scale or a cup can show.
-func fixed(x float64) string {
+func fixed(x float64) string { return strconv.FormatFloat(x, 'f', decimals(x), 64) }
+
+func decimals(x float64) int {
 	switch a := math.Abs(x); {
 	case a < 20:
-		return strconv.FormatFloat(x, 'f', 2, 64)
+		return 2
 	case a < 100:
-		return strconv.FormatFloat(x, 'f', 1, 64)
+		return 1
 	}
-	return strconv.FormatFloat(x, 'f', 0, 64)
+	return 0
 }
 
 // trimmed rounds to n decimals and drops zeros behind the point.

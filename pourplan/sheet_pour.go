@@ -36,7 +36,7 @@ func rubberLines(plan *Plan) []string {
 		fmt.Sprintf("Rubber: %s. A to B %s by mass, mixed density %s g/cm³%s.", r.Name, r.Ratio,
 			trimmed(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
 		fmt.Sprintf("Both halves together: A %s g, B %s g. Mix both at once only if there is time to pour both.",
-			onScale(r.TotalAG, r.ScaleStepG), onScale(r.TotalBG, r.ScaleStepG)),
+			OnScale(r.TotalAG, r.ScaleStepG), OnScale(r.TotalBG, r.ScaleStepG)),
 	}
 }
 
@@ -53,9 +53,9 @@ func (s *sheet) halfBlock(p *page, at region, plan *Plan, h HalfPlan) float64 {
 	const bar = 8.5
 	step := plan.Rubber.ScaleStepG
 	p.bar(at.x, at.y, at.width, bar, headingStyle, strings.ToUpper(h.Half)+" HALF")
-	y := s.figureRow(p, region{at.x, at.y + bar, at.width, 0}, "A", onScale(h.AG, step), h.AG)
+	y := s.figureRow(p, region{at.x, at.y + bar, at.width, 0}, "A", OnScale(h.AG, step), h.AG)
 	p.line(at.x, y, at.x+at.width, y, 0.2)
-	y = s.figureRow(p, region{at.x, y, at.width, 0}, "B", onScale(h.BG, step), h.BG)
+	y = s.figureRow(p, region{at.x, y, at.width, 0}, "B", OnScale(h.BG, step), h.BG)
 	p.line(at.x, y, at.x+at.width, y, 0.2)
 	y = s.halfDetails(p, region{at.x + 2.5, y + 1.5, at.width - 5, 0}, plan, h)
 	y = s.correction(p, region{at.x, y + 1, at.width, 0}, plan, h)
@@ -126,7 +126,7 @@ func (s *sheet) correction(p *page, at region, plan *Plan, h HalfPlan) float64 {
 		}
 		step := plan.Rubber.ScaleStepG
 		for row, g := range []float64{a, BFor(a, ratio)} {
-			text := onScale(g, step)
+			text := OnScale(g, step)
 			fit := s.faces.shrink(style, text, cell-1, 6)
 			p.text(x+cell/2, at.y+rowHeight*float64(row+1)-1.4, fit, alignMiddle, text)
 		}
@@ -154,15 +154,6 @@ func correctionSteps(a, least float64) (masses [5]float64) {
 		masses[i] = math.Max(0, a+float64(i-2)*step)
 	}
 	return masses
-}
-
-// onScale shows a mass with the decimals of the scale.
-func onScale(g, step float64) string {
-	decimals := 0
-	for s := step; decimals < 3 && s > 0 && math.Abs(s-math.Round(s)) > 1e-9; s *= 10 {
-		decimals++
-	}
-	return strconv.FormatFloat(g, 'f', decimals, 64)
 }
 
 // times is the strip of times.

@@ -132,7 +132,7 @@ func TestSheetFiguresAreLarge(t *testing.T) {
 		}
 		for _, h := range plan.Rubber.Halves {
 			for _, g := range []float64{h.AG, h.BG} {
-				figure, large := onScale(g, plan.Rubber.ScaleStepG), false
+				figure, large := OnScale(g, plan.Rubber.ScaleStepG), false
 				for _, f := range find(pages[:1], figure) {
 					large = large || f.text == figure && f.size >= 40
 				}
@@ -222,7 +222,7 @@ func TestWriteSheetTextCanBeRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{onScale(plan.Rubber.Halves[0].AG, 0.1), "LEFT HALF", "US fl oz", "g/cm³", "°C"} {
+	for _, want := range []string{OnScale(plan.Rubber.Halves[0].AG, 0.1), "LEFT HALF", "US fl oz", "g/cm³", "°C"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("the text does not hold %q", want)
 		}

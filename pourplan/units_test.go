@@ -122,6 +122,10 @@ func TestFormat(t *testing.T) {
 		{FormatMass(10.6), "10.60 g (0.374 oz)"},
 		{FormatMass(0), "0.00 g (0.000 oz)"},
 		{FormatMass(1234.4), "1234 g (43.542 oz)"},
+		{FormatWeighed(162.22, 0.01), "162.22 g (5.722 oz)"},
+		{FormatWeighed(162, 0.1), "162.0 g (5.714 oz)"},
+		{FormatWeighed(4.8666, 0.1), "4.87 g (0.172 oz)"}, // as FormatMass has it
+		{OnScale(58.13, 0.05) + ", " + OnScale(58.1, 0.5) + ", " + OnScale(58, 5), "58.13, 58.1, 58"},
 		{FormatVolume(103.50735346875), "104 ml (3.50 US fl oz)"},
 		{FormatLength(12.7), "12.7 mm (0.500 in)"},
 		{FormatTemperature(-40), "-40 °C (-40 °F)"},

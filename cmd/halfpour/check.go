@@ -11,14 +11,14 @@ import (
 
 // checkShare is how well check measures the rubber; build measures to
 // volumeShare.
-const checkShare = 5e-3
+const checkShare = 1e-2
 
 func checkCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
 		Usage:     "weights, rubber and warnings of a job; writes nothing",
 		ArgsUsage: "JOB.toml",
-		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 0.5 % and
+		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
 checks it, without making frames. The exit code is 6 when the checks say stop.`,
 		UsageText: `  halfpour check job.toml
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
@@ -38,8 +38,8 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 					return err
 				}
 			}
-			w.sayPlan(t, plan)
-			sayFindings(t, w.findings)
+			w.sayPlan(t, plan, checkShare)
+			w.sayNotes(t, plan)
 			return w.stopError(t.json || !t.quiet)
 		},
 	}

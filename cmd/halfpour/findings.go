@@ -13,16 +13,16 @@ import (
 // cavities make one entry.
 func sayFindings(t *terminal, fs []moldbox.Finding) {
 	for _, g := range groupFindings(fs) {
-		word := fmt.Sprintf("%-5s", g.finding.Severity)
+		word := fmt.Sprintf("%-8s", g.finding.Severity)
 		switch g.finding.Severity {
 		case moldbox.Stop:
 			word = paint(t.outColour, red, word)
 		case moldbox.Warn:
 			word = paint(t.outColour, yellow, word)
 		}
-		t.say("  %s  %s", word, g.text())
+		t.say("  %s%s", word, g.text())
 		if g.finding.Remedy != "" {
-			t.say("         %s", g.finding.Remedy)
+			t.say("  %-8s%s", "", g.finding.Remedy)
 		}
 	}
 }

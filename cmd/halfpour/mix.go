@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -18,22 +19,22 @@ func mixCommand(t *terminal) *cli.Command {
 		Usage:     "part B for the part A in the cup, and how to correct an overshoot",
 		ArgsUsage: "RATIO_OR_JOB MASS_OF_A",
 		Description: `A ratio is parts of A to parts of B by mass, as the data sheet has it; of a job
-file, its rubber's ratio is taken. A mass is in g, or carries its unit. With
---b, the B that is in the cup too: what to add, and how far off the mix is if
-left as it is.`,
-		UsageText: `  halfpour mix 100:3 162.2g             B for 162.2 g of A
-  halfpour mix job.toml 162.2g          the same at the job's ratio
-  halfpour mix 100:3 162.2g --b 5.1g    5.1 g of B went in: what now?
+file, its rubber's ratio is taken. A mass is in g, or carries its unit; type all
+the decimals that the scale shows. With -b, the B that is in the cup too: what
+to add, and how far off the mix is if left as it is.`,
+		UsageText: `  halfpour mix 100:3 162.2g            B for 162.2 g of A
+  halfpour mix job.toml 162.2g         the same at the job's ratio
+  halfpour mix 100:3 162.2g -b 5.1g    5.1 g of B went in: what now?
   halfpour mix 10:1 6oz`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "b", Usage: "mass of part B that is in the cup", DefaultText: "none"},
+			&cli.StringFlag{Name: "b", Usage: "`MASS` of part B that is in the cup", DefaultText: "none"},
 			jsonFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 2, 2); err != nil {
 				return err
 			}
-			ratio, err := ratioOf(t, c.Args().Get(0))
+			ratio, step, err := ratioOf(t, c.Args().Get(0))
 			if err != nil {
 				return err
 			}
@@ -42,33 +43,47 @@ left as it is.`,
 				return err
 			}
 			m := newMix(ratio, a)
+			m.step = min(step, stepOf(c.Args().Get(1)))
 			if c.IsSet("b") {
-				b, err := massOf("--b", c.String("b"))
+				b, err := massOf("-b", c.String("b"))
 				if err != nil {
 					return err
 				}
 				m.correct(b)
+				m.step = min(m.step, stepOf(c.String("b")))
 			}
 			return m.print(t)
 		},
 	}
 }
 
-// ratioOf reads a ratio, or takes the one of a job's rubber.
-func ratioOf(t *terminal, text string) (pourplan.Ratio, error) {
-	var ratio pourplan.Ratio
-	err := ratio.UnmarshalTOML(text)
-	if err == nil {
-		return ratio, nil
+// ratioOf reads a ratio, or takes the one of a job's rubber, and tells the
+// step of the scale in g: the job's, or a usual one.
+func ratioOf(t *terminal, text string) (ratio pourplan.Ratio, step float64, err error) {
+	step = float64(pourplan.Default().Rubber.Scale)
+	if err = ratio.UnmarshalTOML(text); err == nil {
+		return ratio, step, nil
 	}
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
-		return ratio, usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
+		return ratio, 0, usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
 	}
 	w := &work{path: text}
 	if err := w.readJob(t); err != nil {
-		return ratio, err
+		return ratio, 0, err
 	}
-	return w.job.MixRatio()
+	ratio, err = w.job.MixRatio()
+	return ratio, float64(w.job.Rubber.Scale), err
+}
+
+// stepOf is the step in g of a scale that shows the decimals of a mass typed in
+// g; +Inf for one in another unit.
+func stepOf(text string) float64 {
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "g"))
+	if _, err := strconv.ParseFloat(number, 64); err != nil || strings.ContainsAny(number, "eE") {
+		return math.Inf(1)
+	}
+	_, behind, _ := strings.Cut(number, ".")
+	return math.Pow(10, -float64(len(behind)))
 }
 
 // massOf reads a mass in g, as a job file would.
@@ -96,6 +111,7 @@ type mix struct {
 
 	Correction *mixCorrection `json:"correction,omitempty"`
 	ratio      pourplan.Ratio
+	step       float64 // of the scale, g
 }
 
 // mixCorrection is what to do when some B is in the cup.
@@ -122,22 +138,25 @@ func (m *mix) correct(b float64) {
 	m.Correction = c
 }
 
+// mass shows a mass as the scale does.
+func (m *mix) mass(g float64) string { return pourplan.FormatWeighed(g, m.step) }
+
 func (m *mix) print(t *terminal) error {
 	if t.json {
 		return writeJSON(t, m)
 	}
-	t.say("A  %s", pourplan.FormatMass(m.A))
-	t.say("B  %s   at %s by mass", paint(t.outColour, bold, pourplan.FormatMass(m.B)), m.Ratio)
+	t.say("A  %s", m.mass(m.A))
+	t.say("B  %s   at %s by mass", paint(t.outColour, bold, m.mass(m.B)), m.Ratio)
 	c := m.Correction
 	if c == nil {
 		return nil
 	}
 	switch {
 	case c.AddA > 0:
-		t.say("%s of B is %s too much: add %s of A", pourplan.FormatMass(c.InCup),
-			pourplan.FormatMass(c.InCup-m.B), paint(t.outColour, bold, pourplan.FormatMass(c.AddA)))
+		t.say("%s of B is %s too much: add %s of A", m.mass(c.InCup),
+			m.mass(c.InCup-m.B), paint(t.outColour, bold, m.mass(c.AddA)))
 	case c.AddB > 0:
-		t.say("%s of B is in the cup: add %s of B", pourplan.FormatMass(c.InCup), paint(t.outColour, bold, pourplan.FormatMass(c.AddB)))
+		t.say("%s of B is in the cup: add %s of B", m.mass(c.InCup), paint(t.outColour, bold, m.mass(c.AddB)))
 	default:
 		t.say("that is what belongs there")
 		return nil

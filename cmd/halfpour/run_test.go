@@ -292,11 +292,14 @@ func TestMix(t *testing.T) {
 		args string
 		want []string
 	}{
-		{"100:3 162.22g", []string{"A  162 g (5.722 oz)", "B  4.87 g (0.172 oz)   at 100:3 by mass"}}, // 162.22*3/100 = 4.8666
-		{"10:1 50", []string{"B  5.00 g"}},
-		{"100:3 100g --b 3.3g", []string{"add 10.00 g", "100:3.3, 10.0 % more B"}}, // 3.3/3*100 - 100 = 10
+		{"100:3 162.22g", []string{"A  162.22 g (5.722 oz)", "B  4.87 g (0.172 oz)   at 100:3 by mass"}}, // 162.22*3/100 = 4.8666
+		{"100:3 162g", []string{"A  162.0 g (5.714 oz)", "B  4.86 g"}},
+		{"100:3 162.250g", []string{"A  162.250 g", "B  4.867 g"}}, // 4.8675, which is a hair less in binary
+		{"10:1 6oz", []string{"A  170.1 g (6 oz)", "B  17.01 g"}},
+		{"10:1 50", []string{"A  50.0 g", "B  5.00 g"}},
+		{"100:3 100g -b 3.3g", []string{"add 10.00 g", "100:3.3, 10.0 % more B"}}, // 3.3/3*100 - 100 = 10
 		{"100:3 100g --b 2.4g", []string{"add 0.60 g", "100:2.4, 20.0 % less B"}},
-		{"100:3 100g --b 3g", []string{"that is what belongs there"}},
+		{"100:3 100g -b 3g", []string{"that is what belongs there"}},
 	} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix"}, strings.Fields(c.args)...)...)
 		missing := slices.IndexFunc(c.want, func(w string) bool { return !strings.Contains(stdout, w) })

@@ -2,20 +2,21 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
-// sayPlan prints the figures that matter before going to the bench.
-func (w *work) sayPlan(t *terminal, p *pourplan.Plan) {
+// sayPlan prints the figures that matter before going to the bench; share is
+// to what the rubber was measured.
+func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	title := p.Title
 	if title == "" {
 		title = w.name()
 	}
-	t.say("%s: %s", paint(t.outColour, bold, title), cavityCount(len(p.Heads)))
+	t.say("%s: %s", paint(t.outColour, bold, title), counted(len(p.Heads), "cavity", "cavities"))
 	groups := groupHeads(p.Heads)
 	for _, g := range groups {
 		h := g.head
@@ -28,16 +29,27 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan) {
 	for i, h := range p.Rubber.Halves {
 		f := p.Frames[i]
 		t.say("  %-8sA %s g  B %s g  mixed to %.0f ml (%.2f US fl oz); frame %.1f x %.1f x %.1f mm", h.Half,
-			paint(t.outColour, bold, grams(h.AG, p.Rubber.ScaleStepG)), paint(t.outColour, bold, grams(h.BG, p.Rubber.ScaleStepG)),
+			paint(t.outColour, bold, pourplan.OnScale(h.AG, p.Rubber.ScaleStepG)), paint(t.outColour, bold, pourplan.OnScale(h.BG, p.Rubber.ScaleStepG)),
 			h.LineMixML, h.LineMixFlOz, f.OutsideMM[0], f.OutsideMM[1], f.OutsideMM[2])
 	}
-	t.say("  %-8s%s at %s; pot life %s, demold %s, rest %s", "rubber", p.Rubber.Name, p.Rubber.Ratio,
-		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
-	t.say("  %-8s%s: %s a shot, %.0f g to melt for %d; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
-		p.Metal.MeltG, p.Metal.Shots, pourplan.FormatTemperature(p.Casting.PourC), p.Casting.Verdict)
-	if tables := typicalTables(p.Typical); len(tables) > 0 {
-		t.say("  %-8s%d figures of [%s] are typical ones; set what your data sheets say", "note", len(p.Typical), strings.Join(tables, "] and ["))
+	rubber := p.Rubber.Name
+	if !strings.Contains(rubber, p.Rubber.Ratio) {
+		rubber += " at " + p.Rubber.Ratio
 	}
+	t.say("  %-8s%s, measured to %g %%; pot life %s, demold %s, rest %s", "rubber", rubber, 100*share,
+		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
+	t.say("  %-8s%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
+		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), p.Casting.Verdict)
+}
+
+// sayNotes prints which figures are not the job's, then what the checks found.
+func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
+	var fs []moldbox.Finding
+	if tables := typicalTables(p.Typical); len(tables) > 0 {
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Remedy: "set what your data sheets say",
+			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
+	}
+	sayFindings(t, append(fs, w.findings...))
 }
 
 // typicalTables are the job's tables that the keys are of.
@@ -52,17 +64,12 @@ func typicalTables(keys []string) []string {
 	return tables
 }
 
-func cavityCount(n int) string {
+// counted is a number with its noun.
+func counted(n int, one, many string) string {
 	if n == 1 {
-		return "1 cavity"
+		return "1 " + one
 	}
-	return fmt.Sprintf("%d cavities", n)
-}
-
-// grams shows a mass as the scale will.
-func grams(g, step float64) string {
-	digits := int(math.Max(0, math.Ceil(-math.Log10(step)-1e-9)))
-	return fmt.Sprintf("%.*f", digits, g)
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // headGroup is heads that come out alike.
@@ -107,9 +114,9 @@ func (p *product) report(t *terminal, files []writtenFile) error {
 	if t.json {
 		return writeJSON(t, buildReport{reportSchema, p.path, p.folder, files, p.proof, p.plan})
 	}
-	p.sayPlan(t, p.plan)
+	p.sayPlan(t, p.plan, volumeShare)
 	p.proof.say(t)
-	sayFindings(t, p.findings)
+	p.sayNotes(t, p.plan)
 	t.say("wrote %s", p.folder)
 	for _, f := range files {
 		t.say("  %s", fileLine(f))

@@ -17,14 +17,22 @@ func onUsageError(c *cli.Context, err error, _ bool) error {
 	if name, ok := strings.CutPrefix(text, unknown); ok {
 		name = strings.TrimLeft(name, "-")
 		if near := pourplan.Nearest(name, optionNames(c)); near != "" {
-			see = "did you mean --" + near + "?"
+			see = "did you mean " + dashed(near) + "?"
 		}
-		return usageError(fmt.Sprintf("unknown option --%s", name), see)
+		return usageError("unknown option "+dashed(name), see)
 	}
 	if name, ok := strings.CutPrefix(text, missing); ok {
-		return usageError(fmt.Sprintf("option --%s needs a value", strings.TrimLeft(name, "-")), see)
+		return usageError(fmt.Sprintf("option %s needs a value", dashed(strings.TrimLeft(name, "-"))), see)
 	}
 	return usageError(text, see)
+}
+
+// dashed is an option as the help writes it: a letter has one dash.
+func dashed(name string) string {
+	if len(name) == 1 {
+		return "-" + name
+	}
+	return "--" + name
 }
 
 // nameOf returns a command's name, "" for the program itself.
