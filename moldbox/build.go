@@ -92,6 +92,8 @@ func newParts(ctx context.Context, spec Spec) ([]*part, error) {
 			p.Cavity = v
 		} else if p, err = newPart(v, drawn, spec.Sprue, kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
 			return nil, err
+		} else {
+			p.kind = i
 		}
 		parts, volumes = append(parts, p), append(volumes, drawn)
 	}
@@ -145,6 +147,7 @@ func (b *builder) placeCavities() {
 
 // cutVents plans the vents of one cavity after the other.
 func (b *builder) cutVents() {
+	ways := make([][]vent, len(b.parts))
 	for i, p := range b.parts {
 		c := &b.cavities[i]
 		v := &venting{
@@ -158,10 +161,17 @@ func (b *builder) cutVents() {
 			v.others = append(v.others, b.cavities[j].channels()...)
 		}
 		vents, findings := v.plan(c.Name)
+		ways[i], c.AlikeTo = vents, i
+		for j := range i {
+			if q := b.parts[j]; q.kind == p.kind && sameVents(ways[j], vents, p.move.Sub(q.move)) {
+				c.AlikeTo = j
+				break
+			}
+		}
 		b.findings = append(b.findings, findings...)
 		var solids []geom.Solid
 		for _, ch := range vents {
-			c.VentsAt = append(c.VentsAt, ch.from)
+			c.VentsAt = append(c.VentsAt, ch.way[0])
 			solids = append(solids, ch.solid)
 		}
 		metal := []geom.Solid{c.Head, c.Sprue}

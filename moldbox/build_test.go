@@ -126,6 +126,34 @@ func TestFrameHeights(t *testing.T) {
 }
 
 // The rubber is open at the top edge: funnel and vents run through to the wall.
+// A cavity that says that it is like another is that one moved.
+func TestAlikeCavities(t *testing.T) {
+	spec := ballSpec(4)
+	spec.Cavities[2].MetalVolume *= 1.2
+	m, err := Build(context.Background(), spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const seed = 8
+	r := rand.New(rand.NewPCG(seed, 0))
+	for i, want := range []int{0, 0, 2, 0} {
+		c := m.Cavities[i]
+		if c.AlikeTo != want {
+			t.Errorf("cavity %d is like %d, want %d", i, c.AlikeTo, want)
+			continue
+		}
+		first := m.Cavities[c.AlikeTo]
+		move := c.Eye.Sub(first.Eye)
+		b := first.Metal.BoundingBox().Grow(2)
+		for range 300 {
+			p := b.Min.Add(geom.Vec{X: r.Float64() * b.Size().X, Y: r.Float64() * b.Size().Y, Z: r.Float64() * b.Size().Z})
+			if got, want := c.Metal.Evaluate(p.Add(move)), first.Metal.Evaluate(p); math.Abs(got-want) > 1e-6 {
+				t.Fatalf("seed %d: cavity %d at %v: got %g, want %g", seed, i, p, got, want)
+			}
+		}
+	}
+}
+
 func TestSprueAndVentsOpenAtTheEdge(t *testing.T) {
 	spec := ballSpec(1)
 	spec.Frame.Draft = 3 * math.Pi / 180

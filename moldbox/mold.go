@@ -33,6 +33,11 @@ type Placed struct {
 	GateAt  geom.Vec   // where metal enters the head
 	VentsAt []geom.Vec // where vents leave the head
 
+	// AlikeTo is the index of the first cavity of the mold that this one is a
+	// copy of, vents included: only name and place differ, the place by the
+	// difference of Eye. It is the cavity's own index when there is none.
+	AlikeTo int
+
 	// ToMold takes a point of the head's file to mold coordinates.
 	ToMold func(geom.Vec) geom.Vec
 

@@ -23,6 +23,7 @@ type part struct {
 	cut             section  // of the head
 	gate            gateChoice
 
+	kind int      // index of the first part that comes out alike
 	move geom.Vec // into the mold; set when the row is arranged
 }
 

@@ -3,6 +3,7 @@ package moldbox
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"halfpour/geom"
@@ -15,8 +16,15 @@ const leastProminence = 0.3
 // vent is a channel in the parting plane, from a head to the top edge or into
 // the same head higher up.
 type vent struct {
-	from  geom.Vec // on the head's outline
+	way   []geom.Vec // from the head's outline on
 	solid geom.Solid
+}
+
+// sameVents reports whether b are the vents a moved.
+func sameVents(a, b []vent, move geom.Vec) bool {
+	return slices.EqualFunc(a, b, func(v, w vent) bool {
+		return slices.EqualFunc(v.way, w.way, func(p, q geom.Vec) bool { return p.Add(move).Dist(q) < 1e-6 })
+	})
 }
 
 // venting holds what the vents of one cavity need to know.
@@ -248,8 +256,7 @@ func (v *venting) into(at, dir geom.Vec) float64 {
 // make cuts the channel: a flat bar per stretch, a disc at each elbow. Its
 // start is set back into the head.
 func (v *venting) make(way ...geom.Vec) vent {
-	from := way[0]
-	v.planned = append(v.planned, from)
+	v.planned = append(v.planned, way[0])
 	w, d := v.spec.Width/2, v.spec.Depth/2
 	var parts []geom.Solid
 	for i := 1; i < len(way); i++ {
@@ -266,5 +273,5 @@ func (v *venting) make(way ...geom.Vec) vent {
 		across := geom.Vec{X: -dir.Y, Y: dir.X}
 		parts = append(parts, geom.FromAxes(dir, across, geom.Vec{Z: 1}).Then(geom.Move(a)).Solid(bar))
 	}
-	return vent{from, geom.Union(parts...)}
+	return vent{way, geom.Union(parts...)}
 }

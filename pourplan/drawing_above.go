@@ -17,12 +17,16 @@ type cavityCut struct {
 	head  geom.Outline
 }
 
-// cutCavities cuts every cavity once for both halves, which mirror each other
-// in the parting plane.
+// cutCavities cuts every kind of cavity once for both halves, which mirror each
+// other in the parting plane.
 func cutCavities(ctx context.Context, m *moldbox.Mold) ([]cavityCut, error) {
 	low, high := flat(m.Left.Inside.Min), flat(m.Left.Inside.Max)
 	cuts := make([]cavityCut, len(m.Cavities))
 	for i, c := range m.Cavities {
+		if c.AlikeTo < i {
+			cuts[i] = cuts[c.AlikeTo].moved(flat(c.Eye.Sub(m.Cavities[c.AlikeTo].Eye)))
+			continue
+		}
 		for _, part := range []struct {
 			kind  AreaKind
 			solid geom.Solid
@@ -43,6 +47,14 @@ func cutCavities(ctx context.Context, m *moldbox.Mold) ([]cavityCut, error) {
 		}
 	}
 	return cuts, nil
+}
+
+func (c cavityCut) moved(by geom.Vec2) cavityCut {
+	m := cavityCut{head: c.head.Move(by)}
+	for _, a := range c.parts {
+		m.parts = append(m.parts, Area{a.Kind, a.Outline.Move(by)})
+	}
+	return m
 }
 
 // drawAbove draws a half as one looks down into its tray.

@@ -14,8 +14,8 @@ type volumes struct {
 	cavities    []pourplan.MeasuredCavity
 }
 
-// measure integrates the rubber of both halves and the runners of each cavity
-// to a share of their volume.
+// measure integrates the rubber of both halves to a share of its volume, and
+// the runners of each kind of cavity.
 func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	var v volumes
 	var err error
@@ -28,13 +28,15 @@ func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	}
 	heads := w.cavityHeads()
 	top := w.mold.Left.Inside.Max.Y
+	runners := make([]float64, len(w.mold.Cavities))
 	for i, c := range w.mold.Cavities {
-		runner, err := runnerVolume(ctx, c, top)
-		if err != nil {
+		if c.AlikeTo < i {
+			runners[i] = runners[c.AlikeTo]
+		} else if runners[i], err = runnerVolume(ctx, c, top); err != nil {
 			return v, err
 		}
 		size := c.Scale * c.Shrink
-		v.cavities = append(v.cavities, pourplan.MeasureCavity(c, heads[i].Area()*size*size, runner, top))
+		v.cavities = append(v.cavities, pourplan.MeasureCavity(c, heads[i].Area()*size*size, runners[i], top))
 	}
 	return v, nil
 }
