@@ -1,7 +1,7 @@
 // For each build folder named: what a frame leaves of a block up to the fill
 // line is the rubber. It must be one piece, and its volume the plan's.
 import {basename, join} from 'node:path';
-import {CrossSection, agree, load, plan} from './solids.mjs';
+import {CrossSection, agree, load, plan, sorted} from './solids.mjs';
 
 const share = 5e-4; // of the volume: what halfpour integrates to
 
@@ -23,9 +23,9 @@ for (const folder of process.argv.slice(2)) {
 	frames.forEach((half, i) => {
 		const name = `${basename(folder)} ${half.half}`;
 		const outside = rubber(load(join(folder, `${half.half}.stl`)), half);
-		const pieces = outside.decompose().length;
-		if (pieces !== 1) {
-			console.log(`FAIL ${name}: the rubber must be one piece, it is ${pieces}`);
+		const {pieces} = sorted(outside);
+		if (pieces.length !== 1) {
+			console.log(`FAIL ${name}: the rubber must be one piece, it is ${pieces.length}`);
 			ok = false;
 		}
 		const {low, best, high} = halves[i].volume_ml;

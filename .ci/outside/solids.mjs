@@ -45,6 +45,21 @@ export function load(file) {
 	return solid;
 }
 
+// Pieces with a lesser diagonal than this are crumbs, too small to print or to
+// show in a casting; mm.
+const crumb = 0.1;
+
+// sorted splits a solid into its pieces, outer and inner skins alike, and
+// counts the crumbs apart.
+export function sorted(solid) {
+	const all = solid.decompose();
+	const pieces = all.filter(piece => {
+		const {min, max} = piece.boundingBox();
+		return Math.hypot(...max.map((m, i) => m - min[i])) > crumb;
+	});
+	return {pieces, crumbs: all.length - pieces.length};
+}
+
 export const plan = folder => JSON.parse(readFileSync(join(folder, 'plan.json'), 'utf8'));
 
 // agree compares a figure of halfpour's with the outside one and prints both.
