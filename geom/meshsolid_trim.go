@@ -19,7 +19,7 @@ type nearTriangle struct {
 
 // maxList is the greatest number of triangles that is worth a list: asking
 // more one by one takes longer than a search of the tree.
-const maxList = 64
+const maxList = 100
 
 // trimming chooses the triangles that can be nearest to a point of a box.
 type trimming struct {
