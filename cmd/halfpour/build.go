@@ -131,7 +131,7 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 		tolerance = opt.coarse
 	}
 	if err := p.makeFrames(ctx, bar, tolerance); err != nil {
-		return nil, err
+		return nil, w.blameCrossed(err)
 	}
 	p.plan, err = w.newPlan(p.volumes, p.proof.Left.measured(), p.proof.Right.measured())
 	return p, err

@@ -60,11 +60,13 @@ func volumeLimit(solid, area, tolerance float64) float64 {
 	return math.Max(volumeShare*solid, tolerance*area/10)
 }
 
+const proofRule = "proof"
+
 // proofError says which claim of a build did not hold.
 func proofError(format string, args ...any) error {
 	return &fault{code: exitFailed, problems: []problem{{
 		Message: "proof failed: " + fmt.Sprintf(format, args...),
-		Rule:    "proof",
+		Rule:    proofRule,
 		Hints: []string{"nothing was written; this is a defect of halfpour, please report it with the job and its heads",
 			"until it is mended, another --tolerance may hold"},
 	}}}

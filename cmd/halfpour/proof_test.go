@@ -106,7 +106,7 @@ func TestProofOfTheWhole(t *testing.T) {
 	more := 0.5 * w.mold.Cavities[0].HeadVolume
 	v.left.Lo, v.left.Best, v.left.Hi = v.left.Lo+more, v.left.Best+more, v.left.Hi+more
 	var f *fault
-	if _, err := proveWhole(ctx, w.mold, v.left, v.right); !errors.As(err, &f) || f.problems[0].Rule != "proof" {
+	if _, err := proveWhole(ctx, w.mold, v.left, v.right); !errors.As(err, &f) || f.problems[0].Rule != proofRule {
 		t.Errorf("got %v", err)
 	}
 }

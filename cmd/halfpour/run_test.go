@@ -111,15 +111,20 @@ func writeJob(t *testing.T) string {
 	if err := writeStarter(context.Background(), dir, false); err != nil {
 		t.Fatal(err)
 	}
-	f, err := os.Create(filepath.Join(dir, starterHead))
+	writeHead(t, filepath.Join(dir, starterHead), coarseBall())
+	return filepath.Join(dir, starterJob)
+}
+
+func writeHead(t *testing.T, path string, m *geom.TriMesh) {
+	t.Helper()
+	f, err := os.Create(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if err := stl.Write(f, coarseBall(), "ball"); err != nil {
+	if err := stl.Write(f, m, "test head"); err != nil {
 		t.Fatal(err)
 	}
-	return filepath.Join(dir, starterJob)
 }
 
 const testTolerance = "0.2" // mm: coarse, to be quick

@@ -30,7 +30,7 @@ func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
 	if err := w.readJob(t); err != nil {
 		return nil, err
 	}
-	spec, err := w.job.Spec(w.loadHead)
+	spec, err := w.job.Spec(func(file string) (geom.Solid, error) { return w.loadHead(ctx, file) })
 	if err != nil {
 		return nil, jobFault(w.job.Explain(err))
 	}
@@ -90,12 +90,12 @@ func (w *work) name() string {
 }
 
 // loadHead reads a head that the job names.
-func (w *work) loadHead(file string) (geom.Solid, error) {
+func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 	path := filepath.FromSlash(file)
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(w.folder(), path)
 	}
-	h, err := loadHead(path, w.path)
+	h, err := loadHead(ctx, path, w.path)
 	if err != nil {
 		return nil, err
 	}

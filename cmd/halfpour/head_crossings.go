@@ -1,0 +1,107 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"halfpour/geom"
+)
+
+// crossedCode is of the finding that a head cuts through itself.
+const crossedCode = "head-crossed"
+
+// crossedHead is the solid of a mesh that cuts through itself. It does not say
+// which mesh it is: what a shell goes round twice counts twice in the mesh's
+// volume, so that has to be integrated.
+type crossedHead struct{ meshAbilities }
+
+// meshAbilities is all that a MeshSolid can do but Mesh.
+type meshAbilities interface {
+	geom.Solid
+	geom.Grader
+	geom.Ranger
+	geom.Trimmer
+	geom.Slabber
+	Narrow(geom.Box) (geom.Solid, geom.Interval)
+	Landmarks(geom.Box, func(geom.Vec))
+}
+
+// selfCrossing looks for a place where a shell of the mesh cuts through itself,
+// touches or is folded flat: the sides of such a shell cannot be told by its
+// nearest triangle. Shells that cut each other are no matter: each has its own
+// sides. The indices of the crossing are the mesh's.
+func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, error) {
+	found, err := geom.SelfCrossings(ctx, m, 1)
+	if err != nil || len(found) == 0 {
+		return geom.Crossing{}, false, err
+	}
+	for _, triangles := range shellsOf(m) {
+		shell := &geom.TriMesh{Vertices: m.Vertices}
+		for _, t := range triangles {
+			shell.Triangles = append(shell.Triangles, m.Triangles[t])
+		}
+		found, err := geom.SelfCrossings(ctx, shell, 1)
+		if err != nil {
+			return geom.Crossing{}, false, err
+		}
+		if len(found) > 0 {
+			c := found[0]
+			c.A, c.B = triangles[c.A], triangles[c.B]
+			return c, true, nil
+		}
+	}
+	return geom.Crossing{}, false, nil
+}
+
+// shellsOf deals the triangles into shells that hang together by their edges,
+// in the order of their first triangles.
+func shellsOf(m *geom.TriMesh) [][]int {
+	root := make([]int, len(m.Triangles))
+	find := func(i int) int {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	first := map[[2]int32]int{} // triangle at an edge
+	for i, t := range m.Triangles {
+		root[i] = i
+		for k := range t {
+			a, b := t[k], t[(k+1)%3]
+			edge := [2]int32{min(a, b), max(a, b)}
+			if j, ok := first[edge]; ok {
+				low, high := find(i), find(j)
+				root[max(low, high)] = min(low, high)
+			} else {
+				first[edge] = i
+			}
+		}
+	}
+	number := map[int]int{}
+	var shells [][]int
+	for i := range m.Triangles {
+		r := find(i)
+		if _, ok := number[r]; !ok {
+			number[r], shells = len(shells), append(shells, nil)
+		}
+		shells[number[r]] = append(shells[number[r]], i)
+	}
+	return shells
+}
+
+// blameCrossed says of a proof that failed that a head cuts through itself, if
+// one does.
+func (w *work) blameCrossed(err error) error {
+	var f *fault
+	if !errors.As(err, &f) || f.problems[0].Rule != proofRule {
+		return err
+	}
+	for _, found := range w.findings {
+		if found.Code == crossedCode {
+			f.problems[0].Hints = []string{"nothing was written; " + found.Message, "mend the head in your CAD program first"}
+			break
+		}
+	}
+	return err
+}
