@@ -213,18 +213,21 @@ func (b *builder) placeKeys() error {
 
 func (b *builder) setMarks() (left, right []mark, err error) {
 	room := newMarkRoom(b.spec, b.row.inside, b.keys, b.hollows())
+	least, dropped := math.Inf(1), map[string][]string{}
 	for _, half := range []struct {
 		name  string
 		right bool
 		to    *[]mark
 	}{{"LEFT", false, &left}, {"RIGHT", true, &right}} {
 		m := &marker{markRoom: room, right: half.right}
-		marks, findings, err := m.marks(half.name)
+		marks, smallest, without, err := m.marks(half.name)
 		if err != nil {
 			return nil, nil, err
 		}
-		*half.to, b.findings = marks, append(b.findings, findings...)
+		*half.to, dropped[half.name] = marks, without
+		least = math.Min(least, smallest)
 	}
+	b.findings = append(b.findings, checkMarks(b.spec, least, dropped)...)
 	return left, right, nil
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -256,9 +257,28 @@ func TestMarkingErrors(t *testing.T) {
 		t.Errorf("error is %v, want a SpecError of marking.lines", err)
 	}
 	spec.Marking.Lines = []string{"A LINE THAT IS FAR LONGER THAN THIS SMALL MOLD IS WIDE AND HIGH"}
-	if !hasFinding(buildOf(t, spec), "marking-dropped", Note) {
-		t.Error("no note about a line without room")
+	if got := markingNotes(t, spec); len(got) != 1 || got[0].Code != "marking-dropped" || !strings.Contains(got[0].Message, "left and right half") {
+		t.Errorf("a line without room: %+v", got)
 	}
+	spec = ballSpec(2)
+	if got := markingNotes(t, spec); len(got) != 0 {
+		t.Errorf("a plain marking: %+v", got)
+	}
+	spec.Marking.Height = 9
+	if got := markingNotes(t, spec); len(got) != 1 || got[0].Code != "marking-shrunk" || !(got[0].Value > 2 && got[0].Value < 6) {
+		t.Errorf("large letters: %+v", got)
+	}
+}
+
+// markingNotes are the findings about the marking of a mold.
+func markingNotes(t *testing.T, spec Spec) (notes []Finding) {
+	t.Helper()
+	for _, f := range buildOf(t, spec).Findings {
+		if strings.HasPrefix(f.Code, "marking-") {
+			notes = append(notes, f)
+		}
+	}
+	return notes
 }
 
 func TestBuildStopsWithContext(t *testing.T) {

@@ -3,6 +3,7 @@ package moldbox
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"halfpour/geom"
@@ -178,47 +179,60 @@ func (m *marker) crowded(b geom.Box) bool {
 }
 
 // marks sets all text of a half: in one line when that has room, else line by
-// line, the half's name first, each as large as fits. What finds no room is
-// left out with a note.
-func (m *marker) marks(name string) ([]mark, []Finding, error) {
+// line, the half's name first, each as large as fits. least is the height of
+// the smallest capital; dropped are the lines that find no room at any height.
+func (m *marker) marks(name string) (marks []mark, least float64, dropped []string, err error) {
 	lines := []string{name}
 	for _, l := range m.spec.Marking.Lines {
 		if l = strings.TrimSpace(l); l != "" {
 			lines = append(lines, l)
 		}
 	}
+	least = m.spec.Marking.Height
 	all := strings.Join(append(append([]string{}, lines[1:]...), lines[0]), "   ")
 	if mk, capital, err := m.largest(all); err != nil {
-		return nil, nil, err
-	} else if capital == m.spec.Marking.Height {
-		return []mark{mk}, nil, nil
+		return nil, 0, nil, err
+	} else if capital == least {
+		return []mark{mk}, least, nil, nil
 	}
 	m.taken = nil
-	var marks []mark
-	var findings []Finding
-	half := strings.ToLower(name)
 	for _, l := range lines {
 		mk, capital, err := m.largest(l)
 		switch {
 		case err != nil:
-			return nil, nil, err
+			return nil, 0, nil, err
 		case capital == 0:
-			findings = append(findings, Finding{
-				Severity: Note, Code: "marking-dropped",
-				Message: fmt.Sprintf("%q has no room on the floor of the %s half", l, half),
-				Remedy:  "shorten it, or enlarge frame.to_wall",
-			})
-			continue
-		case capital < m.spec.Marking.Height:
-			findings = append(findings, Finding{
-				Severity: Note, Code: "marking-shrunk", Value: capital, Limit: m.spec.Marking.Height, Unit: "mm",
-				Message: fmt.Sprintf("%q has room at %.1f mm on the floor of the %s half", l, capital, half),
-				Remedy:  "shorten it, or enlarge frame.to_wall",
-			})
+			dropped = append(dropped, l)
+		default:
+			marks, least = append(marks, mk), math.Min(least, capital)
 		}
-		marks = append(marks, mk)
 	}
-	return marks, findings, nil
+	return marks, least, dropped, nil
+}
+
+// checkMarks tells what of the marking is left out or smaller than asked, each
+// once for both halves. dropped are the lines that the halves lack, by name.
+func checkMarks(spec Spec, least float64, dropped map[string][]string) []Finding {
+	const remedy = "shorten it, or enlarge frame.to_wall"
+	var findings []Finding
+	for _, half := range []string{"LEFT", "RIGHT"} {
+		for _, l := range dropped[half] {
+			where := strings.ToLower(half) + " half"
+			if slices.Contains(dropped["LEFT"], l) && slices.Contains(dropped["RIGHT"], l) {
+				if half == "RIGHT" {
+					continue
+				}
+				where = "left and right half"
+			}
+			findings = append(findings, Finding{Severity: Note, Code: "marking-dropped", Remedy: remedy,
+				Message: fmt.Sprintf("%q has no room on the floor of the %s", l, where)})
+		}
+	}
+	if least < spec.Marking.Height {
+		findings = append(findings, Finding{Severity: Note, Code: "marking-shrunk", Remedy: remedy,
+			Message: "some of the marking is smaller for want of room", Value: least, Limit: spec.Marking.Height, Unit: "mm"})
+	}
+	return findings
 }
 
 // largest places a line as large as fits and returns its capital's height, 0

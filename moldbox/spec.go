@@ -156,7 +156,7 @@ func Default() Spec {
 		Keys:    KeySpec{Count: 4, Diameter: 6, Depth: 2.2, Clearance: 0.15, Clear: 3},
 		Sprue:   SprueSpec{Mouth: 12, Throat: 4, Length: 16, GateWidth: 3, GateThickness: 2.4, GateLength: 2},
 		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
-		Marking: MarkingSpec{Height: 5, Relief: 0.5},
+		Marking: MarkingSpec{Height: 4, Relief: 0.5},
 		Print:   PrintSpec{Nozzle: 0.4, BedX: 220, BedY: 220, BedHigh: 250},
 	}
 }
