@@ -23,7 +23,8 @@ const MinTolerance = 0.002
 // Mesh returns a closed, manifold, outward-facing mesh of the skin of s, not
 // crossing itself. Sharp edges are kept, flat areas become few triangles.
 // Where the solid has an edge or corner within a cell the distance to the skin
-// is sampled rather than certain; parts thinner than the tolerance may vanish.
+// is sampled rather than certain; parts thinner than the tolerance may vanish,
+// and pieces or bubbles less than five tolerances across do.
 //
 // The octree stops splitting where the skin is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
@@ -55,6 +56,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	if err != nil {
 		return nil, err
 	}
+	m, gentle = dropCrumbs(m, gentle, crumbSize*tol)
 	report("thinning flat areas", 0.8)
 	m, err = simplify(ctx, m, gentle, 0.2*tol)
 	if err != nil {
@@ -67,6 +69,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 const (
 	coarsest      = 8.0  // mm: greatest cell that may hold skin
 	finestFeature = 0.15 // mm: cells with edges need not start smaller
+	crumbSize     = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 
 // contour draws the skin in the leaves of the tree. It also tells which

@@ -1,0 +1,30 @@
+package geom
+
+import "testing"
+
+// tetrahedronAt appends a small closed piece to the mesh.
+func tetrahedronAt(m *TriMesh, at Vec, size float64) {
+	n := int32(len(m.Vertices))
+	m.Vertices = append(m.Vertices, at, at.Add(Vec{X: size}), at.Add(Vec{Y: size}), at.Add(Vec{Z: size}))
+	m.Triangles = append(m.Triangles, [3]int32{n, n + 2, n + 1}, [3]int32{n, n + 1, n + 3},
+		[3]int32{n, n + 3, n + 2}, [3]int32{n + 1, n + 2, n + 3})
+}
+
+func TestDropCrumbs(t *testing.T) {
+	m := &TriMesh{}
+	tetrahedronAt(m, Vec{}, 5)
+	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: 1}, 0.02)
+	tetrahedronAt(m, Vec{X: 20}, 0.5)
+	got, marks := dropCrumbs(m, make([]bool, len(m.Triangles)), 0.1)
+	if len(got.Triangles) != 8 || len(marks) != 8 {
+		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(got.Triangles), len(marks))
+	}
+	if v := got.Volume(); v < 125.0/6 {
+		t.Errorf("kept %.3f mm³: the crumb should be gone, not the piece of 0.5 mm", v)
+	}
+	small := &TriMesh{}
+	tetrahedronAt(small, Vec{}, 0.02)
+	if got, _ := dropCrumbs(small, make([]bool, 4), 0.1); len(got.Triangles) != 4 {
+		t.Error("a solid that is small as a whole must stay")
+	}
+}
