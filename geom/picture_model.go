@@ -47,9 +47,7 @@ func jobRange(i, triangles int) (lo, hi int) {
 
 func newModel(ctx context.Context, s Scene) (*model, error) {
 	m := &model{}
-	var first []int // per mesh, its first triangle
 	for k, part := range s.Meshes {
-		first = append(first, len(m.triangles))
 		base := int32(len(m.vertices))
 		m.vertices = append(m.vertices, part.Mesh.Vertices...)
 		for _, t := range part.Mesh.Triangles {

@@ -10,9 +10,7 @@ import (
 // The threshold is 1/2, so an error of 0.1 leaves a wide margin.
 func TestWindingNumber(t *testing.T) {
 	two := cubeMesh(1, Vec{})
-	for _, v := range cubeMesh(1, Vec{0.5, 0.4, 0.3}).Vertices {
-		two.Vertices = append(two.Vertices, v)
-	}
+	two.Vertices = append(two.Vertices, cubeMesh(1, Vec{0.5, 0.4, 0.3}).Vertices...)
 	for _, k := range two.Triangles[:12] {
 		two.Triangles = append(two.Triangles, [3]int32{k[0] + 8, k[1] + 8, k[2] + 8})
 	}
