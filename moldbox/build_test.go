@@ -260,7 +260,7 @@ func TestMarkingErrors(t *testing.T) {
 	if got := markingNotes(t, spec); len(got) != 1 || got[0].Code != "marking-dropped" || !strings.Contains(got[0].Message, "left and right half") {
 		t.Errorf("a line without room: %+v", got)
 	}
-	spec = ballSpec(2)
+	spec = ballSpec(3)
 	if got := markingNotes(t, spec); len(got) != 0 {
 		t.Errorf("a plain marking: %+v", got)
 	}
