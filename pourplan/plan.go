@@ -82,7 +82,8 @@ type HeadPlan struct {
 	Shrink       float64  `json:"shrink"`                   // linear factor from cold casting to print
 	VolumeMM3    float64  `json:"volume_mm3"`               // of the finished cold head, wire in it included
 	MetalMM3     float64  `json:"metal_mm3"`                // of that, the metal
-	WireLengthMM float64  `json:"wire_length_mm,omitempty"` // of the wire's axis, eye ring included: to cut it
+	WireLengthMM float64  `json:"wire_length_mm,omitempty"` // of the wire's axis, eye ring included
+	WireToCutMM  float64  `json:"wire_to_cut_mm,omitempty"` // the same for a wire to be bent at the bench, one given by points; left out for a bought hook
 	TargetG      float64  `json:"target_g,omitempty"`       // what the job asks for; left out when the head goes by scale
 	TargetOf     string   `json:"target_of,omitempty"`      // "finished" or "metal"
 	MetalG       Range    `json:"metal_g"`                  // mass of the metal

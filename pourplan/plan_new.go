@@ -119,6 +119,9 @@ func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadP
 		RunnerG:   m.Runner * 1e-3 * metal.Density.Best}
 	if c.Hook != nil {
 		h.Hook = c.Hook.Name
+		if len(c.Hook.Points) > 0 {
+			h.WireToCutMM = m.WireLength
+		}
 	}
 	if c.Weight.Target > 0 {
 		h.TargetG, h.TargetOf = float64(c.Weight.Target), c.Weight.Of

@@ -3,6 +3,7 @@ package pourplan
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -105,11 +106,16 @@ func kilograms(g float64) string {
 }
 
 // headTable lists what each head is expected to weigh, equal neighbours in one
-// row.
+// row. A last column has the wires that are to be cut and bent, if any.
 func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 	columns := []tableColumn{
-		{0.07, "no."}, {0.29, "head and hook"}, {0.15, "target"}, {0.18, "expect, finished"},
-		{0.16, "range (estimate)"}, {0.15, "wire to cut"},
+		{0.07, "no."}, {0.42, "head and hook"}, {0.16, "target"}, {0.19, "expect, finished"}, {0.16, "range (estimate)"},
+	}
+	if slices.ContainsFunc(plan.Heads, func(h HeadPlan) bool { return h.WireToCutMM > 0 }) {
+		columns = []tableColumn{
+			{0.07, "no."}, {0.29, "head and hook"}, {0.15, "target"}, {0.18, "expect, finished"},
+			{0.16, "range (estimate)"}, {0.15, "wire to cut"},
+		}
 	}
 	rows := [][]string{}
 	for i := 0; i < len(plan.Heads); {
@@ -124,7 +130,7 @@ func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 }
 
 func sameHead(a, b HeadPlan) bool {
-	return a.FinishedG == b.FinishedG && a.TargetG == b.TargetG && a.TargetOf == b.TargetOf && a.WireLengthMM == b.WireLengthMM &&
+	return a.FinishedG == b.FinishedG && a.TargetG == b.TargetG && a.TargetOf == b.TargetOf && a.WireToCutMM == b.WireToCutMM &&
 		a.Hook == b.Hook && a.Scale == b.Scale
 }
 
@@ -145,8 +151,8 @@ func headRow(h HeadPlan, first, last int) []string {
 		}
 	}
 	wire := "none"
-	if h.WireLengthMM > 0 {
-		mm := math.Ceil(h.WireLengthMM)
+	if h.WireToCutMM > 0 {
+		mm := math.Ceil(h.WireToCutMM)
 		wire = fmt.Sprintf("%.0f mm (%.2f in)", mm, mm/MMPerInch)
 	}
 	f := h.FinishedG

@@ -144,9 +144,10 @@ func TestSheetFiguresAreLarge(t *testing.T) {
 	}
 }
 
-func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
-	plan := sheetPlan(t, sheetJob(5, ""))
-	pages, err := layOut(plan, drawn(t, drawnMold(t, 5)), A4)
+// sheetText is all text of a sheet in the order of setting.
+func sheetText(t *testing.T, plan *Plan, drawings []Drawing) string {
+	t.Helper()
+	pages, err := layOut(plan, drawings, A4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,12 +157,18 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 			all += t.text + " "
 		}
 	}
+	return all
+}
+
+func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
+	plan := sheetPlan(t, sheetJob(5, ""))
+	all := sheetText(t, plan, drawn(t, drawnMold(t, 5)))
 	h := plan.Rubber.Halves[0]
 	words := []string{
 		"LEFT HALF", "RIGHT HALF", "ball jig", "tin-cure 100:3", "US fl oz", "pot life", "estimate", "50 mm", "true size, 1:1",
 		FormatLength(h.FillFromFloorMM), FormatLength(h.FillFromRimMM), bothVolumes(h.CupML), bothVolumes(h.LineMixML),
 		FormatDuration(plan.Times.DemoldS), FormatTemperature(plan.Casting.LiquidusC), fmt.Sprintf("%.0f °C", plan.Casting.PourC),
-		FormatMass(plan.Metal.ShotG), kilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "54 mm (2.13 in)", "grams, each", "local rules",
+		FormatMass(plan.Metal.ShotG), kilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "grams, each", "local rules",
 	}
 	for _, c := range plan.Heads {
 		words = append(words, fmt.Sprintf("%.2f to %.2f g", c.FinishedG.Low, c.FinishedG.High))
@@ -290,5 +297,15 @@ func TestSheetShowsFindings(t *testing.T) {
 	}
 	if len(find(pages, "left in the plan")) != 0 {
 		t.Error("a note is on the sheet")
+	}
+}
+
+// A bought hook has no wire to cut; one given by points has.
+func TestSheetTellsWhatToCut(t *testing.T) {
+	bent := strings.Replace(sheetJob(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
+	for text, want := range map[string]bool{sheetJob(2, ""): false, bent: true} {
+		if got := strings.Contains(sheetText(t, sheetPlan(t, text), nil), "wire to cut 54 mm (2.13 in)"); got != want {
+			t.Errorf("wire to cut: got %v, want %v", got, want)
+		}
 	}
 }
