@@ -79,18 +79,28 @@ func (p *product) writeSTL(w io.Writer, half int) error {
 // plateGap is left between the frames on the printer's plate, mm.
 const plateGap = 5
 
-// plate puts both frames side by side, floors down on z = 0, the right one on
-// the right.
+// plate puts both frames on the printer's plate, floors down on z = 0: the
+// right one on the right, or behind the left one where only that fits the bed.
+// Frames that do not fit together either way stand side by side, to be printed
+// one by one.
 func (p *product) plate() threemf.Package {
 	pkg := threemf.Package{Title: p.job.Title}
-	x := 0.0
+	left, right := p.frames[0].BoundingBox().Size(), p.frames[1].BoundingBox().Size()
+	bed := p.job.Print
+	beside := left.X+plateGap+right.X <= float64(bed.BedX)
+	behind := !beside && left.Y+plateGap+right.Y <= float64(bed.BedY)
+	var corner geom.Vec
 	for i, half := range p.halves() {
 		b := p.frames[i].BoundingBox()
 		pkg.Objects = append(pkg.Objects, threemf.Object{
 			Name: half.Name + " frame", Mesh: p.frames[i],
-			Offset: geom.Vec{X: x - b.Min.X, Y: -b.Min.Y, Z: -b.Min.Z},
+			Offset: geom.Vec{X: corner.X - b.Min.X, Y: corner.Y - b.Min.Y, Z: -b.Min.Z},
 		})
-		x += b.Size().X + plateGap
+		if behind {
+			corner.Y += b.Size().Y + plateGap
+		} else {
+			corner.X += b.Size().X + plateGap
+		}
 	}
 	return pkg
 }
