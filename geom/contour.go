@@ -11,9 +11,9 @@ type crossing struct {
 	normal Vec
 }
 
-// outline is what a smallest face of the tree shows of the skin: one or two
+// faceSkin is what a smallest face of the tree shows of the skin: one or two
 // chords between crossings, the first perhaps bent at a corner.
-type outline struct {
+type faceSkin struct {
 	leaf  *leaf // the smaller of the two, whose solid is asked
 	lower *leaf // the leaves on the two sides along axis; nil when uniform
 	upper *leaf
@@ -169,8 +169,8 @@ func (t *octree) corner(l *leaf, i int) Vec {
 func (t *octree) leafBox(l *leaf) Box { return t.box(l.x, l.y, l.z, l.size) }
 
 // findOutlines lists the smallest faces that the skin crosses.
-func (t *octree) findOutlines() []outline {
-	var list []outline
+func (t *octree) findOutlines() []faceSkin {
+	var list []faceSkin
 	w := walker{face: func(cells [2]*cell, axis int, size int32) {
 		for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
 			if c.leaf == nil || c.leaf.size != size {
@@ -188,9 +188,9 @@ func (t *octree) findOutlines() []outline {
 }
 
 // outlineOn reads the crossings round one face of the leaf.
-func (l *leaf) outlineOn(axis, side int) (outline, bool) {
+func (l *leaf) outlineOn(axis, side int) (faceSkin, bool) {
 	u, w := (axis+1)%3, (axis+2)%3
-	o := outline{leaf: l, axis: axis, side: side}
+	o := faceSkin{leaf: l, axis: axis, side: side}
 	// An edge along u is numbered by its sides along w (bit 0) and axis (bit
 	// 1); an edge along w by its sides along axis (bit 0) and u (bit 1).
 	o.sides = [4]int32{
@@ -220,7 +220,7 @@ func (l *leaf) outlineOn(axis, side int) (outline, bool) {
 // chords calls visit with each pair of sides (entering, leaving) that a chord
 // of the outline joins. A chord cuts a run of inside corners off the face, or
 // of outside corners when the inside is joined across the middle.
-func (o *outline) chords(visit func(enter, leave int32)) {
+func (o *faceSkin) chords(visit func(enter, leave int32)) {
 	at := func(i int) int32 { return o.sides[i&3] - 1 }
 	if !o.four {
 		for i := 1; i < 4; i++ {
@@ -240,7 +240,7 @@ func (o *outline) chords(visit func(enter, leave int32)) {
 }
 
 // refine decides how the chords run: joined or apart, straight or bent.
-func (t *octree) refine(o *outline, list []crossing) {
+func (t *octree) refine(o *faceSkin, list []crossing) {
 	if o.leaf.flat {
 		return
 	}

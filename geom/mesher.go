@@ -107,7 +107,7 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.
-func linkUp(list []crossing, outlines []outline) *drawing {
+func linkUp(list []crossing, outlines []faceSkin) *drawing {
 	d := &drawing{at: make([]Vec, len(list)), normal: make([]Vec, len(list))}
 	for i := range list {
 		d.at[i], d.normal[i] = list[i].at, list[i].normal

@@ -29,7 +29,7 @@ type drawing struct {
 
 // addLinks enters the outline of a face in a leaf that lies on its lesser
 // (lower) or greater side. corner is the vertex of a bent chord.
-func (o *outline) addLinks(l *leaf, lower bool, corner int32) {
+func (o *faceSkin) addLinks(l *leaf, lower bool, corner int32) {
 	if l == nil {
 		return
 	}
