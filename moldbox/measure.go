@@ -47,7 +47,7 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 		}
 		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
 			return w, &SpecError{field + ".metal_volume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³",
-				fmt.Sprintf("it takes a scale of %.3g: is the head's file in mm, the weight right?", w.scale)}
+				fmt.Sprintf("it takes a scale of %.3g: are head.unit and the weight right?", w.scale)}
 		}
 	} else {
 		w.inHead = inHead(w.scale)

@@ -94,6 +94,9 @@ func (r *jobReader) syntax(err error) *JobError {
 	var p toml.ParseError
 	if errors.As(err, &p) {
 		e.Err = errors.New(lowerFirst(p.Message))
+		if strings.HasPrefix(p.Message, "expected a top-level item to end") && strings.Contains(p.Message, "got ','") {
+			e.Hint = "the decimal sign is a point; " + e.Hint
+		}
 		start := min(max(0, p.Position.Start), len(r.src))
 		e.pointAt(r.src, extent{start, start + max(1, p.Position.Len)})
 	}

@@ -122,6 +122,19 @@ job.toml:13:8: hook.gape: want a length such as "12 mm" or "1/2 in", got NaN, wh
      13 | gape = nan
                  ^^^
 `},
+	{"decimal comma in text", swap(`wire = "1 mm"`, `wire = "1,1 mm"`), RuleValue, `
+job.toml:9:8: hook.wire: want a length such as "12 mm" or "1/2 in", got "1,1 mm": the decimal sign is a point
+      8 | [hook]
+      9 | wire = "1,1 mm"
+                 ^^^^^^^^
+`},
+	{"decimal comma", swap(`wire = "1 mm"`, `wire = 1,1`), RuleSyntax, `
+job.toml:9:9: expected a top-level item to end with a newline, comment, or EOF, but got ',' instead
+      8 | [hook]
+      9 | wire = 1,1
+                  ^
+hint: the decimal sign is a point; a line reads key = value or [table]; text stands in quotes
+`},
 	{"negative", swap(`wire = "1 mm"`, `wire = "-1 mm"`), RuleValue, `
 job.toml:9:8: hook.wire: want a length such as "12 mm" or "1/2 in", got "-1 mm", which is negative
       8 | [hook]

@@ -120,7 +120,7 @@ func (d dimension) parse(s string) (float64, error) {
 	for n := 0; rest != ""; n++ {
 		x, tail, ok := cutNumber(rest)
 		if !ok || n > 0 && (!d.sums || x < 0 || sum < 0) {
-			return 0, fmt.Errorf("want %s, got %q", d.want, s)
+			return 0, d.wrong(s)
 		}
 		unit, next := cutUnit(tail)
 		if unit == "" {
@@ -131,14 +131,22 @@ func (d dimension) parse(s string) (float64, error) {
 			if hint := d.hints[unit]; hint != "" {
 				return 0, fmt.Errorf("want %s, got %q: %s", d.want, s, hint)
 			}
-			return 0, fmt.Errorf("want %s, got %q", d.want, s)
+			return 0, d.wrong(s)
 		}
 		sum, rest = sum+x*factor, next
 	}
 	if strings.TrimSpace(s) == "" {
-		return 0, fmt.Errorf("want %s, got %q", d.want, s)
+		return 0, d.wrong(s)
 	}
 	return sum, nil
+}
+
+// wrong says what text should have been.
+func (d dimension) wrong(s string) error {
+	if strings.Contains(s, ",") {
+		return fmt.Errorf("want %s, got %q: the decimal sign is a point", d.want, s)
+	}
+	return fmt.Errorf("want %s, got %q", d.want, s)
 }
 
 // cutUnit takes the text up to the next digit after a space as a unit, in

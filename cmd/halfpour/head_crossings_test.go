@@ -1,12 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -90,14 +88,7 @@ func TestCrossedHeadIsWeighedOnce(t *testing.T) {
 	const r = 1.5
 	m := eight(8, r, 32)
 	writeHead(t, filepath.Join(filepath.Dir(job), starterHead), m)
-	text, err := os.ReadFile(job)
-	if err != nil {
-		t.Fatal(err)
-	}
-	text = bytes.Replace(text, []byte(`target = "1/4 oz"`), []byte("scale = 1"), 1)
-	if err := os.WriteFile(job, text, 0o644); err != nil {
-		t.Fatal(err)
-	}
+	editJob(t, job, `target = "1/4 oz"`, "scale = 1")
 	w, err := openWork(context.Background(), newTerminal(nil, io.Discard, io.Discard, io.Discard), job)
 	if err != nil {
 		t.Fatal(err)

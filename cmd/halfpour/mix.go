@@ -152,14 +152,14 @@ func (m *mix) print(t *terminal) error {
 		return nil
 	}
 	switch {
+	case math.Abs(c.InCup-m.B) <= m.step/2: // the scale shows no more
+		t.say("%s of B is what belongs there", m.mass(c.InCup))
+		return nil
 	case c.AddA > 0:
 		t.say("%s of B is %s too much: add %s of A", m.mass(c.InCup),
 			m.mass(c.InCup-m.B), paint(t.outColour, bold, m.mass(c.AddA)))
-	case c.AddB > 0:
-		t.say("%s of B is in the cup: add %s of B", m.mass(c.InCup), paint(t.outColour, bold, m.mass(c.AddB)))
 	default:
-		t.say("that is what belongs there")
-		return nil
+		t.say("%s of B is in the cup: add %s of B", m.mass(c.InCup), paint(t.outColour, bold, m.mass(c.AddB)))
 	}
 	less := "more"
 	if c.OffBy < 0 {

@@ -115,6 +115,18 @@ func writeJob(t *testing.T) string {
 	return filepath.Join(dir, starterJob)
 }
 
+// editJob changes a job's text, which must have the old one.
+func editJob(t *testing.T, job, old, with string) {
+	t.Helper()
+	text, err := os.ReadFile(job)
+	if err != nil || !strings.Contains(string(text), old) {
+		t.Fatalf("%s lacks %q, %v", job, old, err)
+	}
+	if err := os.WriteFile(job, []byte(strings.Replace(string(text), old, with, 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
 func writeHead(t *testing.T, path string, m *geom.TriMesh) {
 	t.Helper()
 	f, err := os.Create(path)
@@ -209,6 +221,15 @@ func TestCheckWritesNothing(t *testing.T) {
 }
 
 // A stop is told once: on stdout with the report, else on stderr.
+func TestCheckWarnsOfHotMetal(t *testing.T) {
+	job := writeJob(t)
+	editJob(t, job, "# superheat = 30", "superheat = 200")
+	code, stdout, stderr := halfpour(context.Background(), "check", job)
+	if code != 0 || !strings.Contains(stdout, "too hot for the rubber") || !strings.Contains(stdout, "  warn    metal would meet the rubber hotter") {
+		t.Errorf("exit %d, %s%s", code, stdout, stderr)
+	}
+}
+
 func TestCheckTellsStopsOnce(t *testing.T) {
 	dir := t.TempDir()
 	copyInto(t, filepath.Join(badFolder, "gate-on-hook"), dir)
@@ -304,7 +325,8 @@ func TestMix(t *testing.T) {
 		{"10:1 50", []string{"A  50.0 g", "B  5.00 g"}},
 		{"100:3 100g -b 3.3g", []string{"add 10.00 g", "100:3.3, 10.0 % more B"}}, // 3.3/3*100 - 100 = 10
 		{"100:3 100g --b 2.4g", []string{"add 0.60 g", "100:2.4, 20.0 % less B"}},
-		{"100:3 100g -b 3g", []string{"that is what belongs there"}},
+		{"100:3 100g -b 3g", []string{"3.00 g (0.106 oz) of B is what belongs there"}},
+		{"100:3 58.90 -b 1.77", []string{"1.77 g (0.062 oz) of B is what belongs there"}}, // of 1.767
 	} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix"}, strings.Fields(c.args)...)...)
 		missing := slices.IndexFunc(c.want, func(w string) bool { return !strings.Contains(stdout, w) })

@@ -39,7 +39,11 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	t.say("  %-8s%s, measured to %g %%; pot life %s, demold %s, rest %s", "rubber", rubber, 100*share,
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
 	t.say("  %-8s%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
-		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), p.Casting.Verdict)
+		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
+}
+
+var verdictWords = map[pourplan.Verdict]string{
+	pourplan.Fine: "fine for the rubber", pourplan.ShortensLife: "shortens the rubber's life", pourplan.DoNot: "too hot for the rubber",
 }
 
 // sayNotes prints which figures are not the job's, then what the checks found.
@@ -48,6 +52,11 @@ func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
 	if tables := typicalTables(p.Typical); len(tables) > 0 {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Remedy: "set what your data sheets say",
 			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
+	}
+	if c := p.Casting; c.Verdict == pourplan.DoNot {
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
+			Message: "metal would meet the rubber hotter than it stands even for a short time",
+			Remedy:  "take less casting.superheat, a metal that melts lower, or a rubber that stands more"})
 	}
 	sayFindings(t, append(fs, w.findings...))
 }
