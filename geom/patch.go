@@ -20,7 +20,7 @@ type loop struct {
 	start int  // of ids
 }
 
-// outlines of a leaf are drawn from vertices in these arrays: crossings with
+// drawing holds the vertices that outlines are drawn from: crossings with
 // the skin's normal, corners of chords with a zero normal.
 type drawing struct {
 	at     []Vec
