@@ -13,10 +13,12 @@ const reachTol = 0.05
 // solid the reach.
 func headBox(head geom.Solid, place geom.Placement) geom.Box {
 	if m, ok := meshOf(head); ok {
-		b := geom.EmptyBox()
+		b, seen := geom.EmptyBox(), make([]bool, len(m.Vertices))
 		for _, t := range m.Triangles {
 			for _, i := range t {
-				b = b.Include(place.Point(m.Vertices[i]))
+				if !seen[i] {
+					seen[i], b = true, b.Include(place.Point(m.Vertices[i]))
+				}
 			}
 		}
 		return b

@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 // crossedCode is of the finding that a head cuts through itself.
@@ -24,6 +26,43 @@ type meshAbilities interface {
 	geom.Slabber
 	Narrow(geom.Box) (geom.Solid, geom.Interval)
 	Landmarks(geom.Box, func(geom.Vec))
+}
+
+// lookForCrossings looks at all heads and reports whether one is another solid
+// now.
+func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
+	any, looked := false, map[*headMesh]bool{}
+	for _, c := range w.job.Placed() {
+		h := w.heads[c.Head.File]
+		if looked[h] {
+			continue
+		}
+		looked[h] = true
+		crossed, err := h.lookForCrossing(ctx)
+		if err != nil {
+			return false, err
+		}
+		any = any || crossed
+	}
+	return any, nil
+}
+
+// lookForCrossing makes another solid of a head that cuts through itself, tells
+// of it, and reports whether it did.
+func (h *headMesh) lookForCrossing(ctx context.Context) (bool, error) {
+	at, crossed, err := selfCrossing(ctx, h.mesh)
+	if err != nil || !crossed {
+		return false, err
+	}
+	solid, err := geom.NewCrossedMeshSolid(h.mesh)
+	if err != nil {
+		return false, meshError(h.path, "mesh", err.Error())
+	}
+	h.solid = &crossedHead{solid}
+	h.note(crossedCode, moldbox.Warn, fmt.Sprintf("a shell cuts through or touches itself, at triangles %d and %d", at.A, at.B),
+		"unite its parts in your CAD program; here what it goes round once or more counts as inside")
+	h.findings[len(h.findings)-1].HeadAt = &at.At
+	return true, nil
 }
 
 // selfCrossing looks for a place where a shell of the mesh cuts through itself,

@@ -63,9 +63,13 @@ func TestHeadThatCrossesItself(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "head.stl")
 			writeHead(t, path, c.mesh)
-			h, err := loadHead(context.Background(), path, "job.toml")
+			h, err := loadHead(path, "job.toml")
 			if err != nil {
 				t.Fatal(err)
+			}
+			crossed, err := h.lookForCrossing(context.Background())
+			if err != nil || crossed != c.crossed {
+				t.Errorf("crossed: got %v, %v", crossed, err)
 			}
 			told := false
 			for _, f := range h.findings {

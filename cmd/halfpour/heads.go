@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -24,7 +23,7 @@ type headMesh struct {
 
 // loadHead reads the mesh of a head that a job names, and refuses what
 // encloses no volume.
-func loadHead(ctx context.Context, path, job string) (*headMesh, error) {
+func loadHead(path, job string) (*headMesh, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, meshError(path, "unreadable", plainCause(err),
@@ -35,29 +34,9 @@ func loadHead(ctx context.Context, path, job string) (*headMesh, error) {
 		return nil, meshFormatError(path, err)
 	}
 	h := &headMesh{path: path, mesh: mesh}
-	var faults []geom.Fault
-	var crossing geom.Crossing
-	var crossed bool
-	err = together(ctx, []func(context.Context) error{
-		func(context.Context) (err error) {
-			faults = geom.Audit(mesh)
-			if h.solid, err = geom.NewMeshSolid(mesh); err != nil {
-				return unsoundError(path, faults, err)
-			}
-			return nil
-		},
-		func(ctx context.Context) (err error) {
-			crossing, crossed, err = selfCrossing(ctx, mesh)
-			return err
-		},
-	})
-	if err != nil {
-		return nil, err
-	}
-	if crossed {
-		if err := h.takeCrossed(crossing); err != nil {
-			return nil, err
-		}
+	faults := geom.Audit(mesh)
+	if h.solid, err = geom.NewMeshSolid(mesh); err != nil {
+		return nil, unsoundError(path, faults, err)
 	}
 	for _, note := range info.Notes {
 		h.note("head-file", moldbox.Note, note, "")
@@ -75,19 +54,6 @@ func loadHead(ctx context.Context, path, job string) (*headMesh, error) {
 		h.findings[len(h.findings)-1].HeadAt = &at
 	}
 	return h, nil
-}
-
-// takeCrossed makes a solid of a mesh that cuts through itself, and tells of it.
-func (h *headMesh) takeCrossed(at geom.Crossing) error {
-	solid, err := geom.NewCrossedMeshSolid(h.mesh)
-	if err != nil {
-		return meshError(h.path, "mesh", err.Error())
-	}
-	h.solid = &crossedHead{solid}
-	h.note(crossedCode, moldbox.Warn, fmt.Sprintf("a shell cuts through or touches itself, at triangles %d and %d", at.A, at.B),
-		"unite its parts in your CAD program; here what it goes round once or more counts as inside")
-	h.findings[len(h.findings)-1].HeadAt = &at.At
-	return nil
 }
 
 func (h *headMesh) note(code string, severity moldbox.Severity, message, remedy string) {

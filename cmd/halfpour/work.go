@@ -30,16 +30,40 @@ func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
 	if err := w.readJob(t); err != nil {
 		return nil, err
 	}
-	spec, err := w.job.Spec(func(file string) (geom.Solid, error) { return w.loadHead(ctx, file) })
-	if err != nil {
+	if err := w.buildMold(ctx); err != nil {
 		return nil, jobFault(w.job.Explain(err))
 	}
 	w.noteHeads()
-	if w.mold, err = moldbox.Build(ctx, spec); err != nil {
-		return nil, jobFault(w.job.Explain(err))
-	}
 	w.findings = append(w.findings, w.mold.Findings...)
 	return w, ctx.Err()
+}
+
+// buildMold makes the mold. Meanwhile it looks for heads that cut through
+// themselves, as few do; with one, it makes the mold again.
+func (w *work) buildMold(ctx context.Context) error {
+	spec, err := w.job.Spec(w.loadHead)
+	if err != nil {
+		return err
+	}
+	var buildErr error // of no matter when a head has to be taken otherwise
+	crossed := false
+	err = together(ctx, []func(context.Context) error{
+		func(ctx context.Context) error {
+			w.mold, buildErr = moldbox.Build(ctx, spec)
+			return nil
+		},
+		func(ctx context.Context) (err error) {
+			crossed, err = w.lookForCrossings(ctx)
+			return err
+		},
+	})
+	if err != nil || !crossed {
+		return errors.Join(err, buildErr)
+	}
+	if spec, err = w.job.Spec(w.loadHead); err == nil {
+		w.mold, err = moldbox.Build(ctx, spec)
+	}
+	return err
 }
 
 // readJob reads and checks the job itself.
@@ -89,13 +113,16 @@ func (w *work) name() string {
 	return strings.TrimSuffix(base, filepath.Ext(base))
 }
 
-// loadHead reads a head that the job names.
-func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
+// loadHead reads a head that the job names, once.
+func (w *work) loadHead(file string) (geom.Solid, error) {
+	if h := w.heads[file]; h != nil {
+		return h.solid, nil
+	}
 	path := filepath.FromSlash(file)
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(w.folder(), path)
 	}
-	h, err := loadHead(ctx, path, w.path)
+	h, err := loadHead(path, w.path)
 	if err != nil {
 		return nil, err
 	}
