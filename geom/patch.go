@@ -186,7 +186,7 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, share
 				best, err, missed = p, e, at
 			}
 		}
-		return err <= 0.3*t.tol
+		return err <= 0.6*t.tol
 	}
 	switch {
 	case shared:
