@@ -10,11 +10,31 @@ type trimmedMesh struct {
 	list   []nearTriangle
 }
 
-// nearTriangle is a triangle and at least how far it is from the centre that
-// the list was made for. Lists are sorted by that.
+// nearTriangle is a triangle, at least how far it is from the centre that the
+// list was made for, by which lists are sorted, and a ball that holds it: to
+// see that the ball is too far away takes a tenth of the time that the nearest
+// point does.
 type nearTriangle struct {
-	from float32
-	slot int32
+	from    float32
+	slot    int32
+	x, y, z float32
+	r       float32
+}
+
+func nearTriangleOf(t *triangle, slot int32, from float32) nearTriangle {
+	c := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
+	n := nearTriangle{from: from, slot: slot, x: float32(c.X), y: float32(c.Y), z: float32(c.Z)}
+	c = Vec{float64(n.x), float64(n.y), float64(n.z)}
+	r := math.Sqrt(max(c.Sub(t.a).Dot(c.Sub(t.a)), c.Sub(t.b).Dot(c.Sub(t.b)), c.Sub(t.c).Dot(c.Sub(t.c))))
+	n.r = up32(r + 1e-12*r)
+	return n
+}
+
+// beyond reports whether the whole ball is farther from p than d.
+func (n *nearTriangle) beyond(p Vec, d float64) bool {
+	dx, dy, dz := p.X-float64(n.x), p.Y-float64(n.y), p.Z-float64(n.z)
+	d += float64(n.r)
+	return dx*dx+dy*dy+dz*dz > d*d
 }
 
 // maxList is the greatest number of triangles that is worth a list: asking
@@ -53,7 +73,7 @@ func (c *trimming) offer(slot int32) bool {
 	if c.n == maxList {
 		return false
 	}
-	x := nearTriangle{down32(d - c.tree.slack - 1e-12*d), slot}
+	x := nearTriangleOf(t, slot, down32(d-c.tree.slack-1e-12*d))
 	i := c.n
 	for ; i > 0 && x.before(c.list[i-1]); i-- {
 		c.list[i] = c.list[i-1]
@@ -123,13 +143,18 @@ func (s *trimmedMesh) Grade(p Vec) (float64, Vec) {
 func (s *trimmedMesh) nearest(p Vec) hit {
 	best := noHit
 	off := p.Dist(s.centre)
-	limit := math.MaxFloat64
-	for _, x := range s.list {
+	limit, within := math.MaxFloat64, math.Inf(1)
+	for i := range s.list {
+		x := &s.list[i]
 		if float64(x.from) > limit {
 			break
 		}
+		if x.beyond(p, within) {
+			continue
+		}
 		if best.try(&s.whole.tree.triangles[x.slot], x.slot, p) {
-			limit = s.whole.tree.reach(math.Sqrt(best.square)) + off
+			within = s.whole.tree.reach(math.Sqrt(best.square))
+			limit = within + off
 		}
 	}
 	return best
