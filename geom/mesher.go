@@ -46,7 +46,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		report = func(string, float64) {}
 	}
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, 0.65*tol, coarsest, math.Max(11*tol, finestFeature))
+	t := newOctree(box, 0.65*tol, coarsest, math.Min(math.Max(11*tol, finestFeature), widestFeature))
 	report("splitting space", 0)
 	if err := t.grow(ctx, s, opt.Workers); err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	}
 	m, gentle = dropCrumbs(m, gentle, crumbSize*tol)
 	report("thinning flat areas", 0.8)
-	m, err = simplify(ctx, m, gentle, 0.2*tol)
+	m, err = thin(ctx, m, gentle, 0.2*tol, 5*tol)
 	if err != nil {
 		return nil, err
 	}
@@ -69,6 +69,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 const (
 	coarsest      = 8.0  // mm: greatest cell that may hold skin
 	finestFeature = 0.15 // mm: cells with edges need not start smaller
+	widestFeature = 0.7  // mm: nor may they be larger, lest probes miss what prints
 	crumbSize     = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 

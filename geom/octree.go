@@ -208,7 +208,7 @@ func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 		// By law 1 the skin can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
 		reach := probe.gap - probe.least
-		return !probe.mixed && reach <= t.tol
+		return !probe.mixed && reach <= t.tol && len(witnessOf(l.solid, b).marks) == 0
 	}
 	if probe.hides(l) {
 		return false

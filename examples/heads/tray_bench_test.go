@@ -1,4 +1,4 @@
-package geom_test
+package heads_test
 
 import (
 	"fmt"

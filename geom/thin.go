@@ -1,0 +1,78 @@
+package geom
+
+import "context"
+
+// thin simplifies a mesh and makes sure that what comes out does not cross
+// itself: where it does, the facets about may from then on only move within
+// their planes, and thinning begins anew. gentle marks the triangles from flat
+// leaves; reach is how far round a crossing, in mm.
+func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*TriMesh, error) {
+	gentle = clearOfOthers(m, gentle)
+	for {
+		out, err := simplify(ctx, m, gentle, budget)
+		if err != nil {
+			return nil, err
+		}
+		crossings, err := SelfCrossings(ctx, out, mostCrossings)
+		if err != nil {
+			return nil, err
+		}
+		if len(crossings) == 0 || !holdStill(m, gentle, out, crossings, reach) {
+			return out, nil
+		}
+	}
+}
+
+// mostCrossings is how many crossings are mended in one go.
+const mostCrossings = 1000
+
+// clearOfOthers keeps the marks of triangles that share no vertex with an
+// unmarked one.
+func clearOfOthers(m *TriMesh, marks []bool) []bool {
+	mixed := make([]bool, len(m.Vertices))
+	for i, t := range m.Triangles {
+		if !marks[i] {
+			mixed[t[0]], mixed[t[1]], mixed[t[2]] = true, true, true
+		}
+	}
+	clear := make([]bool, len(marks))
+	for i, t := range m.Triangles {
+		clear[i] = marks[i] && !mixed[t[0]] && !mixed[t[1]] && !mixed[t[2]]
+	}
+	return clear
+}
+
+// holdStill takes the marks off the triangles of m near crossings in out, and
+// reports whether there were any.
+func holdStill(m *TriMesh, marks []bool, out *TriMesh, crossings []Crossing, reach float64) bool {
+	near := make([]Box, 0, len(crossings))
+	all := EmptyBox()
+	for _, c := range crossings {
+		b := EmptyBox()
+		for _, t := range [2]int{c.A, c.B} {
+			p, q, r := out.Corners(t)
+			b = b.Include(p).Include(q).Include(r)
+		}
+		b = b.Grow(reach)
+		near = append(near, b)
+		all = all.Union(b)
+	}
+	any := false
+	for i := range m.Triangles {
+		if !marks[i] {
+			continue
+		}
+		p, q, r := m.Corners(i)
+		b := BoxOf(p, q, r)
+		if b.gap(all) > 0 {
+			continue
+		}
+		for k := range near {
+			if b.gap(near[k]) <= 0 {
+				marks[i], any = false, true
+				break
+			}
+		}
+	}
+	return any
+}
