@@ -72,11 +72,10 @@ func (l *leaf) crossed(e int) bool {
 	return l.inside(lo) != l.inside(hi)
 }
 
-// clearCrossings undoes findCrossings.
-func (t *octree) clearCrossings(leaves []*leaf) {
+// clearDrawing undoes findCrossings and all that is drawn from it.
+func clearDrawing(leaves []*leaf) {
 	for _, l := range leaves {
-		l.edges = [12]int32{}
-		l.tangled = false
+		l.edges, l.tangled, l.links, l.patch = [12]int32{}, false, nil, patch{}
 	}
 }
 

@@ -46,7 +46,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 		report = func(string, float64) {}
 	}
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, 0.65*tol, coarsest, math.Min(math.Max(11*tol, finestFeature), widestFeature))
+	t := newOctree(box, patchShare*tol, coarsest, math.Min(math.Max(11*tol, finestFeature), widestFeature))
 	report("splitting space", 0)
 	if err := t.grow(ctx, s, opt.Workers); err != nil {
 		return nil, err
@@ -58,7 +58,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	}
 	m, gentle = dropCrumbs(m, gentle, crumbSize*tol)
 	report("thinning flat areas", 0.8)
-	m, err = thin(ctx, m, gentle, 0.2*tol, 5*tol)
+	m, err = thin(ctx, m, gentle, thinShare*tol, 5*tol)
 	if err != nil {
 		return nil, err
 	}
@@ -67,20 +67,61 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 }
 
 const (
+	patchShare    = 0.65 // of the tolerance, for patches
+	thinShare     = 0.2  // of the tolerance, for thinning them
 	coarsest      = 8.0  // mm: greatest cell that may hold skin
 	finestFeature = 0.15 // mm: cells with edges need not start smaller
 	widestFeature = 0.7  // mm: nor may they be larger, lest probes miss what prints
 	crumbSize     = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 
-// contour draws the skin in the leaves of the tree. It also tells which
-// triangles are from flat leaves, in which no other part of the skin is near.
+// contour draws the skin in the leaves of the tree, and splits and draws again
+// where a patch turns out worse than its trial, for the vertices that smaller
+// neighbours add. It also tells which triangles are from flat leaves, in which
+// no other part of the skin is near.
 func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, error) {
+	for round := 1; ; round++ {
+		d, err := t.drawAll(ctx, workers)
+		if err != nil {
+			return nil, nil, err
+		}
+		leaves := t.root.leaves(nil)
+		var missed []*leaf
+		for _, l := range leaves {
+			limit := patchLimit * t.tol
+			if l.flat {
+				limit = flatLimit * t.tol
+			}
+			if l.patch.err > limit && l.size > 1 {
+				missed = append(missed, l)
+			}
+		}
+		if len(missed) == 0 || round == mostRounds {
+			m, flat := assemble(leaves, d)
+			return m, flat, nil
+		}
+		clearDrawing(leaves)
+		for _, l := range missed {
+			t.splitLeaf(ctx, l)
+		}
+	}
+}
+
+// A patch may miss the skin by so many of its tolerances before it is drawn
+// again: up to the user's tolerance, of which flat leaves leave a part for
+// thinning.
+const (
+	patchLimit = 0.98 / patchShare
+	flatLimit  = 0.98 * (1 - thinShare) / patchShare
+	mostRounds = 8
+)
+
+// drawAll draws the patches of all leaves.
+func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, error) {
 	list, err := t.untangle(ctx)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	leaves := t.root.leaves(nil)
 	const chunk = 256
 	spread := func(n int, job func(i int)) error {
 		return parallel(ctx, (n+chunk-1)/chunk, workers, func(c int) {
@@ -93,18 +134,15 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 		c := &list[i]
 		c.at, c.normal = t.locate(c.leaf, c.edge)
 	}); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	outlines := t.findOutlines()
 	if err := spread(len(outlines), func(i int) { t.refine(&outlines[i], list) }); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	d := linkUp(list, outlines)
-	if err := spread(len(leaves), func(i int) { t.draw(leaves[i], d) }); err != nil {
-		return nil, nil, err
-	}
-	m, flat := assemble(leaves, d)
-	return m, flat, nil
+	leaves := t.root.leaves(nil)
+	return d, spread(len(leaves), func(i int) { t.draw(leaves[i], d) })
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.

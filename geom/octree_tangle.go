@@ -18,22 +18,27 @@ func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
 		if len(tangled) == 0 {
 			return list, nil
 		}
-		t.clearCrossings(t.root.leaves(nil))
+		clearDrawing(t.root.leaves(nil))
 		for len(tangled) > 0 {
 			l := tangled[0]
 			tangled = tangled[1:]
-			c := t.at([3]int32{l.x, l.y, l.z}, l.size)
-			if c.leaf != l || !t.isTangled(l) {
+			if t.at([3]int32{l.x, l.y, l.z}, l.size).leaf != l || !t.isTangled(l) {
 				continue
 			}
-			for _, kid := range t.split(seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size}) {
-				t.growCell(ctx, kid)
-			}
+			t.splitLeaf(ctx, l)
 			tangled = t.tangledRound(l, tangled)
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
 		}
+	}
+}
+
+// splitLeaf splits the cell of a leaf, and its kids as their own skin asks.
+func (t *octree) splitLeaf(ctx context.Context, l *leaf) {
+	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
+	for _, kid := range t.split(seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size}) {
+		t.growCell(ctx, kid)
 	}
 }
 

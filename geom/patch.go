@@ -11,6 +11,7 @@ import "math"
 // Chuang & Ouhyoung, Eurographics 2005).
 type patch struct {
 	loops []loop
+	err   float64 // how far a patch that is not certain was found from the skin, mm
 }
 
 type loop struct {
@@ -108,20 +109,27 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	for _, ids := range loops {
 		lp := loop{ids: ids}
 		start, ok := flatFan(l, ids, d)
-		w := witness{solid: l.solid}
-		if !l.thin {
-			w = witnessOf(l.solid, b)
-		}
-		if ok && !l.thin {
-			// A smaller neighbour may have added vertices after the trial.
-			err, _ := w.error(fanOf(start, ids, d), t.tol)
+		w := witnessOf(l.solid, b)
+		if ok {
+			// A smaller neighbour may have added vertices after the trial; and in
+			// a thin slab that meets a face at a small angle the loop may still
+			// end short of the skin.
+			fan := fanOf(start, ids, d)
+			var err float64
+			if l.thin {
+				err, _ = w.missed(fan)
+			} else {
+				err, _ = w.error(fan, t.tol)
+			}
 			ok = err <= t.tol
 		}
 		if ok {
 			lp.start = start
 		} else {
 			lp.coned = true
-			lp.apex, _ = t.apex(l, b, ids, d, &w, len(loops) > 1)
+			var err float64
+			lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1)
+			l.patch.err = math.Max(l.patch.err, err)
 		}
 		l.patch.loops = append(l.patch.loops, lp)
 	}

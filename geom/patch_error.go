@@ -41,6 +41,13 @@ func (w *witness) error(patch []triangle, limit float64) (err float64, missed Ve
 			return err, missed
 		}
 	}
+	far, missed := w.missed(patch)
+	return max(err, far), missed
+}
+
+// missed returns how far the landmarks are from the patch at most, and which
+// is.
+func (w *witness) missed(patch []triangle) (far float64, at Vec) {
 	worst := 0.0
 	for _, p := range w.marks {
 		near := math.Inf(1)
@@ -49,10 +56,10 @@ func (w *witness) error(patch []triangle, limit float64) (err float64, missed Ve
 			near = min(near, way.Dot(way))
 		}
 		if near > worst {
-			worst, missed = near, p
+			worst, at = near, p
 		}
 	}
-	return max(err, math.Sqrt(worst)), missed
+	return math.Sqrt(worst), at
 }
 
 // samples asks the solid at a triangle's middle, at those of its edges, and
