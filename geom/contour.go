@@ -75,7 +75,7 @@ func (l *leaf) crossed(e int) bool {
 // clearDrawing undoes findCrossings and all that is drawn from it.
 func clearDrawing(leaves []*leaf) {
 	for _, l := range leaves {
-		l.edges, l.tangled, l.links, l.patch = [12]int32{}, false, nil, patch{}
+		l.edges, l.tangled, l.links, l.patch.loops = [12]int32{}, false, nil, nil
 	}
 }
 
@@ -145,6 +145,26 @@ func (t *octree) findOwn(l *leaf) {
 		}
 	}
 	l.own = own
+}
+
+// keepCrossings hands crossings to their leaves, to be found there when all is
+// drawn again.
+func keepCrossings(list []crossing) {
+	for i := range list {
+		c := &list[i]
+		if !c.leaf.owns(c.edge) {
+			c.leaf.own = append(c.leaf.own, ownCrossing{c.edge, c.at, c.normal})
+		}
+	}
+}
+
+func (l *leaf) owns(e int) bool {
+	for i := range l.own {
+		if l.own[i].edge == e {
+			return true
+		}
+	}
+	return false
 }
 
 // locate finds the crossing of edge e of the leaf, from its corner values.

@@ -81,7 +81,7 @@ const (
 // no other part of the skin is near.
 func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, error) {
 	for round := 1; ; round++ {
-		d, err := t.drawAll(ctx, workers)
+		d, list, err := t.drawAll(ctx, workers)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -100,6 +100,7 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 			m, flat := assemble(leaves, d)
 			return m, flat, nil
 		}
+		keepCrossings(list)
 		clearDrawing(leaves)
 		for _, l := range missed {
 			t.splitLeaf(ctx, l)
@@ -116,11 +117,11 @@ const (
 	mostRounds = 8
 )
 
-// drawAll draws the patches of all leaves.
-func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, error) {
+// drawAll draws the patches of all leaves. It also returns the crossings.
+func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing, error) {
 	list, err := t.untangle(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	const chunk = 256
 	spread := func(n int, job func(i int)) error {
@@ -134,15 +135,15 @@ func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, error) {
 		c := &list[i]
 		c.at, c.normal = t.locate(c.leaf, c.edge)
 	}); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	outlines := t.findOutlines()
 	if err := spread(len(outlines), func(i int) { t.refine(&outlines[i], list) }); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	d := linkUp(list, outlines)
 	leaves := t.root.leaves(nil)
-	return d, spread(len(leaves), func(i int) { t.draw(leaves[i], d) })
+	return d, list, spread(len(leaves), func(i int) { t.draw(leaves[i], d) })
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.

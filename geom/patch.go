@@ -12,6 +12,11 @@ import "math"
 type patch struct {
 	loops []loop
 	err   float64 // how far a patch that is not certain was found from the skin, mm
+
+	// What the loops were drawn from, all in a row, and the loops as they came
+	// out: a leaf of which nothing has changed need not be drawn again.
+	from []Vec
+	old  []loop
 }
 
 type loop struct {
@@ -102,8 +107,13 @@ func nextLink(links []link) func(id int32) int {
 func (t *octree) draw(l *leaf, d *drawing) {
 	loops := closeLoops(l.links)
 	if len(loops) == 0 {
+		l.patch = patch{}
 		return
 	}
+	if l.patch.redo(loops, d) {
+		return
+	}
+	l.patch.err = 0
 	l.patch.loops = make([]loop, 0, len(loops))
 	b := t.leafBox(l)
 	for _, ids := range loops {
@@ -133,6 +143,38 @@ func (t *octree) draw(l *leaf, d *drawing) {
 		}
 		l.patch.loops = append(l.patch.loops, lp)
 	}
+	l.patch.old = l.patch.loops
+}
+
+// redo takes over the loops of an earlier drawing when they run through the
+// same points, with the vertices' new numbers. Otherwise it notes the points.
+func (p *patch) redo(loops [][]int32, d *drawing) bool {
+	same, n := len(loops) == len(p.old), 0
+	for _, ids := range loops {
+		for _, id := range ids {
+			same = same && n < len(p.from) && p.from[n] == d.at[id]
+			n++
+		}
+	}
+	same = same && n == len(p.from)
+	for i := range loops {
+		same = same && len(loops[i]) == len(p.old[i].ids)
+	}
+	if !same {
+		p.from = p.from[:0]
+		for _, ids := range loops {
+			for _, id := range ids {
+				p.from = append(p.from, d.at[id])
+			}
+		}
+		return false
+	}
+	p.loops = make([]loop, len(loops))
+	for i, ids := range loops {
+		p.loops[i] = p.old[i]
+		p.loops[i].ids = ids
+	}
+	return true
 }
 
 // flatFan chooses the vertex from which to fill a small loop of a flat leaf
