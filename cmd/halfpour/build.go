@@ -116,7 +116,7 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 	if err := p.protectInputs(); err != nil {
 		return nil, err
 	}
-	if p.volumes, err = w.measure(ctx, volumeShare); err != nil {
+	if p.volumes, err = w.measure(ctx, rubberShare); err != nil {
 		return nil, err
 	}
 	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {

@@ -10,7 +10,7 @@ import (
 )
 
 // checkShare is how well check measures the rubber; build measures to
-// volumeShare.
+// rubberShare.
 const checkShare = 1e-2
 
 func checkCommand(t *terminal) *cli.Command {

@@ -14,6 +14,9 @@ type volumes struct {
 	cavities    []pourplan.MeasuredCavity
 }
 
+// rubberShare is how well a build measures the rubber, which is bought by it.
+const rubberShare = 1e-4
+
 // measure integrates the rubber of both halves to a share of its volume, and
 // the runners of each kind of cavity.
 func (w *work) measure(ctx context.Context, share float64) (volumes, error) {

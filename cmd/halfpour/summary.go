@@ -123,7 +123,7 @@ func (p *product) report(t *terminal, files []writtenFile) error {
 	if t.json {
 		return writeJSON(t, buildReport{reportSchema, p.path, p.folder, files, p.proof, p.plan})
 	}
-	p.sayPlan(t, p.plan, volumeShare)
+	p.sayPlan(t, p.plan, rubberShare)
 	p.proof.say(t)
 	p.sayNotes(t, p.plan)
 	t.say("wrote %s", p.folder)
