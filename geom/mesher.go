@@ -28,7 +28,8 @@ const MinTolerance = 0.002
 //
 // The octree stops splitting where the skin is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
-// cancelled, and an error for an unbounded or empty solid.
+// cancelled, and an error for an unbounded or empty solid, for one too large for
+// the tolerance, and where the mesh would cross itself.
 func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	tol := opt.Tolerance
 	if tol == 0 {
@@ -41,12 +42,16 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	if box.IsEmpty() || !box.Min.IsFinite() || !box.Max.IsFinite() {
 		return nil, errors.New("geom: cannot mesh a solid without a finite box")
 	}
+	if size := box.Size(); math.Max(size.X, math.Max(size.Y, size.Z)) > mostTolerances*tol {
+		return nil, fmt.Errorf("geom: a solid of %.4g x %.4g x %.4g mm is too large for a tolerance of %g mm; take a coarser one",
+			size.X, size.Y, size.Z, tol)
+	}
 	report := opt.Progress
 	if report == nil {
 		report = func(string, float64) {}
 	}
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, patchShare*tol, coarsest, math.Min(math.Max(11*tol, finestFeature), widestFeature))
+	t := newOctree(box, patchShare*tol, coarsest, math.Min(math.Max(featureSize*tol, finestFeature), widestFeature))
 	report("splitting space", 0)
 	if err := t.grow(ctx, s, opt.Workers); err != nil {
 		return nil, err
@@ -67,12 +72,14 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 }
 
 const (
-	patchShare    = 0.65 // of the tolerance, for patches
-	thinShare     = 0.2  // of the tolerance, for thinning them
-	coarsest      = 8.0  // mm: greatest cell that may hold skin
-	finestFeature = 0.15 // mm: cells with edges need not start smaller
-	widestFeature = 0.7  // mm: nor may they be larger, lest probes miss what prints
-	crumbSize     = 5.0  // tolerances: pieces with a lesser diagonal are dropped
+	patchShare     = 0.65 // of the tolerance, for patches
+	thinShare      = 0.2  // of the tolerance, for thinning them
+	featureSize    = 11.0 // tolerances: cells with edges start at this
+	coarsest       = 8.0  // mm: greatest cell that may hold skin
+	finestFeature  = 0.15 // mm: but need not start smaller
+	widestFeature  = 0.7  // mm: nor may they start larger, lest probes miss what prints
+	mostTolerances = 1e8  // in the solid's size: what 32-bit cell numbers hold, with room
+	crumbSize      = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 
 // contour draws the skin in the leaves of the tree, and splits and draws again

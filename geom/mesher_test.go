@@ -209,6 +209,7 @@ func TestMeshRefuses(t *testing.T) {
 	}{
 		"half space": {geom.HalfSpace(geom.Vec{Z: 1}, 0), 0},
 		"too fine":   {geom.Ball(geom.Vec{}, 1), 1e-6},
+		"too large":  {geom.Ball(geom.Vec{}, 1e8), 0.02},
 	} {
 		if _, err := geom.Mesh(context.Background(), c.s, geom.MeshOptions{Tolerance: c.tol}); err == nil {
 			t.Errorf("%s: no error", name)

@@ -30,7 +30,7 @@ type cell struct {
 
 // leaf is a cell that the skin may cross.
 type leaf struct {
-	solid   Solid // trimmed to the cell
+	solid   Solid // narrowed to the cell
 	x, y, z int32
 	size    int32
 	values  [8]float64 // at the corners, numbered as Box.Corner

@@ -116,10 +116,10 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	l.patch.err = 0
 	l.patch.loops = make([]loop, 0, len(loops))
 	b := t.leafBox(l)
+	w := witnessOf(l.solid, b)
 	for _, ids := range loops {
 		lp := loop{ids: ids}
 		start, ok := flatFan(l, ids, d)
-		w := witnessOf(l.solid, b)
 		if ok {
 			// A smaller neighbour may have added vertices after the trial; and in
 			// a thin slab that meets a face at a small angle the loop may still
@@ -286,8 +286,7 @@ func (t *octree) outlineAlone(l *leaf) *drawing {
 	var list []crossing
 	d := &drawing{}
 	for e := range l.edges {
-		lo, hi := edgeCorners(e)
-		if l.inside(lo) == l.inside(hi) {
+		if !l.crossed(e) {
 			continue
 		}
 		c := crossing{leaf: l, edge: e}

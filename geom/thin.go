@@ -1,11 +1,15 @@
 package geom
 
-import "context"
+import (
+	"context"
+	"fmt"
+)
 
 // thin simplifies a mesh and makes sure that what comes out does not cross
 // itself: where it does, the facets about may from then on only move within
 // their planes, and thinning begins anew. gentle marks the triangles from flat
-// leaves; reach is how far round a crossing, in mm.
+// leaves; reach is how far round a crossing, in mm. It returns an error where
+// the mesh given crosses itself.
 func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*TriMesh, error) {
 	gentle = clearOfOthers(m, gentle)
 	for {
@@ -17,8 +21,11 @@ func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64)
 		if err != nil {
 			return nil, err
 		}
-		if len(crossings) == 0 || !holdStill(m, gentle, out, crossings, reach) {
+		if len(crossings) == 0 {
 			return out, nil
+		}
+		if !holdStill(m, gentle, out, crossings, reach) {
+			return nil, fmt.Errorf("geom: the mesh crosses itself: %v", crossings[0])
 		}
 	}
 }
