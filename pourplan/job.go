@@ -86,13 +86,14 @@ type MetalTable struct {
 
 // CastingTable is [casting].
 type CastingTable struct {
-	Superheat Rise     `toml:"superheat"` // over the liquidus
-	Pour      *Celsius `toml:"pour"`      // temperature, instead of superheat
-	Mold      Celsius  `toml:"mold"`      // temperature of the warmed mold
-	Dross     Percent  `toml:"dross"`     // of the melt
-	Heel      Gram     `toml:"heel"`      // left in the pot
-	Heads     int      `toml:"heads"`     // wanted good ones; 0: one shot
-	Yield     Percent  `toml:"yield"`     // good heads out of those cast
+	Superheat Rise       `toml:"superheat"` // over the liquidus
+	Pour      *Celsius   `toml:"pour"`      // temperature, instead of superheat
+	Mold      Celsius    `toml:"mold"`      // temperature of the warmed mold
+	Dross     Percent    `toml:"dross"`     // of the melt
+	Heel      Gram       `toml:"heel"`      // left in the pot
+	Heads     int        `toml:"heads"`     // wanted good ones; 0: one shot
+	Yield     Percent    `toml:"yield"`     // good heads out of those cast
+	Life      *ShotRange `toml:"life"`      // shots that a mold stands; left out: 20 to 25, common practice
 }
 
 // RubberTable is [rubber]: a preset with what the data sheet knows better, or
@@ -112,10 +113,11 @@ type RubberTable struct {
 	Rest        *Seconds      `toml:"rest"`            // from demolding to hot metal
 	Continuous  *Celsius      `toml:"heat_continuous"` // service temperature
 	Short       *Celsius      `toml:"heat_short"`
-	Waste       Percent       `toml:"waste"`   // mixed beyond the frame's volume
-	Residue     Gram          `toml:"residue"` // that stays in each cup and brush
-	Vacuum      bool          `toml:"vacuum"`  // de-aired in a chamber
-	Scale       Gram          `toml:"scale"`   // resolution of the scale
+	Waste       Percent       `toml:"waste"`       // mixed beyond the frame's volume
+	Residue     Gram          `toml:"residue"`     // that stays in each cup and brush
+	Vacuum      bool          `toml:"vacuum"`      // de-aired in a chamber
+	Scale       Gram          `toml:"scale"`       // resolution of the scale
+	BTolerance  *Percent      `toml:"b_tolerance"` // how far B may be off what belongs to A; left out: not known
 }
 
 // FrameTable is [frame]: moldbox.FrameSpec.

@@ -136,6 +136,9 @@ func (j *Job) checkRubber(l *limits) {
 	l.within("rubber.waste", float64(t.Waste), 0, 100, "%", "")
 	l.within("rubber.residue", float64(t.Residue), 0, 1000, "g", "")
 	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
+	if t.BTolerance != nil {
+		l.within("rubber.b_tolerance", float64(*t.BTolerance), 0, 50, "%", "the data sheet says how far B may be off")
+	}
 	if t.Cure != "" {
 		l.oneOf("rubber.cure", t.Cure, "tin", "platinum")
 	}

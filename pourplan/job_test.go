@@ -135,6 +135,25 @@ job.toml:9:9: expected a top-level item to end with a newline, comment, or EOF, 
                   ^
 hint: the decimal sign is a point; a line reads key = value or [table]; text stands in quotes
 `},
+	{"life with its ends changed", func(s string) string { return s + "[casting]\nlife = [25, 20]\n" }, RuleValue, `
+job.toml:25:8: casting.life: want a list of the least and the most shots such as [20, 25], got 25 before 20
+     24 | [casting]
+     25 | life = [25, 20]
+                 ^^^^^^^^
+`},
+	{"life of part of a shot", func(s string) string { return s + "[casting]\nlife = [20, 22.5]\n" }, RuleValue, `
+job.toml:25:8: casting.life: want a list of the least and the most shots such as [20, 25], each a whole number from 1 to 100000, got 22.5
+     24 | [casting]
+     25 | life = [20, 22.5]
+                 ^^^^^^^^^^
+`},
+	{"tolerance of B", swap(`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\nb_tolerance = 60"), RuleRange, `
+job.toml:24:15: rubber.b_tolerance: must be at most 50 %, got 60 %
+     23 | preset = "tin-cure 100:3"
+     24 | b_tolerance = 60
+                        ^^
+hint: the data sheet says how far B may be off
+`},
 	{"negative", swap(`wire = "1 mm"`, `wire = "-1 mm"`), RuleValue, `
 job.toml:9:8: hook.wire: want a length such as "12 mm" or "1/2 in", got "-1 mm", which is negative
       8 | [hook]
@@ -386,6 +405,7 @@ dross = 4
 heel = "1/2 lb"
 heads = 100
 yield = "80 %"
+life = [15, 40]
 [rubber]
 preset = "platinum 1:1"
 name = "own rubber"
@@ -404,6 +424,7 @@ waste = 6
 residue = 10
 vacuum = true
 scale = "0.5 g"
+b_tolerance = "5 %"
 [frame]
 floor = 2
 wall = 2

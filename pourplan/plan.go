@@ -145,6 +145,9 @@ type CastingPlan struct {
 	RubberShortC      float64 `json:"rubber_short_c"`         // what it stands for a short time
 	Verdict           Verdict `json:"verdict"`                // on the contact temperature
 	OpenAfterS        float64 `json:"open_after_s,omitempty"` // twice the longest freezing time, estimated
+	LifeLow           int     `json:"life_low_shots"`         // shots that the mold stands, at least
+	LifeHigh          int     `json:"life_high_shots"`        // and at most
+	LifeUsual         bool    `json:"life_is_usual"`          // common practice, since the job does not say
 }
 
 // TimesPlan is the rubber's times.

@@ -18,6 +18,7 @@ var withUnit = regexp.MustCompile(`_(mm|mm3|ml|us_fl_oz|g|g_cm3|percent|c|s)$`)
 var withoutUnit = map[string]string{
 	"schema": "number of the format", "ratio_a": "parts", "ratio_b": "parts", "scale": "factor", "shrink": "factor",
 	"fill_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
+	"life_low_shots": "count", "life_high_shots": "count",
 	"low": "of a range", "best": "of a range", "high": "of a range", "value": "unit beside it", "limit": "unit beside it",
 }
 

@@ -19,6 +19,11 @@ func planCasting(t CastingTable, m Metal, r Rubber) CastingPlan {
 		p.ContactC, p.ContactFromPour = p.PourC, true
 	}
 	p.Verdict = judge(p.ContactC, r)
+	life := usualLife()
+	if p.LifeUsual = t.Life == nil; !p.LifeUsual {
+		life = *t.Life
+	}
+	p.LifeLow, p.LifeHigh = life[0], life[1]
 	return p
 }
 

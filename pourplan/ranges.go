@@ -34,6 +34,37 @@ func (r *DensityRange) UnmarshalTOML(v any) error {
 	return nil
 }
 
+// ShotRange is a range of whole numbers such as [20, 25].
+type ShotRange [2]int
+
+// usualLife is the shots that a mold of soft rubber stands in hot metal when
+// nothing better is known: common practice, no source.
+func usualLife() ShotRange { return ShotRange{20, 25} }
+
+// UnmarshalTOML reads a list of two numbers from 1 to maxShots, the lower one
+// first.
+func (r *ShotRange) UnmarshalTOML(v any) error {
+	const want = "want a list of the least and the most shots such as [20, 25]"
+	xs, ok := v.([]any)
+	if !ok || len(xs) != 2 {
+		return fmt.Errorf("%s, got %s", want, counted(v))
+	}
+	for i, x := range xs {
+		n, whole := x.(int64)
+		if !whole || n < 1 || n > maxShots {
+			return fmt.Errorf("%s, each a whole number from 1 to %d, got %s", want, maxShots, quoted(x))
+		}
+		r[i] = int(n)
+	}
+	if r[0] > r[1] {
+		return fmt.Errorf("%s, got %d before %d", want, r[0], r[1])
+	}
+	return nil
+}
+
+// maxShots is more than any mold stands, and than anyone casts in a day.
+const maxShots = 100000
+
 func readRange(d dimension, v any, dst *[2]float64) error {
 	xs, ok := v.([]any)
 	if !ok || len(xs) != 2 {
