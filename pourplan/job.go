@@ -29,7 +29,8 @@ type Job struct {
 	Output  OutputTable  `toml:"output"`
 
 	// Cavity lists cavities that differ, in order along +X. Each starts as a
-	// copy of turn, [head], [hook] and [weight] and changes what it names.
+	// copy of turn, [head], [hook] and [weight] and changes what it names. A
+	// table of the file with a count stands here that many times.
 	Cavity []CavityTable `toml:"cavity"`
 
 	source *jobSource // nil when the job was not read from a file
@@ -184,7 +185,8 @@ type OutputTable struct {
 
 // CavityTable is one [[cavity]].
 type CavityTable struct {
-	Name        string      `toml:"name"`
+	Name        string      `toml:"name"`         // with count, numbered: "small 1", "small 2"
+	Count       int         `toml:"count"`        // how many of this kind, side by side
 	Turn        Angle       `toml:"turn"`         // instead of the job's
 	Target      *Gram       `toml:"target"`       // short for weight.target
 	WithoutHook bool        `toml:"without_hook"` // although the job has a [hook]
@@ -239,7 +241,7 @@ func (j *Job) Placed() []CavityTable {
 
 // plainCavity is a cavity that changes nothing.
 func (j *Job) plainCavity() CavityTable {
-	c := CavityTable{Turn: j.Turn, Head: j.Head, Weight: j.Weight}
+	c := CavityTable{Count: 1, Turn: j.Turn, Head: j.Head, Weight: j.Weight}
 	for _, p := range []**Point{&c.Head.Eye, &c.Head.Gate} {
 		if *p != nil {
 			own := **p

@@ -39,7 +39,26 @@ func (r *jobReader) cavities(v any, job *Job) {
 		if !scaled && c.Target != nil {
 			c.Weight.Scale = 0
 		}
-		job.Cavity = append(job.Cavity, c)
+		r.spread(c, i, job)
+	}
+	if n := len(job.Cavity); n > maxCavities {
+		r.fail("cavity", RuleRange, "", fmt.Errorf("must come to at most %d cavities, got %d", maxCavities, n))
+	}
+}
+
+// spread adds count cavities of table i.
+func (r *jobReader) spread(c CavityTable, i int, job *Job) {
+	path := fmt.Sprintf("cavity[%d]", i)
+	if c.Count < 1 || c.Count > maxCavities {
+		r.fail(path+".count", RuleRange, "leave the table out for none", fmt.Errorf("must be 1 to %d, got %d", maxCavities, c.Count))
+		c.Count = 1
+	}
+	for k := range c.Count {
+		one := c
+		if c.Name != "" && c.Count > 1 {
+			one.Name = fmt.Sprintf("%s %d", c.Name, k+1)
+		}
+		job.Cavity, r.owners = append(job.Cavity, one), append(r.owners, path)
 	}
 }
 

@@ -1,14 +1,12 @@
 package pourplan
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // jobSource is the text of a job, to point into.
 type jobSource struct {
 	file, src string
 	places    map[string]place
+	owners    []string // of each cavity, the table that says what is its own; empty when none does
 }
 
 // blame makes an error at a key, or, when the key is not in the file, at the
@@ -38,11 +36,14 @@ func parentOf(path string) string {
 // cavityPath is where a key of cavity i stands: in its own table when the file
 // has it there, else in the job's.
 func (s *jobSource) cavityPath(i int, key string) string {
-	own := fmt.Sprintf("cavity[%d].%s", i, key)
+	if i >= len(s.owners) {
+		return key
+	}
+	own := s.owners[i] + "." + key
 	if _, ok := s.places[own]; ok {
 		return own
 	}
-	if short := fmt.Sprintf("cavity[%d].target", i); key == "weight.target" {
+	if short := s.owners[i] + ".target"; key == "weight.target" {
 		if _, ok := s.places[short]; ok {
 			return short
 		}

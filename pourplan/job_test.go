@@ -468,6 +468,7 @@ tolerance = 0.05
 paper = "letter"
 [[cavity]]
 name = "one"
+count = 1
 turn = 10
 target = 12
 without_hook = true
