@@ -130,16 +130,11 @@ func (b *builder) placeCavities() {
 			Sprue:      b.spec.Sprue.solid(gate, b.row.inside.Max.Y, b.beyond(), depth),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
-			WireVolume: p.wireVolume, WireLength: p.wireAxis,
 		}
 		if c.Name == "" {
 			c.Name = fmt.Sprintf("cavity %d", i+1)
 		}
-		if p.bed != nil {
-			there := p.turn.Then(geom.Move(p.move))
-			c.Wire = p.axis.solid(p.Hook.Wire/2, there)
-			c.Bed = p.axis.solid(p.Hook.Wire/2+p.Hook.Fit, there)
-		}
+		b.layWires(p, &c)
 		b.cavities = append(b.cavities, c)
 		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.Sprue)...)
 	}

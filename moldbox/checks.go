@@ -40,7 +40,7 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Message: "too little rubber between the sprue and the head beside the gate",
 			Remedy:  "take a longer gate, or place it on the highest part of the head"}, at.Add(p.move))
 	}
-	if p.axis == nil {
+	if p.Hook == nil {
 		return fs
 	}
 	if clear, want := p.head.Evaluate(geom.Vec{}), p.Hook.EyeInside/2; clear < want {
@@ -48,7 +48,7 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Message: "metal fills the opening of the eye",
 			Remedy:  "move the eye out of the head, or open the head round it"}, c.Eye)
 	}
-	if p.inHead == 0 {
+	if c.Wires[0].InHead == 0 {
 		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
 			Message: "the hook does not pass through the head: the casting would not hold it",
 			Remedy:  "check head.eye, which way the head faces, and the hook's dimensions"}, c.Eye)
@@ -87,8 +87,8 @@ func checkPrintable(spec Spec) []Finding {
 	small("a stem of the marking", "marking.height", spec.Marking.Height/leastCapital)
 	bed := math.Inf(1)
 	for _, v := range spec.Cavities {
-		if v.Hook != nil {
-			bed = math.Min(bed, v.Hook.Wire+2*v.Hook.Fit)
+		for _, w := range v.wires(1) {
+			bed = math.Min(bed, w.axis.wire+2*w.fit)
 		}
 	}
 	small("a wire's bed", "hook.fit", bed)

@@ -6,8 +6,36 @@ import (
 	"halfpour/geom"
 )
 
-// ring is the radius of the eye ring's axis.
-func (h Hook) ring() float64 { return (h.EyeInside + h.Wire) / 2 }
+// Hook is a planar wire lying in the parting plane, by its usual dimensions,
+// or by Points. The eye's centre is the origin; the leg runs down from the eye
+// to the shank, the shank runs towards the tail, the bend turns up and the
+// point comes back towards the nose on the eye's side.
+type Hook struct {
+	Name      string
+	Wire      float64 // wire diameter
+	EyeInside float64 // diameter of the eye's opening
+	EyeAcross bool    // the eye's ring stands across the parting plane; false: it lies in it
+	EyeRubber float64 // rubber that is to part the eye's opening from metal
+	Leg       float64 // from the eye's centre to the shank's axis; 0 for a straight hook
+	LegAngle  float64 // between leg and shank, radians: π/2 for a 90° jig hook
+	Shank     float64 // length of the straight shank behind the leg
+	Gape      float64 // between the axes of shank and point: the bend's diameter
+	Point     float64 // straight length from the bend towards the point
+	Fit       float64 // bed radius is wire/2 + Fit
+
+	// Points, when given, replaces Leg..Point: the wire's axis after the eye
+	// as (x, y) in the hook's own plane, x towards the tail and y towards the
+	// back, the eye's centre at (0, 0).
+	Points [][2]float64
+	Bend   float64 // inside radius of the bends at Points; 0: one wire
+
+	// Leaves says that the wire leaves the mold through its edge: by the
+	// shank, with bend and point outside, or by the last stretch of Points.
+	Leaves bool
+}
+
+// ringRadius is of the eye ring's axis.
+func (h Hook) ringRadius() float64 { return (h.EyeInside + h.Wire) / 2 }
 
 // straight reports whether the eye is in line with the shank.
 func (h Hook) straight() bool { return h.Leg == 0 }
@@ -16,69 +44,33 @@ func (h Hook) straight() bool { return h.Leg == 0 }
 // and shank: an inside radius of one wire (common practice, no source).
 const cornerRadius = 1.5
 
-// piece is a part of a wire's axis in the hook's plane: straight, or with a
-// sweep an arc, counter-clockwise when the sweep is positive.
-type piece struct {
-	from, to geom.Vec
-	centre   geom.Vec
-	sweep    float64
-}
-
-func line(from, to geom.Vec) piece { return piece{from: from, to: to} }
-
-// arc turns from about centre.
-func arc(centre, from geom.Vec, sweep float64) piece {
-	r := from.Sub(centre)
-	s, c := math.Sincos(sweep)
-	to := centre.Add(geom.Vec{X: r.X*c - r.Y*s, Y: r.X*s + r.Y*c})
-	return piece{from, to, centre, sweep}
-}
-
-func (p piece) length() float64 {
-	if p.sweep == 0 {
-		return p.from.Dist(p.to)
-	}
-	return math.Abs(p.sweep) * p.from.Dist(p.centre)
-}
-
-// at returns the point at t of 0..1 along the piece.
-func (p piece) at(t float64) geom.Vec {
-	if p.sweep == 0 {
-		return p.from.Lerp(p.to, t)
-	}
-	return arc(p.centre, p.from, t*p.sweep).to
-}
-
-func (p piece) solid(r float64) geom.Solid {
-	if p.sweep == 0 {
-		return geom.Capsule(p.from, p.to, r)
-	}
-	return geom.TubeArc(p.centre, geom.Vec{Z: 1}, p.from, p.sweep, r)
-}
-
-// wireAxis is the axis of a hook's wire: the eye ring about the origin and the
-// pieces after it, in the hook's plane (x towards the tail, y to the back).
-type wireAxis struct {
-	ring   float64
-	wire   float64
-	pieces []piece
-}
-
 // axis lays the wire out.
 func (h Hook) axis() wireAxis {
-	a := wireAxis{ring: h.ring(), wire: h.Wire}
-	switch {
-	case len(h.Points) > 0:
+	a := wireAxis{ring: h.ringRadius(), across: h.EyeAcross, wire: h.Wire}
+	if len(h.Points) > 0 {
 		a.pieces = h.pointPieces()
-	default:
+		a.out = len(a.pieces)
+	} else {
 		a.pieces = h.usualPieces()
+		a.out = h.shankIndex() + 1
+	}
+	if !h.Leaves {
+		a.out = 0
 	}
 	return a
 }
 
+// shankIndex is where the shank is among usualPieces.
+func (h Hook) shankIndex() int {
+	if h.straight() {
+		return 0
+	}
+	return 2
+}
+
 // usualPieces are leg, corner, shank, bend and point.
 func (h Hook) usualPieces() []piece {
-	start := h.ring() + h.intoRing()
+	start := h.ringRadius() + h.intoRing()
 	shankAt := geom.Vec{X: start}
 	var ps []piece
 	end := geom.Vec{X: h.Shank}
@@ -111,7 +103,7 @@ func (h Hook) intoRing() float64 { return 0.2 * h.Wire }
 // pointPieces joins the given points, starting where they leave the ring; when
 // the first point is outside, the wire runs from the ring straight to it.
 func (h Hook) pointPieces() []piece {
-	start := h.ring() + h.intoRing()
+	start := h.ringRadius() + h.intoRing()
 	pts := []geom.Vec{{}}
 	for _, p := range h.Points {
 		if v := (geom.Vec{X: p[0], Y: p[1]}); v != pts[len(pts)-1] {
@@ -122,12 +114,17 @@ func (h Hook) pointPieces() []piece {
 	for first < len(pts)-1 && pts[first].Norm() <= start {
 		first++
 	}
-	a, b := pts[first-1], pts[first]
-	ps := []piece{line(leaves(a, b, start), b)}
-	for i := first; i+1 < len(pts); i++ {
-		ps = append(ps, line(pts[i], pts[i+1]))
+	from := leaves(pts[first-1], pts[first], start)
+	return rounded(append([]geom.Vec{from}, pts[first:]...), h.Wire, bendOf(h.Bend, h.Wire))
+}
+
+// bendOf is the inside radius of a wire's bends: as given, or one wire (common
+// practice, no source).
+func bendOf(given, wire float64) float64 {
+	if given > 0 {
+		return given
 	}
-	return ps
+	return wire
 }
 
 // leaves returns where the way from a to b last crosses the circle of radius r
@@ -140,25 +137,6 @@ func leaves(a, b geom.Vec, r float64) geom.Vec {
 	return a.Lerp(b, math.Min(1, t))
 }
 
-// solid returns a tube of radius r along the axis, eye ring included. Its box
-// is tight.
-func (a wireAxis) solid(r float64, place geom.Placement) geom.Solid {
-	parts := []geom.Solid{place.Solid(geom.Torus(geom.Vec{}, geom.Vec{Z: 1}, a.ring, r))}
-	for _, p := range a.pieces {
-		parts = append(parts, place.Solid(p.solid(r)))
-	}
-	return geom.Union(parts...)
-}
-
-// length is of the axis in mm: the ring's circle, and the rest from there.
-func (a wireAxis) length() float64 {
-	l := 2*math.Pi*a.ring + a.pieces[0].from.Norm() - a.ring
-	for _, p := range a.pieces {
-		l += p.length()
-	}
-	return l
-}
-
 // Volume returns the volume of the hook's wire in mm³, eye ring included; 0 for
 // a hook whose dimensions Spec.Validate refuses.
 func (h Hook) Volume() float64 {
@@ -167,42 +145,4 @@ func (h Hook) Volume() float64 {
 		return 0
 	}
 	return h.axis().volume()
-}
-
-// volume is of the whole wire in mm³, by Pappus: its section times the way of
-// its centre, counted from the outside of the eye ring, with a round end at
-// the point and the exact difference of a ball joint from a mitre at sharp
-// corners (turn angle φ): r³(2φ/3 - 4/3·tan(φ/2)). The saddle where the wire
-// meets the ring is left out; it is below r³/2.
-func (a wireAxis) volume() float64 {
-	r := a.wire / 2
-	l := 2*math.Pi*a.ring - (a.ring + r - a.pieces[0].from.Norm())
-	joints := 2.0 / 3 * math.Pi
-	for i, p := range a.pieces {
-		l += p.length()
-		if i > 0 && p.sweep == 0 && a.pieces[i-1].sweep == 0 {
-			phi := turnBetween(a.pieces[i-1], p)
-			joints += 2.0/3*phi - 4.0/3*math.Tan(phi/2)
-		}
-	}
-	return math.Pi*r*r*l + r*r*r*joints
-}
-
-// turnBetween is the angle by which the way turns from one straight piece to
-// the next, at most 150° where the joint's formula still makes sense.
-func turnBetween(a, b piece) float64 {
-	u, v := a.to.Sub(a.from), b.to.Sub(b.from)
-	return math.Min(math.Atan2(u.Cross(v).Norm(), u.Dot(v)), 150*math.Pi/180)
-}
-
-// along samples the axis after the ring, at most step mm apart.
-func (a wireAxis) along(step float64) []geom.Vec {
-	var ps []geom.Vec
-	for _, p := range a.pieces {
-		n := int(math.Ceil(p.length()/step)) + 1
-		for i := 0; i <= n; i++ {
-			ps = append(ps, p.at(float64(i)/float64(n)))
-		}
-	}
-	return ps
 }

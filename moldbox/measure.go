@@ -16,9 +16,9 @@ const leastScale, maxScale = 0.05, 20
 
 // weighed is a finished cold head: its scale and volumes in mm³.
 type weighed struct {
-	scale                float64
-	head, inHead, metal  float64
-	wireVolume, wireAxis float64
+	scale               float64
+	head, inHead, metal float64
+	shares              []float64 // inHead wire by wire
 }
 
 // weigh takes a cavity whose head as drawn holds drawn mm³ at its scale, or
@@ -32,11 +32,13 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 	if w.scale == 0 {
 		w.scale = 1
 	}
-	inHead := func(float64) float64 { return 0 }
-	if v.Hook != nil {
-		axis := v.Hook.axis()
-		w.wireVolume, w.wireAxis = axis.volume(), axis.length()
-		inHead = func(scale float64) float64 { return axis.within(v.toHook(scale).Solid(v.Head)) }
+	inHead := func(scale float64) float64 {
+		sum := 0.0
+		w.shares = v.wiresWithin(scale)
+		for _, share := range w.shares {
+			sum += share
+		}
+		return sum
 	}
 	var err error
 	if v.MetalVolume > 0 {
@@ -62,6 +64,16 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 			"take a thinner hook or a larger head"}
 	}
 	return w, nil
+}
+
+// wiresWithin is what of each wire lies in the cold head at a scale, mm³.
+func (v Cavity) wiresWithin(scale float64) []float64 {
+	var shares []float64
+	head := v.toHook(scale).Solid(v.Head)
+	for _, w := range v.wires(scale) {
+		shares = append(shares, w.axis.within(head))
+	}
+	return shares
 }
 
 // solveScale finds s with s³·drawn - inHead(s) = metal to 0.01 % of the metal,
@@ -132,6 +144,6 @@ func (v Cavity) kin(w Cavity) bool {
 
 // same reports whether two cavities come out alike, names aside.
 func (v Cavity) same(w Cavity) bool {
-	return v.kin(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) &&
-		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink
+	return v.kin(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
+		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall
 }

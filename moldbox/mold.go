@@ -21,17 +21,18 @@ type Mold struct {
 // Placed is one cavity as it stands in the mold.
 type Placed struct {
 	Name    string
-	Scale   float64    // of the drawn head, before Shrink
-	Shrink  float64    // linear factor on top of Scale
-	Head    geom.Solid // the cavity's head, scaled and shrunk
-	Wire    geom.Solid // the hook at its true size; nil without a hook
-	Bed     geom.Solid // the hook's bed; nil without a hook
-	Sprue   geom.Solid // funnel, throat and gate; it runs on past the top edge into the frame's wall
-	Vent    geom.Solid // likewise; nil when no vent has room
-	Metal   geom.Solid // what metal fills up to the top edge: head, sprue and vents, less the wire
-	Eye     geom.Vec   // centre of the hook's eye
-	GateAt  geom.Vec   // where metal enters the head
-	VentsAt []geom.Vec // where vents leave the head
+	Scale   float64      // of the drawn head, before Shrink
+	Shrink  float64      // linear factor on top of Scale
+	Head    geom.Solid   // the cavity's head, scaled and shrunk
+	Wire    geom.Solid   // all wires at their true size; nil without any
+	Bed     geom.Solid   // their beds, up to the mold's edge; nil without any
+	Wires   []PlacedWire // one by one, the hook first
+	Sprue   geom.Solid   // funnel, throat and gate; it runs on past the top edge into the frame's wall
+	Vent    geom.Solid   // likewise; nil when no vent has room
+	Metal   geom.Solid   // what metal fills up to the top edge: head, sprue and vents, less the wire
+	Eye     geom.Vec     // centre of the hook's eye
+	GateAt  geom.Vec     // where metal enters the head
+	VentsAt []geom.Vec   // where vents leave the head
 
 	// AlikeTo is the index of the first cavity of the mold that this one is a
 	// copy of, vents included: only name and place differ, the place by the
@@ -41,11 +42,9 @@ type Placed struct {
 	// ToMold takes a point of the head's file to mold coordinates.
 	ToMold func(geom.Vec) geom.Vec
 
-	// The finished cold head, mm³: the head at Scale, what of it the wire
-	// takes, the metal (the difference), and the wire's whole volume.
-	HeadVolume, WireInHead, MetalVolume, WireVolume float64
-	// WireLength is the length of the wire's axis, eye ring included, mm.
-	WireLength float64
+	// The finished cold head, mm³: the head at Scale, what of it the wires
+	// take, and the metal (the difference).
+	HeadVolume, WireInHead, MetalVolume float64
 }
 
 // Key is one registration key.

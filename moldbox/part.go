@@ -15,13 +15,15 @@ type part struct {
 	shrink float64
 	toPart geom.Placement // from the head's file
 	eyeOff float64        // of the given eye from the parting plane, mm
-	axis   *wireAxis      // in the hook's plane; nil without a hook
+	wires  []partWire     // in the hook's plane, the hook first
 
-	turn            geom.Placement // of the hook's plane
-	head, bed       geom.Solid
-	headBox, bedBox geom.Box // tight; bedBox is empty without a hook
-	cut             section  // of the head
-	gate            gateChoice
+	turn    geom.Placement // of the hook's plane
+	head    geom.Solid
+	bed     geom.Solid // of all wires, whole also where they leave the mold; nil without any
+	headBox geom.Box   // tight
+	bedBox  geom.Box   // of the beds that stay in the rubber; empty without any
+	cut     section    // of the head
+	gate    gateChoice
 
 	kind int      // index of the first part that comes out alike
 	move geom.Vec // into the mold; set when the row is arranged
@@ -66,11 +68,14 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 	p.turn = geom.Turn(geom.Vec{Z: 1}, v.Turn)
 	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
 	p.head = p.toPart.Solid(v.Head)
-	if v.Hook != nil {
-		axis := v.Hook.axis()
-		p.axis = &axis
-		p.bed = axis.solid(v.Hook.Wire/2+v.Hook.Fit, p.turn)
-		p.bedBox = p.bed.BoundingBox()
+	p.wires = v.wires(w.scale * p.shrink)
+	var beds []geom.Solid
+	for _, w := range p.wires {
+		beds = append(beds, w.axis.bed(w.fit, p.turn))
+		p.bedBox = p.bedBox.Union(w.axis.stayBox(w.fit, p.turn))
+	}
+	if len(beds) > 0 {
+		p.bed = geom.Union(beds...)
 	}
 	if kin != nil {
 		k := p.toPart.Factor() / kin.toPart.Factor()
@@ -96,10 +101,10 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 // leastBehind is how much of a head each half must hold, mm.
 const leastBehind = 0.2
 
-// box is around all of the part: head and bed.
+// box is around all of the part that stays in the rubber: head and beds.
 func (p *part) box() geom.Box { return p.headBox.Union(p.bedBox) }
 
-// bedDistance is how far q is from the hook's bed, +Inf without a hook.
+// bedDistance is how far q is from the wires' beds, +Inf without any.
 func (p *part) bedDistance(q geom.Vec) float64 {
 	if p.bed == nil {
 		return math.Inf(1)

@@ -60,7 +60,12 @@ type Cavity struct {
 	// nil takes the highest point of the head in the mold.
 	Gate *geom.Vec
 
-	Hook *Hook // nil: no hook
+	Hook    *Hook    // nil: no hook
+	Keepers []Keeper // further wires
+
+	// Wall is the least metal that is to be round a wire in the head, mm; 0
+	// asks for none.
+	Wall float64
 
 	// MetalVolume, when above 0, asks for a scale at which the finished cold
 	// head holds this much metal (mm³), hook displacement taken out. When 0
@@ -71,27 +76,6 @@ type Cavity struct {
 	// Shrink is the linear factor from the cold casting to the cavity in the
 	// print: 1/((1-s_rubber)(1-s_metal)). 0 means 1. Wires do not shrink.
 	Shrink float64
-}
-
-// Hook is a planar wire lying in the parting plane, by its usual dimensions,
-// or by Points. The eye's centre is the origin; the leg runs down from the eye
-// to the shank, the shank runs towards the tail, the bend turns up and the
-// point comes back towards the nose on the eye's side.
-type Hook struct {
-	Name      string
-	Wire      float64 // wire diameter
-	EyeInside float64 // diameter of the eye's opening
-	Leg       float64 // from the eye's centre to the shank's axis; 0 for a straight hook
-	LegAngle  float64 // between leg and shank, radians: π/2 for a 90° jig hook
-	Shank     float64 // length of the straight shank behind the leg
-	Gape      float64 // between the axes of shank and point: the bend's diameter
-	Point     float64 // straight length from the bend towards the point
-	Fit       float64 // bed radius is wire/2 + Fit
-
-	// Points, when given, replaces Leg..Point: the wire's axis after the eye
-	// as (x, y) in the hook's own plane, x towards the tail and y towards the
-	// back, the eye's centre at (0, 0).
-	Points [][2]float64
 }
 
 // FrameSpec is the printed tray and the rubber's thickness in it.

@@ -43,7 +43,7 @@ func (p *part) passes(s SprueSpec, g geom.Vec, rise float64) bool {
 		return true
 	}
 	const step = 0.4
-	top := p.bedBox.Max.Y + s.Mouth/2 + leastRubber - g.Y
+	top := p.bed.BoundingBox().Max.Y + s.Mouth/2 + leastRubber - g.Y
 	for up := 0.0; up < top; up += step {
 		if p.bedDistance(geom.Vec{X: g.X, Y: g.Y + up}) < s.halfWidth(up, rise)+leastRubber {
 			return false
@@ -51,6 +51,11 @@ func (p *part) passes(s SprueSpec, g geom.Vec, rise float64) bool {
 	}
 	return true
 }
+
+// mostRise is how much longer a throat may get to pass a hook, mm: beyond it
+// metal freezes on the way, and a wire that leaves by the top edge is never
+// passed.
+const mostRise = 60
 
 // chooseGate takes the asked gate, or the highest point of the head's outline
 // that carries the neck and lets neck and throat pass the hook.
@@ -68,8 +73,9 @@ func chooseGate(p *part, s SprueSpec) gateChoice {
 	}
 	g.clear = p.passes(s, g.at, math.Inf(1))
 	if g.clear {
-		for !p.passes(s, g.at, g.rise) {
+		for g.clear && !p.passes(s, g.at, g.rise) {
 			g.rise += 0.5
+			g.clear = g.rise <= mostRise
 		}
 	}
 	return g

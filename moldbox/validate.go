@@ -140,6 +140,7 @@ func (m MarkingSpec) check(c *checker) {
 }
 
 func (v Cavity) check(c *checker, at string) {
+	before := len(c.errs)
 	if v.Head == nil {
 		c.add(broken(at+".head", "must be given", "a cavity needs the solid of its head"))
 	}
@@ -165,41 +166,11 @@ func (v Cavity) check(c *checker, at string) {
 	if v.Hook != nil {
 		v.Hook.check(c, at+".hook")
 	}
-}
-
-func (h Hook) check(c *checker, at string) {
-	c.within(at+".wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
-	c.within(at+".eye_inside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")
-	c.mm(at+".fit", h.Fit, 0, 1)
-	if len(h.Points) > 0 {
-		h.checkPoints(c, at)
-		return
+	for i, k := range v.Keepers {
+		k.check(c, fmt.Sprintf("%s.keepers[%d]", at, i))
 	}
-	ring := h.ring()
-	if h.Leg != 0 {
-		c.within(at+".leg", h.Leg, ring+h.Wire, 200, "mm", "the leg starts outside the eye; 0 is a straight hook")
-		c.within(at+".leg_angle", h.LegAngle, math.Pi/9, math.Pi*8/9, "rad", "π/2 is a 90° jig hook")
+	if len(c.errs) == before { // else there may be nothing to lay out
+		v.checkKeepers(c, at)
 	}
-	c.within(at+".shank", h.Shank, ring+h.Wire, 300, "mm", "")
-	c.within(at+".gape", h.Gape, 2*h.Wire, 200, "mm", "the bend cannot be tighter than the wire")
-	c.mm(at+".point", h.Point, 0, 200)
-}
-
-func (h Hook) checkPoints(c *checker, at string) {
-	far := false
-	for i, p := range h.Points {
-		v := geom.Vec{X: p[0], Y: p[1]}
-		field := fmt.Sprintf("%s.points[%d]", at, i)
-		if !v.IsFinite() || v.Norm() > 500 {
-			c.add(broken(field, "must be finite and within 500 mm of the eye", ""))
-			return
-		}
-		if i > 0 && p == h.Points[i-1] {
-			c.add(broken(field, "must differ from the point before it", "take it out"))
-		}
-		far = far || v.Norm() > h.ring()+h.Wire
-	}
-	if !far {
-		c.add(broken(at+".points", "must leave the eye", "the eye's centre is (0, 0)"))
-	}
+	c.mm(at+".wall", v.Wall, 0, 20)
 }

@@ -40,6 +40,25 @@ func (p *Point) UnmarshalTOML(v any) error {
 	return readCoords(p[:], xs)
 }
 
+// Places is a line through places in a head file, [[x, y, z], ...].
+type Places []Point
+
+// UnmarshalTOML reads a list of places.
+func (p *Places) UnmarshalTOML(v any) error {
+	rows, ok := v.([]any)
+	if !ok {
+		return fmt.Errorf("want a list of places such as [[12, 0, 0], [20, 0, 0]], got %s", quoted(v))
+	}
+	list := make(Places, len(rows))
+	for i, row := range rows {
+		if err := list[i].UnmarshalTOML(row); err != nil {
+			return fmt.Errorf("place %d: %w", i+1, err)
+		}
+	}
+	*p = list
+	return nil
+}
+
 // Path is a line through places in a plane, [[x, y], ...]; a bare number is mm.
 type Path [][2]Coord
 

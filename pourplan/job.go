@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"math"
+	"slices"
 
 	"halfpour/moldbox"
 )
@@ -14,19 +15,20 @@ type Job struct {
 	Cavities int    `toml:"cavities"` // how many alike; not together with [[cavity]]
 	Turn     Angle  `toml:"turn"`     // of every cavity about the parting plane's normal; -90: nose up
 
-	Head    HeadTable    `toml:"head"`
-	Hook    *HookTable   `toml:"hook"` // left out: heads without hooks
-	Weight  WeightTable  `toml:"weight"`
-	Metal   MetalTable   `toml:"metal"`
-	Casting CastingTable `toml:"casting"`
-	Rubber  RubberTable  `toml:"rubber"`
-	Frame   FrameTable   `toml:"frame"`
-	Keys    KeysTable    `toml:"keys"`
-	Sprue   SprueTable   `toml:"sprue"`
-	Vents   VentsTable   `toml:"vents"`
-	Marking MarkingTable `toml:"marking"`
-	Print   PrintTable   `toml:"print"`
-	Output  OutputTable  `toml:"output"`
+	Head    HeadTable     `toml:"head"`
+	Hook    *HookTable    `toml:"hook"`   // left out: heads without hooks
+	Keeper  []KeeperTable `toml:"keeper"` // further wires of every head
+	Weight  WeightTable   `toml:"weight"`
+	Metal   MetalTable    `toml:"metal"`
+	Casting CastingTable  `toml:"casting"`
+	Rubber  RubberTable   `toml:"rubber"`
+	Frame   FrameTable    `toml:"frame"`
+	Keys    KeysTable     `toml:"keys"`
+	Sprue   SprueTable    `toml:"sprue"`
+	Vents   VentsTable    `toml:"vents"`
+	Marking MarkingTable  `toml:"marking"`
+	Print   PrintTable    `toml:"print"`
+	Output  OutputTable   `toml:"output"`
 
 	// Cavity lists cavities that differ, in order along +X. Each starts as a
 	// copy of turn, [head], [hook] and [weight] and changes what it names. A
@@ -61,6 +63,10 @@ type HookTable struct {
 	Point     MM      `toml:"point"`      // straight length from the bend
 	Fit       MM      `toml:"fit"`        // bed radius beyond the wire's
 	Points    Path    `toml:"points"`     // the axis after the eye, instead of leg to point
+	Bend      MM      `toml:"bend"`       // inside radius of the bends at points; 0: one wire
+	EyeAcross bool    `toml:"eye_across"` // the eye's ring stands across the parting plane
+	EyeRubber MM      `toml:"eye_rubber"` // that is to part the eye's opening from metal
+	Leaves    bool    `toml:"leaves"`     // the mold through its edge: by the shank, or the last stretch of points
 	Mass      Gram    `toml:"mass"`       // weighed; 0: from the wire's volume
 	Density   Density `toml:"density"`    // of the wire
 }
@@ -70,6 +76,7 @@ type WeightTable struct {
 	Target Gram    `toml:"target"` // 0: the head at scale
 	Of     string  `toml:"of"`     // "finished" (metal and hook) or "metal"
 	Scale  float64 `toml:"scale"`  // of the drawn head; not together with target
+	Wall   MM      `toml:"wall"`   // least metal that is to be round a wire in the head
 }
 
 // MetalTable is [metal]: a preset, a composition, or a density with a liquidus.
@@ -185,14 +192,15 @@ type OutputTable struct {
 
 // CavityTable is one [[cavity]].
 type CavityTable struct {
-	Name        string      `toml:"name"`         // with count, numbered: "small 1", "small 2"
-	Count       int         `toml:"count"`        // how many of this kind, side by side
-	Turn        Angle       `toml:"turn"`         // instead of the job's
-	Target      *Gram       `toml:"target"`       // short for weight.target
-	WithoutHook bool        `toml:"without_hook"` // although the job has a [hook]
-	Head        HeadTable   `toml:"head"`
-	Hook        *HookTable  `toml:"hook"`
-	Weight      WeightTable `toml:"weight"`
+	Name        string        `toml:"name"`         // with count, numbered: "small 1", "small 2"
+	Count       int           `toml:"count"`        // how many of this kind, side by side
+	Turn        Angle         `toml:"turn"`         // instead of the job's
+	Target      *Gram         `toml:"target"`       // short for weight.target
+	WithoutHook bool          `toml:"without_hook"` // although the job has a [hook]
+	Head        HeadTable     `toml:"head"`
+	Hook        *HookTable    `toml:"hook"`
+	Keeper      []KeeperTable `toml:"keeper"` // instead of the job's
+	Weight      WeightTable   `toml:"weight"`
 }
 
 // Default returns the job that an empty file stands for. It lacks what cannot
@@ -204,7 +212,7 @@ func Default() *Job {
 	return &Job{
 		Cavities: 1,
 		Head:     HeadTable{Unit: "mm", Nose: "-x", Back: "+y", Left: "+z"},
-		Weight:   WeightTable{Of: "finished"},
+		Weight:   WeightTable{Of: "finished", Wall: 0.5},
 		Metal:    MetalTable{FillFactor: 1},
 		Casting:  CastingTable{Superheat: 30, Mold: 60, Dross: 5, Heel: 150, Yield: 90},
 		Rubber:   RubberTable{Waste: 5, Residue: 8, Scale: 0.1},
@@ -220,10 +228,10 @@ func Default() *Job {
 	}
 }
 
-// defaultHook is where a [hook] starts: the fit in the bed and carbon steel
-// spring wire, 7.80 to 7.87 g/cm³ (trade tables).
+// defaultHook is where a [hook] starts: the fit in the bed, the rubber round
+// the eye, and carbon steel spring wire, 7.80 to 7.87 g/cm³ (trade tables).
 func defaultHook() HookTable {
-	return HookTable{LegAngle: math.Pi / 2, Fit: 0.05, Density: 7.85}
+	return HookTable{LegAngle: math.Pi / 2, Fit: 0.05, EyeRubber: 1.5, Density: springSteel}
 }
 
 // Placed returns the cavities of the job with every default filled in, in
@@ -252,5 +260,6 @@ func (j *Job) plainCavity() CavityTable {
 		hook := *j.Hook
 		c.Hook = &hook
 	}
+	c.Keeper = slices.Clone(j.Keeper)
 	return c
 }

@@ -123,6 +123,10 @@ func (r *jobReader) assign(at string, v any, dst reflect.Value) {
 		}
 		return
 	}
+	if list, ok := dst.Addr().Interface().(*[]KeeperTable); ok {
+		r.keepers(at, v, list)
+		return
+	}
 	switch dst.Kind() {
 	case reflect.Pointer:
 		r.assignPointer(at, v, dst)

@@ -178,6 +178,9 @@ func (c CavityTable) check(at func(key string) string) error {
 	if c.Hook != nil && c.Hook.Mass == 0 {
 		l.within(at("hook.density"), float64(c.Hook.Density), 1, 20, "g/cm3", "spring steel has 7.85")
 	}
+	for i, k := range c.Keeper {
+		k.check(l, func(key string) string { return at(fmt.Sprintf("keeper[%d].%s", i, key)) })
+	}
 	return errors.Join(l.errs...)
 }
 

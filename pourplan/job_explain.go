@@ -72,6 +72,10 @@ func (s *jobSource) keyOf(field string) string {
 		key = "head.file"
 	case key == "eye" || key == "gate":
 		key = "head." + key
+	case key == "wall":
+		key = "weight.wall"
+	case strings.HasPrefix(key, "keepers["):
+		key = "keeper" + strings.TrimPrefix(key, "keepers")
 	case key == "metal_volume":
 		key = "weight.target"
 	case key == "scale":

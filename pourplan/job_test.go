@@ -233,7 +233,7 @@ job.toml: metal: say which: preset, composition or density
 hint: write preset = "lead-antimony 4" under [metal]; presets: lead, lead-antimony 2, lead-antimony 4, lead-antimony 6, lead-tin-antimony 92-4-4, lead-tin-antimony 92-2-6, lead-tin-antimony 84-4-12, lead-tin 95-5, lead-tin 90-10, lead-tin 70-30, tin-lead 50-50, tin-lead 60-40, tin-lead 63-37, tin, bismuth-tin 58-42, bismuth-tin 50-50, bismuth-tin 88-12, tin-zinc 91-9, pewter 92, pewter 91
 `},
 	{"hook heavier than head", swap(`target = "3/8 oz"`, `target = 0.2`), RuleRange, `
-job.toml:17:10: weight.target: must be above the hook's own 0.372 g, got 0.2 g
+job.toml:17:10: weight.target: must be above the hook's own 0.373 g, got 0.2 g
      16 | [weight]
      17 | target = 0.2
                    ^^^
@@ -384,11 +384,30 @@ gape = 8
 point = 5
 fit = 0.05
 points = [[0, -8], ["20 mm", -8], [24, -4], [20, 0]]
+bend = "1/16 in"
+eye_across = true
+eye_rubber = 2
+leaves = true
 mass = "0.4 g"
 density = 7.85
+[[keeper]]
+name = "spike"
+wire = 0.8
+points = [["12 mm", 0, 0], [0.8, 0.1, 0]]
+bend = 1
+count = 2
+step = [0, "3 mm", 0]
+leaves = true
+fit = 0.05
+mass = 0.1
+density = 7.9
+[[keeper]]
+wire = 0.8
+in_hook = [[20, -8], [30, -8]]
 [weight]
 target = "3/8 oz"
 of = "metal"
+wall = 0.8
 [metal]
 composition = { tin = 42, bismuth = 58 }
 density = 8.56

@@ -35,15 +35,14 @@ type MeasuredMesh struct {
 // MeasuredCavity is one cavity.
 type MeasuredCavity struct {
 	Name       string
-	Scale      float64 // of the drawn head, before shrinkage
-	Shrink     float64 // linear factor on top
-	Head       float64 // the finished cold head, mm³
-	WireInHead float64 // mm³
-	Wire       float64 // the whole wire, mm³
-	WireLength float64 // of its axis, mm
-	Area       float64 // skin of the cavity, mm²; 0 when not measured
-	Runner     float64 // sprue, gate and vents, mm³
-	Funnel     float64 // metal standing over the gate, mm
+	Scale      float64        // of the drawn head, before shrinkage
+	Shrink     float64        // linear factor on top
+	Head       float64        // the finished cold head, mm³
+	WireInHead float64        // mm³
+	Wires      []MeasuredWire // the hook first
+	Area       float64        // skin of the cavity, mm²; 0 when not measured
+	Runner     float64        // sprue, gate and vents, mm³
+	Funnel     float64        // metal standing over the gate, mm
 }
 
 // MeasureHalf takes from a half what a Plan needs of it.
@@ -58,5 +57,24 @@ func MeasureHalf(h moldbox.Half, rubber Span, mesh *MeasuredMesh) MeasuredHalf {
 // up to top, the mold's upper edge in mold coordinates.
 func MeasureCavity(c moldbox.Placed, area, runner, top float64) MeasuredCavity {
 	return MeasuredCavity{Name: c.Name, Scale: c.Scale, Shrink: c.Shrink, Head: c.HeadVolume, WireInHead: c.WireInHead,
-		Wire: c.WireVolume, WireLength: c.WireLength, Area: area, Runner: runner, Funnel: top - c.GateAt.Y}
+		Wires: measureWires(c.Wires), Area: area, Runner: runner, Funnel: top - c.GateAt.Y}
+}
+
+// MeasuredWire is one wire of a cavity.
+type MeasuredWire struct {
+	Name     string
+	Keeper   int     // index of the cavity's [[keeper]]; below 0 for its hook
+	Diameter float64 // mm
+	Volume   float64 // mm³
+	InHead   float64 // mm³
+	Length   float64 // of its axis, mm
+	Bent     []moldbox.Stretch
+}
+
+func measureWires(ws []moldbox.PlacedWire) []MeasuredWire {
+	var list []MeasuredWire
+	for _, w := range ws {
+		list = append(list, MeasuredWire{w.Name, w.Keeper, w.Diameter, w.Volume, w.InHead, w.Length, w.Cut})
+	}
+	return list
 }

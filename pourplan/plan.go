@@ -9,7 +9,7 @@ const PlanSchema = 1
 // with --json under "plan".
 //
 // The unit of a figure is at the end of its name: mm, mm3 (mm³), ml, us_fl_oz,
-// g, g_cm3 (g/cm³), percent, c (°C), s. A name without one is a count, a factor
+// g, g_cm3 (g/cm³), percent, deg (°), c (°C), s. A name without one is a count, a factor
 // or a part of a ratio. A Range has its unit in its own name.
 type Plan struct {
 	Schema   int           `json:"schema"`   // number of this format, PlanSchema; a reader should refuse one it does not know
@@ -76,21 +76,23 @@ type HalfPlan struct {
 
 // HeadPlan is what one head is expected to weigh.
 type HeadPlan struct {
-	Name         string   `json:"name"`                     // of the cavity
-	Hook         string   `json:"hook,omitempty"`           // its name; left out without one
-	Scale        float64  `json:"scale"`                    // of the drawn head
-	Shrink       float64  `json:"shrink"`                   // linear factor from cold casting to print
-	VolumeMM3    float64  `json:"volume_mm3"`               // of the finished cold head, wire in it included
-	MetalMM3     float64  `json:"metal_mm3"`                // of that, the metal
-	WireLengthMM float64  `json:"wire_length_mm,omitempty"` // of the wire's axis, eye ring included
-	WireToCutMM  float64  `json:"wire_to_cut_mm,omitempty"` // the same for a wire to be bent at the bench, one given by points; left out for a bought hook
-	TargetG      float64  `json:"target_g,omitempty"`       // what the job asks for; left out when the head goes by scale
-	TargetOf     string   `json:"target_of,omitempty"`      // "finished" or "metal"
-	MetalG       Range    `json:"metal_g"`                  // mass of the metal
-	SteelG       float64  `json:"steel_g"`                  // mass of the hook
-	FinishedG    Range    `json:"finished_g"`               // metal and hook
-	RunnerG      float64  `json:"runner_g"`                 // sprue, gate and vents, back to the pot
-	Fill         *Filling `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
+	Name         string     `json:"name"`                     // of the cavity
+	Hook         string     `json:"hook,omitempty"`           // its name; left out without one
+	Scale        float64    `json:"scale"`                    // of the drawn head
+	Shrink       float64    `json:"shrink"`                   // linear factor from cold casting to print
+	VolumeMM3    float64    `json:"volume_mm3"`               // of the finished cold head, wire in it included
+	MetalMM3     float64    `json:"metal_mm3"`                // of that, the metal
+	WireLengthMM float64    `json:"wire_length_mm,omitempty"` // of the hook's axis, eye ring included
+	WireToCutMM  float64    `json:"wire_to_cut_mm,omitempty"` // the same for a hook to be bent at the bench, one given by points; left out for a bought hook
+	Wires        []WirePlan `json:"wires,omitempty"`          // hook and keepers, kind by kind
+	TargetG      float64    `json:"target_g,omitempty"`       // what the job asks for; left out when the head goes by scale
+	TargetOf     string     `json:"target_of,omitempty"`      // "finished" or "metal"
+	MetalG       Range      `json:"metal_g"`                  // mass of the metal
+	SteelG       float64    `json:"steel_g"`                  // mass of all wires
+	SteelInHeadG float64    `json:"steel_in_head_g"`          // of that, what lies in the head
+	FinishedG    Range      `json:"finished_g"`               // metal and wires
+	RunnerG      float64    `json:"runner_g"`                 // sprue, gate and vents, back to the pot
+	Fill         *Filling   `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
 }
 
 // Filling holds the estimates of how metal fills and freezes in one cavity.

@@ -11,7 +11,7 @@ import (
 )
 
 // withUnit is the end of the name of a figure that has a unit.
-var withUnit = regexp.MustCompile(`_(mm|mm3|ml|us_fl_oz|g|g_cm3|percent|c|s)$`)
+var withUnit = regexp.MustCompile(`_(mm|mm3|ml|us_fl_oz|g|g_cm3|percent|deg|c|s)$`)
 
 // withoutUnit are the figures that have none: counts, factors, parts of a
 // ratio, and those whose unit stands beside or around them.
@@ -19,7 +19,7 @@ var withoutUnit = map[string]string{
 	"schema": "number of the format", "ratio_a": "parts", "ratio_b": "parts", "scale": "factor", "shrink": "factor",
 	"fill_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
 	"life_low_shots": "count", "life_high_shots": "count",
-	"low": "of a range", "best": "of a range", "high": "of a range", "value": "unit beside it", "limit": "unit beside it",
+	"count": "count", "low": "of a range", "best": "of a range", "high": "of a range", "value": "unit beside it", "limit": "unit beside it",
 }
 
 // Every figure of the plan has its unit in its name.
@@ -64,7 +64,7 @@ func TestPlanUnits(t *testing.T) {
 // Every field of the plan's types says what it is.
 func TestPlanFieldsAreDocumented(t *testing.T) {
 	fields := 0
-	for _, file := range []string{"plan.go", "plan_cautions.go"} {
+	for _, file := range []string{"plan.go", "plan_cautions.go", "plan_wires.go"} {
 		tree, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ParseComments)
 		if err != nil {
 			t.Fatal(err)

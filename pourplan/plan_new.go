@@ -112,15 +112,22 @@ func planHalf(name string, r Rubber, m MeasuredHalf) HalfPlan {
 
 func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
 	mass := predict(headVolumes{m.Head, m.WireInHead}, metal, rubber)
-	steel := c.Hook.steelMass(m.Wire)
+	wires, steel, inHead := planWires(c, m), 0.0, 0.0
+	for _, w := range wires {
+		steel += float64(w.Count) * w.SteelG
+		inHead += float64(w.Count) * w.SteelInHeadG
+	}
 	h := HeadPlan{Name: m.Name, Scale: m.Scale, Shrink: m.Shrink, VolumeMM3: m.Head, MetalMM3: m.Head - m.WireInHead,
-		WireLengthMM: m.WireLength, MetalG: rangeOf(mass, 1), SteelG: steel,
+		Wires: wires, MetalG: rangeOf(mass, 1), SteelG: steel, SteelInHeadG: inHead,
 		FinishedG: Range{mass.Lo + steel, mass.Best + steel, mass.Hi + steel},
 		RunnerG:   m.Runner * 1e-3 * metal.Density.Best}
 	if c.Hook != nil {
 		h.Hook = c.Hook.Name
-		if len(c.Hook.Points) > 0 {
-			h.WireToCutMM = m.WireLength
+	}
+	if len(wires) > 0 && wires[0].Hook {
+		h.WireLengthMM = wires[0].LengthMM
+		if wires[0].ToCut {
+			h.WireToCutMM = wires[0].LengthMM
 		}
 	}
 	if c.Weight.Target > 0 {

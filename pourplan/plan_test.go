@@ -20,7 +20,7 @@ func measuredBalls(n int) Measured {
 	in := Measured{Left: half, Right: half}
 	for range n {
 		in.Cavities = append(in.Cavities, MeasuredCavity{Name: "ball", Scale: 1.02, Shrink: 1.0135, Head: 940, WireInHead: 12,
-			Wire: 47.5, WireLength: 60.5, Area: 470, Runner: 700, Funnel: 20})
+			Wires: []MeasuredWire{{Name: "hook", Keeper: -1, Diameter: 1, Volume: 47.5, InHead: 12, Length: 60.5}}, Area: 470, Runner: 700, Funnel: 20})
 	}
 	at := geom.Vec{X: 1, Y: 2, Z: 3}
 	in.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "thin", At: &at, Message: "thin rubber", Value: 2, Limit: 3, Unit: "mm"}}

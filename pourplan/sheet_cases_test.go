@@ -2,6 +2,8 @@ package pourplan
 
 import (
 	"fmt"
+	"halfpour/moldbox"
+	"math"
 	"strings"
 	"testing"
 
@@ -31,8 +33,8 @@ func sheetPlan(t testing.TB, text string) *Plan {
 	in.Right.Rubber = Span{20700 * float64(n), 20710 * float64(n), 20720 * float64(n)}
 	for i := range n {
 		in.Cavities = append(in.Cavities, MeasuredCavity{
-			Name: fmt.Sprintf("cavity %d", i+1), Scale: 1, Shrink: 1.01, Head: 1000 + 10*float64(i), WireInHead: 15, Wire: 42.3,
-			WireLength: 53.9, Area: 480, Runner: 610, Funnel: 22,
+			Name: fmt.Sprintf("cavity %d", i+1), Scale: 1, Shrink: 1.01, Head: 1000 + 10*float64(i), WireInHead: 15,
+			Wires: wiresOf(job.Placed()[i]), Area: 480, Runner: 610, Funnel: 22,
 		})
 	}
 	p, err := NewPlan(job, in)
@@ -40,6 +42,29 @@ func sheetPlan(t testing.TB, text string) *Plan {
 		t.Fatal(err)
 	}
 	return p
+}
+
+// wiresOf is a hook, and what a cavity's keepers may measure.
+func wiresOf(c CavityTable) []MeasuredWire {
+	hook := MeasuredWire{Name: "hook", Keeper: -1, Diameter: 1, Volume: 42.3, InHead: 15, Length: 53.9}
+	hook.Bent = []moldbox.Stretch{{Bend: 2 * math.Pi, Inside: 1.1}, {Straight: 6.1, Bend: math.Pi / 2, Inside: 1}, {Straight: 22.5}}
+	list := []MeasuredWire{hook}
+	for i, k := range c.Keeper {
+		for range k.Count {
+			list = append(list, MeasuredWire{Name: k.Name, Keeper: i, Diameter: float64(k.Wire), Volume: 8.4, InHead: 4, Length: 15.5,
+				Bent: []moldbox.Stretch{{Straight: 9, Bend: -1, Inside: 0.8}, {Straight: 3, Bend: 2, Inside: 0.8}, {Straight: 2.4}}})
+		}
+	}
+	return list
+}
+
+// keeperTables are n kinds of keeper, three of each in a head.
+func keeperTables(n int) string {
+	text := ""
+	for i := range n {
+		text += fmt.Sprintf("[[keeper]]\nname = \"spike %d\"\nwire = 0.8\ncount = 3\nstep = [2, 0, 0]\npoints = [[0, 0, 0], [9, 0, 0]]\n", i+1)
+	}
+	return text
 }
 
 // sheetCases are plans from the least to the fullest.
@@ -68,6 +93,8 @@ func sheetCases(t testing.TB) map[string]struct {
 		"coarse":   {sheetPlan(t, sheetJob(1, "scale = 1\nwaste = 40\n")), nil},
 		"title":    {sheetPlan(t, strings.Replace(sheetJob(2, ""), "ball jig", long, 1)), one},
 		"large":    {sheetPlan(t, sheetJob(12, "")), enlarged(five, 3)},
+		"keepers":  {sheetPlan(t, sheetJob(2, "")+keeperTables(2)), one},
+		"wires":    {sheetPlan(t, sheetJob(2, "")+keeperTables(30)), one},
 		"bare":     {&Plan{}, nil},
 	}
 }

@@ -3,7 +3,6 @@ package pourplan
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -24,6 +23,7 @@ func (s *sheet) casting(plan *Plan) {
 		p.rectangle(b.x, b.y, b.width, y-b.y, 0.6, none)
 	}
 	y = s.headTable(p, region{body.x, y + 3, body.width, 0}, plan) + 2.5
+	p, y = s.wireTable(p, body, y, plan)
 	rest := region{body.x, y, body.width, body.y + body.height - y}
 	p, rest = s.fitStages(p, rest, leastRecord, "Cast, continued", castStages(plan), stepBoxes{""})
 	s.record(p, rest)
@@ -106,16 +106,10 @@ func kilograms(g float64) string {
 }
 
 // headTable lists what each head is expected to weigh, equal neighbours in one
-// row. A last column has the wires that are to be cut and bent, if any.
+// row.
 func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 	columns := []tableColumn{
 		{0.07, "no."}, {0.42, "head and hook"}, {0.16, "target"}, {0.19, "expect, finished"}, {0.16, "range (estimate)"},
-	}
-	if slices.ContainsFunc(plan.Heads, func(h HeadPlan) bool { return h.WireToCutMM > 0 }) {
-		columns = []tableColumn{
-			{0.07, "no."}, {0.29, "head and hook"}, {0.15, "target"}, {0.18, "expect, finished"},
-			{0.16, "range (estimate)"}, {0.15, "wire to cut"},
-		}
 	}
 	rows := [][]string{}
 	for i := 0; i < len(plan.Heads); {
@@ -130,7 +124,7 @@ func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 }
 
 func sameHead(a, b HeadPlan) bool {
-	return a.FinishedG == b.FinishedG && a.TargetG == b.TargetG && a.TargetOf == b.TargetOf && a.WireToCutMM == b.WireToCutMM &&
+	return a.FinishedG == b.FinishedG && a.TargetG == b.TargetG && a.TargetOf == b.TargetOf && a.SteelG == b.SteelG &&
 		a.Hook == b.Hook && a.Scale == b.Scale
 }
 
@@ -150,14 +144,9 @@ func headRow(h HeadPlan, first, last int) []string {
 			target += " metal"
 		}
 	}
-	wire := "none"
-	if h.WireToCutMM > 0 {
-		mm := math.Ceil(h.WireToCutMM)
-		wire = fmt.Sprintf("%.0f mm (%.2f in)", mm, mm/MMPerInch)
-	}
 	f := h.FinishedG
 	return []string{number, name, target, fmt.Sprintf("%.2f g · %.3f oz", f.Best, f.Best/GramPerOz),
-		fmt.Sprintf("%.2f to %.2f g", f.Low, f.High), wire}
+		fmt.Sprintf("%.2f to %.2f g", f.Low, f.High)}
 }
 
 // tableColumn is a column of a table: its share of the width and its heading.

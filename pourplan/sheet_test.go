@@ -92,8 +92,8 @@ func checkPage(t *testing.T, faces *typefaces, number int, p *page) {
 func TestSheetPages(t *testing.T) {
 	for name, c := range sheetCases(t) {
 		want := 3
-		if name == "large" {
-			want = 4 // twelve different heads fill a table of their own
+		if name == "large" || name == "wires" {
+			want = 4 // twelve different heads, or thirty kinds of wire, fill a table of their own
 		}
 		if c.drawings == nil {
 			want = 2
@@ -300,12 +300,18 @@ func TestSheetShowsFindings(t *testing.T) {
 	}
 }
 
-// A bought hook has no wire to cut; one given by points has.
+// A bought hook has no wire to cut; one given by points has, and a keeper.
 func TestSheetTellsWhatToCut(t *testing.T) {
 	bent := strings.Replace(sheetJob(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
-	for text, want := range map[string]bool{sheetJob(2, ""): false, bent: true} {
-		if got := strings.Contains(sheetText(t, sheetPlan(t, text), nil), "wire to cut 54 mm (2.13 in)"); got != want {
-			t.Errorf("wire to cut: got %v, want %v", got, want)
+	for _, c := range []struct{ job, want string }{
+		{bent, "a shot 2 wire to cut hook mm thick 1 length 54 mm (2.13 in) bend, left + and right - as seen from the left eye 2.2 mm inside; 6.1; +90° round 1; 22.5 "},
+		{sheetJob(2, "") + keeperTables(1), "a shot 6 wire to cut spike 1 mm thick 0.8 length 16 mm (0.63 in) bend, left + and right - as seen from the left 9; -57° round 0.8; 3; +115° round 0.8; 2.4 "},
+	} {
+		if got := sheetText(t, sheetPlan(t, c.job), nil); !strings.Contains(got, c.want) {
+			t.Errorf("the sheet does not say %q:\n%s", c.want, got)
 		}
+	}
+	if strings.Contains(sheetText(t, sheetPlan(t, sheetJob(2, "")), nil), "wire to cut") {
+		t.Error("a bought hook is to be cut")
 	}
 }

@@ -105,6 +105,7 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 			Left: moldbox.Axis(c.Head.Left), Parting: c.Head.Parting.MM(unit)},
 		Turn:  float64(c.Turn),
 		Scale: c.Weight.Scale,
+		Wall:  float64(c.Weight.Wall),
 	}
 	if c.Head.Eye != nil {
 		v.Eye = c.Head.Eye.vec(unit)
@@ -117,8 +118,11 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 		hook := c.Hook.shape()
 		v.Hook = &hook
 	}
+	for _, k := range c.Keeper {
+		v.Keepers = append(v.Keepers, k.shape(unit))
+	}
 	var err error
-	v.MetalVolume, err = c.metalVolume(metal)
+	v.MetalVolume, err = c.metalVolume(metal, v)
 	return v, err
 }
 
@@ -129,7 +133,8 @@ func (p Point) vec(unit float64) geom.Vec {
 // shape is the hook's wire.
 func (h HookTable) shape() moldbox.Hook {
 	s := moldbox.Hook{Name: h.Name, Wire: float64(h.Wire), EyeInside: float64(h.EyeInside), Leg: float64(h.Leg),
-		LegAngle: float64(h.LegAngle), Shank: float64(h.Shank), Gape: float64(h.Gape), Point: float64(h.Point), Fit: float64(h.Fit)}
+		LegAngle: float64(h.LegAngle), Shank: float64(h.Shank), Gape: float64(h.Gape), Point: float64(h.Point), Fit: float64(h.Fit),
+		Bend: float64(h.Bend), EyeAcross: h.EyeAcross, EyeRubber: float64(h.EyeRubber), Leaves: h.Leaves}
 	for _, p := range h.Points {
 		s.Points = append(s.Points, [2]float64{p[0].MM(1), p[1].MM(1)})
 	}

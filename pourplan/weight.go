@@ -3,6 +3,8 @@ package pourplan
 import (
 	"fmt"
 	"math"
+
+	"halfpour/moldbox"
 )
 
 // ShrinkFactor returns the linear factor from the cold casting to the print,
@@ -56,21 +58,33 @@ func (h *HookTable) steelMass(wire float64) float64 {
 	return float64(h.Density) * wire * 1e-3
 }
 
+// steelOf is the mass of all wires of a cavity in g, of which v has the shapes.
+func (c CavityTable) steelOf(v moldbox.Cavity) float64 {
+	sum := 0.0
+	if v.Hook != nil {
+		sum = c.Hook.steelMass(v.Hook.Volume())
+	}
+	for i, k := range v.Keepers {
+		sum += float64(max(1, k.Count)) * c.Keeper[i].steelMass(k.Volume(v.Pose))
+	}
+	return sum
+}
+
 // metalVolume is the metal in mm³ that a cavity is asked for; 0 when it goes by
 // scale.
-func (c CavityTable) metalVolume(m Metal) (float64, error) {
+func (c CavityTable) metalVolume(m Metal, v moldbox.Cavity) (float64, error) {
 	w := c.Weight
 	if w.Target == 0 {
 		return 0, nil
 	}
 	steel := 0.0
-	if w.Of == "finished" && c.Hook != nil {
-		steel = c.Hook.steelMass(c.Hook.shape().Volume())
+	if w.Of == "finished" {
+		steel = c.steelOf(v)
 	}
-	v := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
-	if !(v > 0) {
+	metal := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
+	if !(metal > 0) {
 		return 0, &keyError{"weight.target", RuleRange, "ask for more, take a lighter hook, or say of = \"metal\"",
 			fmt.Errorf("must be above the hook's own %.3g g, got %.3g g", steel, float64(w.Target))}
 	}
-	return v, nil
+	return metal, nil
 }
