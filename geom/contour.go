@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // crossing is a place where the skin crosses a smallest edge of the tree.
 type crossing struct {
@@ -9,6 +12,7 @@ type crossing struct {
 
 	at     Vec
 	normal Vec
+	found  bool // on a facet: nothing is to be searched
 }
 
 // faceSkin is what a smallest face of the tree shows of the skin: one or two
@@ -27,14 +31,26 @@ type faceSkin struct {
 	joined bool // four crossings: the inside joins across the middle
 	bent   bool // two crossings: the chord has a corner
 	corner Vec
+
+	pairs  [][2]int32 // further chords along the sides, entering and leaving
+	facets *facetFace // what cuts of facets show instead, where a leaf is faceted
 }
 
 // findCrossings lists the edges that the skin crosses and enters them in the
 // leaves. It returns the leaves of which an edge is crossed more than once.
-func (t *octree) findCrossings() (list []crossing, tangled []*leaf) {
+func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
+	t.standFacets()
+	var facetEdges []facetEdge
 	w := walker{edge: func(cells [4]*cell, axis int, size int32) {
 		first, e := smallestAt(cells, axis, size)
-		if first == nil || !first.crossed(e) {
+		if first == nil {
+			return
+		}
+		if set := facetsAt(cells[:]); set != nil {
+			facetEdges = append(facetEdges, facetEdge{cells: cells, leaf: first, edge: e, set: set})
+			return
+		}
+		if !first.crossed(e) {
 			return
 		}
 		list = append(list, crossing{leaf: first, edge: e})
@@ -43,16 +59,31 @@ func (t *octree) findCrossings() (list []crossing, tangled []*leaf) {
 			if l == nil || cells[q^1] == c || cells[q^2] == c {
 				continue // uniform, or the edge lies inside a face of this cell
 			}
-			slot := &l.edges[4*axis+(3-q)]
-			if *slot != 0 && !l.tangled {
-				l.tangled = true
+			if l.enter(4*axis+(3-q), int32(len(list)-1)) {
 				tangled = append(tangled, l)
 			}
-			*slot = int32(len(list))
 		}
 	}}
 	w.cell(&t.root, t.top)
-	return list, tangled
+	err = inBatches(ctx, len(facetEdges), workers, func(i int) { facetEdges[i].findHits(t) })
+	for i := range facetEdges {
+		e := &facetEdges[i]
+		for k := range e.hits {
+			e.hits[k].vertex = int32(len(list))
+			list = append(list, crossing{leaf: e.leaf, edge: e.edge, at: e.hits[k].at, normal: e.hits[k].normal, found: true})
+		}
+		tangled = append(tangled, e.deal()...)
+	}
+	return list, tangled, err
+}
+
+// enter notes the crossing of an edge, and reports whether it is the first to
+// show the leaf to be tangled.
+func (l *leaf) enter(edge int, id int32) bool {
+	first := l.edges[edge] != 0 && !l.tangled
+	l.tangled = l.tangled || first
+	l.edges[edge] = id + 1
+	return first
 }
 
 // smallestAt returns the first of the leaves round a smallest edge that has it
@@ -75,7 +106,10 @@ func (l *leaf) crossed(e int) bool {
 // clearDrawing undoes findCrossings and all that is drawn from it.
 func clearDrawing(leaves []*leaf) {
 	for _, l := range leaves {
-		l.edges, l.tangled, l.links, l.patch.loops = [12]int32{}, false, nil, nil
+		l.edges, l.tangled, l.links, l.patch.loops, l.hits = [12]int32{}, false, nil, nil, nil
+		if l.faceted != nil {
+			l.faceted.cuts, l.faceted.failed = nil, false
+		}
 	}
 }
 
@@ -195,6 +229,13 @@ func (t *octree) findOutlines() []faceSkin {
 			if c.leaf == nil || c.leaf.size != size {
 				continue
 			}
+			if set := facetsAt(cells[:]); set != nil {
+				if cells[0].leaf != nil && cells[1].leaf != nil {
+					list = append(list, faceSkin{leaf: c.leaf, lower: cells[0].leaf, upper: cells[1].leaf,
+						axis: axis, side: side, facets: &facetFace{set: set}})
+				}
+				return
+			}
 			if o, ok := c.leaf.outlineOn(axis, side); ok {
 				o.lower, o.upper = cells[0].leaf, cells[1].leaf
 				list = append(list, o)
@@ -210,14 +251,11 @@ func (t *octree) findOutlines() []faceSkin {
 func (l *leaf) outlineOn(axis, side int) (faceSkin, bool) {
 	u, w := (axis+1)%3, (axis+2)%3
 	o := faceSkin{leaf: l, axis: axis, side: side}
-	// An edge along u is numbered by its sides along w (bit 0) and axis (bit
-	// 1); an edge along w by its sides along axis (bit 0) and u (bit 1).
-	o.sides = [4]int32{
-		l.edges[4*u+side<<1],
-		l.edges[4*w+side+2],
-		l.edges[4*u+1+side<<1],
-		l.edges[4*w+side],
+	edges := edgesRound(axis, side)
+	for i, e := range edges {
+		o.sides[i] = l.edges[e]
 	}
+	o.findPairs(&edges)
 	corner := func(i int) bool { // counter-clockwise from the least corner
 		return l.inside(side<<axis | [4]int{0, 1 << u, 1<<u | 1<<w, 1 << w}[i&3])
 	}
@@ -233,7 +271,16 @@ func (l *leaf) outlineOn(axis, side int) (faceSkin, bool) {
 		}
 	}
 	o.four = count == 4
-	return o, count == 2 || count == 4
+	return o, count == 2 || count == 4 || len(o.pairs) > 0
+}
+
+// edgesRound returns the edges round a face of a cell, counter-clockwise seen
+// from the greater side, from the least corner on.
+func edgesRound(axis, side int) [4]int {
+	u, w := (axis+1)%3, (axis+2)%3
+	// An edge along u is numbered by its sides along w (bit 0) and axis (bit
+	// 1); an edge along w by its sides along axis (bit 0) and u (bit 1).
+	return [4]int{4*u + side<<1, 4*w + side + 2, 4*u + 1 + side<<1, 4*w + side}
 }
 
 // chords calls visit with each pair of sides (entering, leaving) that a chord
@@ -241,6 +288,9 @@ func (l *leaf) outlineOn(axis, side int) (faceSkin, bool) {
 // of outside corners when the inside is joined across the middle.
 func (o *faceSkin) chords(visit func(enter, leave int32)) {
 	at := func(i int) int32 { return o.sides[i&3] - 1 }
+	if o.enter < 0 {
+		return
+	}
 	if !o.four {
 		for i := 1; i < 4; i++ {
 			if o.sides[(o.enter+i)&3] != 0 {
@@ -260,10 +310,14 @@ func (o *faceSkin) chords(visit func(enter, leave int32)) {
 
 // refine decides how the chords run: joined or apart, straight or bent.
 func (t *octree) refine(o *faceSkin, list []crossing) {
+	face := t.faceBox(o.leaf, o.axis, o.side)
+	if o.facets != nil {
+		o.findCuts(face)
+		return
+	}
 	if o.leaf.flat {
 		return
 	}
-	face := t.faceBox(o.leaf, o.axis, o.side)
 	if o.four {
 		o.joined = o.leaf.solid.Evaluate(face.Centre()) < 0
 		return

@@ -99,12 +99,12 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 			if l.flat {
 				limit = flatLimit * t.tol
 			}
-			if l.patch.err > limit && l.size > 1 {
+			if (l.patch.err > limit || l.faceted != nil && l.faceted.failed) && l.size > 1 {
 				missed = append(missed, l)
 			}
 		}
 		if len(missed) == 0 || round == mostRounds {
-			m, flat := assemble(leaves, d)
+			m, flat := t.assemble(leaves, d)
 			return m, flat, nil
 		}
 		keepCrossings(list)
@@ -126,31 +126,34 @@ const (
 
 // drawAll draws the patches of all leaves. It also returns the crossings.
 func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing, error) {
-	list, err := t.untangle(ctx)
+	list, err := t.untangle(ctx, workers)
 	if err != nil {
 		return nil, nil, err
 	}
-	const chunk = 256
-	spread := func(n int, job func(i int)) error {
-		return parallel(ctx, (n+chunk-1)/chunk, workers, func(c int) {
-			for i := c * chunk; i < min(n, (c+1)*chunk); i++ {
-				job(i)
-			}
-		})
-	}
-	if err := spread(len(list), func(i int) {
-		c := &list[i]
-		c.at, c.normal = t.locate(c.leaf, c.edge)
+	if err := inBatches(ctx, len(list), workers, func(i int) {
+		if c := &list[i]; !c.found {
+			c.at, c.normal = t.locate(c.leaf, c.edge)
+		}
 	}); err != nil {
 		return nil, nil, err
 	}
 	outlines := t.findOutlines()
-	if err := spread(len(outlines), func(i int) { t.refine(&outlines[i], list) }); err != nil {
+	if err := inBatches(ctx, len(outlines), workers, func(i int) { t.refine(&outlines[i], list) }); err != nil {
 		return nil, nil, err
 	}
 	d := linkUp(list, outlines)
 	leaves := t.root.leaves(nil)
-	return d, list, spread(len(leaves), func(i int) { t.draw(leaves[i], d) })
+	return d, list, inBatches(ctx, len(leaves), workers, func(i int) { t.draw(leaves[i], d) })
+}
+
+// inBatches runs job(0) .. job(n-1) in chunks on the workers.
+func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
+	const chunk = 256
+	return parallel(ctx, (n+chunk-1)/chunk, workers, func(c int) {
+		for i := c * chunk; i < min(n, (c+1)*chunk); i++ {
+			job(i)
+		}
+	})
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.
@@ -161,6 +164,10 @@ func linkUp(list []crossing, outlines []faceSkin) *drawing {
 	}
 	for i := range outlines {
 		o := &outlines[i]
+		if o.facets != nil {
+			o.facets.linkUp(o, d)
+			continue
+		}
 		corner := int32(len(d.at))
 		if o.bent {
 			d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
@@ -172,12 +179,33 @@ func linkUp(list []crossing, outlines []faceSkin) *drawing {
 }
 
 // assemble puts the patches together in the order of the leaves.
-func assemble(leaves []*leaf, d *drawing) (*TriMesh, []bool) {
+func (t *octree) assemble(leaves []*leaf, d *drawing) (*TriMesh, []bool) {
 	m := &TriMesh{Vertices: d.at}
 	var flat []bool
+	first := len(d.at)
+	for _, f := range t.sets {
+		m.Vertices = append(m.Vertices, f.at...)
+	}
 	for _, l := range leaves {
 		for i := range l.patch.loops {
 			m.addLoop(&l.patch.loops[i])
+		}
+		if f := l.faceted; f != nil {
+			middle := int32(len(m.Vertices))
+			m.Vertices = append(m.Vertices, f.middles...)
+			for _, p := range f.pieces {
+				if p[0] < 0 {
+					p[0] = middle - 1 - p[0]
+				}
+				m.Triangles = append(m.Triangles, p)
+			}
+			for _, facet := range f.whole {
+				c := f.set.corners(facet)
+				for k := range c {
+					c[k] += int32(first + f.set.first)
+				}
+				m.Triangles = append(m.Triangles, c)
+			}
 		}
 		for len(flat) < len(m.Triangles) {
 			flat = append(flat, l.flat)

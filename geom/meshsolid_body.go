@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 )
 
 // meshBody is a closed mesh of shells that do not overlap.
@@ -15,6 +16,9 @@ type meshBody struct {
 	normals []Vec // pseudonormals of the vertices
 	winding *winding
 	crossed bool // the mesh crosses itself: only the winding number tells sides apart
+
+	unfitOnce sync.Once
+	unfitTree *bvh // see unfit
 }
 
 // newMeshBody expects a mesh that has passed checkIndices.

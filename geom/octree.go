@@ -37,6 +37,10 @@ type leaf struct {
 	flat    bool       // the skin is near one plane: drawn without corners
 	thin    bool       // so near that any patch is within tolerance
 	tangled bool       // an edge is crossed more than once: to be split
+	drawn   bool       // facets did not fit together here: the skin is drawn
+
+	faceted *facetLeaf // nil where the skin is drawn
+	hits    *leafHits  // nil where no neighbour is faceted, nor the leaf
 
 	own   []ownCrossing
 	edges [12]int32 // 1 + the crossing on each edge, 0 for none
@@ -79,7 +83,9 @@ type octree struct {
 	top     int32   // size of the root in steps, a power of two
 	coarse  int32   // greatest leaf with skin
 	feature int32   // greatest leaf that may hold an edge of the solid
+	faceted int32   // least leaf that takes facets as they are
 	root    cell
+	sets    []*facets // that leaves take facets of
 }
 
 // newOctree plans the lattice. Its origin is moved by an odd fraction of a
@@ -104,6 +110,7 @@ func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
 		return n
 	}
 	t.coarse, t.feature = toSteps(coarseMM), toSteps(featureMM)
+	t.faceted = max(1, t.feature/2)
 	return t
 }
 
@@ -114,12 +121,13 @@ type seed struct {
 	values  Interval // of the solid in the cell
 	x, y, z int32
 	size    int32
+	drawn   bool // facets are not to be taken as they are
 }
 
 // grow builds the whole tree. Its shape does not depend on workers.
 func (t *octree) grow(ctx context.Context, s Solid, workers int) error {
 	s, values := Narrow(s, t.box(0, 0, 0, t.top))
-	seeds := []seed{{&t.root, s, values, 0, 0, 0, t.top}}
+	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top}}
 	for len(seeds) < 512 {
 		var next []seed
 		for _, d := range seeds {
@@ -149,7 +157,7 @@ func (t *octree) split(d seed) []seed {
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
 		s, values := Narrow(d.solid, t.box(x, y, z, half))
-		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half}
+		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half, d.drawn}
 	}
 	return out
 }
@@ -177,13 +185,23 @@ func (t *octree) settle(d seed) bool {
 		return false
 	}
 	b := t.box(d.x, d.y, d.z, d.size)
+	if !d.drawn && d.size >= t.faceted {
+		if key, ok := ownFacets(d.solid); ok && key.fit(b) {
+			l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, faceted: &facetLeaf{key: key}}
+			for i := range l.values {
+				l.values[i] = d.solid.Evaluate(b.Corner(i))
+			}
+			d.cell.leaf = l
+			return true
+		}
+	}
 	slab, ok := SlabOf(d.solid, b)
 	flat := ok && 2*slab.W <= t.tol
 	gentle := ok && 2*slab.W <= gentleSlab*t.tol
 	if !gentle && d.size > t.feature {
 		return false
 	}
-	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat}
+	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}

@@ -9,10 +9,10 @@ import "context"
 // untangle splits tangled leaves until there are none, and returns the
 // crossings. Leaves are split one by one, each time looking only round the
 // leaf, in an order that does not depend on workers.
-func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
+func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) {
 	for {
-		list, tangled := t.findCrossings()
-		if err := ctx.Err(); err != nil {
+		list, tangled, err := t.findCrossings(ctx, workers)
+		if err != nil {
 			return nil, err
 		}
 		if len(tangled) == 0 {
@@ -37,7 +37,9 @@ func (t *octree) untangle(ctx context.Context) ([]crossing, error) {
 // splitLeaf splits the cell of a leaf, and its kids as their own skin asks.
 func (t *octree) splitLeaf(ctx context.Context, l *leaf) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
-	for _, kid := range t.split(seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size}) {
+	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size}
+	d.drawn = l.drawn || l.faceted != nil && l.size <= t.feature
+	for _, kid := range t.split(d) {
 		t.growCell(ctx, kid)
 	}
 }
@@ -102,7 +104,7 @@ func (t *octree) tangledRound(l *leaf, list []*leaf) []*leaf {
 			return
 		}
 		if c.kids == nil {
-			if c.leaf != nil && size > 1 && t.isTangled(c.leaf) {
+			if c.leaf != nil && c.leaf.faceted == nil && size > 1 && t.isTangled(c.leaf) {
 				list = append(list, c.leaf)
 			}
 			return

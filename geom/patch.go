@@ -50,6 +50,13 @@ func (o *faceSkin) addLinks(l *leaf, lower bool, corner int32) {
 		}
 		l.links = append(l.links, link{from, to})
 	})
+	for _, p := range o.pairs {
+		from, to := p[0], p[1]
+		if !lower {
+			from, to = to, from
+		}
+		l.links = append(l.links, link{from, to})
+	}
 }
 
 // closeLoops joins links end to end. Two straight links there and back enclose
@@ -105,6 +112,10 @@ func nextLink(links []link) func(id int32) int {
 
 // draw fills the loops of a leaf.
 func (t *octree) draw(l *leaf, d *drawing) {
+	if l.faceted != nil {
+		l.faceted.fill(t.leafBox(l), d, len(d.at))
+		return
+	}
 	loops := closeLoops(l.links)
 	if len(loops) == 0 {
 		l.patch = patch{}

@@ -178,9 +178,11 @@ func (s *placed) place(p Placement) Solid { return s.to.Then(p).Solid(s.s) }
 
 // original returns a box that holds the original of every point of b, also
 // after rounding.
-func (s *placed) original(b Box) Box {
-	o := s.from.Box(b)
-	return o.Grow(rounding * (o.Min.Norm() + o.Max.Norm() + s.from.move.Norm()))
+func (s *placed) original(b Box) Box { return originalOf(s.from, b) }
+
+func originalOf(from Placement, b Box) Box {
+	o := from.Box(b)
+	return o.Grow(rounding * (o.Min.Norm() + o.Max.Norm() + from.move.Norm()))
 }
 
 func (s *placed) Range(b Box) Interval {

@@ -61,3 +61,25 @@ func (a Vec) IsFinite() bool {
 	s := a.X + a.Y + a.Z
 	return !math.IsNaN(s-s) && !math.IsInf(a.X, 0) && !math.IsInf(a.Y, 0) && !math.IsInf(a.Z, 0)
 }
+
+// along returns the component along axis 0, 1 or 2.
+func (a Vec) along(axis int) float64 {
+	switch axis {
+	case 0:
+		return a.X
+	case 1:
+		return a.Y
+	}
+	return a.Z
+}
+
+func (a *Vec) setAlong(axis int, x float64) {
+	switch axis {
+	case 0:
+		a.X = x
+	case 1:
+		a.Y = x
+	default:
+		a.Z = x
+	}
+}

@@ -1,0 +1,114 @@
+package geom
+
+import "slices"
+
+// facetHit is where a facet crosses an edge of a cell.
+type facetHit struct {
+	facet  int32
+	vertex int32   // of the mesh drawn
+	height float64 // along the edge
+	at     Vec
+	normal Vec
+}
+
+// facetEdge is a smallest edge of the tree that a faceted leaf touches.
+type facetEdge struct {
+	cells [4]*cell // as an edgeVisitor gets them
+	leaf  *leaf    // one that has it as an edge of its own
+	edge  int      // of that leaf
+	set   *facets
+	hits  []facetHit // in the order of height
+}
+
+// findHits finds every facet that crosses the edge.
+func (e *facetEdge) findHits(t *octree) {
+	lo, hi := edgeCorners(e.edge)
+	p, q := t.corner(e.leaf, lo), t.corner(e.leaf, hi)
+	k := e.edge >> 2
+	e.hits = nil
+	e.set.in(Box{p, q}, func(facet int32) {
+		tri := e.set.triangle(facet)
+		h, ok := tri.pierce(k, p)
+		if !ok || h < p.along(k) || h >= q.along(k) {
+			return
+		}
+		gap := min(minGap, 0.1*(q.along(k)-p.along(k)))
+		at := p
+		at.setAlong(k, min(q.along(k)-gap, max(p.along(k)+gap, h)))
+		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit()})
+	})
+	slices.SortFunc(e.hits, func(a, b facetHit) int {
+		switch {
+		case a.height != b.height:
+			if a.height < b.height {
+				return -1
+			}
+			return 1
+		}
+		return int(a.facet - b.facet)
+	})
+}
+
+// leafHits is what faceted neighbours show on the edges of a leaf.
+type leafHits struct {
+	all   [12][]facetHit
+	pairs [12][]hitPair
+}
+
+// hitPair is two crossings next to each other on an edge, the lesser first,
+// between which the solid is or is not. Drawn cells take but one crossing an
+// edge: pairs are joined along it.
+type hitPair struct {
+	low, high int32
+	within    bool
+}
+
+// deal hands the hits to the leaves that have the edge as one of their own,
+// and returns those that another crossing of theirs shows to be tangled. The
+// hits' vertices are numbered.
+func (e *facetEdge) deal() (tangled []*leaf) {
+	k := e.edge >> 2
+	for q, c := range e.cells {
+		l := c.leaf
+		if l == nil || e.cells[q^1] == c || e.cells[q^2] == c {
+			continue
+		}
+		own := 4*k + (3 - q)
+		if l.hits == nil {
+			l.hits = new(leafHits)
+		}
+		l.hits.all[own] = append(l.hits.all[own], e.hits...)
+		if l.faceted != nil {
+			continue
+		}
+		n := len(e.hits)
+		for i := 0; i+1 < n; i += 2 {
+			l.hits.pairs[own] = append(l.hits.pairs[own],
+				hitPair{e.hits[i].vertex, e.hits[i+1].vertex, e.hits[i].normal.along(k) < 0})
+		}
+		if n%2 == 0 {
+			continue
+		}
+		if l.enter(own, e.hits[n-1].vertex) {
+			tangled = append(tangled, l)
+		}
+	}
+	return tangled
+}
+
+// findPairs adds the chords along the sides.
+func (o *faceSkin) findPairs(edges *[4]int) {
+	if o.leaf.hits == nil {
+		return
+	}
+	for i, e := range edges {
+		forth := i < 2 // the walk round the face goes the axis's way
+		for _, p := range o.leaf.hits.pairs[e] {
+			if p.within == forth {
+				o.pairs = append(o.pairs, [2]int32{p.low, p.high})
+			} else {
+				o.pairs = append(o.pairs, [2]int32{p.high, p.low})
+			}
+		}
+	}
+}

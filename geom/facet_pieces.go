@@ -1,0 +1,192 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// facetLeaf is what a leaf has whose skin is nothing but facets of one mesh.
+type facetLeaf struct {
+	key    facetKey
+	set    *facets
+	cuts   []facetCut // where its faces cut facets, directed as its skin ends there
+	failed bool       // something did not fit together: to be split
+
+	whole   []int32    // facets wholly inside
+	pieces  [][3]int32 // of the others; vertices as in drawing, then those of the facets
+	middles []Vec      // further vertices, after those
+}
+
+// fill finds the facets and pieces of facets in the leaf. first is the number
+// of the first vertex of the first facets; middles are numbered from below: -1
+// for the first.
+func (f *facetLeaf) fill(b Box, d *drawing, first int) {
+	f.whole, f.pieces, f.middles = nil, nil, nil
+	if f.failed {
+		return
+	}
+	slices.SortStableFunc(f.cuts, func(a, b facetCut) int { return int(a.facet - b.facet) })
+	f.set.in(b, func(facet int32) {
+		t := f.set.corners(facet)
+		if b.holds(f.set.at[t[0]]) && b.holds(f.set.at[t[1]]) && b.holds(f.set.at[t[2]]) {
+			f.whole = append(f.whole, facet)
+		}
+	})
+	slices.Sort(f.whole)
+	for i := 0; i < len(f.cuts) && !f.failed; {
+		j := i + 1
+		for j < len(f.cuts) && f.cuts[j].facet == f.cuts[i].facet {
+			j++
+		}
+		f.piece(f.cuts[i:j], d, first)
+		i = j
+	}
+}
+
+// holds is Contains for a box without its greater faces.
+func (b *Box) holds(p Vec) bool {
+	return p.X >= b.Min.X && p.X < b.Max.X && p.Y >= b.Min.Y && p.Y < b.Max.Y && p.Z >= b.Min.Z && p.Z < b.Max.Z
+}
+
+// piece joins the cuts of one facet with the parts of its edges between them
+// and fills what they enclose.
+func (f *facetLeaf) piece(cuts []facetCut, d *drawing, first int) {
+	t := f.set.corners(cuts[0].facet)
+	var buffer [16]int32
+	out := buffer[:0]
+	used := 0
+	for next := 0; ; {
+		c := &cuts[next]
+		if used++; used > len(cuts) {
+			f.failed = true
+			return
+		}
+		out = append(out, c.from)
+		if c.toEdge < 0 {
+			next = startingAt(cuts, c.to)
+		} else {
+			k := int(c.toEdge)
+			out = append(out, c.to)
+			for step := 0; ; step++ {
+				if next = startingOn(cuts, k); next >= 0 {
+					break
+				}
+				if step == 3 {
+					break
+				}
+				k = (k + 1) % 3
+				out = append(out, int32(first+f.set.first+int(t[k])))
+			}
+		}
+		if next < 0 {
+			f.failed = true
+			return
+		}
+		if next == 0 {
+			break
+		}
+	}
+	if used != len(cuts) || len(out) < 3 {
+		f.failed = true
+		return
+	}
+	f.pave(out, func(id int32) Vec {
+		if int(id) < len(d.at) {
+			return d.at[id]
+		}
+		return f.set.at[int(id)-first-f.set.first]
+	})
+}
+
+func startingAt(cuts []facetCut, id int32) int {
+	for i := range cuts {
+		if cuts[i].from == id {
+			return i
+		}
+	}
+	return -1
+}
+
+func startingOn(cuts []facetCut, edge int) int {
+	for i := range cuts {
+		if int(cuts[i].fromEdge) == edge {
+			return i
+		}
+	}
+	return -1
+}
+
+// mostPaved is the most corners of a piece that is filled without a vertex in
+// its middle.
+const mostPaved = 10
+
+// pave fills a convex outline.
+func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
+	n := len(out)
+	if n == 3 {
+		f.pieces = append(f.pieces, [3]int32{out[0], out[1], out[2]})
+		return
+	}
+	points := make([]Vec, n)
+	for i := range out {
+		points[i] = at(out[i])
+	}
+	if n > mostPaved {
+		f.paveRound(out, points)
+		return
+	}
+	normal := Vec{}
+	for i := 2; i < n; i++ {
+		normal = normal.Add(points[i-1].Sub(points[0]).Cross(points[i].Sub(points[0])))
+	}
+	normal = normal.Unit()
+	// The best filling of an outline is that of two parts of it beside a
+	// triangle, best meaning that its worst triangle is (Klincsek, Annals of
+	// Discrete Mathematics 9, 1980).
+	var worst [mostPaved][mostPaved]float64
+	var third [mostPaved][mostPaved]int8
+	for long := 1; long < n; long++ {
+		for i := 0; i+long < n; i++ {
+			j := i + long
+			if long == 1 {
+				worst[i][j] = math.Inf(1)
+				continue
+			}
+			worst[i][j] = math.Inf(-1)
+			for k := i + 1; k < j; k++ {
+				q := min(worst[i][k], worst[k][j], quality(points[i], points[k], points[j], normal))
+				if q > worst[i][j] {
+					worst[i][j], third[i][j] = q, int8(k)
+				}
+			}
+		}
+	}
+	if !(worst[0][n-1] > 1e-9) {
+		f.paveRound(out, points)
+		return
+	}
+	var add func(i, j int)
+	add = func(i, j int) {
+		if j < i+2 {
+			return
+		}
+		k := int(third[i][j])
+		f.pieces = append(f.pieces, [3]int32{out[i], out[k], out[j]})
+		add(i, k)
+		add(k, j)
+	}
+	add(0, n-1)
+}
+
+// paveRound fills an outline from a vertex in its middle.
+func (f *facetLeaf) paveRound(out []int32, points []Vec) {
+	sum := Vec{}
+	for _, p := range points {
+		sum = sum.Add(p)
+	}
+	f.middles = append(f.middles, sum.Mul(1/float64(len(points))))
+	m := -int32(len(f.middles))
+	for i := range out {
+		f.pieces = append(f.pieces, [3]int32{m, out[i], out[(i+1)%len(out)]})
+	}
+}
