@@ -27,10 +27,11 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := checkBed(parts, spec); err != nil {
+	row, err := fitting(parts, spec)
+	if err != nil {
 		return nil, err
 	}
-	b := &builder{spec: spec, parts: parts, row: arrange(parts, spec)}
+	b := &builder{spec: spec, parts: parts, row: row}
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
 	b.cutVents()
@@ -46,12 +47,13 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec, b.row.inside.Max.Y)...)
+	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec)...)
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{
 		Spec:     spec,
 		Cavities: b.cavities,
+		Rows:     b.row.rows,
 		Keys:     b.keys,
 		Left:     b.half("left", left, marksLeft),
 		Right:    b.half("right", right, marksRight),
@@ -124,10 +126,13 @@ func (b *builder) placeCavities() {
 		place := p.toPart.Then(geom.Move(p.move))
 		depth, _ := p.neckDepth(b.spec.Sprue)
 		gate := p.gate.at.Add(p.move)
+		top := b.row.inside.Max.Y
 		c := Placed{
 			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
 			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
-			Sprue:      b.spec.Sprue.solid(gate, b.row.inside.Max.Y, b.beyond(), depth),
+			Sprue:      b.spec.Sprue.solid(gate, top, b.beyond(), depth),
+			toEdge:     b.spec.Sprue.solid(gate, top, top, depth),
+			Throat:     max(0, top-gate.Y-b.spec.Sprue.height()),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
 		}

@@ -40,6 +40,11 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Message: "too little rubber between the sprue and the head beside the gate",
 			Remedy:  "take a longer gate, or place it on the highest part of the head"}, at.Add(p.move))
 	}
+	if long := c.Throat; long > longSprue*s.Throat {
+		add(Finding{Severity: Note, Code: "long-sprue", Value: long, Limit: longSprue * s.Throat, Unit: "mm",
+			Message: fmt.Sprintf("metal runs down a throat of %.4g mm for %.0f mm: it may freeze on the way", s.Throat, long),
+			Remedy:  "warm the mold well and pour without a pause, or take a wider sprue.throat"}, c.GateAt)
+	}
 	if p.Hook == nil {
 		return fs
 	}
@@ -55,6 +60,10 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 	}
 	return fs
 }
+
+// longSprue is how many times its own width a throat may be long without a
+// word (common practice, no source).
+const longSprue = 10
 
 // throatGap is the least rubber between the head and the sprue above its neck,
 // and where, in the part's coordinates.

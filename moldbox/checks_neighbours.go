@@ -26,15 +26,19 @@ type neighbours struct {
 // checkNeighbours finds cavities that run into each other or leave less rubber
 // than asked between them. Of those that run into each other and of those that
 // do not, the nearest are told, the others counted.
-func checkNeighbours(parts []*part, cs []Placed, spec Spec, top float64) []Finding {
+// At the pitch that is found from the solids there is nothing to find.
+func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
 	var fs []Finding
+	if spec.Frame.Pitch == 0 {
+		return nil
+	}
 	along := make([]span, len(parts))
 	for i, p := range parts {
 		l, r := p.sides(spec.Sprue)
 		x := p.gate.at.X + p.move.X
 		along[i] = span{x - l, x + r}
 	}
-	near := nearNeighbours(cs, along, spec.Frame.Between-betweenTol, top)
+	near := nearNeighbours(cs, along, spec.Frame.Between-betweenTol)
 	for _, severity := range []Severity{Stop, Warn} {
 		var worst *neighbours
 		count := 0
@@ -67,19 +71,15 @@ func pitchRemedy(parts []*part, spec Spec) string {
 	if spec.Frame.Pitch == 0 {
 		return "enlarge frame.between or turn a cavity"
 	}
-	room := 0.0
-	for i := 1; i < len(parts); i++ {
-		room = math.Max(room, roomyPitch(parts[i-1], parts[i], spec))
-	}
-	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*room)/10)
+	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*roomyPitch(parts, spec))/10)
 }
 
 // nearNeighbours looks at every pair of a row whose stretches along it come
 // nearer than within: a row at its own pitch has none.
-func nearNeighbours(cs []Placed, along []span, within, top float64) []neighbours {
+func nearNeighbours(cs []Placed, along []span, within float64) []neighbours {
 	whole := make([]geom.Solid, len(cs))
 	for i := range cs {
-		whole[i] = cs[i].hollow(top)
+		whole[i] = cs[i].hollow()
 	}
 	var near []neighbours
 	for i := range cs {
@@ -99,13 +99,13 @@ func nearNeighbours(cs []Placed, along []span, within, top float64) []neighbours
 
 // hollow is all of a cavity that metal or wire fills up to the top edge, vents
 // aside: they keep clear by themselves.
-func (c *Placed) hollow(top float64) geom.Solid {
+func (c *Placed) hollow() geom.Solid {
 	parts := []geom.Solid{c.Head}
 	if c.Bed != nil {
 		parts = append(parts, c.Bed)
 	}
-	if c.Sprue != nil {
-		parts = append(parts, geom.Intersect(c.Sprue, geom.HalfSpace(geom.Vec{Y: 1}, top)))
+	if c.toEdge != nil {
+		parts = append(parts, c.toEdge)
 	}
 	return geom.Union(parts...)
 }

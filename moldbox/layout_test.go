@@ -57,7 +57,7 @@ func TestTooManyCavities(t *testing.T) {
 		radii[i] = 8
 	}
 	spec := plainBalls(radii...)
-	spec.Frame.ToWall = 10
+	spec.Frame.ToWall, spec.Layout.Rows = 10, 1
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
 	if !errors.As(err, &se) || se.Field != "cavities" {
@@ -65,7 +65,7 @@ func TestTooManyCavities(t *testing.T) {
 	}
 	// 220 mm of bed less walls, tabs, lean and rubber to the walls hold
 	// 16n + 8(n-1) <= 220 - 2·10 - 2·(2+5) - 2·0.4: n = 8.
-	if !strings.Contains(se.Remedy, "8 of the 12 cavities would fit") {
+	if !strings.Contains(se.Remedy, "8 of the 12 cavities would fit (the first of the row)") {
 		t.Errorf("remedy is %q, want it to say that 8 fit", se.Remedy)
 	}
 	spec.Cavities = spec.Cavities[:8]

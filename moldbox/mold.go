@@ -7,6 +7,7 @@ import "halfpour/geom"
 type Mold struct {
 	Spec     Spec
 	Cavities []Placed
+	Rows     int // in which the cavities stand
 	Keys     []Key
 	Left     Half
 	Right    Half
@@ -32,6 +33,7 @@ type Placed struct {
 	Metal   geom.Solid   // what metal fills up to the top edge: head, sprue and vents, less the wire
 	Eye     geom.Vec     // centre of the hook's eye
 	GateAt  geom.Vec     // where metal enters the head
+	Throat  float64      // length of the sprue between funnel and gate, mm
 	VentsAt []geom.Vec   // where vents leave the head
 
 	// AlikeTo is the index of the first cavity of the mold that this one is a
@@ -41,6 +43,8 @@ type Placed struct {
 
 	// ToMold takes a point of the head's file to mold coordinates.
 	ToMold func(geom.Vec) geom.Vec
+
+	toEdge geom.Solid // the sprue, cut off square at the top edge
 
 	// The finished cold head, mm³: the head at Scale, what of it the wires
 	// take, and the metal (the difference).

@@ -19,6 +19,7 @@ import "halfpour/geom"
 type Spec struct {
 	Title    string
 	Cavities []Cavity // in order along +X
+	Layout   LayoutSpec
 	Frame    FrameSpec
 	Keys     KeySpec
 	Sprue    SprueSpec
@@ -78,6 +79,13 @@ type Cavity struct {
 	Shrink float64
 }
 
+// LayoutSpec is how the cavities stand in the mold.
+type LayoutSpec struct {
+	// Rows are stacked, the cavities dealt to them in turn; 0 is one row, or as
+	// many as it takes to fit the printer's bed.
+	Rows int
+}
+
 // FrameSpec is the printed tray and the rubber's thickness in it.
 type FrameSpec struct {
 	Floor     float64 // least thickness of the floor; grows under deep keys
@@ -87,7 +95,7 @@ type FrameSpec struct {
 	Over      float64 // rubber over the highest point of a cavity
 	ToWall    float64 // rubber from a cavity (or hook) to a wall
 	Between   float64 // rubber between neighbouring cavities (hooks included)
-	Pitch     float64 // from sprue to sprue of neighbours; 0: as near as Between allows
+	Pitch     float64 // from sprue to sprue of neighbours in the one row; 0: as near as Between allows
 	Freeboard float64 // wall above the fill line
 	PryTab    float64 // how far the tabs to pry at stand out of the floor; 0 for none
 }

@@ -80,6 +80,7 @@ func (s Spec) Validate() error {
 	for i, v := range s.Cavities {
 		v.check(c, fmt.Sprintf("cavities[%d]", i))
 	}
+	s.Layout.check(c, s)
 	s.Frame.check(c)
 	s.Keys.check(c)
 	s.Sprue.check(c)
@@ -92,6 +93,16 @@ func (s Spec) Validate() error {
 	c.mm("print.bed_y", s.Print.BedY, 20, 5000)
 	c.mm("print.bed_high", s.Print.BedHigh, 10, 5000)
 	return errors.Join(c.errs...)
+}
+
+func (l LayoutSpec) check(c *checker, s Spec) {
+	c.within("layout.rows", float64(l.Rows), 0, maxRows, "", "the sprues of further rows are too long: metal freezes in them")
+	if n := len(s.Cavities); l.Rows > n && n > 0 {
+		c.add(&SpecError{"layout.rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"})
+	}
+	if l.Rows > 1 && s.Frame.Pitch > 0 {
+		c.add(broken("frame.pitch", "goes with one row only", "leave it out to have it found, or take layout.rows = 1"))
+	}
 }
 
 func (f FrameSpec) check(c *checker) {

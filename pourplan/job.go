@@ -22,6 +22,7 @@ type Job struct {
 	Metal   MetalTable    `toml:"metal"`
 	Casting CastingTable  `toml:"casting"`
 	Rubber  RubberTable   `toml:"rubber"`
+	Layout  LayoutTable   `toml:"layout"`
 	Frame   FrameTable    `toml:"frame"`
 	Keys    KeysTable     `toml:"keys"`
 	Sprue   SprueTable    `toml:"sprue"`
@@ -128,6 +129,11 @@ type RubberTable struct {
 	BTolerance  *Percent      `toml:"b_tolerance"` // how far B may be off what belongs to A; left out: not known
 }
 
+// LayoutTable is [layout]: moldbox.LayoutSpec.
+type LayoutTable struct {
+	Rows int `toml:"rows"` // 0: one, or as many as it takes to fit the bed
+}
+
 // FrameTable is [frame]: moldbox.FrameSpec.
 type FrameTable struct {
 	Floor     MM    `toml:"floor"`
@@ -137,7 +143,7 @@ type FrameTable struct {
 	Over      MM    `toml:"over"`
 	ToWall    MM    `toml:"to_wall"`
 	Between   MM    `toml:"between"`
-	Pitch     MM    `toml:"pitch"` // from sprue to sprue of neighbours; 0: as near as between allows
+	Pitch     MM    `toml:"pitch"` // from sprue to sprue in the one row; 0: as near as between allows
 	Freeboard MM    `toml:"freeboard"`
 	PryTab    MM    `toml:"pry_tab"`
 }

@@ -444,6 +444,8 @@ residue = 10
 vacuum = true
 scale = "0.5 g"
 b_tolerance = "5 %"
+[layout]
+rows = 1
 [frame]
 floor = 2
 wall = 2

@@ -82,6 +82,7 @@ func (h headShelf) get(t HeadTable) (geom.Solid, error) {
 func (j *Job) shape() moldbox.Spec {
 	f, k, p := j.Frame, j.Keys, j.Sprue
 	return moldbox.Spec{
+		Layout: moldbox.LayoutSpec{Rows: j.Layout.Rows},
 		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
 			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between), Pitch: float64(f.Pitch),
 			Freeboard: float64(f.Freeboard), PryTab: float64(f.PryTab)},

@@ -1,0 +1,125 @@
+package moldbox
+
+import (
+	"math"
+
+	"halfpour/geom"
+)
+
+// seat is a part whose row, and by that its height, is known, but not its x.
+type seat struct {
+	*part
+	y      float64    // of the gate
+	top    float64    // edge of the rubber
+	hollow geom.Solid // head, bed and sprue up to the top edge, the gate at x = 0
+}
+
+// seats deals the parts to n rows, one after the other along X, and stacks the
+// rows. Funnels stand at the top edge only: the sprue of a lower row runs up
+// between its neighbours in the rows above. top is the rubber's top edge.
+func (a *arranger) seats(parts []*part, n int) (seats []seat, top float64) {
+	f, s := a.spec.Frame, a.spec.Sprue
+	ys := a.rowHeights(parts, n)
+	top = s.height()
+	for i, p := range parts {
+		y, b := ys[i%n], p.box()
+		seats = append(seats, seat{part: p, y: y})
+		top = math.Max(top, y+math.Max(s.height()+p.gate.rise, b.Max.Y-p.gate.at.Y+f.ToWall))
+	}
+	for i := range seats {
+		seats[i].top = top
+		seats[i].hollow = seats[i].hollowed(s)
+	}
+	return seats, top
+}
+
+// rowHeights returns the y of each row's gates: a row stands under the lowest
+// of the row above it with the rubber between.
+func (a *arranger) rowHeights(parts []*part, n int) []float64 {
+	low, high := make([]float64, n), make([]float64, n)
+	for i, p := range parts {
+		b, g, r := p.box(), p.gate.at, i%n
+		low[r] = math.Min(low[r], b.Min.Y-g.Y)
+		high[r] = math.Max(high[r], b.Max.Y-g.Y)
+	}
+	ys := make([]float64, n)
+	for r := 1; r < n; r++ {
+		ys[r] = ys[r-1] + low[r-1] - a.spec.Frame.Between - high[r]
+	}
+	return ys
+}
+
+// hollowed is all that is hollow of a seat, vents aside.
+func (s seat) hollowed(sprue SprueSpec) geom.Solid {
+	move := geom.Move(geom.Vec{X: -s.gate.at.X, Y: s.y - s.gate.at.Y})
+	depth, _ := s.neckDepth(sprue)
+	solids := []geom.Solid{move.Solid(s.head), sprue.solid(geom.Vec{Y: s.y}, s.top, s.top, depth)}
+	if s.bed != nil {
+		solids = append(solids, move.Solid(s.bed))
+	}
+	return geom.Union(solids...)
+}
+
+// spacing is what decides how near two seats may stand.
+type spacing struct {
+	left, right  int // kinds of part
+	yl, yr       float64
+	between, top float64
+}
+
+// apart is the least x from the gate of l to that of r, standing to the right
+// of it, at which the rubber between is left: coming nearer from where their
+// boxes leave it, each step by what there is too much of it.
+func (a *arranger) apart(l, r seat) float64 {
+	between := a.spec.Frame.Between
+	key := spacing{l.kind, r.kind, l.y, r.y, between, l.top}
+	if x, ok := a.known[key]; ok {
+		return x
+	}
+	const tol, stride, enough, most = 0.1, 6.0, 0.05, 60 // mm, mm, mm, steps
+	x := a.boxesApart(l, r)
+	for range most {
+		gap := between + stride
+		if n, near := nearestTo(l.hollow, geom.Move(geom.Vec{X: x}).Solid(r.hollow), gap, tol); near {
+			gap = n.gap - tol
+		}
+		if gap <= between+enough {
+			break
+		}
+		x -= gap - between
+	}
+	a.known[key] = x
+	return x
+}
+
+// boxesApart is the least x between gates at which the boxes of two seats leave
+// the rubber between.
+func (a *arranger) boxesApart(l, r seat) float64 {
+	_, right := l.whole(a.spec.Sprue)
+	left, _ := r.whole(a.spec.Sprue)
+	return right + a.spec.Frame.Between + left
+}
+
+// whole is how far a part reaches to both sides of its gate, beds that leave
+// the mold to their very ends.
+func (p *part) whole(s SprueSpec) (left, right float64) {
+	left, right = p.sides(s)
+	if p.bed != nil {
+		b, x := p.bed.BoundingBox(), p.gate.at.X
+		left, right = math.Max(left, x-b.Min.X), math.Max(right, b.Max.X-x)
+	}
+	return left, right
+}
+
+// roomyPitch is the least even pitch of a row at which all cavities leave the
+// rubber that is asked between them.
+func roomyPitch(parts []*part, spec Spec) float64 {
+	a, room := newArranger(spec), 0.0
+	seats, _ := a.seats(parts, 1)
+	for i := range seats {
+		for j := range i {
+			room = math.Max(room, a.apart(seats[j], seats[i])/float64(i-j))
+		}
+	}
+	return room
+}
