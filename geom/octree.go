@@ -124,11 +124,10 @@ type seed struct {
 	drawn   bool // facets are not to be taken as they are
 }
 
-// grow builds the whole tree, with no faceted leaves where all is to be drawn.
-// Its shape does not depend on workers.
-func (t *octree) grow(ctx context.Context, s Solid, drawn bool, workers int) error {
+// grow builds the whole tree. Its shape does not depend on workers.
+func (t *octree) grow(ctx context.Context, s Solid, workers int) error {
 	s, values := Narrow(s, t.box(0, 0, 0, t.top))
-	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top, drawn: drawn}}
+	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top}}
 	for len(seeds) < 512 {
 		var next []seed
 		for _, d := range seeds {

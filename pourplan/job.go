@@ -31,6 +31,12 @@ type Job struct {
 	Print   PrintTable    `toml:"print"`
 	Output  OutputTable   `toml:"output"`
 
+	Buying  BuyingTable  `toml:"buying"`
+	Kit     []KitTable   `toml:"kit"` // sizes in which the rubber is sold
+	Evening EveningTable `toml:"evening"`
+	Plastic PlasticTable `toml:"plastic"`
+	Cost    CostTable    `toml:"cost"`
+
 	// Cavity lists cavities that differ, in order along +X. Each starts as a
 	// copy of turn, [head], [hook] and [weight] and changes what it names. A
 	// table of the file with a count stands here that many times.
@@ -100,6 +106,7 @@ type CastingTable struct {
 	Mold      Celsius    `toml:"mold"`      // temperature of the warmed mold
 	Dross     Percent    `toml:"dross"`     // of the melt
 	Heel      Gram       `toml:"heel"`      // left in the pot
+	Pot       Gram       `toml:"pot"`       // of this metal, that the pot holds; 0: any
 	Heads     int        `toml:"heads"`     // wanted good ones; 0: one shot
 	Yield     Percent    `toml:"yield"`     // good heads out of those cast
 	Life      *ShotRange `toml:"life"`      // shots that a mold stands; left out: 20 to 25, common practice
@@ -124,6 +131,7 @@ type RubberTable struct {
 	Short       *Celsius      `toml:"heat_short"`
 	Waste       Percent       `toml:"waste"`       // mixed beyond the frame's volume
 	Residue     Gram          `toml:"residue"`     // that stays in each cup and brush
+	Brush       MM            `toml:"brush"`       // thickness of the coat brushed on first
 	Vacuum      bool          `toml:"vacuum"`      // de-aired in a chamber
 	Scale       Gram          `toml:"scale"`       // resolution of the scale
 	BTolerance  *Percent      `toml:"b_tolerance"` // how far B may be off what belongs to A; left out: not known
@@ -221,7 +229,7 @@ func Default() *Job {
 		Weight:   WeightTable{Of: "finished", Wall: 0.5},
 		Metal:    MetalTable{FillFactor: 1},
 		Casting:  CastingTable{Superheat: 30, Mold: 60, Dross: 5, Heel: 150, Yield: 90},
-		Rubber:   RubberTable{Waste: 5, Residue: 8, Scale: 0.1},
+		Rubber:   RubberTable{Waste: 5, Residue: 8, Brush: 0.5, Scale: 0.1},
 		Frame: FrameTable{Floor: MM(f.Floor), Wall: MM(f.Wall), Draft: Angle(f.Draft), Corner: MM(f.Corner),
 			Over: MM(f.Over), ToWall: MM(f.ToWall), Between: MM(f.Between), Pitch: MM(f.Pitch), Freeboard: MM(f.Freeboard), PryTab: MM(f.PryTab)},
 		Keys: KeysTable{Count: k.Count, Diameter: MM(k.Diameter), Depth: MM(k.Depth), Clearance: MM(k.Clearance), Clear: MM(k.Clear)},
@@ -231,6 +239,10 @@ func Default() *Job {
 		Marking: MarkingTable{Height: MM(s.Marking.Height), Relief: MM(s.Marking.Relief)},
 		Print:   PrintTable{Nozzle: MM(s.Print.Nozzle), BedX: MM(s.Print.BedX), BedY: MM(s.Print.BedY), BedHigh: MM(s.Print.BedHigh)},
 		Output:  OutputTable{Tolerance: 0.02, Paper: "a4"},
+		Buying:  BuyingTable{Molds: 1},
+		Evening: EveningTable{Room: sheetRoom, Mix: 5 * 60, Deair: 5 * 60, Pour: 8 * 60, PostCureAt: 60},
+		Plastic: PlasticTable{Solid: 100},
+		Cost:    CostTable{Currency: "money"},
 	}
 }
 

@@ -131,6 +131,11 @@ func (r *jobReader) assign(at string, v any, dst reflect.Value) {
 	case reflect.Pointer:
 		r.assignPointer(at, v, dst)
 		return
+	case reflect.Slice:
+		if dst.Type().Elem().Kind() == reflect.Struct {
+			r.assignTables(at, v, dst)
+			return
+		}
 	case reflect.Struct:
 		if t, ok := v.(map[string]any); ok {
 			r.table(at, t, dst)
@@ -142,6 +147,20 @@ func (r *jobReader) assign(at string, v any, dst reflect.Value) {
 	if want, ok := assignPlain(v, dst); !ok {
 		r.fail(at, RuleValue, "", fmt.Errorf("want %s, got %s", want, quoted(v)))
 	}
+}
+
+// assignTables reads a list of tables; each starts empty.
+func (r *jobReader) assignTables(at string, v any, dst reflect.Value) {
+	rows, ok := tables(v)
+	if !ok {
+		r.fail(at, RuleValue, "write [["+at+"]] with two brackets, once for each", fmt.Errorf("want a list of tables, got %s", quoted(v)))
+		return
+	}
+	list := reflect.MakeSlice(dst.Type(), len(rows), len(rows))
+	for i, row := range rows {
+		r.table(fmt.Sprintf("%s[%d]", at, i), row, list.Index(i))
+	}
+	dst.Set(list)
 }
 
 // assignPointer allocates what an optional key points to; an existing value

@@ -101,6 +101,7 @@ func (j *Job) checkOwn() error {
 	}
 	j.checkMetal(l)
 	j.checkRubber(l)
+	j.checkBench(l)
 	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")
 	l.oneOf("output.paper", j.Output.Paper, "a4", "letter")
 	return errors.Join(l.errs...)
@@ -120,6 +121,9 @@ func (j *Job) checkMetal(l *limits) {
 	l.within("casting.dross", float64(c.Dross), 0, 50, "%", "")
 	l.within("casting.yield", float64(c.Yield), 1, 100, "%", "")
 	l.within("casting.heads", float64(c.Heads), 0, 1e6, "", "")
+	if c.Pot > 0 {
+		l.within("casting.heel", float64(c.Heel), 0, 0.9*float64(c.Pot), "g", "nine tenths of casting.pot: the rest is what can be poured")
+	}
 	metal, err := j.Metal.resolve()
 	if err != nil {
 		l.errs = append(l.errs, flatten(err)...)
@@ -135,6 +139,7 @@ func (j *Job) checkRubber(l *limits) {
 	t := j.Rubber
 	l.within("rubber.waste", float64(t.Waste), 0, 100, "%", "")
 	l.within("rubber.residue", float64(t.Residue), 0, 1000, "g", "")
+	l.within("rubber.brush", float64(t.Brush), 0, 5, "mm", "0.5 mm is a thin coat")
 	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
 	if t.BTolerance != nil {
 		l.within("rubber.b_tolerance", float64(*t.BTolerance), 0, 50, "%", "the data sheet says how far B may be off")

@@ -425,6 +425,7 @@ heel = "1/2 lb"
 heads = 100
 yield = "80 %"
 life = [15, 40]
+pot = "10 lb"
 [rubber]
 preset = "platinum 1:1"
 name = "own rubber"
@@ -441,6 +442,7 @@ heat_continuous = 200
 heat_short = 250
 waste = 6
 residue = 10
+brush = 0.4
 vacuum = true
 scale = "0.5 g"
 b_tolerance = "5 %"

@@ -21,6 +21,7 @@ type MeasuredHalf struct {
 	Floor      float64  // thickness, mm
 	Inside     geom.Vec // size of the rubber, mm
 	Outside    geom.Vec // size of the frame, mm
+	Plastic    float64  // volume of the printed frame, mm³; 0 when not measured and not meshed
 	Mesh       *MeasuredMesh
 }
 

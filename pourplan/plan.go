@@ -9,20 +9,24 @@ const PlanSchema = 1
 // with --json under "plan".
 //
 // The unit of a figure is at the end of its name: mm, mm3 (mm³), ml, us_fl_oz,
-// g, g_cm3 (g/cm³), percent, deg (°), c (°C), s. A name without one is a count, a factor
+// g, g_cm3 (g/cm³), percent, deg (°), c (°C), k (K), j (J), s, money (the job's
+// currency), heads. A name without one is a count, a factor
 // or a part of a ratio. A Range has its unit in its own name.
 type Plan struct {
-	Schema   int           `json:"schema"`   // number of this format, PlanSchema; a reader should refuse one it does not know
-	Title    string        `json:"title"`    // the job's
-	Rubber   RubberPlan    `json:"rubber"`   // to buy, weigh and mix
-	Heads    []HeadPlan    `json:"heads"`    // in order along +X, as in the mold
-	Metal    MetalPlan     `json:"metal"`    // to melt
-	Casting  CastingPlan   `json:"casting"`  // temperatures, and what they do to the rubber
-	Times    TimesPlan     `json:"times"`    // the rubber's
-	Frames   []FramePlan   `json:"frames"`   // left, right
-	Cautions []Caution     `json:"cautions"` // in the order of the work
-	Findings []PlanFinding `json:"findings"` // of the checks, the severe first within heads and mold
-	Typical  []string      `json:"typical"`  // job keys whose figures are typical ones, not the job's
+	Schema   int           `json:"schema"`           // number of this format, PlanSchema; a reader should refuse one it does not know
+	Title    string        `json:"title"`            // the job's
+	Rubber   RubberPlan    `json:"rubber"`           // to buy, weigh and mix
+	Heads    []HeadPlan    `json:"heads"`            // in order along +X, as in the mold
+	Metal    MetalPlan     `json:"metal"`            // to melt
+	Casting  CastingPlan   `json:"casting"`          // temperatures, and what they do to the rubber
+	Times    TimesPlan     `json:"times"`            // the rubber's, and the evening by the clock
+	Swaps    []SwapPlan    `json:"swaps"`            // the same mold in other metals
+	Buying   *BuyingPlan   `json:"buying,omitempty"` // left out when the job lists no kits
+	Cost     *CostPlan     `json:"cost,omitempty"`   // left out when the job names no price
+	Frames   []FramePlan   `json:"frames"`           // left, right
+	Cautions []Caution     `json:"cautions"`         // in the order of the work
+	Findings []PlanFinding `json:"findings"`         // of the checks, the severe first within heads and mold
+	Typical  []string      `json:"typical"`          // job keys whose figures are typical ones, not the job's
 }
 
 // Range is a figure with the ends between which it is expected.
@@ -44,6 +48,7 @@ type RubberPlan struct {
 	ScaleStepG   float64    `json:"scale_step_g"`  // to which A and B are rounded
 	Vacuum       bool       `json:"vacuum"`        // the mix is de-aired in a chamber
 	Halves       []HalfPlan `json:"halves"`        // left, right
+	OneMix       OneMix     `json:"one_mix"`       // both halves out of one cup
 	TotalML      float64    `json:"total_ml"`      // empty volume of both frames
 	TotalG       float64    `json:"total_g"`       // to mix, as weighed
 	TotalAG      float64    `json:"total_a_g"`     // A of both halves, as weighed
@@ -58,6 +63,7 @@ type HalfPlan struct {
 	FrameMassG      float64 `json:"frame_mass_g"`       // that fills the frame
 	WasteG          float64 `json:"waste_g"`            // mixed beyond it
 	ResidueG        float64 `json:"residue_g"`          // that stays in cup and brush
+	BrushG          float64 `json:"brush_coat_g"`       // of what fills the frame, brushed on first; estimated from the skin
 	ExactMassG      float64 `json:"exact_mass_g"`       // the three together, before rounding
 	AG              float64 `json:"a_g"`                // to weigh
 	BG              float64 `json:"b_g"`                // to weigh
@@ -72,6 +78,21 @@ type HalfPlan struct {
 	CupFlOz         float64 `json:"cup_us_fl_oz"`       // the same
 	FillFromFloorMM float64 `json:"fill_from_floor_mm"` // height of the fill line over the tray's floor
 	FillFromRimMM   float64 `json:"fill_from_rim_mm"`   // and down from the rim
+}
+
+// OneMix is both halves poured out of one cup, and whether to.
+type OneMix struct {
+	Advised      bool    `json:"advised"`                          // pot life and the largest cup allow it
+	Reason       string  `json:"reason"`                           // for people
+	TakesS       float64 `json:"takes_s"`                          // from the first B to the last pouring
+	HalfTakesS   float64 `json:"half_takes_s"`                     // the same for a half mixed on its own
+	AG           float64 `json:"a_g"`                              // to weigh
+	BG           float64 `json:"b_g"`                              // to weigh
+	MixG         float64 `json:"mix_g"`                            // A and B as weighed
+	LineAML      float64 `json:"line_a_ml"`                        // where A stands in the cup
+	LineMixML    float64 `json:"line_mix_ml"`                      // where the mix stands
+	CupML        float64 `json:"cup_ml"`                           // least size, with headroom
+	LargestCupML float64 `json:"largest_cup_at_hand_ml,omitempty"` // the job's; left out when it does not say
 }
 
 // HeadPlan is what one head is expected to weigh.
@@ -109,21 +130,25 @@ type Filling struct {
 
 // MetalPlan is the metal to melt.
 type MetalPlan struct {
-	Name           string  `json:"name"`                  // the preset's, or the job's alloy
-	Composition    string  `json:"composition,omitempty"` // by mass; left out when only a density is known
-	DensityGCM3    Range   `json:"density_g_cm3"`         // cold
-	ShrinkPercent  Range   `json:"shrink_percent"`        // linear, solid metal from freezing to cold
-	FillFactor     float64 `json:"fill_factor"`           // weighed over computed metal mass
-	HeadsPerShotG  float64 `json:"heads_per_shot_g"`      // metal in all heads of a shot
-	RunnerPerShotG float64 `json:"runners_per_shot_g"`    // in sprues, gates and vents of a shot
-	ShotG          float64 `json:"shot_g"`                // both together
-	DrossPercent   float64 `json:"dross_percent"`         // of the melt, lost
-	HeelG          float64 `json:"heel_g"`                // left in the pot
-	Shots          int     `json:"shots"`                 // to get the heads that are wanted; 1 when none are said
-	HeadsWanted    int     `json:"heads_wanted"`          // good ones; 0 when the job does not say
-	YieldPercent   float64 `json:"yield_percent"`         // good heads out of those cast
-	MeltG          float64 `json:"melt_g"`                // for all shots, runners of earlier ones not melted again
-	ReturnsG       float64 `json:"returns_g"`             // runners and bad heads that come back
+	Name           string  `json:"name"`                     // the preset's, or the job's alloy
+	Composition    string  `json:"composition,omitempty"`    // by mass; left out when only a density is known
+	DensityGCM3    Range   `json:"density_g_cm3"`            // cold
+	ShrinkPercent  Range   `json:"shrink_percent"`           // linear, solid metal from freezing to cold
+	FillFactor     float64 `json:"fill_factor"`              // weighed over computed metal mass
+	HeadsPerShotG  float64 `json:"heads_per_shot_g"`         // metal in all heads of a shot
+	RunnerPerShotG float64 `json:"runners_per_shot_g"`       // in sprues, gates and vents of a shot
+	ShotG          float64 `json:"shot_g"`                   // both together
+	DrossPercent   float64 `json:"dross_percent"`            // of the melt, lost
+	HeelG          float64 `json:"heel_g"`                   // left in the pot
+	Shots          int     `json:"shots"`                    // to get the heads that are wanted; 1 when none are said
+	HeadsWanted    int     `json:"heads_wanted"`             // good ones; 0 when the job does not say
+	YieldPercent   float64 `json:"yield_percent"`            // good heads out of those cast
+	MeltG          float64 `json:"melt_g"`                   // for all shots, runners of earlier ones not melted again
+	ReturnsG       float64 `json:"returns_g"`                // runners and bad heads that come back
+	UsedUpG        float64 `json:"used_up_g"`                // in good heads and dross, when all else is melted again
+	PotG           float64 `json:"pot_g,omitempty"`          // that the pot holds; left out when the job does not say
+	ShotsPerMelt   int     `json:"shots_per_melt,omitempty"` // whole shots out of a full pot above the heel
+	Melts          int     `json:"melts,omitempty"`          // potfuls; left out when the pot is not known, or too small for a shot
 }
 
 // Verdict says what a temperature does to the rubber.
@@ -138,25 +163,22 @@ const (
 
 // CastingPlan is temperatures.
 type CastingPlan struct {
-	LiquidusC         float64 `json:"liquidus_c"`             // above it the metal is wholly molten
-	PourC             float64 `json:"pour_c"`                 // of the metal when poured
-	MoldC             float64 `json:"mold_c"`                 // of the warmed mold
-	ContactC          float64 `json:"contact_c"`              // where metal meets rubber, estimated
-	ContactFromPour   bool    `json:"contact_is_the_pour"`    // no heat figures for the metal: taken as hot as the pour
-	RubberContinuousC float64 `json:"rubber_continuous_c"`    // what the rubber stands for long
-	RubberShortC      float64 `json:"rubber_short_c"`         // what it stands for a short time
-	Verdict           Verdict `json:"verdict"`                // on the contact temperature
-	OpenAfterS        float64 `json:"open_after_s,omitempty"` // twice the longest freezing time, estimated
-	LifeLow           int     `json:"life_low_shots"`         // shots that the mold stands, at least
-	LifeHigh          int     `json:"life_high_shots"`        // and at most
-	LifeUsual         bool    `json:"life_is_usual"`          // common practice, since the job does not say
-}
-
-// TimesPlan is the rubber's times.
-type TimesPlan struct {
-	PotLifeS float64 `json:"pot_life_s"` // from mixing until it no longer flows
-	DemoldS  float64 `json:"demold_s"`   // from pouring to demolding
-	RestS    float64 `json:"rest_s"`     // from demolding to hot metal
+	LiquidusC         float64 `json:"liquidus_c"`                     // above it the metal is wholly molten
+	PourC             float64 `json:"pour_c"`                         // of the metal when poured
+	MoldC             float64 `json:"mold_c"`                         // of the warmed mold
+	ContactC          float64 `json:"contact_c"`                      // where metal meets rubber, estimated
+	ContactFromPour   bool    `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
+	RubberContinuousC float64 `json:"rubber_continuous_c"`            // what the rubber stands for long
+	RubberShortC      float64 `json:"rubber_short_c"`                 // what it stands for a short time
+	Verdict           Verdict `json:"verdict"`                        // on the contact temperature
+	PourVerdict       Verdict `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
+	OpenAfterS        float64 `json:"open_after_s,omitempty"`         // twice the longest freezing time, estimated
+	HeatOfShotJ       float64 `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
+	MoldWarmsK        float64 `json:"mold_warms_k,omitempty"`         // by a shot, estimated
+	RestS             float64 `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room
+	LifeLow           int     `json:"life_low_shots"`                 // shots that the mold stands, at least
+	LifeHigh          int     `json:"life_high_shots"`                // and at most
+	LifeUsual         bool    `json:"life_is_usual"`                  // common practice, since the job does not say
 }
 
 // FramePlan is one printed tray and the proof of its mesh.

@@ -23,12 +23,12 @@ type Caution struct {
 }
 
 // cautions lists what applies to this plan, in the order of the steps.
-func cautions(p *Plan, m Metal, r Rubber) []Caution {
+func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 	var list []Caution
 	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
 	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them, it melts plastic and runs out.")
-	cautionsMix(p, r, add)
-	cautionsCure(p, r, add)
+	cautionsMix(p, r, plastic, add)
+	cautionsCure(p, r, plastic, add)
 	cautionsMelt(p, m, add)
 	cautionsCast(p, add)
 	if contains(m, "lead") {
@@ -36,31 +36,6 @@ func cautions(p *Plan, m Metal, r Rubber) []Caution {
 		add(StepClean, "lead-rules", "Lead tackle is restricted in some places, often by the weight of the head: check your local rules.")
 	}
 	return list
-}
-
-func cautionsMix(p *Plan, r Rubber, add func(Step, string, string)) {
-	add(StepMix, "sheets-stand-above", "The data sheets of rubber and metal, and the rules where you live, stand above this plan.")
-	add(StepMix, "catalyst", "Keep the catalyst off your skin and out of your eyes: gloves, goggles, fresh air.")
-	for _, key := range r.Typical {
-		if key == "rubber.density" {
-			add(StepMix, "typical-density", fmt.Sprintf("The rubber's density is a typical one (%.2f g/cm3). Put the data sheet's into the job: the masses to weigh follow it.", r.Density))
-		}
-	}
-	for _, h := range p.Rubber.Halves {
-		if off := h.BErrorPercent; off > 3 || off < -3 {
-			add(StepMix, "coarse-scale", fmt.Sprintf("Part B of the %s half is off by %.0f %% on a scale with %g g steps: weigh B on a finer one.", h.Half, off, r.Resolution))
-		}
-	}
-	if r.Cure == "platinum" {
-		add(StepMix, "inhibition", "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first.")
-	}
-}
-
-func cautionsCure(p *Plan, r Rubber, add func(Step, string, string)) {
-	if r.Cure == "tin" {
-		add(StepCure, "tin-rest", "Let the demolded halves rest for "+FormatDuration(r.Rest)+" at room temperature: alcohol from the cure must leave before hot metal, and heat before that softens the rubber.")
-	}
-	add(StepCure, "warm-cure", "A printed frame softens in the warmth: PLA near 60 °C, PETG near 75 °C. Cure well below that.")
 }
 
 func cautionsMelt(p *Plan, m Metal, add func(Step, string, string)) {
@@ -90,6 +65,13 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 	case ShortensLife:
 		add(StepCast, "hot", fmt.Sprintf("Metal and rubber meet at about %s, above the rubber's lasting %s: each shot takes from the mold's life.",
 			FormatTemperature(c.ContactC), FormatTemperature(c.RubberContinuousC)))
+	}
+	if c.Verdict != DoNot && c.PourVerdict == DoNot {
+		add(StepCast, "pour-hot", fmt.Sprintf("Where metal runs past for long, at the gate, the rubber comes near the pouring temperature, above its %s: pour briskly, and look at the gates after each shot.",
+			FormatTemperature(c.RubberShortC)))
+	}
+	if p.Metal.PotG > 0 && p.Metal.ShotsPerMelt == 0 {
+		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: take a larger pot.", p.Metal.ShotG, kilograms(p.Metal.PotG)))
 	}
 	for _, h := range p.Heads {
 		if h.Fill != nil && h.Fill.GateFreezesS < h.Fill.FillS {

@@ -18,7 +18,7 @@ func planCasting(t CastingTable, m Metal, r Rubber) CastingPlan {
 	} else {
 		p.ContactC, p.ContactFromPour = p.PourC, true
 	}
-	p.Verdict = judge(p.ContactC, r)
+	p.Verdict, p.PourVerdict = judge(p.ContactC, r), judge(p.PourC, r)
 	life := usualLife()
 	if p.LifeUsual = t.Life == nil; !p.LifeUsual {
 		life = *t.Life

@@ -3,6 +3,7 @@ package pourplan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -19,6 +20,10 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	plastic, err := job.Plastic.resolve()
+	if err != nil {
+		return nil, err
+	}
 	placed := job.Placed()
 	if len(placed) != len(in.Cavities) {
 		return nil, fmt.Errorf("measured %d cavities of a job with %d", len(in.Cavities), len(placed))
@@ -29,25 +34,31 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 	p := &Plan{
 		Schema:  PlanSchema,
 		Title:   job.Title,
-		Rubber:  planRubber(rubber, in),
+		Rubber:  planRubber(rubber, job.Evening, in),
 		Casting: planCasting(job.Casting, metal, rubber),
-		Times:   TimesPlan{PotLifeS: rubber.PotLife, DemoldS: rubber.Demold, RestS: rubber.Rest},
 		Frames:  []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
-		Typical: append(append([]string{}, rubber.Typical...), metal.Typical...),
+		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical),
 	}
+	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	for i, c := range placed {
 		head := planHead(c, in.Cavities[i], metal, rubber)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		p.Heads = append(p.Heads, head)
 	}
 	p.Metal = planMetal(job.Casting, metal, p.Heads)
+	planRest(p, in, job.Evening, metal, rubber)
+	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
+	if p.Buying, err = planBuying(job, rubber, p.Rubber.TotalG); err != nil {
+		return nil, err
+	}
 	for _, h := range p.Heads {
 		if h.Fill != nil {
 			p.Casting.OpenAfterS = math.Max(p.Casting.OpenAfterS, 2*h.Fill.FreezesHighS)
 		}
 	}
+	p.Cost = planCost(job, p, in, plastic)
 	p.Findings = planFindings(in)
-	p.Cautions = cautions(p, metal, rubber)
+	p.Cautions = cautions(p, metal, rubber, plastic)
 	return p, nil
 }
 
@@ -77,39 +88,6 @@ func rangeOf(s Span, factor float64) Range {
 	return Range{s.Lo * factor, s.Best * factor, s.Hi * factor}
 }
 
-func planRubber(r Rubber, in Measured) RubberPlan {
-	p := RubberPlan{Name: r.Name, Cure: r.Cure, Ratio: r.Ratio.String(), RatioA: r.Ratio.A, RatioB: r.Ratio.B,
-		DensityGCM3: r.Density, WastePercent: 100 * r.Waste, ScaleStepG: r.Resolution, Vacuum: r.Vacuum}
-	p.Halves = []HalfPlan{planHalf("left", r, in.Left), planHalf("right", r, in.Right)}
-	for _, h := range p.Halves {
-		p.TotalML += h.VolumeML.Best
-		p.TotalG += h.MixG
-		p.TotalAG += h.AG
-		p.TotalBG += h.BG
-	}
-	return p
-}
-
-func planHalf(name string, r Rubber, m MeasuredHalf) HalfPlan {
-	ml := m.Rubber.Best * 1e-3
-	h := HalfPlan{Half: name, VolumeML: rangeOf(m.Rubber, 1e-3), VolumeFlOz: ml / MLPerUSFlOz, ResidueG: r.Residue,
-		FillFromFloorMM: m.FillHeight, FillFromRimMM: m.RimHeight - m.FillHeight}
-	h.FrameMassG = r.Density * ml
-	h.WasteG = h.FrameMassG * r.Waste
-	h.ExactMassG = RubberMass(ml, r.Density, r.Waste, r.Residue)
-	h.AG, h.BG = r.Ratio.Weigh(h.ExactMassG, r.Resolution)
-	h.MixG = h.AG + h.BG
-	h.BErrorPercent = 100 * (h.BG/BFor(h.AG, r.Ratio) - 1)
-	densityA := r.DensityA
-	if densityA == 0 {
-		densityA, h.LineAFromMix = r.Density, true
-	}
-	h.LineAML, h.LineMixML = h.AG/densityA, h.MixG/r.Density
-	h.CupML = h.LineMixML * r.Headroom()
-	h.LineAFlOz, h.LineMixFlOz, h.CupFlOz = h.LineAML/MLPerUSFlOz, h.LineMixML/MLPerUSFlOz, h.CupML/MLPerUSFlOz
-	return h
-}
-
 func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
 	mass := predict(headVolumes{m.Head, m.WireInHead}, metal, rubber)
 	wires, steel, inHead := planWires(c, m), 0.0, 0.0
@@ -134,30 +112,6 @@ func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadP
 		h.TargetG, h.TargetOf = float64(c.Weight.Target), c.Weight.Of
 	}
 	return h
-}
-
-// planMetal counts the metal of all shots. Dross is taken off the melt, so the
-// melt is what is poured over 1 - dross, and the heel on top.
-func planMetal(t CastingTable, m Metal, heads []HeadPlan) MetalPlan {
-	p := MetalPlan{Name: m.Name, DensityGCM3: rangeOf(m.Density, 1), ShrinkPercent: rangeOf(m.Shrink, 1), FillFactor: m.FillFactor,
-		DrossPercent: float64(t.Dross), HeelG: float64(t.Heel), HeadsWanted: t.Heads, YieldPercent: float64(t.Yield), Shots: 1}
-	if m.Parts != nil {
-		p.Composition = m.Parts.String()
-	}
-	for _, h := range heads {
-		p.HeadsPerShotG += h.MetalG.Best
-		p.RunnerPerShotG += h.RunnerG
-	}
-	p.ShotG = p.HeadsPerShotG + p.RunnerPerShotG
-	bad := 0.0
-	if t.Heads > 0 {
-		cast := math.Ceil(float64(t.Heads)/t.Yield.Fraction() - 1e-9)
-		p.Shots = int(math.Ceil(cast / float64(len(heads))))
-		bad = float64(p.Shots)*p.HeadsPerShotG - float64(t.Heads)*p.HeadsPerShotG/float64(len(heads))
-	}
-	p.MeltG = float64(p.Shots)*p.ShotG/(1-t.Dross.Fraction()) + p.HeelG
-	p.ReturnsG = float64(p.Shots)*p.RunnerPerShotG + bad
-	return p
 }
 
 func planFrame(name string, m MeasuredHalf) FramePlan {

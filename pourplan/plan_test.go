@@ -107,7 +107,7 @@ func codes(p *Plan) string {
 func TestCautionsFollowThePlan(t *testing.T) {
 	tin := func(s string) string {
 		s = swap(`preset = "lead-antimony 4"`, `preset = "tin"`)(s)
-		return swap(`preset = "tin-cure 100:3"`, `preset = "platinum 10:1"`)(s)
+		return swap(`preset = "tin-cure 100:3"`, `preset = "platinum 100:10"`)(s)
 	}
 	for _, c := range []struct {
 		name     string

@@ -22,6 +22,7 @@ type Rubber struct {
 	Short      float64 // °C
 	Waste      float64 // fraction of what the frame takes
 	Residue    float64 // g for each mix
+	Brush      float64 // thickness of the coat brushed on first, mm
 	Vacuum     bool
 	Resolution float64  // of the scale, g
 	Typical    []string // keys whose figures the job did not state
@@ -58,15 +59,28 @@ func BFor(a float64, r Ratio) float64 { return a * r.B / r.A }
 // AFor returns the mass of part A that belongs to b g of part B.
 func AFor(b float64, r Ratio) float64 { return b * r.A / r.B }
 
-// Weigh divides a mixed mass into readings of a scale: A goes up to the
-// scale's resolution, B is what belongs to that A, to the nearest step but
-// not to none.
+// Weigh divides a mixed mass into readings of a scale, for the least error of
+// the ratio: A goes up to the first step whose B is right to half a percent, by
+// up to two percent; failing that, to the step up to there with the least
+// error. B is the nearest step to what belongs to that A, but not none.
 func (r Ratio) Weigh(mass, resolution float64) (a, b float64) {
+	const goodEnough, spare = 0.005, 0.02
 	exactA, _ := r.Split(mass)
+	least := math.Inf(1)
 	// A hair less, so that 145.6 g is not pushed to 145.7 by its last bit.
-	a = onStep(math.Ceil(exactA/resolution-1e-9), resolution)
-	b = onStep(math.Max(1, math.Round(BFor(a, r)/resolution)), resolution)
-	return a, b
+	for n := math.Ceil(exactA/resolution - 1e-9); ; n++ {
+		tryA := onStep(n, resolution)
+		if tryA > exactA*(1+spare) && !math.IsInf(least, 1) {
+			return a, b
+		}
+		tryB := onStep(math.Max(1, math.Round(BFor(tryA, r)/resolution)), resolution)
+		if off := math.Abs(tryB/BFor(tryA, r) - 1); off < least-1e-9 {
+			a, b, least = tryA, tryB, off
+		}
+		if least <= goodEnough {
+			return a, b
+		}
+	}
 }
 
 // onStep is n steps, without the last bit's dirt for decimal steps.
@@ -98,14 +112,15 @@ func (j *Job) MixRatio() (Ratio, error) {
 
 // resolve turns [rubber] into figures.
 func (t RubberTable) resolve() (Rubber, error) {
-	r := Rubber{Waste: t.Waste.Fraction(), Residue: float64(t.Residue), Vacuum: t.Vacuum, Resolution: float64(t.Scale)}
+	own := Rubber{Waste: t.Waste.Fraction(), Residue: float64(t.Residue), Brush: float64(t.Brush), Vacuum: t.Vacuum, Resolution: float64(t.Scale)}
+	r := own
 	if t.Preset != "" {
 		p, err := rubberPresetNamed(t.Preset)
 		if err != nil {
 			return r, err
 		}
-		p.Waste, p.Residue, p.Vacuum, p.Resolution = r.Waste, r.Residue, r.Vacuum, r.Resolution
 		r = p
+		r.Waste, r.Residue, r.Brush, r.Vacuum, r.Resolution = own.Waste, own.Residue, own.Brush, own.Vacuum, own.Resolution
 	}
 	if t.Name != "" {
 		r.Name = t.Name
@@ -113,7 +128,7 @@ func (t RubberTable) resolve() (Rubber, error) {
 	if t.Ratio != nil {
 		r.Ratio = *t.Ratio
 	}
-	g := &gaps{preset: t.Preset != ""}
+	g := &gaps{table: "rubber", preset: t.Preset != ""}
 	if t.Cure != "" {
 		r.Cure = t.Cure
 	} else {
@@ -183,16 +198,17 @@ func take[Q ~float64](g *gaps, key string, given *Q, dst *float64) {
 	*dst = float64(*given)
 }
 
-// gaps are the keys of [rubber] that a job leaves open: typical figures with a
+// gaps are the keys of a table that a job leaves open: typical figures with a
 // preset, missing ones without.
 type gaps struct {
+	table            string
 	preset           bool
 	typical, missing []string
 }
 
 func (g *gaps) open(key string) {
 	if g.preset {
-		g.typical = append(g.typical, "rubber."+key)
+		g.typical = append(g.typical, g.table+"."+key)
 	} else {
 		g.missing = append(g.missing, key)
 	}

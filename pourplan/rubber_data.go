@@ -6,8 +6,8 @@ import "fmt"
 // ranges that trade notes give (linear shrinkage 0.2-1.0 % tin-cure, to 0.1 %
 // platinum-cure; pot life 5-90 min; demolding 2-24 h; service 180-200 °C, heat
 // stabilised grades 250 °C and 290-320 °C for a short time; three to seven days
-// before hot metal for tin-cure). A data sheet's figure always stands above
-// them.
+// before hot metal for tin-cure). "tin-cure 100:3" stands for the grades made
+// for hot metal. A data sheet's figure always stands above them.
 func rubberPresets() []Rubber {
 	const minute, hour, day = 60.0, 3600.0, 86400.0
 	tin := func(name string, b, density, continuous, short float64) Rubber {
@@ -22,7 +22,7 @@ func rubberPresets() []Rubber {
 		tin("tin-cure 100:3", 3, 1.35, 250, 315),
 		tin("tin-cure 100:5", 5, 1.25, 200, 250),
 		tin("tin-cure 100:10", 10, 1.20, 200, 250),
-		platinum("platinum 10:1", 10, 1),
+		platinum("platinum 100:10", 100, 10),
 		platinum("platinum 1:1", 1, 1),
 	}
 }

@@ -59,7 +59,8 @@ var (
 		want: `a time with its unit such as "20 min" or "24 h"`, sums: true,
 		units: map[string]float64{"s": 1, "sec": 1, "second": 1, "seconds": 1,
 			"min": 60, "minute": 60, "minutes": 60, "h": 3600, "hr": 3600, "hour": 3600, "hours": 3600,
-			"d": 86400, "day": 86400, "days": 86400, "week": 7 * 86400, "weeks": 7 * 86400},
+			"d": 86400, "day": 86400, "days": 86400, "week": 7 * 86400, "weeks": 7 * 86400,
+			"month": 30 * 86400, "months": 30 * 86400}, // as shelf lives are told
 	}
 	angleDim = dimension{
 		want: `an angle such as "90 deg"`, bare: "deg", sign: true,

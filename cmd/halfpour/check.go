@@ -56,6 +56,9 @@ func checkJob(ctx context.Context, t *terminal, path string, report func(string,
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := w.measurePlastic(ctx, &v); err != nil {
+		return nil, nil, err
+	}
 	plan, err := w.newPlan(v, nil, nil)
 	return w, plan, err
 }

@@ -12,6 +12,8 @@ import (
 type volumes struct {
 	left, right geom.Integral // rubber
 	cavities    []pourplan.MeasuredCavity
+
+	plasticLeft, plasticRight float64 // of the frames, mm³; 0 when of no matter
 }
 
 // rubberShare is how well a build measures the rubber, which is bought by it.
@@ -44,6 +46,25 @@ func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	return v, nil
 }
 
+// plasticShare is how well the frames' plastic is measured where nothing is
+// meshed: it costs little.
+const plasticShare = 2e-2
+
+// measurePlastic adds the volume of the frames, if the job has a price for it.
+func (w *work) measurePlastic(ctx context.Context, v *volumes) error {
+	if w.job.Cost.Plastic == nil {
+		return nil
+	}
+	opt := geom.IntegrateOptions{RelTol: plasticShare}
+	left, err := geom.Integrate(ctx, w.mold.Left.Frame, opt)
+	if err != nil {
+		return err
+	}
+	right, err := geom.Integrate(ctx, w.mold.Right.Frame, opt)
+	v.plasticLeft, v.plasticRight = left.Best, right.Best
+	return err
+}
+
 // runnerShare is how well runners are measured: they go back into the pot.
 const runnerShare = 5e-3
 
@@ -62,12 +83,14 @@ func runnerVolume(ctx context.Context, c moldbox.Placed, top float64) (float64, 
 
 // newPlan computes the figures; meshes are nil as long as nothing is meshed.
 func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan.Plan, error) {
-	return pourplan.NewPlan(w.job, pourplan.Measured{
+	in := pourplan.Measured{
 		Left:     pourplan.MeasureHalf(w.mold.Left, span(v.left), left),
 		Right:    pourplan.MeasureHalf(w.mold.Right, span(v.right), right),
 		Cavities: v.cavities,
 		Findings: w.findings,
-	})
+	}
+	in.Left.Plastic, in.Right.Plastic = v.plasticLeft, v.plasticRight
+	return pourplan.NewPlan(w.job, in)
 }
 
 func span(v geom.Integral) pourplan.Span { return pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi} }

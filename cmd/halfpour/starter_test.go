@@ -58,5 +58,6 @@ func starterSpec(t *testing.T, lines []string) starter {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return starter{pourplan.Job{Casting: job.Casting, Rubber: job.Rubber, Metal: job.Metal, Output: job.Output}, spec}
+	return starter{pourplan.Job{Casting: job.Casting, Rubber: job.Rubber, Metal: job.Metal, Output: job.Output,
+		Buying: job.Buying, Kit: job.Kit, Evening: job.Evening, Plastic: job.Plastic, Cost: job.Cost}, spec}
 }

@@ -1,0 +1,65 @@
+package pourplan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// This file has the cautions on rubber: mixing, pouring in time, curing.
+
+func cautionsMix(p *Plan, r Rubber, plastic Plastic, add func(Step, string, string)) {
+	add(StepMix, "sheets-stand-above", "The data sheets of rubber and metal, and the rules where you live, stand above this plan.")
+	add(StepMix, "catalyst", "Keep the catalyst off your skin and out of your eyes: gloves, goggles, fresh air.")
+	for _, key := range r.Typical {
+		if key == "rubber.density" {
+			add(StepMix, "typical-density", fmt.Sprintf("The rubber's density is a typical one (%.2f g/cm3). Put the data sheet's into the job: the masses to weigh follow it.", r.Density))
+		}
+	}
+	for _, h := range p.Rubber.Halves {
+		if off := h.BErrorPercent; off > 3 || off < -3 {
+			add(StepMix, "coarse-scale", fmt.Sprintf("Part B of the %s half is off by %.0f %% on a scale with %g g steps: weigh B on a finer one.", h.Half, off, r.Resolution))
+		}
+	}
+	cautionsTime(p, add)
+	if r.Cure == "platinum" {
+		text := "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first."
+		if strings.EqualFold(plastic.Name, "resin") {
+			text = "Light-cured resin stops platinum-cure rubber from setting: cure and wash the frame to the end, seal it, and try a drop first. Sulphur, amines and tin compounds stop it too."
+		}
+		add(StepMix, "inhibition", text)
+	}
+}
+
+// cautionsTime warns of a half that cannot be poured in one go.
+func cautionsTime(p *Plan, add func(Step, string, string)) {
+	one := p.Rubber.OneMix
+	if one.HalfTakesS > p.Times.PotLifeRoomS {
+		add(StepMix, "too-slow", fmt.Sprintf("A half takes %s from the first B to the last of the pouring, and the pot life is %s: have help, work colder, or take a slower rubber.",
+			FormatDuration(one.HalfTakesS), FormatDuration(p.Times.PotLifeRoomS)))
+	}
+	for _, h := range p.Rubber.Halves {
+		if one.LargestCupML > 0 && h.CupML > one.LargestCupML {
+			add(StepMix, "cup-too-small", fmt.Sprintf("The %s half needs a cup of %.0f ml and the largest holds %.0f ml: mix it in portions, each with its own A and B, and pour one on the other at once.",
+				h.Half, h.CupML, one.LargestCupML))
+		}
+	}
+}
+
+func cautionsCure(p *Plan, r Rubber, plastic Plastic, add func(Step, string, string)) {
+	if r.Cure == "tin" {
+		add(StepCure, "tin-rest", "Let the demolded halves rest for "+FormatDuration(r.Rest)+" at room temperature: alcohol from the cure must leave before hot metal, and heat before that softens the rubber.")
+	}
+	if p.Times.RoomC < 15 {
+		add(StepCure, "cold-room", fmt.Sprintf("At %s rubber cures slowly and some does not cure through: warm the room, or wait until a spare drop is firm.", FormatTemperature(p.Times.RoomC)))
+	}
+	limit := plastic.Softens - softMargin
+	switch {
+	case plastic.Softens > 0 && p.Times.PostCureC > limit:
+		add(StepCure, "plastic-softens", fmt.Sprintf("%s softens near %s, the post-cure is at %s: never in the frame. Take the rubber out first, and lay it flat.",
+			plastic.Name, FormatTemperature(plastic.Softens), FormatTemperature(p.Times.PostCureC)))
+	case plastic.Softens > 0:
+		add(StepCure, "warm-cure", fmt.Sprintf("A frame of %s softens near %s: keep it below %s.", plastic.Name, FormatTemperature(plastic.Softens), FormatTemperature(limit)))
+	default:
+		add(StepCure, "warm-cure", "A printed frame softens in the warmth: PLA near 60 °C, PETG near 75 °C. Cure well below that.")
+	}
+}

@@ -1,0 +1,35 @@
+package pourplan
+
+import "math"
+
+// planMetal counts the metal of all shots. Dross is taken off the melt, so the
+// melt is what is poured over 1 - dross, and the heel on top.
+func planMetal(t CastingTable, m Metal, heads []HeadPlan) MetalPlan {
+	p := MetalPlan{Name: m.Name, DensityGCM3: rangeOf(m.Density, 1), ShrinkPercent: rangeOf(m.Shrink, 1), FillFactor: m.FillFactor,
+		DrossPercent: float64(t.Dross), HeelG: float64(t.Heel), HeadsWanted: t.Heads, YieldPercent: float64(t.Yield), Shots: 1}
+	if m.Parts != nil {
+		p.Composition = m.Parts.String()
+	}
+	for _, h := range heads {
+		p.HeadsPerShotG += h.MetalG.Best
+		p.RunnerPerShotG += h.RunnerG
+	}
+	p.ShotG = p.HeadsPerShotG + p.RunnerPerShotG
+	bad := 0.0
+	if t.Heads > 0 {
+		cast := math.Ceil(float64(t.Heads)/t.Yield.Fraction() - 1e-9)
+		p.Shots = int(math.Ceil(cast / float64(len(heads))))
+		bad = float64(p.Shots)*p.HeadsPerShotG - float64(t.Heads)*p.HeadsPerShotG/float64(len(heads))
+	}
+	p.MeltG = float64(p.Shots)*p.ShotG/(1-t.Dross.Fraction()) + p.HeelG
+	p.ReturnsG = float64(p.Shots)*p.RunnerPerShotG + bad
+	p.UsedUpG = p.MeltG - p.HeelG - p.ReturnsG
+	if t.Pot > 0 {
+		p.PotG = float64(t.Pot)
+		p.ShotsPerMelt = int((p.PotG-p.HeelG)*(1-t.Dross.Fraction())/p.ShotG + 1e-9)
+		if p.ShotsPerMelt > 0 {
+			p.Melts = (p.Shots + p.ShotsPerMelt - 1) / p.ShotsPerMelt
+		}
+	}
+	return p
+}

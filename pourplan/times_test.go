@@ -1,0 +1,105 @@
+package pourplan
+
+import (
+	"strings"
+	"testing"
+)
+
+// Doubling per 10 K round 23 °C, from memory.
+func TestRoomFactor(t *testing.T) {
+	for room, want := range map[float64]float64{23: 1, 13: 2, 33: 0.5, 18: 1.41421356, 3: 4} {
+		near(t, "factor", RoomFactor(room), want, 1e-8)
+	}
+}
+
+const minute, hour, day = 60.0, 3600.0, 86400.0
+
+// Two mixes of 5 + 8 min at a pot life of 20 min; by hand.
+func TestScheduleOfTwoMixes(t *testing.T) {
+	b := bench{mix: 5 * minute, pour: 8 * minute, potLife: 20 * minute, demold: 24 * hour, rest: 5 * day, restFirst: true, postCure: 4 * hour}
+	if d := b.decide(0, 300); d.one || !strings.Contains(d.reason, "would take 21 min, and the pot life is 20 min") {
+		t.Errorf("got %+v", d)
+	}
+	demold := 26*minute + 24*hour
+	checkEvents(t, b.schedule(false), []event{
+		{"mix", 0, false}, {"mixed_by", 5 * minute, true}, {"pour_by", 20 * minute, true},
+		{"second_mix", 13 * minute, false}, {"second_mixed_by", 18 * minute, true}, {"second_pour_by", 33 * minute, true},
+		{"demold", demold, false}, {"rest_over", demold + 5*day, false},
+		{"post_cure", demold + 5*day, false}, {"post_cure_over", demold + 5*day + 4*hour, false}, {"first_casting", demold + 5*day + 4*hour, false},
+	})
+}
+
+// One mix, de-aired, of a rubber that is warmed at once.
+func TestScheduleOfOneMix(t *testing.T) {
+	b := bench{mix: 5 * minute, deair: 6 * minute, pour: 8 * minute, potLife: 40 * minute, demold: 16 * hour, rest: day, postCure: 2 * hour}
+	if d := b.decide(0, 300); !d.one || d.reason != "it takes 27 min of the pot life of 40 min" {
+		t.Errorf("got %+v", d)
+	}
+	if d := b.decide(250, 300); d.one || d.reason != "one mix for both needs a cup of 300 ml, and the largest holds 250 ml" {
+		t.Errorf("got %+v", d)
+	}
+	demold := 27*minute + 16*hour
+	checkEvents(t, b.schedule(true), []event{
+		{"mix", 0, false}, {"mixed_by", 5 * minute, true}, {"second_half", 19 * minute, false}, {"pour_by", 40 * minute, true},
+		{"demold", demold, false}, {"post_cure", demold, false}, {"post_cure_over", demold + 2*hour, false},
+		{"rest_over", demold + day, false}, {"first_casting", demold + day, false},
+	})
+}
+
+func checkEvents(t *testing.T, got, want []event) {
+	t.Helper()
+	for i := range max(len(got), len(want)) {
+		if i >= len(got) || i >= len(want) || got[i] != want[i] {
+			t.Fatalf("event %d: got %v, want %v", i, got, want)
+		}
+	}
+}
+
+// The clock of a job: by hand on a calendar. At 13 °C times double.
+func TestPlanTimes(t *testing.T) {
+	text := "[evening]\nstart = \"2026-11-27 18:30\"\nroom = 13\nmix = \"5 min\"\npour = \"10 min\"\n"
+	p := plan(t, read(t, shortJob+text), measuredBalls(3)).Times
+	if p.RoomFactor != 2 || p.PotLifeRoomS != 2*30*minute || p.DemoldRoomS != 2*24*hour || p.PotLifeS != 30*minute || p.RestS != 5*day {
+		t.Errorf("got %+v", p)
+	}
+	got := ""
+	for _, e := range p.Events {
+		got += e.Code + " " + e.At + "; "
+	}
+	const want = "mix 2026-11-27 18:30; mixed_by 2026-11-27 18:35; second_half 2026-11-27 18:45; pour_by 2026-11-27 19:30; " +
+		"demold 2026-11-29 18:55; rest_over 2026-12-04 18:55; first_casting 2026-12-04 18:55; "
+	if got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	// Without a start there are times after it, and no clock.
+	for _, e := range plan(t, read(t, shortJob), measuredBalls(3)).Times.Events {
+		if e.At != "" {
+			t.Errorf("%s at %s", e.Code, e.At)
+		}
+	}
+}
+
+// What softens is kept out of the warmth; what does not is not warned of.
+func TestCautionsOfPlasticAndTime(t *testing.T) {
+	warm := func(plastic, at string) string {
+		return shortJob + "[evening]\npost_cure = \"4 h\"\npost_cure_at = \"" + at + "\"\n[plastic]\nname = \"" + plastic + "\"\n"
+	}
+	for _, c := range []struct{ name, job, has, not string }{
+		{"PLA at 60", warm("PLA", "60 C"), "plastic-softens", "warm-cure"},
+		{"PLA just below its margin", warm("PLA", "49 C"), "warm-cure", "plastic-softens"},
+		{"PETG at 60", warm("PETG", "60 C"), "warm-cure", "plastic-softens"},
+		{"ABS at 90.1", warm("ABS", "90.1 C"), "plastic-softens", "warm-cure"},
+		{"own plastic", warm("PC\"\nsoftens = 110\ndensity = \"1.2 g/cm3", "90 C"), "warm-cure", "plastic-softens"},
+		{"no time", shortJob + "[evening]\nmix = \"30 min\"\n", "too-slow", "cup-too-small"},
+		{"a small cup", shortJob + "[evening]\ncup = \"100 ml\"\n", "cup-too-small", "too-slow"},
+		{"a cold room", shortJob + "[evening]\nroom = 12\n", "cold-room", "too-slow"},
+		{"a small pot", shortJob + "[casting]\npot = \"200 g\"\n", "pot-too-small", "too-slow"},
+		{"resin and platinum", swap("tin-cure 100:3", "platinum 1:1")(shortJob) + "[plastic]\nname = \"resin\"\n", "inhibition", "tin-rest"},
+	} {
+		p := plan(t, read(t, c.job), measuredBalls(3))
+		got := codes(p)
+		if !strings.Contains(got, " "+c.has+" ") || strings.Contains(got, " "+c.not+" ") {
+			t.Errorf("%s: want %s and no %s: %s", c.name, c.has, c.not, got)
+		}
+	}
+}
