@@ -47,6 +47,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
+	b.findings = append(b.findings, checkOutside(parts, b.cavities)...)
 	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec)...)
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))

@@ -22,7 +22,7 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 	}
 	if !p.gate.clear {
 		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
-			Message: "the gate or the throat over it runs into the hook's bed",
+			Message: "the gate or the throat over it runs into a wire's bed",
 			Remedy:  "place the gate elsewhere on the head, or turn the cavity"}, c.GateAt)
 	}
 	if math.Abs(p.gate.moved) > 1 {
@@ -45,15 +45,8 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Message: fmt.Sprintf("metal runs down a throat of %.4g mm for %.0f mm: it may freeze on the way", s.Throat, long),
 			Remedy:  "warm the mold well and pour without a pause, or take a wider sprue.throat"}, c.GateAt)
 	}
-	if p.Hook == nil {
-		return fs
-	}
-	if clear, want := p.head.Evaluate(geom.Vec{}), p.Hook.EyeInside/2; clear < want {
-		add(Finding{Severity: Stop, Code: "eye-not-clear", Value: clear, Limit: want, Unit: "mm",
-			Message: "metal fills the opening of the eye",
-			Remedy:  "move the eye out of the head, or open the head round it"}, c.Eye)
-	}
-	if c.Wires[0].InHead == 0 {
+	fs = append(fs, checkWires(p, c)...)
+	if p.Hook != nil && c.Wires[0].InHead == 0 {
 		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
 			Message: "the hook does not pass through the head: the casting would not hold it",
 			Remedy:  "check head.eye, which way the head faces, and the hook's dimensions"}, c.Eye)
@@ -84,23 +77,30 @@ func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
 // checkPrintable finds features that the nozzle cannot make.
 func checkPrintable(spec Spec) []Finding {
 	var fs []Finding
-	small := func(what, field string, size float64) {
+	small := func(what, remedy string, size float64) {
 		if size < spec.Print.Nozzle {
 			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
-				Message: what + " is thinner than the nozzle prints",
-				Remedy:  "enlarge " + field})
+				Message: what + " is thinner than the nozzle prints", Remedy: remedy})
 		}
 	}
-	small("a vent", "vents.width", spec.Vents.Width)
-	small("the gate", "sprue.gate_width", spec.Sprue.GateWidth)
-	small("a stem of the marking", "marking.height", spec.Marking.Height/leastCapital)
-	bed := math.Inf(1)
+	small("a vent", "enlarge vents.width", spec.Vents.Width)
+	small("the gate", "enlarge sprue.gate_width", spec.Sprue.GateWidth)
+	small("a stem of the marking", "enlarge marking.height", spec.Marking.Height/leastCapital)
+	bed, hole, web := math.Inf(1), math.Inf(1), math.Inf(1)
 	for _, v := range spec.Cavities {
 		for _, w := range v.wires(1) {
 			bed = math.Min(bed, w.axis.wire+2*w.fit)
+			switch a := w.axis; {
+			case a.ring > 0 && a.across:
+				web = eyeWeb
+			case a.ring > 0:
+				hole = math.Min(hole, 2*a.ring-a.wire-2*w.fit)
+			}
 		}
 	}
-	small("a wire's bed", "hook.fit", bed)
+	small("a wire's bed", "enlarge hook.fit", bed)
+	small("the hole for the rubber post in an eye's ring", "take a wider hook.eye_inside or less hook.fit", hole)
+	small("the web in an eye that stands across", "print with a finer nozzle, or lay the eye flat", web)
 	return fs
 }
 

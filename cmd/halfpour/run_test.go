@@ -234,7 +234,7 @@ func TestCheckTellsStopsOnce(t *testing.T) {
 	dir := t.TempDir()
 	copyInto(t, filepath.Join(badFolder, "gate-on-hook"), dir)
 	t.Chdir(dir)
-	const finding = "runs into the hook's bed"
+	const finding = "runs into a wire's bed"
 	for _, c := range []struct {
 		option      string
 		out, errors int // how often each says it

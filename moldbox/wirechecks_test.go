@@ -1,0 +1,100 @@
+package moldbox
+
+import (
+	"math"
+	"testing"
+
+	"halfpour/geom"
+)
+
+func TestWireFindings(t *testing.T) {
+	spike := Keeper{Name: "spike", Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: 2, Y: 3}, {X: 12, Y: 3}}}
+	for _, c := range []struct {
+		code     string
+		severity Severity
+		spoil    func(*Cavity)
+	}{
+		// The eye's centre is √(1.8² + 8.6²) mm off the ball's middle, the
+		// opening's edge 1.69 mm off its skin, or 1.71 mm straight below.
+		{"eye-rubber-thin", Warn, func(c *Cavity) { c.Hook.EyeRubber = 1.8 }},
+		{"eye-rubber-thin", Warn, func(c *Cavity) { c.Hook.EyeRubber, c.Hook.EyeAcross = 1.75, true }},
+		{"eye-not-clear", Stop, func(c *Cavity) { c.Eye.Y = 7.3 }},
+		{"eye-not-clear", Stop, func(c *Cavity) { c.Eye.Y = 6 }},
+		{"hook-in-metal", Stop, func(c *Cavity) { c.Hook.Shank, c.Hook.Gape, c.Hook.Point = 9, 4, 3 }},
+		{"hook-in-metal", Stop, func(c *Cavity) { c.Hook.Points = [][2]float64{{0, -8.6}, {14, -8.6}, {14, -5.5}, {5, -5.5}} }},
+		{"wires-cross", Stop, func(c *Cavity) { k := spike; k.Points[1] = geom.Vec{X: 12, Y: -3}; c.Keepers = []Keeper{k} }},
+		{"wire-crosses-itself", Stop, func(c *Cavity) {
+			c.Hook.Points = [][2]float64{{0, -8.6}, {20, -8.6}, {20, -4}, {15, -4}, {15, -12}}
+		}},
+		{"wire-crosses-itself", Stop, func(c *Cavity) { c.Hook.Gape, c.Hook.Point = 8.6, 24 }}, // through the eye's ring
+		{"wire-off-parting", Warn, func(c *Cavity) {
+			c.Keepers = []Keeper{{Name: "spike", Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: 2, Y: 3}, {X: 12, Y: 3, Z: 0.4}}}}
+		}},
+		{"metal-thin", Warn, func(c *Cavity) { c.Wall = 6 }},
+		{"wire-breaks-out", Stop, func(c *Cavity) {
+			c.Wall = 0.5
+			// A neck from -0.35 to 1.05 mm, the wire from -0.5 to 0.5 mm.
+			neck := geom.Capsule(geom.Vec{X: 5, Y: 0.35}, geom.Vec{X: 14, Y: 0.35}, 0.7)
+			c.Head = geom.Union(c.Head, neck, geom.Ball(geom.Vec{X: 16}, 3))
+		}},
+		{"gate-on-hook", Stop, func(c *Cavity) { // a keeper up into the funnel
+			c.Keepers = []Keeper{{Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: -3, Y: 0.5}, {X: -12, Y: 0.5}}}}
+			c.Gate = &geom.Vec{X: -6}
+		}},
+	} {
+		spec := ballSpec(1)
+		spec.Cavities[0].MetalVolume = 0
+		spec.Cavities[0].Hook.EyeRubber = 1.2
+		spike.Points = []geom.Vec{{X: 2, Y: 3}, {X: 12, Y: 3}}
+		c.spoil(&spec.Cavities[0])
+		m := buildOf(t, spec)
+		if !hasFinding(m, c.code, c.severity) {
+			t.Errorf("no %s %s among %+v", c.severity, c.code, m.Findings)
+		}
+		for _, f := range m.Findings {
+			if f.Message == "" || f.Remedy == "" || f.Cavity != "" && (f.At == nil || f.HeadAt == nil) {
+				t.Errorf("%s: finding without message, remedy or place: %+v", c.code, f)
+			}
+			if f.At != nil && f.HeadAt != nil {
+				near(t, f.Code, m.Cavities[0].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
+			}
+		}
+	}
+}
+
+// Shanks that leave the mold bend outside it, where neighbours' must not meet.
+func TestWiresCrossOutside(t *testing.T) {
+	spec := Default()
+	spec.Cavities = []Cavity{leavingHook(), leavingHook()}
+	spec.Frame.Pitch = 21
+	spec.Cavities[0].Hook.Gape = 12 // of 20 in the row's neighbour, whose bend reaches over
+	if m := buildOf(t, spec); hasFinding(m, "wires-cross", Stop) {
+		t.Error("bends on one side of their shanks, as wide as the pitch, cross")
+	}
+	spec.Cavities[0].Hook.Gape, spec.Cavities[1].Hook.Gape = 21.4, 21.4
+	spec.Cavities[1].Hook.Shank = 66
+	spec.Cavities[0].Hook.Point = 12
+	if m := buildOf(t, spec); !hasFinding(m, "wires-cross", Stop) {
+		t.Errorf("a point that runs into the neighbour's shank is not found: %+v", m.Findings)
+	}
+}
+
+// The metal beside a straight wire e off the middle of a ball is thinnest where
+// it is looked at nearest to the ends of its chord: √(R²-x²) - e - r.
+func TestThinnestMetal(t *testing.T) {
+	for _, e := range []float64{0, 2, 4, 5} {
+		v := Cavity{Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Wall: 8,
+			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: 9, Y: e}}}}}
+		p, err := newPart(v, ballVolume, Default().Sprue, nil, "cavities[0]")
+		if err != nil {
+			t.Fatal(err)
+		}
+		wall, at, found := p.thinnest(p.wires[0])
+		x := math.Sqrt(36-e*e) - atSkin*0.8
+		if !found {
+			t.Fatalf("%g off: nothing found", e)
+		}
+		near(t, "wall", wall, math.Sqrt(36-x*x)-e-0.4, 0.2)
+		near(t, "place", math.Abs(at.X), x, 0.2)
+	}
+}

@@ -1,0 +1,89 @@
+package moldbox
+
+import (
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// atSkin is how far from where a wire enters or leaves the head, in wires, its
+// wall of metal is not judged: it begins at nothing there.
+const atSkin = 2.5
+
+// checkWall finds where the metal round a wire is thinner than asked.
+func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
+	if p.Wall == 0 {
+		return
+	}
+	wall, at, found := p.thinnest(w)
+	if !found || wall >= p.Wall-0.01 {
+		return
+	}
+	f := Finding{Severity: Warn, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
+		Message: fmt.Sprintf("the metal round %s is too thin", w.name),
+		Remedy:  "ask for a larger weight.target or scale, take a thinner wire, move head.eye or the wire; or ask for less weight.wall"}
+	if wall < leastOverlap {
+		f.Severity, f.Code = Stop, "wire-breaks-out"
+		f.Message = fmt.Sprintf("%s does not fit in the head: it breaks out of its side", w.name)
+		if p.MetalVolume > 0 {
+			f.Message = fmt.Sprintf("%s does not fit in a head of this weight: it breaks out of its side", w.name)
+		}
+	}
+	add(f, at)
+}
+
+// thinnest returns the least metal beside a wire, up to a little over what is
+// asked, and where in the part's coordinates. It looks straight across the
+// wire, every 0.2 mm of it in the head, away from where it enters or leaves.
+func (p *part) thinnest(w partWire) (least float64, where geom.Vec, found bool) {
+	const step = 0.2
+	type place struct {
+		at, out geom.Vec
+		inside  float64 // depth below the skin
+	}
+	var along []place
+	for _, q := range w.axis.pieces {
+		n := max(1, int(math.Ceil(q.length()/step)))
+		for i := range n {
+			t := (float64(i) + 0.5) / float64(n)
+			out, _ := q.across(t)
+			at := p.turn.Point(q.at(t))
+			along = append(along, place{at, p.turn.Direction(out), -p.head.Evaluate(at)})
+		}
+	}
+	margin := int(math.Ceil(atSkin * w.axis.wire / step))
+	for i, q := range along {
+		r := w.axis.wire / 2
+		deep := true // all of the wire within margin, as far as it goes, is in the head
+		for j := max(0, i-margin); j <= min(len(along)-1, i+margin); j++ {
+			deep = deep && along[j].inside > 0
+		}
+		if !deep || q.inside-r >= p.Wall {
+			continue
+		}
+		if wall := p.across(q.at, q.out, r+p.Wall) - r; !found || wall < least {
+			least, where, found = wall, q.at, true
+		}
+	}
+	return least, where, found
+}
+
+// across is how far the skin is from a place in the head, at most so far as
+// most, looking straight across the wire.
+func (p *part) across(at, out geom.Vec, most float64) float64 {
+	const spokes = 16
+	for i := range spokes {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / spokes)
+		dir := out.Mul(cos).Add(geom.Vec{Z: sin})
+		for t := 0.0; t < most; {
+			d := p.head.Evaluate(at.Add(dir.Mul(t)))
+			if d >= -1e-3 {
+				most = t
+				break
+			}
+			t += math.Max(-d, 0.01)
+		}
+	}
+	return most
+}
