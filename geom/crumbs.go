@@ -1,40 +1,38 @@
 package geom
 
-// dropCrumbs leaves out pieces of a mesh, and bubbles in it, whose box has a
-// lesser diagonal than size in mm: what a corner of the skin that falls
-// between the finest cells leaves behind. It also returns the marks of the
-// triangles kept.
-func dropCrumbs(m *TriMesh, marks []bool, size float64) (*TriMesh, []bool) {
+// dropCrumbs leaves out pieces of what is drawn, and bubbles in it, whose box
+// has a lesser diagonal than size in mm: what a corner of the skin that falls
+// between the finest cells leaves behind. What whole facets join stays.
+func (k *skin) dropCrumbs(size float64) {
+	m := k.drawn
 	pieces := newForest(len(m.Vertices))
 	for _, t := range m.Triangles {
 		pieces.join(t[0], t[1])
 		pieces.join(t[1], t[2])
 	}
-	boxes := map[int32]Box{}
-	for _, t := range m.Triangles {
-		r := pieces.root(t[0])
-		b, seen := boxes[r]
-		if !seen {
-			b = EmptyBox()
-		} else if b.HalfDiagonal() > size {
-			continue
-		}
-		for _, v := range t {
-			b = b.Include(m.Vertices[v])
-		}
-		boxes[r] = b
+	boxes := make([]Box, len(m.Vertices)) // by root
+	for v := range boxes {
+		boxes[v] = EmptyBox()
 	}
-	crumb := func(t [3]int32) bool { return 2*boxes[pieces.root(t[0])].HalfDiagonal() < size }
+	joined := make([]bool, len(m.Vertices))
+	for v, p := range m.Vertices {
+		r := pieces.root(int32(v))
+		boxes[r].Min, boxes[r].Max = boxes[r].Min.Min(p), boxes[r].Max.Max(p)
+		joined[r] = joined[r] || k.corner[v] != 0
+	}
+	crumb := func(t [3]int32) bool {
+		r := pieces.root(t[0])
+		return !joined[r] && 2*boxes[r].HalfDiagonal() < size
+	}
 	kept := &TriMesh{Vertices: m.Vertices, Triangles: m.Triangles[:0:0]}
-	var keptMarks []bool
+	var gentle []bool
 	for i, t := range m.Triangles {
 		if !crumb(t) {
 			kept.Triangles = append(kept.Triangles, t)
-			keptMarks = append(keptMarks, marks[i])
+			gentle = append(gentle, k.gentle[i])
 		}
 	}
-	if len(kept.Triangles) == 0 || len(kept.Triangles) == len(m.Triangles) {
-		return m, marks // a whole solid may be as small
+	if len(kept.Triangles) > 0 { // a whole solid may be as small
+		k.drawn, k.gentle = kept, gentle
 	}
-	return kept, keptMarks
 }

@@ -10,21 +10,34 @@ func tetrahedronAt(m *TriMesh, at Vec, size float64) {
 		[3]int32{n, n + 3, n + 2}, [3]int32{n + 1, n + 2, n + 3})
 }
 
+func drawnSkin(m *TriMesh) *skin {
+	return &skin{drawn: m, gentle: make([]bool, len(m.Triangles)), corner: make([]int32, len(m.Vertices))}
+}
+
 func TestDropCrumbs(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: 1}, 0.02)
 	tetrahedronAt(m, Vec{X: 20}, 0.5)
-	got, marks := dropCrumbs(m, make([]bool, len(m.Triangles)), 0.1)
-	if len(got.Triangles) != 8 || len(marks) != 8 {
-		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(got.Triangles), len(marks))
+	k := drawnSkin(m)
+	k.dropCrumbs(0.1)
+	if len(k.drawn.Triangles) != 8 || len(k.gentle) != 8 {
+		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(k.drawn.Triangles), len(k.gentle))
 	}
-	if v := got.Volume(); v < 125.0/6 {
+	if v := k.drawn.Volume(); v < 125.0/6 {
 		t.Errorf("kept %.3f mm³: the crumb should be gone, not the piece of 0.5 mm", v)
 	}
 	small := &TriMesh{}
 	tetrahedronAt(small, Vec{}, 0.02)
-	if got, _ := dropCrumbs(small, make([]bool, 4), 0.1); len(got.Triangles) != 4 {
+	k = drawnSkin(small)
+	k.dropCrumbs(0.1)
+	if len(k.drawn.Triangles) != 4 {
 		t.Error("a solid that is small as a whole must stay")
+	}
+	k = drawnSkin(m)
+	k.corner[5] = 1 // of the crumb: whole facets join it
+	k.dropCrumbs(0.1)
+	if len(k.drawn.Triangles) != 12 {
+		t.Error("what whole facets join must stay")
 	}
 }

@@ -50,25 +50,48 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	if report == nil {
 		report = func(string, float64) {}
 	}
-	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(box, patchShare*tol, coarsest, math.Min(math.Max(featureSize*tol, finestFeature), widestFeature))
-	report("splitting space", 0)
-	if err := t.grow(ctx, s, opt.Workers); err != nil {
-		return nil, err
+	run := meshing{box: box, tol: tol, workers: opt.Workers, report: report}
+	m, err := run.mesh(ctx, s, false)
+	var crossing crossingError
+	if errors.As(err, &crossing) || err == errUnfit {
+		m, err = run.mesh(ctx, s, true)
 	}
-	report("drawing the skin", 0.5)
-	m, gentle, err := t.contour(ctx, opt.Workers)
-	if err != nil {
-		return nil, err
-	}
-	m, gentle = dropCrumbs(m, gentle, crumbSize*tol)
-	report("thinning flat areas", 0.8)
-	m, err = thin(ctx, m, gentle, thinShare*tol, 5*tol)
 	if err != nil {
 		return nil, err
 	}
 	report("done", 1)
 	return m, nil
+}
+
+// meshing is one call of Mesh.
+type meshing struct {
+	box     Box
+	tol     float64
+	workers int
+	report  func(stage string, done float64)
+}
+
+// mesh takes the facets of meshes as they are where it can, or with drawn
+// draws all: a mesh that crosses itself may not fit together with the rest.
+func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, error) {
+	// Most of the tolerance is for the patches, the rest for thinning them.
+	t := newOctree(r.box, patchShare*r.tol, coarsest, math.Min(math.Max(featureSize*r.tol, finestFeature), widestFeature))
+	r.report("splitting space", 0)
+	if err := t.grow(ctx, s, drawn, r.workers); err != nil {
+		return nil, err
+	}
+	r.report("drawing the skin", 0.5)
+	k, err := t.contour(ctx, r.workers)
+	if err != nil {
+		return nil, err
+	}
+	k.dropCrumbs(crumbSize * r.tol)
+	r.report("thinning flat areas", 0.8)
+	m, number, err := thin(ctx, k.drawn, k.gentle, thinShare*r.tol, 5*r.tol)
+	if err != nil {
+		return nil, err
+	}
+	return k.complete(m, number)
 }
 
 const (
@@ -84,13 +107,12 @@ const (
 
 // contour draws the skin in the leaves of the tree, and splits and draws again
 // where a patch turns out worse than its trial, for the vertices that smaller
-// neighbours add. It also tells which triangles are from flat leaves, in which
-// no other part of the skin is near.
-func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, error) {
+// neighbours add.
+func (t *octree) contour(ctx context.Context, workers int) (*skin, error) {
 	for round := 1; ; round++ {
 		d, list, err := t.drawAll(ctx, workers)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		leaves := t.root.leaves(nil)
 		var missed []*leaf
@@ -104,8 +126,7 @@ func (t *octree) contour(ctx context.Context, workers int) (*TriMesh, []bool, er
 			}
 		}
 		if len(missed) == 0 || round == mostRounds {
-			m, flat := t.assemble(leaves, d)
-			return m, flat, nil
+			return t.assemble(leaves, d), nil
 		}
 		keepCrossings(list)
 		clearDrawing(leaves)
@@ -176,42 +197,6 @@ func linkUp(list []crossing, outlines []faceSkin) *drawing {
 		o.addLinks(o.upper, false, corner)
 	}
 	return d
-}
-
-// assemble puts the patches together in the order of the leaves.
-func (t *octree) assemble(leaves []*leaf, d *drawing) (*TriMesh, []bool) {
-	m := &TriMesh{Vertices: d.at}
-	var flat []bool
-	first := len(d.at)
-	for _, f := range t.sets {
-		m.Vertices = append(m.Vertices, f.at...)
-	}
-	for _, l := range leaves {
-		for i := range l.patch.loops {
-			m.addLoop(&l.patch.loops[i])
-		}
-		if f := l.faceted; f != nil {
-			middle := int32(len(m.Vertices))
-			m.Vertices = append(m.Vertices, f.middles...)
-			for _, p := range f.pieces {
-				if p[0] < 0 {
-					p[0] = middle - 1 - p[0]
-				}
-				m.Triangles = append(m.Triangles, p)
-			}
-			for _, facet := range f.whole {
-				c := f.set.corners(facet)
-				for k := range c {
-					c[k] += int32(first + f.set.first)
-				}
-				m.Triangles = append(m.Triangles, c)
-			}
-		}
-		for len(flat) < len(m.Triangles) {
-			flat = append(flat, l.flat)
-		}
-	}
-	return m, flat
 }
 
 func (m *TriMesh) addLoop(p *loop) {

@@ -36,6 +36,7 @@ type leaf struct {
 	values  [8]float64 // at the corners, numbered as Box.Corner
 	flat    bool       // the skin is near one plane: drawn without corners
 	thin    bool       // so near that any patch is within tolerance
+	sheets  []Slab     // when larger than an edge of the solid may be: its parts there
 	tangled bool       // an edge is crossed more than once: to be split
 	drawn   bool       // facets did not fit together here: the skin is drawn
 
@@ -124,10 +125,11 @@ type seed struct {
 	drawn   bool // facets are not to be taken as they are
 }
 
-// grow builds the whole tree. Its shape does not depend on workers.
-func (t *octree) grow(ctx context.Context, s Solid, workers int) error {
+// grow builds the whole tree, with no faceted leaves where all is to be drawn.
+// Its shape does not depend on workers.
+func (t *octree) grow(ctx context.Context, s Solid, drawn bool, workers int) error {
 	s, values := Narrow(s, t.box(0, 0, 0, t.top))
-	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top}}
+	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top, drawn: drawn}}
 	for len(seeds) < 512 {
 		var next []seed
 		for _, d := range seeds {
@@ -198,10 +200,13 @@ func (t *octree) settle(d seed) bool {
 	slab, ok := SlabOf(d.solid, b)
 	flat := ok && 2*slab.W <= t.tol
 	gentle := ok && 2*slab.W <= gentleSlab*t.tol
+	var sheets []Slab
 	if !gentle && d.size > t.feature {
-		return false
+		if sheets, ok = sheetsOf(d.solid, b, t.tol, nil); !ok {
+			return false
+		}
 	}
-	l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
+	l := &leaf{sheets: sheets, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}
@@ -217,7 +222,7 @@ func (t *octree) settle(d seed) bool {
 func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 	skin := l.hasSkin()
 	if gentle && skin {
-		w := witnessOf(l.solid, b)
+		w := witnessOf(l.solid, b, l.sheets)
 		l.flat = t.trial(l, b, &w, true) <= t.tol
 		return l.flat || t.trial(l, b, &w, false) <= t.tol
 	}
@@ -226,12 +231,12 @@ func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 		// By law 1 the skin can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
 		reach := probe.gap - probe.least
-		return !probe.mixed && reach <= t.tol && len(witnessOf(l.solid, b).marks) == 0
+		return !probe.mixed && reach <= t.tol && len(witnessOf(l.solid, b, l.sheets).marks) == 0
 	}
 	if probe.hides(l) {
 		return false
 	}
-	w := witnessOf(l.solid, b)
+	w := witnessOf(l.solid, b, l.sheets)
 	return t.trial(l, b, &w, false) <= t.tol
 }
 

@@ -127,7 +127,7 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	l.patch.err = 0
 	l.patch.loops = make([]loop, 0, len(loops))
 	b := t.leafBox(l)
-	w := witnessOf(l.solid, b)
+	w := witnessOf(l.solid, b, l.sheets)
 	for _, ids := range loops {
 		lp := loop{ids: ids}
 		start, ok := flatFan(l, ids, d)

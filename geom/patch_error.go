@@ -9,8 +9,17 @@ type witness struct {
 	marks []Vec // on the skin
 }
 
-func witnessOf(s Solid, b Box) witness {
+func witnessOf(s Solid, b Box, sheets []Slab) witness {
 	w := witness{solid: s}
+	most := onSkin
+	for _, l := range sheets {
+		most += l.W
+	}
+	sheetCorners(sheets, b, func(p Vec) {
+		if math.Abs(s.Evaluate(p)) <= most {
+			w.marks = append(w.marks, p)
+		}
+	})
 	all := isMesh(s)
 	Landmarks(s, b, func(p Vec) {
 		if all || math.Abs(s.Evaluate(p)) <= onSkin {

@@ -5,21 +5,23 @@ import (
 	"math"
 )
 
-// simplify thins a closed manifold mesh by collapsing edges. A vertex moves
+// simplify thins a manifold mesh by collapsing edges. A vertex moves
 // onto a neighbour where that keeps every facet round it in its plane: to
 // within budget (mm, summed over all that was ever collapsed there) where the
 // facets are gentle, which promises that no other part of the mesh is near,
 // and to rounding elsewhere, where the mesh then covers the same points as
 // before. So flats and straight edges become few triangles, corners stay, and
 // parts that lie close do not come to cross. What remains are vertices of the
-// mesh given, so none leaves the skin. It stops with ctx's error.
-func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*TriMesh, error) {
+// mesh given, so none leaves the skin. Where the mesh is open its rim stays as
+// it is. It also returns the new numbers of the vertices, -1 for those that are
+// gone, and stops with ctx's error.
+func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*TriMesh, []int32, error) {
 	s := newThinner(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
 		for v := range s.at {
 			if v&1023 == 0 && ctx.Err() != nil {
-				return nil, ctx.Err()
+				return nil, nil, ctx.Err()
 			}
 			if s.dirty[v] {
 				s.dirty[v] = false
@@ -30,7 +32,8 @@ func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*
 			break
 		}
 	}
-	return s.mesh(), nil
+	out, number := s.mesh()
+	return out, number, nil
 }
 
 const (
@@ -280,8 +283,11 @@ func (s *thinner) linked(v, u int32) bool {
 			shared++
 		}
 		seen++
-		c = nextCorner(s.across[nextCorner(c)])
-		if c == start {
+		next := s.across[nextCorner(c)]
+		if next < 0 {
+			return false // at the rim of an open mesh
+		}
+		if c = nextCorner(next); c == start {
 			break
 		}
 		if seen > 4*greatestRing {
@@ -341,11 +347,13 @@ func (s *thinner) cornerBeside(c, v int32) int32 {
 	return c
 }
 
-// mesh returns what is left, vertices in their old order.
-func (s *thinner) mesh() *TriMesh {
+// mesh returns what is left, vertices in their old order, and their new
+// numbers.
+func (s *thinner) mesh() (*TriMesh, []int32) {
 	m := &TriMesh{Triangles: make([][3]int32, 0, s.live)}
 	number := make([]int32, len(s.at))
 	for v, c := range s.corner {
+		number[v] = -1
 		if c >= 0 {
 			number[v] = int32(len(m.Vertices))
 			m.Vertices = append(m.Vertices, s.at[v])
@@ -357,5 +365,5 @@ func (s *thinner) mesh() *TriMesh {
 		}
 		m.Triangles = append(m.Triangles, [3]int32{number[s.vertex[c]], number[s.vertex[c+1]], number[s.vertex[c+2]]})
 	}
-	return m
+	return m, number
 }

@@ -10,25 +10,30 @@ import (
 // their planes, and thinning begins anew. gentle marks the triangles from flat
 // leaves; reach is how far round a crossing, in mm. It returns an error where
 // the mesh given crosses itself.
-func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*TriMesh, error) {
+func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*TriMesh, []int32, error) {
 	gentle = clearOfOthers(m, gentle)
 	for {
-		out, err := simplify(ctx, m, gentle, budget)
+		out, number, err := simplify(ctx, m, gentle, budget)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		crossings, err := SelfCrossings(ctx, out, mostCrossings)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		if len(crossings) == 0 {
-			return out, nil
+			return out, number, nil
 		}
 		if !holdStill(m, gentle, out, crossings, reach) {
-			return nil, fmt.Errorf("geom: the mesh crosses itself: %v", crossings[0])
+			return nil, nil, crossingError{crossings[0]}
 		}
 	}
 }
+
+// crossingError says that a mesh crosses itself and cannot be mended.
+type crossingError struct{ at Crossing }
+
+func (e crossingError) Error() string { return fmt.Sprintf("geom: the mesh crosses itself: %v", e.at) }
 
 // mostCrossings is how many crossings are mended in one go.
 const mostCrossings = 1000

@@ -1,0 +1,170 @@
+package geom
+
+import "errors"
+
+// skin is what contour draws: patches and pieces of facets in one mesh, and
+// beside it the facets that are taken whole.
+type skin struct {
+	drawn  *TriMesh // open where whole facets join it
+	gentle []bool   // by triangle: from a flat leaf, in which no other part of the skin is near
+	corner []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
+
+	sets  []*facets
+	whole []*facetLeaf
+}
+
+// assemble puts the patches together in the order of the leaves.
+func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
+	k := &skin{drawn: &TriMesh{Vertices: d.at}, sets: t.sets}
+	k.corner = make([]int32, len(d.at))
+	numbers := newCornerNumbers(t.sets)
+	for _, l := range leaves {
+		for i := range l.patch.loops {
+			k.drawn.addLoop(&l.patch.loops[i])
+		}
+		if l.faceted != nil {
+			k.addPieces(l.faceted, len(d.at), numbers)
+			if len(l.faceted.whole) > 0 {
+				k.whole = append(k.whole, l.faceted)
+			}
+		}
+		for len(k.gentle) < len(k.drawn.Triangles) {
+			k.gentle = append(k.gentle, l.flat)
+		}
+		for len(k.corner) < len(k.drawn.Vertices) {
+			k.corner = append(k.corner, 0)
+		}
+	}
+	return k
+}
+
+// newCornerNumbers has room for the number in a mesh, plus 1, of each corner
+// of all facets.
+func newCornerNumbers(sets []*facets) []int32 {
+	if len(sets) == 0 {
+		return nil
+	}
+	last := sets[len(sets)-1]
+	return make([]int32, last.first+len(last.at))
+}
+
+// addPieces adds the pieces of facets in a leaf, of which vertices from first
+// on are corners of facets and negative ones further vertices.
+func (k *skin) addPieces(f *facetLeaf, first int, numbers []int32) {
+	m := k.drawn
+	middle := int32(len(m.Vertices))
+	for _, v := range f.middles {
+		m.Vertices, k.corner = append(m.Vertices, v), append(k.corner, 0)
+	}
+	for _, p := range f.pieces {
+		for i, v := range p {
+			switch place := int(v) - first; {
+			case v < 0:
+				p[i] = middle - 1 - v
+			case place >= 0:
+				if numbers[place] == 0 {
+					m.Vertices = append(m.Vertices, f.set.at[place-f.set.first])
+					k.corner = append(k.corner, int32(place)+1)
+					numbers[place] = int32(len(m.Vertices))
+				}
+				p[i] = numbers[place] - 1
+			}
+		}
+		m.Triangles = append(m.Triangles, p)
+	}
+}
+
+// complete adds the whole facets to what has become of the mesh drawn, whose
+// vertices are now numbered as number says.
+func (k *skin) complete(m *TriMesh, number []int32) (*TriMesh, error) {
+	numbers := newCornerNumbers(k.sets)
+	for v, place := range k.corner {
+		if place != 0 && number[v] >= 0 {
+			numbers[place-1] = number[v] + 1
+		}
+	}
+	if !k.fits(m, number) {
+		return nil, errUnfit
+	}
+	n := len(m.Triangles)
+	for _, f := range k.whole {
+		n += len(f.whole)
+	}
+	triangles := make([][3]int32, len(m.Triangles), n)
+	copy(triangles, m.Triangles)
+	m.Triangles = triangles
+	for _, f := range k.whole {
+		for _, facet := range f.whole {
+			t := f.set.corners(facet)
+			for i, v := range t {
+				number := &numbers[f.set.first+int(v)]
+				if *number == 0 {
+					m.Vertices = append(m.Vertices, f.set.at[v])
+					*number = int32(len(m.Vertices))
+				}
+				t[i] = *number - 1
+			}
+			m.Triangles = append(m.Triangles, t)
+		}
+	}
+	return m, nil
+}
+
+var errUnfit = errors.New("geom: facets do not fit together with what is drawn")
+
+// fits reports whether the rim of the mesh drawn is that of the whole facets,
+// run round the other way.
+func (k *skin) fits(m *TriMesh, number []int32) bool {
+	place := make([]int32, len(m.Vertices)) // as corner, for the vertices of m
+	for v, c := range k.corner {
+		if number[v] >= 0 {
+			place[number[v]] = c
+		}
+	}
+	rim := map[[2]int32]int{}
+	for c, d := range facing(m) {
+		if d >= 0 {
+			continue
+		}
+		t := m.Triangles[c/3]
+		a, b := place[t[(c+1)%3]], place[t[(c+2)%3]]
+		if a == 0 || b == 0 {
+			return false
+		}
+		rim[[2]int32{a, b}]++
+	}
+	isWhole := make([][]bool, len(k.sets))
+	index := map[*facets]int{}
+	for i, f := range k.sets {
+		isWhole[i], index[f] = make([]bool, len(f.body.mesh.Triangles)), i
+	}
+	for _, f := range k.whole {
+		for _, facet := range f.whole {
+			isWhole[index[f.set]][facet] = true
+		}
+	}
+	for _, f := range k.whole {
+		whole := isWhole[index[f.set]]
+		for _, facet := range f.whole {
+			for i, across := range f.set.body.edges.across[facet] {
+				if whole[across] {
+					continue
+				}
+				t := f.set.body.mesh.Triangles[facet]
+				a, b := int32(f.set.first)+t[i]+1, int32(f.set.first)+t[(i+1)%3]+1
+				if f.set.turned {
+					a, b = b, a
+				}
+				if rim[[2]int32{b, a}]--; rim[[2]int32{b, a}] < 0 {
+					return false
+				}
+			}
+		}
+	}
+	for _, n := range rim {
+		if n != 0 {
+			return false
+		}
+	}
+	return true
+}
