@@ -76,22 +76,31 @@ func (m Moment) String() string {
 	if m.day {
 		return m.at.Format("2006-01-02 15:04")
 	}
-	return m.later("15:04")
-}
-
-// Spoken reads "Fri 27 Nov 18:30" where a day is known, else as String.
-func (m Moment) Spoken() string {
-	if m.day {
-		return m.at.Format("Mon 2 Jan 15:04")
-	}
-	return m.later("15:04")
-}
-
-func (m Moment) later(layout string) string {
-	text := m.at.Format(layout)
-	firstDay := time.Date(0, 1, 1, 0, 0, 0, 0, time.UTC) // which times without a date are read as
-	if days := int(m.at.Sub(firstDay) / (24 * time.Hour)); days > 0 {
-		text += fmt.Sprintf(" +%d d", days)
+	text := m.at.Format("15:04")
+	if n := m.daysOn(); n > 0 {
+		text += fmt.Sprintf(" +%d d", n)
 	}
 	return text
+}
+
+// Spoken reads "Fri 27 Nov 18:30" where a day is known; without one "18:30",
+// "next day 18:30" or "18:30, 5 days on".
+func (m Moment) Spoken() string {
+	clock := m.at.Format("15:04")
+	switch n := m.daysOn(); {
+	case m.day:
+		return m.at.Format("Mon 2 Jan 15:04")
+	case n == 0:
+		return clock
+	case n == 1:
+		return "next day " + clock
+	default:
+		return fmt.Sprintf("%s, %d days on", clock, n)
+	}
+}
+
+// daysOn counts midnights since the moment that a time without a day began as.
+func (m Moment) daysOn() int {
+	firstDay := time.Date(0, 1, 1, 0, 0, 0, 0, time.UTC) // which times without a date are read as
+	return int(m.at.Sub(firstDay) / (24 * time.Hour))
 }

@@ -24,7 +24,6 @@ func TestParseMoment(t *testing.T) {
 
 // Counted on a calendar by hand.
 func TestMomentAfter(t *testing.T) {
-	const minute, hour, day = 60.0, 3600.0, 86400.0
 	for _, c := range []struct {
 		from     string
 		after    float64
@@ -63,6 +62,15 @@ func TestMomentOfTOML(t *testing.T) {
 	for _, text := range []string{"start = 1830", "start = 2026-11-27", "start = true"} {
 		if _, err := ReadJob("job.toml", []byte(shortJob+"[evening]\n"+text+"\n")); err == nil {
 			t.Errorf("%s is taken", text)
+		}
+	}
+}
+
+func TestMomentSpoken(t *testing.T) {
+	start, _ := ParseMoment("18:30")
+	for after, want := range map[float64]string{0: "18:30", 24 * hour: "next day 18:30", 6*day + 60: "18:31, 6 days on"} {
+		if got := start.After(after, false).Spoken(); got != want {
+			t.Errorf("%g s on: got %q, want %q", after, got, want)
 		}
 	}
 }

@@ -67,7 +67,7 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 			FormatTemperature(c.ContactC), FormatTemperature(c.RubberContinuousC)))
 	}
 	if c.Verdict != DoNot && c.PourVerdict == DoNot {
-		add(StepCast, "pour-hot", fmt.Sprintf("Where metal runs past for long, at the gate, the rubber comes near the pouring temperature, above its %s: pour briskly, and look at the gates after each shot.",
+		add(StepCast, "pour-hot", fmt.Sprintf("Where metal runs past for long, at the gate, the rubber comes near the pouring temperature, above what it stands, %s: pour briskly, and look at the gates after each shot.",
 			FormatTemperature(c.RubberShortC)))
 	}
 	if p.Metal.PotG > 0 && p.Metal.ShotsPerMelt == 0 {

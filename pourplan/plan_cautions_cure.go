@@ -35,7 +35,7 @@ func cautionsTime(p *Plan, add func(Step, string, string)) {
 	one := p.Rubber.OneMix
 	if one.HalfTakesS > p.Times.PotLifeRoomS {
 		add(StepMix, "too-slow", fmt.Sprintf("A half takes %s from the first B to the last of the pouring, and the pot life is %s: have help, work colder, or take a slower rubber.",
-			FormatDuration(one.HalfTakesS), FormatDuration(p.Times.PotLifeRoomS)))
+			FormatDuration(one.HalfTakesS), formatPotLife(p.Times.PotLifeRoomS)))
 	}
 	for _, h := range p.Rubber.Halves {
 		if one.LargestCupML > 0 && h.CupML > one.LargestCupML {

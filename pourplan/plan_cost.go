@@ -6,7 +6,7 @@ import "math"
 // price is counted as 0 and named.
 type CostPlan struct {
 	Currency  string   `json:"currency"`   // the job's word for it
-	NotPriced []string `json:"not_priced"` // of rubber, metal, hook, keeper and plastic, what the job gives no price of
+	NotPriced []string `json:"not_priced"` // of rubber, metal, hook, keeper and plastic, what there is no price or no measure of
 
 	RubberMoney  float64 `json:"rubber_money"`  // in one mold, pro rata
 	PlasticMoney float64 `json:"plastic_money"` // in both frames
@@ -44,7 +44,12 @@ func planCost(job *Job, p *Plan, in Measured, plastic Plastic) *CostPlan {
 	} else {
 		c.RubberMoney = price("rubber", t.Rubber) * p.Rubber.TotalG / 1000
 	}
-	c.costOfFrames(in, plastic, price("plastic", t.Plastic))
+	c.PlasticG = plasticOf(in, plastic)
+	if perKg := price("plastic", t.Plastic); perKg > 0 && c.PlasticG == 0 {
+		c.NotPriced = append(c.NotPriced, "plastic")
+	} else {
+		c.PlasticMoney = perKg * c.PlasticG / 1000
+	}
 	if t.Other != nil {
 		c.OtherMoney = *t.Other
 	}
@@ -72,17 +77,17 @@ func planCost(job *Job, p *Plan, in Measured, plastic Plastic) *CostPlan {
 	return c
 }
 
-// costOfFrames takes the plastic of both frames: of the mesh's solid, or as
-// measured before there is a mesh.
-func (c *CostPlan) costOfFrames(in Measured, plastic Plastic, perKg float64) {
+// plasticOf weighs both frames, g: their mesh's solid, or what was measured
+// before there was a mesh.
+func plasticOf(in Measured, plastic Plastic) (g float64) {
 	for _, h := range []MeasuredHalf{in.Left, in.Right} {
 		volume := h.Plastic
 		if h.Mesh != nil {
 			volume = h.Mesh.Solid.Best
 		}
-		c.PlasticG += volume * 1e-3 * plastic.Density * plastic.Solid
+		g += volume * 1e-3 * plastic.Density * plastic.Solid
 	}
-	c.PlasticMoney = perKg * c.PlasticG / 1000
+	return g
 }
 
 // overLife shares the mold between its good heads.

@@ -12,7 +12,8 @@ type TimesPlan struct {
 	DemoldRoomS  float64     `json:"demold_room_s"`         // demolding in this room
 	Start        string      `json:"start,omitempty"`       // of the first mix, "2026-11-27 18:30" or "18:30"; left out when the job does not say
 	Events       []EventPlan `json:"events"`                // in the order of work
-	PostCureC    float64     `json:"post_cure_c,omitempty"` // in the warmth; left out without post-cure
+	PostCureS    float64     `json:"post_cure_s,omitempty"` // how long it is kept warm after demolding; left out without
+	PostCureC    float64     `json:"post_cure_c,omitempty"` // how warm
 }
 
 // EventPlan is one point of the schedule. Codes: mix, mixed_by, pour_by,
@@ -31,7 +32,7 @@ func planTimes(t EveningTable, r Rubber, oneMix bool) TimesPlan {
 	p := TimesPlan{PotLifeS: r.PotLife, DemoldS: r.Demold, RestS: r.Rest, RoomC: float64(t.Room), RoomFactor: RoomFactor(float64(t.Room)),
 		PotLifeRoomS: b.potLife, DemoldRoomS: b.demold}
 	if t.PostCure > 0 {
-		p.PostCureC = float64(t.PostCureAt)
+		p.PostCureS, p.PostCureC = float64(t.PostCure), float64(t.PostCureAt)
 	}
 	if t.Start != nil {
 		p.Start = t.Start.String()

@@ -38,6 +38,7 @@ func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
 		return nil, err
 	}
 	s.casting(plan)
+	s.count(plan)
 	s.footings()
 	return s.pages, nil
 }

@@ -96,8 +96,44 @@ func sheetCases(t testing.TB) map[string]struct {
 		"keepers":  {sheetPlan(t, sheetJob(2, "")+keeperTables(2)), one},
 		"wires":    {sheetPlan(t, sheetJob(2, "")+keeperTables(30)), one},
 		"bare":     {&Plan{}, nil},
+		"rich":     {sheetPlan(t, sheetJob(5, "vacuum = true\n"+richTables)), five},
+		"slow":     {sheetPlan(t, sheetJob(5, "vacuum = true\npot_life = \"15 min\"\n"+richTables)), five},
 	}
 }
+
+// richTables are all tables of shopping, clock and money, with many kits.
+const richTables = `[casting]
+heads = 200
+pot = "4 kg"
+[buying]
+molds = 3
+have = "120 g"
+[[kit]]
+name = "a can with a name that is longer than any label on a shelf"
+mass = "700 g"
+price = 37.5
+[[kit]]
+a = "250 g"
+price = 15
+[[kit]]
+mass = "1 kg"
+price = 45
+[evening]
+start = "2026-11-27 21:30"
+room = 18
+cup = "600 ml"
+post_cure = "4 h"
+post_cure_at = "60 C"
+[plastic]
+name = "PLA"
+[cost]
+currency = "shell coins"
+metal = 6.5
+hook = 0.25
+plastic = 22
+other = 1.5
+shop = 2.2
+`
 
 // enlarged are the drawings of a mold k times as large.
 func enlarged(ds []Drawing, k float64) []Drawing {

@@ -81,7 +81,11 @@ func (s *sheet) meltBlock(p *page, at region, plan *Plan) float64 {
 	p.bar(at.x, at.y, at.width, bar, headingStyle, "MELT")
 	in := region{at.x + 2.5, at.y + bar, at.width - 5, 0}
 	down := func(to float64) { in.y = to }
-	down(s.bigRow(p, in, "In the pot", kilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/GramPerLb)))
+	melt := "In the pot"
+	if m.Melts > 1 {
+		melt = "In all"
+	}
+	down(s.bigRow(p, in, melt, kilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/GramPerLb)))
 	wanted := "one shot"
 	if m.HeadsWanted > 0 {
 		wanted = fmt.Sprintf("%d good heads at %s %% yield", m.HeadsWanted, trimmed(m.YieldPercent, 0))
@@ -92,10 +96,24 @@ func (s *sheet) meltBlock(p *page, at region, plan *Plan) float64 {
 	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", trimmed(m.HeadsPerShotG, 1), trimmed(m.RunnerPerShotG, 1))))
 	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", trimmed(m.DrossPercent, 1), kilograms(m.HeelG))))
 	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", kilograms(m.ReturnsG)))
+	if m.PotG > 0 {
+		down(s.valueRow(p, in, smallBold, "Potfuls of "+kilograms(m.PotG), potfuls(m)))
+	}
 	if open := plan.Casting.OpenAfterS; open > 0 {
 		down(s.valueRow(p, in, smallBold, "Open no sooner than (estimate)", FormatDuration(math.Ceil(open))))
 	}
 	return in.y + 1.5
+}
+
+// potfuls says how often the pot is filled for the run.
+func potfuls(m MetalPlan) string {
+	switch {
+	case m.Melts == 0:
+		return "too small for a shot"
+	case m.Melts == 1:
+		return "one"
+	}
+	return fmt.Sprintf("%d, each for %d shots", m.Melts, m.ShotsPerMelt)
 }
 
 func kilograms(g float64) string {

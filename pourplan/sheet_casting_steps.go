@@ -20,7 +20,7 @@ func castStages(plan *Plan) []stage {
 		workStep{"Dust and back it", "Talc or graphite on the faces. " + backers(plan)},
 		workStep{"Pour", "In one go, to the top of every funnel."},
 		workStep{"Wait, open, lay aside", waiting(c)},
-		workStep{"Rest, go on", "Let the mold cool back to its warmth. Pinholes and cold laps in the first shots of a cold mold: melt those heads again."})
+		workStep{"Rest, go on", "Let the mold cool back to its warmth" + restText(c) + ". Pinholes and cold laps in the first shots of a cold mold: melt those heads again."})
 	return []stage{
 		{steps: melt, cautions: cautionTexts(plan, StepMelt)},
 		{steps: cast, cautions: cautionTexts(plan, StepCast)},
@@ -57,4 +57,12 @@ func waiting(c CastingPlan) string {
 		return fmt.Sprintf("No sooner than %s (estimate); the funnel must look dull and hard.", FormatDuration(math.Ceil(c.OpenAfterS)))
 	}
 	return "Until the funnel looks dull and hard, then as long again."
+}
+
+// restText says how long a rest is, if that is known.
+func restText(c CastingPlan) string {
+	if c.RestS > 0 {
+		return ", lying open about " + FormatDuration(math.Ceil(c.RestS/10)*10) + " (estimate)"
+	}
+	return ""
 }

@@ -77,7 +77,7 @@ var (
 	figureStyle  = textStyle{46, true}
 	unitStyle    = textStyle{24, true}
 	titleStyle   = textStyle{22, true}
-	timeStyle    = textStyle{17, true}
+	timeStyle    = textStyle{14, true}
 	headingStyle = textStyle{14, true}
 	strongStyle  = textStyle{10.5, true}
 	bodyStyle    = textStyle{10.5, false}

@@ -35,9 +35,19 @@ func rubberLines(plan *Plan) []string {
 	return []string{
 		fmt.Sprintf("Rubber: %s. A to B %s by mass, mixed density %s g/cm³%s.", r.Name, r.Ratio,
 			trimmed(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
-		fmt.Sprintf("Both halves together: A %s g, B %s g. Mix both at once only if there is time to pour both.",
-			OnScale(r.TotalAG, r.ScaleStepG), OnScale(r.TotalBG, r.ScaleStepG)),
+		mixingLine(r),
 	}
+}
+
+// mixingLine says whether both halves come out of one mix, and why.
+func mixingLine(r RubberPlan) string {
+	one := r.OneMix
+	if one.Advised {
+		return fmt.Sprintf("One mix may do for both halves: A %s g, B %s g, cup %.0f ml; %s.",
+			OnScale(one.AG, r.ScaleStepG), OnScale(one.BG, r.ScaleStepG), one.CupML, one.Reason)
+	}
+	return fmt.Sprintf("Mix each half on its own, together A %s g, B %s g: %s.",
+		OnScale(r.TotalAG, r.ScaleStepG), OnScale(r.TotalBG, r.ScaleStepG), one.Reason)
 }
 
 // estimateMark marks a figure that is a typical one and not the job's.
@@ -100,7 +110,8 @@ func (s *sheet) halfDetails(p *page, at region, plan *Plan, h HalfPlan) float64 
 	row(smallBold, "A and B in the cup", bothVolumes(h.LineMixML))
 	row(smallBold, "Cup, at least", bothVolumes(h.CupML))
 	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", trimmed(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
-	row(smallStyle, "Spare, and left in cup and brush", fmt.Sprintf("%s g + %s g", trimmed(h.WasteG, 1), trimmed(h.ResidueG, 1)))
+	row(smallStyle, "Brush coat (estimate); spare; in cup",
+		fmt.Sprintf("%s g; %s g; %s g", trimmed(h.BrushG, 1), trimmed(h.WasteG, 1), trimmed(h.ResidueG, 1)))
 	return y
 }
 
@@ -154,25 +165,4 @@ func correctionSteps(a, least float64) (masses [5]float64) {
 		masses[i] = math.Max(0, a+float64(i-2)*step)
 	}
 	return masses
-}
-
-// times is the strip of times.
-func (s *sheet) times(p *page, at region, plan *Plan) float64 {
-	const height = 14.0
-	cells := []struct{ label, value string }{
-		{"pot life" + estimateMark(plan, "rubber.pot_life"), FormatDuration(plan.Times.PotLifeS)},
-		{"demold after" + estimateMark(plan, "rubber.demold"), FormatDuration(plan.Times.DemoldS)},
-		{"rest before hot metal" + estimateMark(plan, "rubber.rest"), FormatDuration(plan.Times.RestS)},
-	}
-	width := at.width / float64(len(cells))
-	p.rectangle(at.x, at.y, at.width, height, 0.4, none)
-	for i, c := range cells {
-		x := at.x + width*float64(i)
-		if i > 0 {
-			p.line(x, at.y, x, at.y+height, 0.2)
-		}
-		p.text(x+width/2, at.y+1.2+smallStyle.ascent(), smallStyle, alignMiddle, c.label)
-		p.text(x+width/2, at.y+5.6+timeStyle.ascent(), timeStyle, alignMiddle, c.value)
-	}
-	return at.y + height
 }

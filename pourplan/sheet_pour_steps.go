@@ -7,7 +7,7 @@ import (
 
 // pourStages are the steps of pouring the halves, in the order of work.
 func pourStages(plan *Plan) []stage {
-	pot := FormatDuration(plan.Times.PotLifeS)
+	pot := formatPotLife(plan.Times.PotLifeRoomS)
 	mix := []workStep{
 		{"Weigh A", "Cup on the scale, zero, pour A. If it is not the figure above, read B off the small table."},
 		{"Weigh B", "Zero again, add B by drops. Too much of it? Add A until the ratio is right."},
@@ -22,6 +22,13 @@ func pourStages(plan *Plan) []stage {
 		{"Bubbles", "Tap or vibrate the frame for a few minutes; prick what comes up."},
 		{"Level", "Up to the fill line and not over it: " + fillTexts(plan) + "."},
 	}
+	cure := []workStep{
+		{"Cure", FormatDuration(plan.Times.DemoldRoomS) + " where it stands, dust kept off. Poured at: L ____________ R ____________"},
+		{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
+	}
+	if t := plan.Times; t.PostCureC > 0 {
+		cure = append(cure, workStep{"Post-cure", fmt.Sprintf("%s at %s, out of the frame, lying flat.", FormatDuration(t.PostCureS), FormatTemperature(t.PostCureC))})
+	}
 	return []stage{
 		{steps: []workStep{
 			{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."},
@@ -29,10 +36,7 @@ func pourStages(plan *Plan) []stage {
 		}, cautions: cautionTexts(plan, StepPrint)},
 		{steps: mix, cautions: cautionTexts(plan, StepMix)},
 		{steps: pour},
-		{steps: []workStep{
-			{"Cure", FormatDuration(plan.Times.DemoldS) + " where it stands, dust kept off. Poured at: L ____________ R ____________"},
-			{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
-		}, cautions: cautionTexts(plan, StepCure)},
+		{steps: cure, cautions: cautionTexts(plan, StepCure)},
 	}
 }
 

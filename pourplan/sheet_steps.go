@@ -42,7 +42,7 @@ type stagesLayout struct {
 // layouts lists the ways to set stages, the most legible first.
 func layouts(boxes stepBoxes) []stagesLayout {
 	var list []stagesLayout
-	for _, size := range [][2]float64{{10.5, 9}, {10, 9}, {9.5, 9}, {9, 9}, {9, 8.5}} {
+	for _, size := range [][2]float64{{10.5, 9}, {10, 9}, {9.5, 9}, {9, 9}, {9, 8.5}, {8.5, 8}} {
 		list = append(list, stagesLayout{boxes, textStyle{size[0], false}, textStyle{size[1], false}})
 	}
 	return list
@@ -82,7 +82,7 @@ func (s *sheet) stage(p *page, at region, st stage, l stagesLayout, number int) 
 		right.x, right.width = at.x+at.width*share, at.width*(1-share)
 		return math.Max(s.steps(p, left, st.steps, l, number), s.cautionBox(p, right, l.cautions, st.cautions))
 	}
-	for _, share := range []float64{0.6, 0.54, 0.48, 0.42, 0.36, 0.3} {
+	for _, share := range []float64{0.72, 0.66, 0.6, 0.54, 0.48, 0.42, 0.36, 0.3} {
 		if end := columns(&page{}, share); end < lowest-1 {
 			best, lowest = share, end
 		}

@@ -17,7 +17,7 @@ const minute, hour, day = 60.0, 3600.0, 86400.0
 // Two mixes of 5 + 8 min at a pot life of 20 min; by hand.
 func TestScheduleOfTwoMixes(t *testing.T) {
 	b := bench{mix: 5 * minute, pour: 8 * minute, potLife: 20 * minute, demold: 24 * hour, rest: 5 * day, restFirst: true, postCure: 4 * hour}
-	if d := b.decide(0, 300); d.one || !strings.Contains(d.reason, "would take 21 min, and the pot life is 20 min") {
+	if d := b.decide(0, 300); d.one || !strings.Contains(d.reason, "would take 21 min, the pot life is 20 min") {
 		t.Errorf("got %+v", d)
 	}
 	demold := 26*minute + 24*hour
@@ -35,7 +35,7 @@ func TestScheduleOfOneMix(t *testing.T) {
 	if d := b.decide(0, 300); !d.one || d.reason != "it takes 27 min of the pot life of 40 min" {
 		t.Errorf("got %+v", d)
 	}
-	if d := b.decide(250, 300); d.one || d.reason != "one mix for both needs a cup of 300 ml, and the largest holds 250 ml" {
+	if d := b.decide(250, 300); d.one || d.reason != "one mix needs a cup of 300 ml, the largest holds 250 ml" {
 		t.Errorf("got %+v", d)
 	}
 	demold := 27*minute + 16*hour

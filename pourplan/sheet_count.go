@@ -1,0 +1,226 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// count adds the page to shop and count by: kits, costs, estimates for each
+// head, and the same mold in other metals. A plan without metals has none.
+func (s *sheet) count(plan *Plan) {
+	if len(plan.Swaps) == 0 {
+		return
+	}
+	p, body := s.newPage("Buy and count")
+	y := body.y
+	if blocks := s.countBlocks(plan); len(blocks) > 0 {
+		const gap = 5.0
+		width := (body.width - gap*float64(len(blocks)-1)) / float64(len(blocks))
+		end := y
+		at := func(i int) region { return region{body.x + float64(i)*(width+gap), y, width, 0} }
+		for i, block := range blocks {
+			end = math.Max(end, block(p, at(i)))
+		}
+		for i := range blocks {
+			p.rectangle(at(i).x, y, width, end-y, 0.6, none)
+		}
+		y = end + 3
+	}
+	y = s.fillTable(p, region{body.x, y, body.width, 0}, plan)
+	s.swapTable(p, region{body.x, y, body.width, body.y + body.height - y}, plan)
+}
+
+// countBlocks are the blocks that the plan has figures for.
+func (s *sheet) countBlocks(plan *Plan) []func(*page, region) float64 {
+	var blocks []func(*page, region) float64
+	if b := plan.Buying; b != nil {
+		blocks = append(blocks, func(p *page, at region) float64 { return s.buyBlock(p, at, plan) })
+	}
+	if c := plan.Cost; c != nil {
+		blocks = append(blocks, func(p *page, at region) float64 { return s.costBlock(p, at, plan) })
+	}
+	return blocks
+}
+
+// currency is the job's word for money.
+func (p *Plan) currency() string {
+	if p.Cost != nil {
+		return p.Cost.Currency
+	}
+	return "money"
+}
+
+// mostKitRows is how many kinds of kit the block lists.
+const mostKitRows = 6
+
+// buyBlock is the rubber to buy.
+func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
+	const bar = 8.5
+	b, money := plan.Buying, plan.currency()
+	p.bar(at.x, at.y, at.width, bar, headingStyle, "BUY RUBBER")
+	in := region{at.x + 2.5, at.y + bar + 1.5, at.width - 5, 0}
+	row := func(style textStyle, label, value string) { in.y = s.valueRow(p, in, style, label, value) }
+	molds := countedNoun(b.Molds, "mold", "molds")
+	row(smallBold, "A and B for "+molds, FormatMass(b.NeedG))
+	if b.HaveG > 0 {
+		row(smallStyle, "on the shelf", FormatMass(b.HaveG))
+	}
+	listed := 0
+	for _, k := range b.Kits {
+		if k.Count == 0 {
+			continue
+		}
+		if listed++; listed <= mostKitRows {
+			label := fmt.Sprintf("%d × %s", k.Count, k.Name)
+			row(strongStyle, s.faces.clip(smallStyle, s.faces.printable(label), in.width*0.62), FormatMoney(float64(k.Count)*k.PriceMoney, money))
+		}
+	}
+	switch {
+	case listed == 0:
+		row(strongStyle, "Nothing to buy", FormatMoney(0, money))
+	case listed > mostKitRows:
+		row(smallStyle, fmt.Sprintf("and %d kinds more, in plan.json", listed-mostKitRows), "")
+	}
+	row(strongStyle, "To pay, the least that does", FormatMoney(b.PriceMoney, money))
+	row(smallStyle, "to pay for each mold", FormatMoney(b.CashPerMoldMoney, money))
+	row(smallBold, "In one mold, by weight", FormatMoney(b.ProRataPerMoldMoney, money))
+	left := FormatMass(b.LeftOverG)
+	if b.LeftOverMolds > 0 {
+		left += ", for " + countedNoun(b.LeftOverMolds, "mold", "molds") + " more"
+	}
+	row(smallStyle, "Left over", left)
+	usual := ""
+	if b.ShelfLifeUsual {
+		usual = " (usual)"
+	}
+	return s.paragraph(p, in.x, in.y, in.width, smallStyle,
+		fmt.Sprintf("Closed cans keep %s%s from their date, dry and cool; opened ones less. Write the date on them.", months(b.ShelfLifeS), usual)) + 1
+}
+
+// months shows a shelf life.
+func months(s float64) string {
+	if m := s / (30 * 86400); m >= 2 {
+		return trimmed(m, 1) + " months"
+	}
+	return FormatDuration(s)
+}
+
+func countedNoun(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// costBlock is what a mold and a head cost.
+func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
+	const bar = 8.5
+	c := plan.Cost
+	p.bar(at.x, at.y, at.width, bar, headingStyle, s.faces.clip(headingStyle, "COST, in "+s.faces.printable(c.Currency), at.width-5))
+	in := region{at.x + 2.5, at.y + bar + 1.5, at.width - 5, 0}
+	row := func(style textStyle, label string, value string) { in.y = s.valueRow(p, in, style, label, value) }
+	sum := func(x float64) string { return strconv.FormatFloat(x, 'f', 2, 64) }
+	row(smallBold, "One mold", sum(c.MoldMoney))
+	row(smallStyle, "rubber by weight, printing plastic, other", fmt.Sprintf("%s + %s + %s", sum(c.RubberMoney), sum(c.PlasticMoney), sum(c.OtherMoney)))
+	if c.PlasticG > 0 {
+		row(smallStyle, "plastic of both frames", trimmed(c.PlasticG, 0)+" g")
+	}
+	row(smallBold, "One head more", sum(c.RunningMoney))
+	row(smallStyle, "metal, hook, keepers", fmt.Sprintf("%s + %s + %s", sum(c.MetalMoney), sum(c.HookMoney), sum(c.KeeperMoney)))
+	row(smallStyle, "metal of a good head, with its dross", trimmed(c.MetalPerHeadG, 1)+" g")
+	usual := ""
+	if plan.Casting.LifeUsual {
+		usual = " (usual)"
+	}
+	row(smallStyle, "Life of the mold"+usual, fmt.Sprintf("%d to %d shots, %.0f to %.0f good heads", plan.Casting.LifeLow, plan.Casting.LifeHigh,
+		math.Floor(c.LifeHeads.Low+1e-9), math.Floor(c.LifeHeads.High+1e-9)))
+	row(strongStyle, "A head with its share of the mold", fmt.Sprintf("%s to %s", sum(c.HeadMoney.Low), sum(c.HeadMoney.High)))
+	if c.ShopMoney > 0 {
+		row(smallStyle, "One in a shop", sum(c.ShopMoney))
+		row(strongStyle, "The mold has paid at", breakEven(c))
+	}
+	if len(c.NotPriced) > 0 {
+		in.y = s.paragraph(p, in.x, in.y, in.width, smallStyle, "Not counted, since the job has no price: "+strings.Join(c.NotPriced, ", ")+".")
+	}
+	return in.y + 1
+}
+
+func breakEven(c *CostPlan) string {
+	switch {
+	case c.BreakEvenHeads == 0:
+		return "no number of heads"
+	case !c.BreakEvenInLife:
+		return countedNoun(c.BreakEvenHeads, "head", "heads") + ", more than its short life"
+	}
+	return countedNoun(c.BreakEvenHeads, "head", "heads")
+}
+
+// fillTable lists how the cavities fill and freeze, equal neighbours in one
+// row.
+func (s *sheet) fillTable(p *page, at region, plan *Plan) float64 {
+	columns := []tableColumn{{0.1, "no."}, {0.16, "full after"}, {0.19, "gate freezes after"}, {0.22, "head solid after"},
+		{0.16, "finest radius"}, {0.17, "warms rubber to"}}
+	var rows [][]string
+	for i := 0; i < len(plan.Heads); {
+		f, j := plan.Heads[i].Fill, i+1
+		for j < len(plan.Heads) && f != nil && plan.Heads[j].Fill != nil && *plan.Heads[j].Fill == *f {
+			j++
+		}
+		if f != nil {
+			rows = append(rows, fillRow(*f, i+1, j))
+		}
+		i = j
+	}
+	if len(rows) == 0 {
+		return at.y
+	}
+	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "How each head fills and freezes: estimates, good to a factor of two")
+	return s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, 4.7) + 3
+}
+
+func fillRow(f Filling, first, last int) []string {
+	number := strconv.Itoa(first)
+	if last > first {
+		number = fmt.Sprintf("%d to %d", first, last)
+	}
+	solid, reach := "not known", "not known"
+	if f.FreezesHighS > 0 {
+		solid = fmt.Sprintf("%.1f to %.1f s", f.FreezesLowS, f.FreezesHighS)
+		reach = fmt.Sprintf("%.1f mm", f.HeatReachesMM)
+	}
+	return []string{number, fmt.Sprintf("%.2f s", f.FillS), fmt.Sprintf("%.2f s", f.GateFreezesS), solid, fmt.Sprintf("%.2f mm", f.FinestRadiusMM), reach}
+}
+
+// swapTable lists what the heads weigh in other metals.
+func (s *sheet) swapTable(p *page, at region, plan *Plan) {
+	const row = 4.7
+	columns := []tableColumn{{0.26, "metal"}, {0.1, "g/cm³"}, {0.28, "heads, finished, g"}, {0.11, "shot, g"}, {0.11, "pour, °C"}, {0.14, "rubber"}}
+	var rows [][]string
+	for _, w := range plan.Swaps {
+		rows = append(rows, []string{w.Metal, fmt.Sprintf("%.2f", w.DensityGCM3), weights(w.FinishedG), trimmed(w.ShotG, 1),
+			fmt.Sprintf("%.0f", w.PourC), string(w.Verdict)})
+	}
+	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "The same mold in another metal: never mix metals in one pot")
+	if room := int((at.y+at.height-y)/row) - 2; room < len(rows) {
+		rows = rows[:max(0, room)]
+	}
+	s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, row)
+}
+
+// weights lists what differs, or its ends when that is much.
+func weights(g []float64) string {
+	var texts []string
+	for _, x := range g {
+		text := fmt.Sprintf("%.2f", x)
+		if !slices.Contains(texts, text) {
+			texts = append(texts, text)
+		}
+	}
+	if len(texts) > 4 {
+		return fmt.Sprintf("%.2f to %.2f", slices.Min(g), slices.Max(g))
+	}
+	return strings.Join(texts, " · ")
+}

@@ -1,0 +1,120 @@
+package pourplan
+
+import (
+	"fmt"
+	"time"
+)
+
+// timeCell is one time on the sheet: what for, and when.
+type timeCell struct{ label, value string }
+
+const timeRow = 10.2
+
+// times is the strip of times: the evening, and below it the days after.
+func (s *sheet) times(p *page, at region, plan *Plan) float64 {
+	y := at.y
+	for _, cells := range [][]timeCell{eveningCells(plan), dayCells(plan)} {
+		width := at.width / float64(len(cells))
+		for i, c := range cells {
+			x := at.x + width*float64(i)
+			if i > 0 {
+				p.line(x, y, x, y+timeRow, 0.2)
+			}
+			label := s.faces.shrink(smallStyle, c.label, width-2, 7)
+			p.text(x+width/2, y+0.9+smallStyle.ascent(), label, alignMiddle, s.faces.clip(label, c.label, width-2))
+			value := s.faces.shrink(timeStyle, c.value, width-2, 9)
+			p.text(x+width/2, y+4.7+timeStyle.ascent(), value, alignMiddle, c.value)
+		}
+		p.line(at.x, y+timeRow, at.x+at.width, y+timeRow, 0.2)
+		y += timeRow
+	}
+	p.rectangle(at.x, at.y, at.width, y-at.y, 0.4, none)
+	return y
+}
+
+// eveningCells are pot life and pouring.
+func eveningCells(plan *Plan) []timeCell {
+	t := plan.Times
+	cells := []timeCell{{"pot life" + roomMark(plan, "rubber.pot_life"), formatPotLife(t.PotLifeRoomS)}}
+	labels := map[string]string{
+		"mix": "first B meets its A", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
+		"second_mix": "mix right half from", "second_pour_by": "right poured by",
+	}
+	if plan.Rubber.OneMix.Advised {
+		labels["pour_by"] = "both poured by"
+	}
+	for _, e := range t.Events {
+		label := labels[e.Code]
+		if label == "" || e.Code == "mix" && t.Start == "" {
+			continue
+		}
+		cells = append(cells, timeCell{label, clock(t, e, "+"+FormatDuration(e.AfterS))})
+	}
+	return cells
+}
+
+// dayCells are what comes after pouring. With a clock, how long it takes stands
+// in the label.
+func dayCells(plan *Plan) []timeCell {
+	t := plan.Times
+	cell := func(code, label, clocked, mark string, takes float64) timeCell {
+		for _, e := range t.Events {
+			if e.Code == code && e.At != "" {
+				return timeCell{fmt.Sprintf(clocked, FormatDuration(takes)) + mark, clock(t, e, "")}
+			}
+		}
+		return timeCell{label + mark, FormatDuration(takes)}
+	}
+	cells := []timeCell{
+		cell("demold", "demold after", "demold after %s", roomMark(plan, "rubber.demold"), t.DemoldRoomS),
+		cell("rest_over", "rest before hot metal", "hot metal after a rest of %s", estimateMark(plan, "rubber.rest"), t.RestS),
+	}
+	if t.PostCureC > 0 {
+		cells = append(cells, timeCell{fmt.Sprintf("post-cure at %.0f °C for %s", t.PostCureC, FormatDuration(t.PostCureS)), postCure(t)})
+		for _, e := range t.Events {
+			if e.Code == "first_casting" {
+				cells = append(cells, timeCell{"first casting from", clock(t, e, "+"+FormatDuration(e.AfterS))})
+			}
+		}
+	}
+	return cells
+}
+
+// postCure says when the post-cure begins.
+func postCure(t TimesPlan) string {
+	for _, e := range t.Events {
+		if e.Code == "post_cure" {
+			return clock(t, e, "from +"+FormatDuration(e.AfterS))
+		}
+	}
+	return ""
+}
+
+// roomMark marks a time that is a typical one or scaled to the room.
+func roomMark(plan *Plan, key string) string {
+	if plan.Times.RoomFactor != 1 && plan.Times.RoomFactor != 0 {
+		return fmt.Sprintf(" at %s °C (estimate)", trimmed(plan.Times.RoomC, 1))
+	}
+	return estimateMark(plan, key)
+}
+
+// clock is an event's time as one says it: without the day on the first day.
+// Without a clock it is what is given instead.
+func clock(t TimesPlan, e EventPlan, without string) string {
+	if e.At == "" {
+		return without
+	}
+	start, errStart := ParseMoment(t.Start)
+	at, err := ParseMoment(e.At)
+	switch {
+	case errStart != nil:
+		return e.At
+	case !start.day:
+		return start.After(e.AfterS, e.Deadline).Spoken()
+	case err == nil && at.at.Truncate(24*time.Hour).Equal(start.at.Truncate(24*time.Hour)):
+		return at.at.Format("15:04")
+	case err == nil:
+		return at.Spoken()
+	}
+	return e.At
+}
