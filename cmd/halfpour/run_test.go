@@ -32,6 +32,9 @@ func TestWrongUse(t *testing.T) {
 		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"|or name a job file, and its rubber's ratio is taken`},
 		{"mix 100:3 5mm", `mass of A: want a mass such as "3/8 oz" or "14 g", got "5mm"`},
 		{"mix 100:3 0g", "mass of A: must be above 0 g, got 0 g"},
+		{"mix --ratio 100:3 50 60", "mix with --ratio needs MASS_OF_A alone, got 2 arguments|see: halfpour mix --help"},
+		{"mix 100:3 50 -b 2 --tolerance 5g", `--tolerance: want a percentage such as "5 %", got "5g"`},
+		{"mix 100:3 50 --half left", "--half needs a job file, got the ratio 100:3|for a job: halfpour mix job.toml MASS_OF_A --half left"},
 	} {
 		t.Run(c.args, func(t *testing.T) {
 			code, stdout, stderr := halfpour(context.Background(), strings.Fields(c.args)...)

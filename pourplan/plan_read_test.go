@@ -1,0 +1,81 @@
+package pourplan
+
+import (
+	"bytes"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+func TestReadPlanReadsWhatWasWritten(t *testing.T) {
+	p := plan(t, read(t, shortJob), measuredBalls(3))
+	data, err := p.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := ReadPlan(data)
+	if err != nil || !reflect.DeepEqual(got, p) {
+		t.Errorf("%v\n got %+v\nwant %+v", err, got, p)
+	}
+}
+
+func TestReadPlanRefuses(t *testing.T) {
+	good, err := plan(t, read(t, shortJob), measuredBalls(3)).JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	edit := func(old, with string) string {
+		if !strings.Contains(string(good), old) {
+			t.Fatalf("the plan has no %s", old)
+		}
+		return strings.Replace(string(good), old, with, 1)
+	}
+	for _, c := range []struct{ text, want string }{
+		{"", "is no plan: EOF"},
+		{"{}", "plan schema must be 1, got 0"},
+		{edit(`"schema": 1`, `"schema": 2`), "plan schema must be 1, got 2"},
+		{edit(`"metal_mm3": 928`, `"metal_mm3": -928`), `plan's head "ball" must hold metal and weigh something, got -928 mm³ and`},
+		{edit(`"ratio_b": 3`, `"ratio_b": 0`), "plan must have a ratio, a scale's step and a density, got 100:0"},
+		{string(good) + "{}", "is no plan: something follows it"},
+	} {
+		if _, err := ReadPlan([]byte(c.text)); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("got %v, want %s", err, c.want)
+		}
+	}
+}
+
+// Whatever is read as a plan can be written, and reads as the same plan.
+func FuzzReadPlan(f *testing.F) {
+	job, err := ReadJob("job.toml", []byte(shortJob))
+	if err != nil {
+		f.Fatal(err)
+	}
+	p, err := NewPlan(job, measuredBalls(3))
+	if err != nil {
+		f.Fatal(err)
+	}
+	data, err := p.JSON()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(data)
+	f.Add([]byte(`{"schema":1}`))
+	f.Add(bytes.Replace(data, []byte("928"), []byte("1e308"), 1))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := ReadPlan(data)
+		if err != nil {
+			return
+		}
+		out, err := p.JSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := ReadPlan(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if twice, err := again.JSON(); err != nil || !bytes.Equal(out, twice) {
+			t.Errorf("%v: changed by reading again", err)
+		}
+	})
+}
