@@ -65,7 +65,30 @@ func (s *union) Narrow(b Box) (Solid, Interval) {
 	case 1:
 		return kids[0], all
 	}
+	if coverAll(kids) {
+		return everything, Range(everything, b)
+	}
 	return &union{kids, s.box}, all
+}
+
+// everything is all of space.
+var everything Solid = &complement{nothing{}}
+
+// coverAll reports whether two of the solids are the sides of planes that
+// leave nothing between them. Where they just touch, the plane is no skin.
+func coverAll(kids []Solid) bool {
+	for i, k := range kids {
+		a, ok := k.(*halfSpace)
+		if !ok {
+			continue
+		}
+		for _, l := range kids[i+1:] {
+			if b, ok := l.(*halfSpace); ok && a.n == b.n.Neg() && a.d+b.d >= 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Narrow drops the children that b is wholly inside of; one that b is wholly
@@ -95,14 +118,38 @@ func (s *intersection) Narrow(b Box) (Solid, Interval) {
 	case 1:
 		return kids[0], all
 	}
+	if leaveNone(kids) {
+		return nothing{}, Range(nothing{}, b)
+	}
 	// Where the box raises the value all children do not say inside anyway.
 	return &intersection{kids: kids, box: s.box}, all
 }
 
+// leaveNone reports whether two of the solids are the sides of planes that have
+// no volume in common.
+func leaveNone(kids []Solid) bool {
+	for i, k := range kids {
+		a, ok := k.(*halfSpace)
+		if !ok {
+			continue
+		}
+		for _, l := range kids[i+1:] {
+			if b, ok := l.(*halfSpace); ok && a.n == b.n.Neg() && a.d+b.d <= 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Narrow of a half-space taken from all turns it round.
 func (s *complement) Narrow(b Box) (Solid, Interval) {
 	part, r := Narrow(s.s, b)
-	if c, ok := part.(*complement); ok {
-		return c.s, r.Neg()
+	switch p := part.(type) {
+	case *complement:
+		return p.s, r.Neg()
+	case *halfSpace:
+		return &halfSpace{p.n.Neg(), -p.d}, r.Neg()
 	}
 	return &complement{part}, r.Neg()
 }

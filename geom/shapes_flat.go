@@ -142,24 +142,45 @@ func (s *block) Grade(p Vec) (float64, Vec) {
 
 // Slab is the plane of a face when no other face reaches into b.
 func (s *block) Slab(b Box) (Slab, bool) {
-	if b.Intersect(s.box).IsEmpty() {
+	faces := s.facesIn(b)
+	if b.Intersect(s.box).IsEmpty() || len(faces) != 1 {
 		return Slab{}, false
 	}
-	var found Slab
-	faces := 0
-	face := func(shows bool, n Vec, d float64) {
-		if shows {
-			found = Slab{N: n, D: d}
-			faces++
+	return Slab{N: faces[0].n, D: faces[0].d}, true
+}
+
+// facesIn returns the faces beyond which b reaches, each as the side of it on
+// which the block is.
+func (s *block) facesIn(b Box) []halfSpace {
+	var faces []halfSpace
+	for k := range 3 {
+		var n Vec
+		n.setAlong(k, 1)
+		if b.Max.along(k) >= s.box.Max.along(k) {
+			faces = append(faces, halfSpace{n, s.box.Max.along(k)})
+		}
+		if b.Min.along(k) <= s.box.Min.along(k) {
+			faces = append(faces, halfSpace{n.Neg(), -s.box.Min.along(k)})
 		}
 	}
-	face(b.Max.X >= s.box.Max.X, Vec{X: 1}, s.box.Max.X)
-	face(b.Max.Y >= s.box.Max.Y, Vec{Y: 1}, s.box.Max.Y)
-	face(b.Max.Z >= s.box.Max.Z, Vec{Z: 1}, s.box.Max.Z)
-	face(b.Min.X <= s.box.Min.X, Vec{X: -1}, -s.box.Min.X)
-	face(b.Min.Y <= s.box.Min.Y, Vec{Y: -1}, -s.box.Min.Y)
-	face(b.Min.Z <= s.box.Min.Z, Vec{Z: -1}, -s.box.Min.Z)
-	return found, faces == 1
+	return faces
+}
+
+// Narrow keeps the faces in b.
+func (s *block) Narrow(b Box) (Solid, Interval) {
+	r := s.Range(b)
+	if r.settled() {
+		return s, r
+	}
+	faces := s.facesIn(b.Grow(2 * settledMargin))
+	kids := make([]Solid, len(faces))
+	for i := range faces {
+		kids[i] = &faces[i]
+	}
+	if len(kids) == 1 {
+		return kids[0], r
+	}
+	return &intersection{kids: kids, box: s.box}, r
 }
 
 func (s *block) place(p Placement) Solid {

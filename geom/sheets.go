@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // sheetsOf adds to list a slab for each part that s is combined of within b.
 // It returns false when a part is not known to be thinner than thickness, or
@@ -16,6 +19,9 @@ func sheetsOf(s Solid, b Box, thickness float64, list []Slab) ([]Slab, bool) {
 		return sheetsOf(s.s, b, thickness, list)
 	default:
 		l, ok := SlabOf(s, b)
+		if slices.Contains(list, l) { // faces of two parts in one plane
+			return list, ok
+		}
 		return append(list, l), ok && 2*l.W <= thickness && len(list) < mostSheets
 	}
 	ok := true
