@@ -35,6 +35,26 @@ func TestJobOfTheReadme(t *testing.T) {
 	}
 }
 
+// What it adds to that job for shopping and the clock reads too.
+func TestTablesOfTheReadme(t *testing.T) {
+	blocks := strings.Split(readme(t, "../README.md"), "```toml\n")
+	if len(blocks) != 3 {
+		t.Fatalf("README.md shows %d jobs and parts of jobs, want 2", len(blocks)-1)
+	}
+	text := ""
+	for _, b := range blocks[1:] {
+		job, _, _ := strings.Cut(b, "```\n")
+		text += job
+	}
+	j, err := pourplan.ReadJob("README.md", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Kit) != 2 || j.Evening.Start == nil || j.Cost.Shop == nil {
+		t.Errorf("the README's tables give %d kits, start %v, shop %v", len(j.Kit), j.Evening.Start, j.Cost.Shop)
+	}
+}
+
 // What the documents link to and show is there.
 func TestLinksOfTheDocuments(t *testing.T) {
 	link := regexp.MustCompile(`\]\(([^)#]+)\)|src="([^"]+)"`)

@@ -22,11 +22,10 @@ func cautionsMix(p *Plan, r Rubber, plastic Plastic, add func(Step, string, stri
 	}
 	cautionsTime(p, add)
 	if r.Cure == "platinum" {
-		text := "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first."
+		add(StepMix, "inhibition", "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first.")
 		if strings.EqualFold(plastic.Name, "resin") {
-			text = "Light-cured resin stops platinum-cure rubber from setting: cure and wash the frame to the end, seal it, and try a drop first. Sulphur, amines and tin compounds stop it too."
+			add(StepMix, "resin-stops-cure", "Light-cured resin stops platinum-cure rubber from setting: wash and cure the frame to the end, seal it, and try a drop first.")
 		}
-		add(StepMix, "inhibition", text)
 	}
 }
 
@@ -34,12 +33,12 @@ func cautionsMix(p *Plan, r Rubber, plastic Plastic, add func(Step, string, stri
 func cautionsTime(p *Plan, add func(Step, string, string)) {
 	one := p.Rubber.OneMix
 	if one.HalfTakesS > p.Times.PotLifeRoomS {
-		add(StepMix, "too-slow", fmt.Sprintf("A half takes %s from the first B to the last of the pouring, and the pot life is %s: have help, work colder, or take a slower rubber.",
+		add(StepMix, "too-slow", fmt.Sprintf("Rubber of a half is in use for %s, from the first B to the last of the pouring, and its pot life is %s: have help, work colder, or take a slower rubber.",
 			FormatDuration(one.HalfTakesS), formatPotLife(p.Times.PotLifeRoomS)))
 	}
 	for _, h := range p.Rubber.Halves {
 		if one.LargestCupML > 0 && h.CupML > one.LargestCupML {
-			add(StepMix, "cup-too-small", fmt.Sprintf("The %s half needs a cup of %.0f ml and the largest holds %.0f ml: mix it in portions, each with its own A and B, and pour one on the other at once.",
+			add(StepMix, "cup-too-small", fmt.Sprintf("Rubber of the %s half needs a cup of %.0f ml and the largest holds %.0f ml: mix it in portions, each with its own A and B, and pour one on the other at once.",
 				h.Half, h.CupML, one.LargestCupML))
 		}
 	}

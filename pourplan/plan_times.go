@@ -1,5 +1,7 @@
 package pourplan
 
+import "time"
+
 // TimesPlan is the rubber's times, and the evening and the days after by the
 // clock.
 type TimesPlan struct {
@@ -46,4 +48,36 @@ func planTimes(t EveningTable, r Rubber, oneMix bool) TimesPlan {
 		p.Events = append(p.Events, plan)
 	}
 	return p
+}
+
+// When says on the clock when an event is, such as "18:43", "next day 18:51" or
+// "Sat 28 Nov 18:51"; "" without a start or such an event.
+func (t TimesPlan) When(code string) string {
+	for _, e := range t.Events {
+		if e.Code == code {
+			return clock(t, e, "")
+		}
+	}
+	return ""
+}
+
+// clock is an event's time as one says it: without the day on the first day.
+// Without a clock it is what is given instead.
+func clock(t TimesPlan, e EventPlan, without string) string {
+	if e.At == "" {
+		return without
+	}
+	start, errStart := ParseMoment(t.Start)
+	at, err := ParseMoment(e.At)
+	switch {
+	case errStart != nil:
+		return e.At
+	case !start.day:
+		return start.After(e.AfterS, e.Deadline).Spoken()
+	case err == nil && at.at.Truncate(24*time.Hour).Equal(start.at.Truncate(24*time.Hour)):
+		return at.at.Format("15:04")
+	case err == nil:
+		return at.Spoken()
+	}
+	return e.At
 }

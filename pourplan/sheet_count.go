@@ -45,8 +45,8 @@ func (s *sheet) countBlocks(plan *Plan) []func(*page, region) float64 {
 	return blocks
 }
 
-// currency is the job's word for money.
-func (p *Plan) currency() string {
+// Currency is the job's word behind sums of money.
+func (p *Plan) Currency() string {
 	if p.Cost != nil {
 		return p.Cost.Currency
 	}
@@ -59,7 +59,7 @@ const mostKitRows = 6
 // buyBlock is the rubber to buy.
 func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
 	const bar = 8.5
-	b, money := plan.Buying, plan.currency()
+	b, money := plan.Buying, plan.Currency()
 	p.bar(at.x, at.y, at.width, bar, headingStyle, "BUY RUBBER")
 	in := region{at.x + 2.5, at.y + bar + 1.5, at.width - 5, 0}
 	row := func(style textStyle, label, value string) { in.y = s.valueRow(p, in, style, label, value) }

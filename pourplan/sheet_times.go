@@ -1,9 +1,6 @@
 package pourplan
 
-import (
-	"fmt"
-	"time"
-)
+import "fmt"
 
 // timeCell is one time on the sheet: what for, and when.
 type timeCell struct{ label, value string }
@@ -96,25 +93,4 @@ func roomMark(plan *Plan, key string) string {
 		return fmt.Sprintf(" at %s °C (estimate)", trimmed(plan.Times.RoomC, 1))
 	}
 	return estimateMark(plan, key)
-}
-
-// clock is an event's time as one says it: without the day on the first day.
-// Without a clock it is what is given instead.
-func clock(t TimesPlan, e EventPlan, without string) string {
-	if e.At == "" {
-		return without
-	}
-	start, errStart := ParseMoment(t.Start)
-	at, err := ParseMoment(e.At)
-	switch {
-	case errStart != nil:
-		return e.At
-	case !start.day:
-		return start.After(e.AfterS, e.Deadline).Spoken()
-	case err == nil && at.at.Truncate(24*time.Hour).Equal(start.at.Truncate(24*time.Hour)):
-		return at.at.Format("15:04")
-	case err == nil:
-		return at.Spoken()
-	}
-	return e.At
 }

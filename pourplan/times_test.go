@@ -94,7 +94,8 @@ func TestCautionsOfPlasticAndTime(t *testing.T) {
 		{"a small cup", shortJob + "[evening]\ncup = \"100 ml\"\n", "cup-too-small", "too-slow"},
 		{"a cold room", shortJob + "[evening]\nroom = 12\n", "cold-room", "too-slow"},
 		{"a small pot", shortJob + "[casting]\npot = \"200 g\"\n", "pot-too-small", "too-slow"},
-		{"resin and platinum", swap("tin-cure 100:3", "platinum 1:1")(shortJob) + "[plastic]\nname = \"resin\"\n", "inhibition", "tin-rest"},
+		{"resin and platinum", swap("tin-cure 100:3", "platinum 1:1")(shortJob) + "[plastic]\nname = \"resin\"\n", "resin-stops-cure", "tin-rest"},
+		{"PLA and platinum", swap("tin-cure 100:3", "platinum 1:1")(shortJob) + "[plastic]\nname = \"PLA\"\n", "inhibition", "resin-stops-cure"},
 	} {
 		p := plan(t, read(t, c.job), measuredBalls(3))
 		got := codes(p)

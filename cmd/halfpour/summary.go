@@ -40,6 +40,38 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
 	t.say("  %-8s%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
 		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
+	sayShopping(t, p)
+}
+
+// sayShopping prints clock, kits and costs, as far as the job asks for them.
+func sayShopping(t *terminal, p *pourplan.Plan) {
+	if start := p.Times.When("mix"); start != "" {
+		pour := p.Times.When("second_pour_by")
+		if pour == "" {
+			pour = p.Times.When("pour_by")
+		}
+		t.say("  %-8sfirst mix %s, poured by %s; demold %s; hot metal %s", "times", start, pour, p.Times.When("demold"), p.Times.When("first_casting"))
+	}
+	money := func(x float64) string { return pourplan.FormatMoney(x, p.Currency()) }
+	if b := p.Buying; b != nil {
+		var kits []string
+		for _, k := range b.Kits {
+			if k.Count > 0 {
+				kits = append(kits, fmt.Sprintf("%d x %s", k.Count, k.Name))
+			}
+		}
+		if len(kits) == 0 {
+			kits = []string{"nothing"}
+		}
+		t.say("  %-8s%s for %s; the rubber of one mold is %s of it", "buy", strings.Join(kits, ", "), money(b.PriceMoney), money(b.ProRataPerMoldMoney))
+	}
+	if c := p.Cost; c != nil {
+		paid := ""
+		if c.BreakEvenHeads > 0 {
+			paid = fmt.Sprintf("; paid at %s", counted(c.BreakEvenHeads, "head", "heads"))
+		}
+		t.say("  %-8sa head %.2f to %s with its share of the mold%s", "cost", c.HeadMoney.Low, money(c.HeadMoney.High), paid)
+	}
 }
 
 var verdictWords = map[pourplan.Verdict]string{
@@ -53,12 +85,27 @@ func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Remedy: "set what your data sheets say",
 			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
+	fs = append(fs, benchWarnings(p.Cautions)...)
 	if c := p.Casting; c.Verdict == pourplan.DoNot {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
 			Message: "metal would meet the rubber hotter than it stands even for a short time",
 			Remedy:  "take less casting.superheat, a metal that melts lower, or a rubber that stands more"})
 	}
 	sayFindings(t, append(fs, w.findings...))
+}
+
+// benchWarnings are the cautions that tell of something to change in the job
+// before going to the bench; what they say after the colon is what.
+func benchWarnings(cautions []pourplan.Caution) []moldbox.Finding {
+	var fs []moldbox.Finding
+	for _, c := range cautions {
+		switch c.Code {
+		case "plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small":
+			message, remedy, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ": ")
+			fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Message: message, Remedy: remedy})
+		}
+	}
+	return fs
 }
 
 // typicalTables are the job's tables that the keys are of.
