@@ -42,6 +42,10 @@ type Job struct {
 	// table of the file with a count stands here that many times.
 	Cavity []CavityTable `toml:"cavity"`
 
+	// Size lists the molds of a size run; each is built into its own folder.
+	Size []SizeTable `toml:"size"`
+
+	family *string    // title of the size run that the job is one size of; nil for none
 	source *jobSource // nil when the job was not read from a file
 }
 

@@ -23,26 +23,33 @@ func (r *jobReader) cavities(v any, job *Job) {
 	for i, row := range rows {
 		c, path := job.plainCavity(), fmt.Sprintf("cavity[%d]", i)
 		r.table(path, row, reflect.ValueOf(&c).Elem())
-		if c.Target != nil {
-			if _, both := r.places[path+".weight.target"]; both {
-				r.fail(path+".target", RuleConflict, "take one of them out", errors.New("is short for weight.target, which is given too"))
-			}
-			c.Weight.Target = *c.Target
-		}
-		if c.WithoutHook {
-			c.Hook = nil
-		}
-		_, scaled := r.places[path+".weight.scale"]
-		if scaled && c.Target == nil && r.places[path+".weight.target"] == (place{}) {
-			c.Weight.Target = 0
-		}
-		if !scaled && c.Target != nil {
-			c.Weight.Scale = 0
-		}
+		r.settle(path, c.Target, c.WithoutHook, &c.Weight, &c.Hook)
 		r.spread(c, i, job)
 	}
 	if n := len(job.Cavity); n > maxCavities {
 		r.fail("cavity", RuleRange, "", fmt.Errorf("must come to at most %d cavities, got %d", maxCavities, n))
+	}
+}
+
+// settle makes weight and hook what the short keys of the table at path say.
+// What decides the size there replaces what decides it in the job.
+func (r *jobReader) settle(path string, target *Gram, withoutHook bool, w *WeightTable, hook **HookTable) {
+	_, long := r.places[path+".weight.target"]
+	_, scaled := r.places[path+".weight.scale"]
+	if target != nil {
+		if long {
+			r.fail(path+".target", RuleConflict, "take one of them out", errors.New("is short for weight.target, which is given too"))
+		}
+		w.Target = *target
+	}
+	if scaled && target == nil && !long {
+		w.Target = 0
+	}
+	if !scaled && target != nil {
+		w.Scale = 0
+	}
+	if withoutHook {
+		*hook = nil
 	}
 }
 

@@ -34,13 +34,22 @@ func (r *jobReader) check(j *Job) {
 	if len(r.errs) > 0 {
 		return
 	}
-	for i, c := range j.Placed() {
-		note(c.check(func(key string) string { return r.cavityPath(i, key) }))
+	for _, m := range j.Molds() {
+		note(m.Job.checkSize())
+		if len(r.errs) > 0 {
+			return
+		}
+		for i, c := range m.Job.Placed() {
+			note(c.check(func(key string) string { return m.Job.source.cavityPath(i, key) }))
+		}
 	}
 	if len(r.errs) > 0 {
 		return
 	}
-	r.checkShape(j)
+	told = map[string]bool{}
+	for _, m := range j.Molds() {
+		r.checkShape(m.Job, told)
+	}
 }
 
 // tableOf is the first part of a key, without an index.
@@ -95,7 +104,6 @@ func (l *limits) oneOf(key, got string, names ...string) {
 // checkOwn checks what moldbox does not know.
 func (j *Job) checkOwn() error {
 	l := new(limits)
-	l.within("cavities", float64(j.Cavities), 1, maxCavities, "", "a mold has at least one head")
 	if n := len([]rune(j.Title)); n > 80 {
 		l.within("title", float64(n), 0, 80, "characters", "it goes on the sheet and, without marking.lines, on the mold")
 	}
@@ -104,6 +112,18 @@ func (j *Job) checkOwn() error {
 	j.checkBench(l)
 	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")
 	l.oneOf("output.paper", j.Output.Paper, "a4", "letter")
+	return errors.Join(l.errs...)
+}
+
+// checkSize checks what each size has of its own.
+func (j *Job) checkSize() error {
+	l := new(limits)
+	l.within(j.source.path("cavities"), float64(j.Cavities), 1, maxCavities, "", "a mold has at least one head")
+	heads := j.source.path("heads")
+	if heads == "heads" {
+		heads = "casting.heads"
+	}
+	l.within(heads, float64(j.Casting.Heads), 0, 1e6, "", "")
 	return errors.Join(l.errs...)
 }
 
@@ -120,7 +140,6 @@ func (j *Job) checkMetal(l *limits) {
 	l.within("casting.mold", float64(c.Mold), -20, 200, "°C", "50 to 95 is usual")
 	l.within("casting.dross", float64(c.Dross), 0, 50, "%", "")
 	l.within("casting.yield", float64(c.Yield), 1, 100, "%", "")
-	l.within("casting.heads", float64(c.Heads), 0, 1e6, "", "")
 	if c.Pot > 0 {
 		l.within("casting.heel", float64(c.Heel), 0, 0.9*float64(c.Pot), "g", "nine tenths of casting.pot: the rest is what can be poured")
 	}
@@ -191,15 +210,15 @@ func (c CavityTable) check(at func(key string) string) error {
 
 // checkShape lets moldbox judge the mold, with a ball in place of each head,
 // and tells what it says at the job's keys.
-func (r *jobReader) checkShape(j *Job) {
+// told are the keys that were told of already.
+func (r *jobReader) checkShape(j *Job, told map[string]bool) {
 	ball := geom.Ball(geom.Vec{}, 5)
 	spec, err := j.Spec(func(string) (geom.Solid, error) { return ball, nil })
 	if err == nil {
 		err = spec.Validate()
 	}
-	told := map[string]bool{}
 	for _, e := range flatten(err) {
-		k := r.keyErrorOf(e, RuleRange)
+		k := j.source.keyErrorOf(e, RuleRange)
 		if k == nil {
 			k = &keyError{"", RuleRange, "", e}
 		}

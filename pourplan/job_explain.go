@@ -58,7 +58,7 @@ func (s *jobSource) keyOf(field string) string {
 	}
 	m := cavityField.FindStringSubmatch(field)
 	if m == nil {
-		return field
+		return s.path(field)
 	}
 	index, err := strconv.Atoi(m[1])
 	if err != nil {

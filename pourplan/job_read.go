@@ -34,7 +34,9 @@ func ReadJob(name string, data []byte) (*Job, error) {
 	r.places = findPlaces(r.src)
 	job := Default()
 	list, hasList := tree["cavity"]
+	runs, hasRuns := tree["size"]
 	delete(tree, "cavity")
+	delete(tree, "size")
 	r.table("", tree, reflect.ValueOf(job).Elem())
 	if hasList {
 		r.cavities(list, job)
@@ -43,11 +45,14 @@ func ReadJob(name string, data []byte) (*Job, error) {
 				errors.New("says how many are alike, but [[cavity]] tables list them one by one"))
 		}
 	}
+	if hasRuns {
+		r.sizes(runs, job)
+	}
+	job.source = r.jobSource
 	r.check(job)
 	if len(r.errs) > 0 {
 		return nil, r.errs.sorted()
 	}
-	job.source = r.jobSource
 	return job, nil
 }
 

@@ -7,6 +7,7 @@ type jobSource struct {
 	file, src string
 	places    map[string]place
 	owners    []string // of each cavity, the table that says what is its own; empty when none does
+	table     string   // of the size that the job is for, "" for none
 }
 
 // blame makes an error at a key, or, when the key is not in the file, at the
@@ -31,6 +32,17 @@ func valueOf(p place) extent { return p.value }
 // parentOf cuts the last part off a path: "cavity[1].hook" -> "cavity[1]" -> "".
 func parentOf(path string) string {
 	return path[:max(0, strings.LastIndexByte(path, '.'))]
+}
+
+// path is where a key of the job stands: in the size's table when the file has
+// it there.
+func (s *jobSource) path(key string) string {
+	if s.table != "" {
+		if _, ok := s.places[s.table+"."+key]; ok {
+			return s.table + "." + key
+		}
+	}
+	return key
 }
 
 // cavityPath is where a key of cavity i stands: in its own table when the file

@@ -149,8 +149,12 @@ func (j *Job) markingLines() []string {
 		return *j.Marking.Lines
 	}
 	var lines []string
-	if j.Title != "" {
-		lines = append(lines, j.Title)
+	title := j.Title
+	if j.family != nil {
+		title = *j.family // the weight tells the size
+	}
+	if title != "" {
+		lines = append(lines, title)
 	}
 	placed := j.Placed()
 	target := placed[0].Weight.Target

@@ -1,0 +1,124 @@
+package pourplan
+
+import (
+	"errors"
+	"fmt"
+	"reflect"
+	"strings"
+	"unicode"
+)
+
+// SizeTable is one [[size]] of a size run: a mold of its own. It starts as a
+// copy of the job's keys of the same names and changes what it names.
+type SizeTable struct {
+	Name        string        `toml:"name"`         // of the size and, made plain, of its folder; left out: the target
+	Cavities    int           `toml:"cavities"`     // how many alike
+	Turn        Angle         `toml:"turn"`         //
+	Target      *Gram         `toml:"target"`       // short for weight.target
+	Heads       int           `toml:"heads"`        // short for casting.heads
+	WithoutHook bool          `toml:"without_hook"` // although the job has a [hook]
+	Head        HeadTable     `toml:"head"`
+	Hook        *HookTable    `toml:"hook"`
+	Keeper      []KeeperTable `toml:"keeper"` // instead of the job's
+	Weight      WeightTable   `toml:"weight"`
+	Sprue       SprueTable    `toml:"sprue"`
+	Layout      LayoutTable   `toml:"layout"`
+}
+
+// maxSizes keeps a size run within what one person casts.
+const maxSizes = 32
+
+// plainSize is a size that changes nothing.
+func (j *Job) plainSize() SizeTable {
+	c := j.plainCavity()
+	return SizeTable{Cavities: j.Cavities, Turn: c.Turn, Heads: j.Casting.Heads, Head: c.Head, Hook: c.Hook, Keeper: c.Keeper,
+		Weight: c.Weight, Sprue: j.Sprue, Layout: j.Layout}
+}
+
+// sizes reads [[size]].
+func (r *jobReader) sizes(v any, job *Job) {
+	rows, ok := tables(v)
+	if !ok || len(rows) == 0 {
+		r.fail("size", RuleValue, "write [[size]] with two brackets, once for each mold", fmt.Errorf("want a list of tables, got %s", quoted(v)))
+		return
+	}
+	if len(rows) > maxSizes {
+		r.fail("size", RuleRange, "", fmt.Errorf("must be at most %d, got %d", maxSizes, len(rows)))
+		return
+	}
+	if len(job.Cavity) > 0 {
+		r.fail("cavity", RuleConflict, "make a job of its own of the mold with cavities that differ",
+			errors.New("does not go with [[size]]: the cavities of each size's mold are alike"))
+	}
+	folders := map[string]int{}
+	for i, row := range rows {
+		s, path := job.plainSize(), sizePath(i)
+		r.table(path, row, reflect.ValueOf(&s).Elem())
+		r.settle(path, s.Target, s.WithoutHook, &s.Weight, &s.Hook)
+		if s.Name == "" && s.Weight.Target > 0 {
+			s.Name = markedMass(float64(s.Weight.Target))
+		}
+		folder := folderName(s.Name)
+		if first, taken := folders[folder]; folder == "" {
+			r.fail(path, RuleMissing, "write name = \"small\"", errors.New("needs a name, or a target to be named after"))
+		} else if taken {
+			r.fail(path, RuleConflict, "give each a name of its own", fmt.Errorf("would have the folder %q, as has the size before it in place %d", folder, first+1))
+		} else {
+			folders[folder] = i
+		}
+		job.Size = append(job.Size, s)
+	}
+}
+
+func sizePath(i int) string { return fmt.Sprintf("size[%d]", i) }
+
+// folderName is a name as plain as every file system takes it: "1/8 oz"
+// becomes "1-8-oz".
+func folderName(name string) string {
+	plain := strings.Map(func(c rune) rune {
+		if c < unicode.MaxASCII && (unicode.IsLetter(c) || unicode.IsDigit(c)) {
+			return unicode.ToLower(c)
+		}
+		return '-'
+	}, name)
+	return strings.Trim(strings.Join(strings.FieldsFunc(plain, func(c rune) bool { return c == '-' }), "-"), "-")
+}
+
+// Mold is one mold of a job: a job without sizes.
+type Mold struct {
+	Name   string // of the size; "" when the job is of one mold
+	Folder string // in the output folder; "" when the job is of one mold
+	Job    *Job
+}
+
+// Molds returns the molds of a job: the sizes of a size run in order, else the
+// job itself.
+func (j *Job) Molds() []Mold {
+	if len(j.Size) == 0 {
+		return []Mold{{Job: j}}
+	}
+	var list []Mold
+	for i, s := range j.Size {
+		m := *j
+		m.Size, m.family = nil, &j.Title
+		m.Title = strings.TrimSpace(j.Title + " " + s.Name)
+		m.Cavities, m.Turn, m.Casting.Heads = s.Cavities, s.Turn, s.Heads
+		m.Head, m.Hook, m.Keeper, m.Weight = s.Head, s.Hook, s.Keeper, s.Weight
+		m.Sprue, m.Layout = s.Sprue, s.Layout
+		if j.source != nil {
+			m.source = j.source.ofSize(i, s.Cavities)
+		}
+		list = append(list, Mold{Name: s.Name, Folder: folderName(s.Name), Job: &m})
+	}
+	return list
+}
+
+// ofSize is the source as a size's mold sees it: its own table first.
+func (s *jobSource) ofSize(i, cavities int) *jobSource {
+	own := *s
+	own.table, own.owners = sizePath(i), nil
+	for range max(0, min(cavities, maxCavities)) {
+		own.owners = append(own.owners, own.table)
+	}
+	return &own
+}

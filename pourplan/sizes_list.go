@@ -1,0 +1,149 @@
+package pourplan
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+)
+
+// RunListSchema is the number in RunList.Schema. Within one number fields are
+// only added.
+const RunListSchema = 1
+
+// RunList is what all molds of a size run take together. The unit of a
+// figure is at the end of its name, as in a Plan.
+type RunList struct {
+	Schema  int       `json:"schema"` // number of this format, RunListSchema
+	Title   string    `json:"title"`  // the job's
+	Molds   []RunMold `json:"molds"`  // in the job's order
+	Rubber  RunRubber `json:"rubber"`
+	Metal   RunMetal  `json:"metal"`
+	Hooks   []RunWire `json:"hooks"`
+	Keepers []RunWire `json:"keepers"`
+}
+
+// RunMold is one mold's share.
+type RunMold struct {
+	Name     string    `json:"name"`
+	Folder   string    `json:"folder"` // in the output folder
+	Cavities int       `json:"cavities"`
+	Shots    int       `json:"shots"`
+	Halves   []RunHalf `json:"halves"`  // left, right
+	AG       float64   `json:"a_g"`     // of both halves, as weighed
+	BG       float64   `json:"b_g"`     // of both halves, as weighed
+	ShotG    float64   `json:"shot_g"`  // metal of one shot
+	ShotsG   float64   `json:"shots_g"` // metal of all shots, dross left out
+}
+
+// RunHalf is the rubber of one half, as weighed.
+type RunHalf struct {
+	Half string  `json:"half"` // "left" or "right"
+	AG   float64 `json:"a_g"`
+	BG   float64 `json:"b_g"`
+}
+
+// RunRubber is the rubber of all molds.
+type RunRubber struct {
+	Name   string  `json:"name"`
+	Ratio  string  `json:"ratio"` // A:B by mass
+	AG     float64 `json:"a_g"`
+	BG     float64 `json:"b_g"`
+	TotalG float64 `json:"total_g"`
+	StepG  float64 `json:"scale_step_g"` // to which A and B are rounded
+
+	// Kits to buy for so many of the whole run as buying.molds says; left out
+	// without [[kit]].
+	Kits *BuyingPlan `json:"kits,omitempty"`
+}
+
+// RunMetal is the metal of all shots. The heel is counted once: it stays in
+// the pot from one mold to the next.
+type RunMetal struct {
+	Name     string  `json:"name"`
+	MeltG    float64 `json:"melt_g"`    // with dross and heel
+	ReturnsG float64 `json:"returns_g"` // sprues, runners and bad heads that come back
+}
+
+// RunWire is one kind of hook or keeper, counted for all shots.
+type RunWire struct {
+	Name       string  `json:"name"`
+	DiameterMM float64 `json:"diameter_mm"`
+	Count      int     `json:"count"`
+	CutMM      float64 `json:"cut_mm,omitempty"`   // length of each, where it is bent at the bench
+	TotalMM    float64 `json:"total_mm,omitempty"` // of all of them
+	SteelG     float64 `json:"steel_g"`            // mass of one
+}
+
+// PlannedMold is a mold of a job with its plan.
+type PlannedMold struct {
+	Mold
+	Plan *Plan
+}
+
+// NewRunList adds the plans of a job's molds up. It fails as NewPlan does when
+// the job asks for more rubber than kits are counted for.
+func NewRunList(job *Job, molds []PlannedMold) (*RunList, error) {
+	b := &RunList{Schema: RunListSchema, Title: job.Title, Hooks: []RunWire{}, Keepers: []RunWire{}}
+	heel := 0.0
+	for _, m := range molds {
+		p := m.Plan
+		mold := RunMold{Name: m.Name, Folder: m.Folder, Cavities: len(p.Heads), Shots: p.Metal.Shots,
+			AG: p.Rubber.TotalAG, BG: p.Rubber.TotalBG, ShotG: p.Metal.ShotG, ShotsG: float64(p.Metal.Shots) * p.Metal.ShotG}
+		for _, h := range p.Rubber.Halves {
+			mold.Halves = append(mold.Halves, RunHalf{h.Half, h.AG, h.BG})
+		}
+		b.Molds = append(b.Molds, mold)
+		b.Rubber.Name, b.Rubber.Ratio, b.Rubber.StepG = p.Rubber.Name, p.Rubber.Ratio, p.Rubber.ScaleStepG
+		b.Rubber.AG += p.Rubber.TotalAG
+		b.Rubber.BG += p.Rubber.TotalBG
+		b.Metal.Name = p.Metal.Name
+		b.Metal.MeltG += p.Metal.MeltG - p.Metal.HeelG
+		b.Metal.ReturnsG += p.Metal.ReturnsG
+		heel = math.Max(heel, p.Metal.HeelG)
+		for _, h := range p.Heads {
+			b.addWires(h.Wires, p.Metal.Shots)
+		}
+	}
+	b.Rubber.TotalG = b.Rubber.AG + b.Rubber.BG
+	b.Metal.MeltG += heel
+	rubber, err := job.Rubber.resolve()
+	if err != nil {
+		return nil, err
+	}
+	b.Rubber.Kits, err = planBuying(job, rubber, b.Rubber.TotalG)
+	return b, err
+}
+
+// addWires counts the wires of one head for a number of shots.
+func (b *RunList) addWires(wires []WirePlan, shots int) {
+	for _, w := range wires {
+		list := &b.Keepers
+		if w.Hook {
+			list = &b.Hooks
+		}
+		one := RunWire{Name: w.Name, DiameterMM: w.DiameterMM, SteelG: w.SteelG}
+		if w.ToCut {
+			one.CutMM = w.LengthMM
+		}
+		i := slices.IndexFunc(*list, func(o RunWire) bool { return o.alike(one) })
+		if i < 0 {
+			i = len(*list)
+			*list = append(*list, one)
+		}
+		had := &(*list)[i]
+		had.Count += w.Count * shots
+		had.TotalMM = float64(had.Count) * had.CutMM
+	}
+}
+
+// alike reports whether two wires are bought as one kind.
+func (w RunWire) alike(v RunWire) bool {
+	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+	return w.Name == v.Name && near(w.DiameterMM, v.DiameterMM) && near(w.CutMM, v.CutMM) && near(w.SteelG, v.SteelG)
+}
+
+// JSON returns the list as an indented document.
+func (b *RunList) JSON() ([]byte, error) {
+	data, err := json.MarshalIndent(b, "", "  ")
+	return append(data, '\n'), err
+}
