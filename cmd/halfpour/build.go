@@ -83,8 +83,18 @@ func (w *work) halves() [2]moldbox.Half { return [2]moldbox.Half{w.mold.Left, w.
 
 // build carries out "halfpour build".
 func build(ctx context.Context, t *terminal, path string, opt buildOptions) error {
+	w, err := readWork(t, path)
+	if err != nil {
+		return err
+	}
+	if len(w.job.Size) > 0 {
+		return buildSizes(ctx, t, w, opt)
+	}
 	bar := newProgress(t)
-	p, err := makeProduct(ctx, t, bar, path, opt)
+	var p *product
+	if err = w.openFor(ctx, bar.part(0.05), opt); err == nil {
+		p, err = makeProduct(ctx, bar.part, w, w.outputFolder(opt.out), opt)
+	}
 	var files []writtenFile
 	if err == nil {
 		files, err = p.write(ctx, bar.part(0.1))
@@ -96,20 +106,30 @@ func build(ctx context.Context, t *terminal, path string, opt buildOptions) erro
 	return p.report(t, files)
 }
 
-// makeProduct does all but writing.
-func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, opt buildOptions) (*product, error) {
-	start := bar.part(0.1)
-	start("reading and measuring", 0)
-	w, err := openWork(ctx, t, path)
-	if err != nil {
-		return nil, err
+// partOf adds a job that is a share of all there is to do, and returns how it
+// reports: progress.part, or a share of that.
+type partOf func(share float64) func(stage string, done float64)
+
+// openFor opens the work for a build; findings that say stop are an error
+// unless it goes on anyway.
+func (w *work) openFor(ctx context.Context, report func(string, float64), opt buildOptions) error {
+	report("reading", 0)
+	if err := w.open(ctx); err != nil {
+		return err
 	}
-	if !opt.anyway {
-		if err := w.stopError(false); err != nil {
-			return nil, err
-		}
+	report("reading", 1)
+	if opt.anyway {
+		return nil
 	}
-	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: w.outputFolder(opt.out)}
+	return w.stopError(false)
+}
+
+// makeProduct does all of an opened work but writing.
+func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt buildOptions) (*product, error) {
+	start := part(0.05)
+	start("measuring", 0)
+	var err error
+	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: folder}
 	if opt.paper != "" {
 		p.paper = papers[opt.paper]
 	}
@@ -122,7 +142,7 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {
 		return nil, err
 	}
-	start("reading and measuring", 1)
+	start("measuring", 1)
 	if p.drawings, err = pourplan.Draw(ctx, w.mold); err != nil {
 		return nil, err
 	}
@@ -130,7 +150,7 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 	if opt.coarse > 0 {
 		tolerance = opt.coarse
 	}
-	if err := p.makeFrames(ctx, bar, tolerance); err != nil {
+	if err := p.makeFrames(ctx, part, tolerance); err != nil {
 		return nil, w.blameCrossed(err)
 	}
 	p.plan, err = w.newPlan(p.volumes, p.proof.Left.measured(), p.proof.Right.measured())
@@ -139,12 +159,12 @@ func makeProduct(ctx context.Context, t *terminal, bar *progress, path string, o
 
 // makeFrames meshes and proves both frames at once: most of meshing keeps all
 // processors busy, thinning only one.
-func (p *product) makeFrames(ctx context.Context, bar *progress, tolerance float64) error {
+func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64) error {
 	heads := p.cavityHeads()
 	var jobs []func(context.Context) error
 	proofs := [2]*halfProof{&p.proof.Left, &p.proof.Right}
 	for i, half := range p.halves() {
-		report := bar.part(0.4)
+		report := part(0.4)
 		jobs = append(jobs, func(ctx context.Context) error {
 			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: tolerance,
 				Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, 0.9*done) }})

@@ -27,8 +27,15 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
+			w, err := readWork(t, c.Args().First())
+			if err != nil {
+				return err
+			}
+			if len(w.job.Size) > 0 {
+				return checkSizes(c.Context, t, w)
+			}
 			bar := newProgress(t)
-			w, plan, err := checkJob(c.Context, t, c.Args().First(), bar.part(1))
+			plan, err := w.check(c.Context, bar.part(1))
 			bar.clear()
 			if err != nil {
 				return err
@@ -45,22 +52,20 @@ checks it, without making frames. The exit code is 6 when the checks say stop.`,
 	}
 }
 
-func checkJob(ctx context.Context, t *terminal, path string, report func(string, float64)) (*work, *pourplan.Plan, error) {
+// check builds the mold's solids and measures them roughly.
+func (w *work) check(ctx context.Context, report func(string, float64)) (*pourplan.Plan, error) {
 	report("reading and laying out", 0)
-	w, err := openWork(ctx, t, path)
-	if err != nil {
-		return nil, nil, err
+	if err := w.open(ctx); err != nil {
+		return nil, err
 	}
 	report("measuring rubber", 0.3)
 	v, err := w.measure(ctx, checkShare)
 	if err != nil {
-		return nil, nil, err
-	}
-	if err := w.measurePlastic(ctx, &v); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	plan, err := w.newPlan(v, nil, nil)
-	return w, plan, err
+	report("measured", 1)
+	return plan, err
 }
 
 // checkReport is what "check --json" prints.

@@ -74,6 +74,14 @@ func (g findingGroup) text() string {
 	return text
 }
 
+// label is how errors name the mold.
+func (w *work) label() string {
+	if w.size == "" {
+		return w.path
+	}
+	return w.path + ": " + w.size
+}
+
 // stopError is the fault of a mold that must not be made; nil when nothing
 // says stop. With told, the findings themselves have been printed already.
 func (w *work) stopError(told bool) error {
@@ -82,7 +90,7 @@ func (w *work) stopError(told bool) error {
 		if g.finding.Severity != moldbox.Stop {
 			continue
 		}
-		p := problem{Message: w.path + ": " + g.text(), File: w.path, Rule: g.finding.Code}
+		p := problem{Message: w.label() + ": " + g.text(), File: w.path, Rule: g.finding.Code}
 		if g.finding.Remedy != "" {
 			p.Hints = []string{g.finding.Remedy}
 		}
@@ -92,9 +100,9 @@ func (w *work) stopError(told bool) error {
 	case n == 0:
 		return nil
 	case told && n == 1:
-		out.problems = []problem{{Message: w.path + ": a finding says stop", File: w.path, Rule: "stop"}}
+		out.problems = []problem{{Message: w.label() + ": a finding says stop", File: w.path, Rule: "stop"}}
 	case told:
-		out.problems = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", w.path, n), File: w.path, Rule: "stop"}}
+		out.problems = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", w.label(), n), File: w.path, Rule: "stop"}}
 	}
 	last := &out.problems[len(out.problems)-1]
 	last.Hints = append(last.Hints, "to build it all the same: halfpour build --anyway "+w.path)

@@ -80,6 +80,11 @@ var verdictWords = map[pourplan.Verdict]string{
 
 // sayNotes prints which figures are not the job's, then what the checks found.
 func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
+	sayFindings(t, append(planNotes(p), w.findings...))
+}
+
+// planNotes are what the plan's figures themselves have to say.
+func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	var fs []moldbox.Finding
 	if tables := typicalTables(p.Typical); len(tables) > 0 {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Remedy: "set what your data sheets say",
@@ -91,7 +96,7 @@ func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
 			Message: "metal would meet the rubber hotter than it stands even for a short time",
 			Remedy:  "take less casting.superheat, a metal that melts lower, or a rubber that stands more"})
 	}
-	sayFindings(t, append(fs, w.findings...))
+	return fs
 }
 
 // benchWarnings are the cautions that tell of something to change in the job

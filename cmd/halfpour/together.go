@@ -30,3 +30,21 @@ func together(ctx context.Context, jobs []func(context.Context) error) error {
 	}
 	return errors.Join(errs...)
 }
+
+// atMost lets only n of the jobs run at a time.
+func atMost(n int, jobs []func(context.Context) error) []func(context.Context) error {
+	free := make(chan struct{}, n)
+	limited := make([]func(context.Context) error, len(jobs))
+	for i, job := range jobs {
+		limited[i] = func(ctx context.Context) error {
+			select {
+			case free <- struct{}{}:
+			case <-ctx.Done():
+				return ctx.Err()
+			}
+			defer func() { <-free }()
+			return job(ctx)
+		}
+	}
+	return limited
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -16,6 +17,7 @@ import (
 // work is a job on its way to a mold.
 type work struct {
 	path  string // as the user named it; "-" for standard input
+	size  string // that the mold is for, "" when the job is of one mold
 	job   *pourplan.Job
 	heads map[string]*headMesh // by the file's name in the job
 	mold  *moldbox.Mold
@@ -24,18 +26,32 @@ type work struct {
 	findings []moldbox.Finding
 }
 
-// openWork reads a job and its heads and builds the mold's solids.
+// openWork reads a job of one mold and its heads and builds the mold's solids.
 func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
-	w := &work{path: path, heads: map[string]*headMesh{}}
-	if err := w.readJob(t); err != nil {
+	w, err := readWork(t, path)
+	if err != nil {
 		return nil, err
 	}
+	if n := len(w.job.Size); n > 0 {
+		return nil, usageError(fmt.Sprintf("%s has %s; this command takes a job of one mold", path, counted(n, "size", "sizes")))
+	}
+	return w, w.open(ctx)
+}
+
+// readWork reads a job, of one mold or of several sizes.
+func readWork(t *terminal, path string) (*work, error) {
+	w := &work{path: path, heads: map[string]*headMesh{}}
+	return w, w.readJob(t)
+}
+
+// open reads the heads and builds the mold's solids.
+func (w *work) open(ctx context.Context) error {
 	if err := w.buildMold(ctx); err != nil {
-		return nil, jobFault(w.job.Explain(err))
+		return jobFault(w.job.Explain(err))
 	}
 	w.noteHeads()
 	w.findings = append(w.findings, w.mold.Findings...)
-	return w, ctx.Err()
+	return ctx.Err()
 }
 
 // buildMold makes the mold. Meanwhile it looks for heads that cut through

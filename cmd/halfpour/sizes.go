@@ -1,0 +1,208 @@
+package main
+
+import (
+	"context"
+	"io"
+	"path/filepath"
+	"runtime"
+	"slices"
+
+	"halfpour/pourplan"
+)
+
+// sizeWork is one mold of a size run.
+type sizeWork struct {
+	pourplan.Mold
+	*work
+	plan    *pourplan.Plan
+	product *product // nil for a check
+}
+
+// sizesOf are the molds of a job that has sizes.
+func (w *work) sizesOf() []*sizeWork {
+	var list []*sizeWork
+	for _, m := range w.job.Molds() {
+		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, job: m.Job, heads: map[string]*headMesh{}}})
+	}
+	return list
+}
+
+// eachSize does the same for every size, as many at a time as there are
+// processors: where one mold keeps only one of them busy, others go on. All
+// sizes are tried; what went wrong comes back in their order.
+func eachSize(ctx context.Context, sizes []*sizeWork, do func(context.Context, *sizeWork) error) error {
+	errs := make([]error, len(sizes))
+	var jobs []func(context.Context) error
+	for i, s := range sizes {
+		jobs = append(jobs, func(ctx context.Context) error {
+			errs[i] = do(ctx, s)
+			return ctx.Err()
+		})
+	}
+	if err := together(ctx, atMost(runtime.GOMAXPROCS(0), jobs)); err != nil {
+		return err
+	}
+	var all *fault
+	for i, err := range errs {
+		if err == nil {
+			continue
+		}
+		f := inSize(sizes[i].Name, err)
+		if all == nil {
+			all = &fault{code: f.code, err: err}
+		}
+		for _, p := range f.problems {
+			told := func(q problem) bool { return q.Message == p.Message && q.Line == p.Line }
+			if !slices.ContainsFunc(all.problems, told) {
+				all.problems = append(all.problems, p)
+			}
+		}
+	}
+	if all == nil {
+		return nil
+	}
+	return all
+}
+
+// inSize says in which size an error was met, unless it says so itself or has
+// its place in a file.
+func inSize(name string, err error) *fault {
+	f := faultOf(err)
+	if f.code != exitFailed {
+		return f
+	}
+	named := &fault{code: f.code, err: err}
+	for _, p := range f.problems {
+		p.Message = name + ": " + p.Message
+		named.problems = append(named.problems, p)
+	}
+	return named
+}
+
+// runList adds up what the sizes take.
+func runList(w *work, sizes []*sizeWork) (*pourplan.RunList, error) {
+	var molds []pourplan.PlannedMold
+	for _, s := range sizes {
+		molds = append(molds, pourplan.PlannedMold{Mold: s.Mold, Plan: s.plan})
+	}
+	list, err := pourplan.NewRunList(w.job, molds)
+	if err != nil {
+		return nil, jobFault(w.job.Explain(err))
+	}
+	return list, nil
+}
+
+// checkSizes carries out "halfpour check" on a job with sizes.
+func checkSizes(ctx context.Context, t *terminal, w *work) error {
+	sizes := w.sizesOf()
+	bar := newProgress(t)
+	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) (err error) {
+		s.plan, err = s.check(ctx, bar.part(1/float64(len(sizes))))
+		return err
+	})
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	list, err := runList(w, sizes)
+	if err != nil {
+		return err
+	}
+	if t.json {
+		err = writeJSON(t, sizesReport{Schema: reportSchema, Job: w.path, Sizes: reportsOf(sizes), List: list})
+	}
+	sayTable(t, w, sizes)
+	sayList(t, list)
+	sayAllNotes(t, sizes)
+	if err == nil {
+		err = stopOfAll(w, sizes, t.json || !t.quiet)
+	}
+	return err
+}
+
+// buildSizes carries out "halfpour build" on a job with sizes: a folder for
+// each, whole or not at all, and none before all molds are made and proved.
+func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) error {
+	sizes, folder := w.sizesOf(), w.outputFolder(opt.out)
+	bar := newProgress(t)
+	defer bar.clear()
+	share := 0.85 / float64(len(sizes))
+	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
+		return s.openFor(ctx, s.named(bar.part(0.05/float64(len(sizes)))), opt)
+	})
+	if err != nil {
+		return err
+	}
+	err = eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) (err error) {
+		part := func(of float64) func(string, float64) { return s.named(bar.part(of * share)) }
+		if s.product, err = makeProduct(ctx, part, s.work, filepath.Join(folder, s.Folder), opt); err == nil {
+			s.plan = s.product.plan
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	list, err := runList(w, sizes)
+	if err != nil {
+		return err
+	}
+	written := make([][]writtenFile, len(sizes))
+	for i, s := range sizes {
+		if written[i], err = s.product.write(ctx, bar.part(0.1/float64(len(sizes)))); err != nil {
+			return inSize(s.Name, err)
+		}
+	}
+	files, err := writeList(ctx, folder, list)
+	if err != nil {
+		return err
+	}
+	bar.clear()
+	return reportSizes(t, w, sizes, folder, list, written, files)
+}
+
+// named puts the size before what is reported.
+func (s *sizeWork) named(report func(string, float64)) func(string, float64) {
+	return func(stage string, done float64) { report(s.Name+": "+stage, done) }
+}
+
+// listFiles are the files that a size run has beside its folders.
+var listFiles = []struct {
+	name  string
+	write func(*pourplan.RunList, io.Writer) error
+}{
+	{"buying-list.txt", func(l *pourplan.RunList, w io.Writer) error {
+		_, err := io.WriteString(w, l.Text())
+		return err
+	}},
+	{"buying-list.json", func(l *pourplan.RunList, w io.Writer) error {
+		data, err := l.JSON()
+		if err == nil {
+			_, err = w.Write(data)
+		}
+		return err
+	}},
+}
+
+// writeList writes the buying list in both forms.
+func writeList(ctx context.Context, folder string, list *pourplan.RunList) ([]writtenFile, error) {
+	set, err := newFileSet(folder)
+	if err != nil {
+		return nil, err
+	}
+	defer set.discard()
+	for _, f := range listFiles {
+		if err := set.create(ctx, f.name, func(w io.Writer) error { return f.write(list, w) }); err != nil {
+			return nil, err
+		}
+	}
+	sizes := set.sizes()
+	if err := set.commit(); err != nil {
+		return nil, err
+	}
+	var files []writtenFile
+	for _, f := range listFiles {
+		files = append(files, writtenFile{f.name, filepath.Join(folder, f.name), sizes[f.name]})
+	}
+	return files, nil
+}
