@@ -30,7 +30,7 @@ func buildCommand(t *terminal) *cli.Command {
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
 plate), pour-sheet.pdf, plan.json, left.png and right.png. Either all files are
 written or none. When the checks say stop, nothing is written and the exit code
-is 6.`,
+is 6. A job with sizes gets a folder for each, and one buying list for all.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --json | jq .files`,

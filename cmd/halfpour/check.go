@@ -19,7 +19,8 @@ func checkCommand(t *terminal) *cli.Command {
 		Usage:     "weights, rubber and warnings of a job; writes nothing",
 		ArgsUsage: "JOB.toml",
 		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
-checks it, without making frames. The exit code is 6 when the checks say stop.`,
+checks it, without making frames. The exit code is 6 when the checks say stop.
+Of a job with sizes it prints a table of all, and one buying list.`,
 		UsageText: `  halfpour check job.toml
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
 		Flags: []cli.Flag{jsonFlag(), quietFlag()},
@@ -61,6 +62,9 @@ func (w *work) check(ctx context.Context, report func(string, float64)) (*pourpl
 	report("measuring rubber", 0.3)
 	v, err := w.measure(ctx, checkShare)
 	if err != nil {
+		return nil, err
+	}
+	if err := w.measurePlastic(ctx, &v); err != nil {
 		return nil, err
 	}
 	plan, err := w.newPlan(v, nil, nil)

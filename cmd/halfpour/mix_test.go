@@ -15,7 +15,11 @@ import (
 // planBeside puts the plan of a job where a build would, without its frames.
 func planBeside(t *testing.T, job string) *pourplan.Plan {
 	t.Helper()
-	w, plan, err := checkJob(context.Background(), newTerminal(nil, nil, nil, nil), job, func(string, float64) {})
+	w, err := readWork(newTerminal(nil, nil, nil, nil), job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := w.check(context.Background(), func(string, float64) {})
 	if err != nil {
 		t.Fatal(err)
 	}
