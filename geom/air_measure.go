@@ -21,7 +21,7 @@ func (a *airCells) measure(ctx context.Context, hollow Solid, f trap) (float64, 
 		for _, b := range parts.prisms(a.columns, lines[k]) {
 			measurePrism(ctx, w, measuredIn(own, b), &t)
 		}
-		volumes[k] = t.best
+		volumes[k] = t.best.volume
 	})
 	sum := 0.0
 	for _, v := range volumes {

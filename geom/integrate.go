@@ -22,8 +22,13 @@ type Integral struct {
 	Lo, Best, Hi float64
 	Error        float64
 	Area         float64 // of the skin within the box, mm², an estimate
-	Centroid     Vec     // of the estimate, mm
-	Cells        int     // leaves of the last refinement
+
+	// Centroid and second moments about it are of the estimate: mm, and mm⁵ for
+	// ∫x², ∫y², ∫z² (Square) and ∫yz, ∫zx, ∫xy (Product), x, y, z from the
+	// centroid.
+	Centroid, Square, Product Vec
+
+	Cells int // leaves of the last refinement
 }
 
 // Integrate measures the volume of s. It refines until the certified bracket,
@@ -96,6 +101,9 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 	return sum.integral(), nil
 }
 
+// oddShift moves the cells off planes at round numbers.
+const oddShift = 0.0381966
+
 // measured is a box to measure and the solid narrowed to it.
 type measured struct {
 	box    Box
@@ -115,7 +123,12 @@ func (w integrator) tasks(s Solid, box Box) []measured {
 	count := func(l float64) int { return int(math.Max(1, math.Ceil(l/cell))) }
 	nx, ny, nz := count(size.X), count(size.Y), count(size.Z)
 	tasks := make([]measured, 0, nx*ny*nz)
-	at := func(lo, l float64, i, n int) float64 { return lo + l*float64(i)/float64(n) }
+	at := func(lo, l float64, i, n int) float64 {
+		if i == 0 || i == n {
+			return lo + l*float64(i)/float64(n)
+		}
+		return lo + l*(float64(i)+oddShift)/float64(n)
+	}
 	for k := 0; k < nz; k++ {
 		for j := 0; j < ny; j++ {
 			for i := 0; i < nx; i++ {
@@ -139,10 +152,20 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 		t.full(m.box)
 		return
 	}
+	if key, ok := ownFacets(m.solid); ok {
+		if sum, ok := key.measure(m.solid, m.box); ok {
+			t.exact(m.box, &sum)
+			return
+		}
+	}
 	size := m.box.Size()
 	h := math.Max(size.X, math.Max(size.Y, size.Z))
-	if slab, ok := SlabOf(m.solid, m.box); ok && (slab.W <= w.flat || h <= w.edge) {
-		t.slab(m.solid, m.box, slab)
+	thickness := 2 * w.flat
+	if h <= w.edge {
+		thickness = math.Inf(1)
+	}
+	if parts, ok := sheetsOf(m.solid, m.box, thickness); ok {
+		t.sheets(m.box, parts)
 		return
 	}
 	if h <= w.edge {
@@ -160,57 +183,99 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 
 // tally is the running sum of one task.
 type tally struct {
-	lo, best, hi, area float64
-	crude              float64 // the volume by one plane a cell, to judge best by
-	moment             Vec
-	cells              int
+	lo, hi, area float64
+	crude        float64 // the volume by one plane a part, to judge the estimate by
+	best         moments
+	cells        int
 }
 
 func (t *tally) add(u *tally) {
 	t.lo += u.lo
-	t.best += u.best
 	t.hi += u.hi
 	t.crude += u.crude
 	t.area += u.area
-	t.moment = t.moment.Add(u.moment)
+	t.best.add(&u.best)
 	t.cells += u.cells
 }
 
 func (t *tally) integral() Integral {
 	const rounding = 1e-11 // of a million sums of terms of one sign
-	out := Integral{Lo: t.lo * (1 - rounding), Best: t.best, Hi: t.hi * (1 + rounding), Area: t.area, Cells: t.cells}
-	out.Error = math.Abs(t.best-t.crude) + 2e-5*t.best
-	if t.best > 0 {
-		out.Centroid = t.moment.Mul(1 / t.best)
+	out := Integral{Lo: t.lo * (1 - rounding), Best: t.best.volume, Hi: t.hi * (1 + rounding), Area: t.area, Cells: t.cells}
+	out.Error = math.Abs(out.Best-t.crude) + 2e-5*out.Best
+	if out.Best > 0 {
+		out.Centroid = t.best.first.Mul(1 / out.Best)
+		about := t.best.moved(out.Centroid.Neg())
+		out.Square, out.Product = about.square, about.cross
 	}
 	return out
 }
 
 func (t *tally) full(b Box) {
-	v := b.Volume()
-	t.lo += v
-	t.best += v
-	t.hi += v
+	m := momentsOfBox(b.Size())
+	t.exact(b, &cellSum{moments: m})
+}
+
+// exact adds a cell of which all is known but rounding.
+func (t *tally) exact(b Box, c *cellSum) {
+	v := min(max(c.volume, 0), b.Volume())
+	slack := cellRounding * b.Volume()
+	t.lo += max(v-slack, 0)
+	t.hi += v + slack
 	t.crude += v
-	t.moment = t.moment.Add(b.Centre().Mul(v))
+	t.take(b, c)
+}
+
+// cellRounding bounds what is left out of a cell, of its volume: rounding, and
+// planes moved off corners.
+const cellRounding = 1e-8
+
+// take adds the estimate of a cell.
+func (t *tally) take(b Box, c *cellSum) {
+	m := c.moved(b.Min)
+	t.best.add(&m)
+	t.area += c.area
 	t.cells++
 }
 
-// slab takes the skin as a plane within the slab.
-func (t *tally) slab(s Solid, b Box, l Slab) {
-	if l.W == 0 {
-		v := cutBoxVolume(b, l.N, l.D)
-		t.lo += v
-		t.hi += v
-		t.crude += v
-		t.cut(b, l.N, l.D, v)
+// sheets takes the skin as planes within the slabs of the parts. The bracket
+// moves the planes to the slabs' sides.
+func (t *tally) sheets(b Box, h *sheets) {
+	thick := false
+	var low, mean, high [mostSheets]Slab
+	for i, l := range h.slabs {
+		thick = thick || l.W > 0
+		move := l.W * float64(h.sense[i])
+		low[i], mean[i], high[i] = l, l, l
+		low[i].D, high[i].D = l.D-move, l.D+move
+		if l.W > 0 {
+			mean[i].D = meanPlane(h.parts[i], b, l)
+		}
+	}
+	n := len(h.slabs)
+	if !thick {
+		c := h.measure(b, mean[:n])
+		t.exact(b, &c)
 		return
 	}
-	t.lo += cutBoxVolume(b, l.N, l.D-l.W)
-	t.hi += cutBoxVolume(b, l.N, l.D+l.W)
-	t.crude += cutBoxVolume(b, l.N, l.D)
-	d := meanPlane(s, b, l)
-	t.cut(b, l.N, d, cutBoxVolume(b, l.N, d))
+	slack := cellRounding * b.Volume()
+	t.lo += max(h.volume(b, low[:n])-slack, 0)
+	t.hi += h.volume(b, high[:n]) + slack
+	t.crude += h.volume(b, h.slabs)
+	c := h.measure(b, mean[:n])
+	t.take(b, &c)
+}
+
+// volume is measure for the volume alone.
+func (h *sheets) volume(b Box, planes []Slab) float64 {
+	if len(planes) == 1 {
+		v := cutBoxVolume(b, planes[0].N, planes[0].D)
+		if h.holds&1 != 0 { // solid outside of the sheet
+			v = b.Volume() - v
+		}
+		return v
+	}
+	c := h.measure(b, planes)
+	return min(max(c.volume, 0), b.Volume())
 }
 
 // meanPlane moves the slab's middle plane to the mean height of the skin over
@@ -236,28 +301,21 @@ func meanPlane(s Solid, b Box, l Slab) float64 {
 	return math.Max(l.D-l.W, math.Min(l.D+l.W, l.D-sum/4))
 }
 
-// cut adds the estimate of a cell that a plane cuts.
-func (t *tally) cut(b Box, n Vec, d, best float64) {
-	const step = 1e-4 // of the cell: dV/dD is the area of the section
-	dd := step * b.HalfDiagonal()
-	t.area += (cutBoxVolume(b, n, d+dd) - cutBoxVolume(b, n, d-dd)) / (2 * dd)
-	t.best += best
-	t.moment = t.moment.Add(cutBoxCentroid(b, n, d, best).Mul(best))
-	t.cells++
-}
-
-// edge takes a smallest cell in which no slab is known: nothing is certain,
+// edge takes a smallest cell of which no sheets are known: nothing is certain,
 // and the estimate cuts each of eight sub-cells by its own tangent plane.
 func (t *tally) edge(s Solid, b Box) {
 	t.hi += b.Volume()
 	n, d := tangentPlane(s, b)
 	t.crude += cutBoxVolume(b, n, d)
 	c := b.Centre()
+	one := sheets{holds: 0b10}
 	for i := 0; i < 8; i++ {
 		sub := BoxOf(b.Corner(i), c)
 		n, d := tangentPlane(s, sub)
-		t.cut(sub, n, d, cutBoxVolume(sub, n, d))
+		sum := one.measure(sub, []Slab{{N: n, D: d}})
+		t.take(sub, &sum)
 	}
+	t.cells -= 7
 }
 
 // tangentPlane is the plane n·p = d that the skin near the middle of b looks
@@ -269,26 +327,4 @@ func tangentPlane(s Solid, b Box) (n Vec, d float64) {
 		n = Vec{Z: 1}
 	}
 	return n, n.Dot(m) - v
-}
-
-// cutBoxCentroid is the centroid of the part of b with n·p < d, near enough
-// for a small cell: the cut is taken along the axis nearest to n.
-func cutBoxCentroid(b Box, n Vec, d, volume float64) Vec {
-	c := b.Centre()
-	whole := b.Volume()
-	if volume <= 0 || volume >= whole {
-		return c
-	}
-	shift := 0.5 * (1 - volume/whole)
-	size := b.Size()
-	a := n.Abs()
-	switch {
-	case a.X >= a.Y && a.X >= a.Z:
-		c.X -= math.Copysign(shift*size.X, n.X)
-	case a.Y >= a.Z:
-		c.Y -= math.Copysign(shift*size.Y, n.Y)
-	default:
-		c.Z -= math.Copysign(shift*size.Z, n.Z)
-	}
-	return c
 }

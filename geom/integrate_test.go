@@ -62,8 +62,72 @@ func TestIntegrateAreaAndCentroid(t *testing.T) {
 	if d := got.Centroid.Dist(at); d > 0.01 {
 		t.Errorf("centroid %v is %.4f mm off", got.Centroid, d)
 	}
-	if e := math.Abs(got.Area/314.159265359 - 1); e > 0.01 {
+	if e := math.Abs(got.Area/314.159265359 - 1); e > 1e-3 {
 		t.Errorf("area %.3f, want 314.159", got.Area)
+	}
+	// A ball's ∫x² about its middle is V·r²/5.
+	for _, x := range [3]float64{got.Square.X, got.Square.Y, got.Square.Z} {
+		if e := math.Abs(x/(523.598775598*25/5) - 1); e > 1e-3 {
+			t.Errorf("second moments %v, want 2617.99 each", got.Square)
+		}
+	}
+	if got.Product.Norm() > 1 {
+		t.Errorf("products %v, want 0", got.Product)
+	}
+}
+
+// A slanted wedge of a block, whose moments are those of two tetrahedra less:
+// flat parts are measured exactly whatever the cells.
+func TestIntegrateFlatPartsExactly(t *testing.T) {
+	block := geom.Block(geom.Box{Min: geom.Vec{X: -1, Y: -2, Z: 0}, Max: geom.Vec{X: 4, Y: 2, Z: 3}})
+	wedge := geom.Intersect(block, geom.HalfSpace(geom.Vec{X: 3, Y: 0, Z: 5}.Unit(), 12/math.Sqrt(34)))
+	// Over y it is 4 long; its section under 3x+5z = 12 is the rectangle of 15
+	// less the triangle with corners (-1, 3), (4, 3), (4, 0).
+	got, err := geom.Integrate(context.Background(), wedge, geom.IntegrateOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(got.Best-30) > 1e-5 || got.Hi-got.Lo > 1e-3 {
+		t.Errorf("got %+v, want 30 mm³ between bounds near it", got)
+	}
+	if want := (geom.Vec{X: -1 + 5./3, Z: 1}); got.Centroid.Dist(want) > 1e-6 {
+		t.Errorf("centroid %v, want %v", got.Centroid, want)
+	}
+}
+
+// The bracket must hold and the estimate be good to 1e-4 by default, for shapes
+// of many sizes anywhere: closed forms of balls, frusta and tori with a ball
+// taken out of the middle of a face.
+func TestIntegrateDefaultIsGoodTo1e4(t *testing.T) {
+	rng := rand.New(rand.NewSource(6))
+	for i := 0; i < 40; i++ {
+		size := math.Pow(10, 2*rng.Float64()-0.5)
+		var s geom.Solid
+		var want float64
+		up := geom.Vec{Z: 1}
+		switch i % 4 {
+		case 0:
+			s, want = geom.Ball(geom.Vec{}, size), 4*math.Pi/3*size*size*size
+		case 1:
+			s, want = geom.Frustum(geom.Vec{}, up.Mul(2*size), size, size/2), math.Pi*2*size/3*(1+0.5+0.25)*size*size
+		case 2:
+			s, want = geom.Torus(geom.Vec{}, up, size, size/4), 2*math.Pi*math.Pi*size*size*size/16
+		case 3: // half of the ball is in the block
+			r := 0.4 * size
+			block := geom.Block(geom.Box{Min: geom.Vec{X: -size, Y: -size, Z: -size}, Max: geom.Vec{X: size, Y: size, Z: 0}})
+			s, want = geom.Subtract(block, geom.Ball(geom.Vec{}, r)), 4*size*size*size-2*math.Pi/3*r*r*r
+		}
+		place := geom.Turn(randomPoint(rng, inBlock), 6*rng.Float64()).Then(geom.Move(randomPoint(rng, inBlock)))
+		got, err := geom.Integrate(context.Background(), place.Solid(s), geom.IntegrateOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want < got.Lo || want > got.Hi {
+			t.Errorf("case %d, size %.3g: %.9g is not in [%.9g, %.9g]", i, size, want, got.Lo, got.Hi)
+		}
+		if e := math.Abs(got.Best/want - 1); e > 1e-4 {
+			t.Errorf("case %d, size %.3g: off by %.2g of the volume", i, size, e)
+		}
 	}
 }
 

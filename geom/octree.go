@@ -36,7 +36,7 @@ type leaf struct {
 	values  [8]float64 // at the corners, numbered as Box.Corner
 	flat    bool       // the skin is near one plane: drawn without corners
 	thin    bool       // so near that any patch is within tolerance
-	sheets  []Slab     // when larger than an edge of the solid may be: its parts there
+	sheets  *sheets    // when larger than an edge of the solid may be: its parts there
 	tangled bool       // an edge is crossed more than once: to be split
 	drawn   bool       // facets did not fit together here: the skin is drawn
 
@@ -200,13 +200,13 @@ func (t *octree) settle(d seed) bool {
 	slab, ok := SlabOf(d.solid, b)
 	flat := ok && 2*slab.W <= t.tol
 	gentle := ok && 2*slab.W <= gentleSlab*t.tol
-	var sheets []Slab
+	var parts *sheets
 	if !gentle && d.size > t.feature {
-		if sheets, ok = sheetsOf(d.solid, b, t.tol, nil); !ok {
+		if parts, ok = sheetsOf(d.solid, b, t.tol); !ok {
 			return false
 		}
 	}
-	l := &leaf{sheets: sheets, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
+	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}

@@ -9,13 +9,10 @@ type witness struct {
 	marks []Vec // on the skin
 }
 
-func witnessOf(s Solid, b Box, sheets []Slab) witness {
+func witnessOf(s Solid, b Box, parts *sheets) witness {
 	w := witness{solid: s}
-	most := onSkin
-	for _, l := range sheets {
-		most += l.W
-	}
-	sheetCorners(sheets, b, func(p Vec) {
+	most := onSkin + parts.thickness()
+	parts.corners(b, func(p Vec) {
 		if math.Abs(s.Evaluate(p)) <= most {
 			w.marks = append(w.marks, p)
 		}

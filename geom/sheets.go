@@ -5,50 +5,84 @@ import (
 	"slices"
 )
 
-// sheetsOf adds to list a slab for each part that s is combined of within b.
-// It returns false when a part is not known to be thinner than thickness, or
-// there are more than mostSheets.
-func sheetsOf(s Solid, b Box, thickness float64, list []Slab) ([]Slab, bool) {
-	var kids []Solid
-	switch s := s.(type) {
-	case *union:
-		kids = s.kids
-	case *intersection:
-		kids = s.kids
-	case *complement:
-		return sheetsOf(s.s, b, thickness, list)
-	default:
-		l, ok := SlabOf(s, b)
-		if slices.Contains(list, l) { // faces of two parts in one plane
-			return list, ok
-		}
-		return append(list, l), ok && 2*l.W <= thickness && len(list) < mostSheets
-	}
-	ok := true
-	for _, k := range kids {
-		if list, ok = sheetsOf(k, b, thickness, list); !ok {
-			return list, false
-		}
-	}
-	return list, true
-}
-
 // mostSheets is the most parts that may meet in a cell of any size: three make
 // a corner.
 const mostSheets = 3
 
-// sheetCorners calls visit with the points at which three of the sheets' middle
-// planes and the faces of b meet, one of them a sheet: if the sheets are planes,
-// these are all corners that the skin can have in b and on its faces.
-func sheetCorners(sheets []Slab, b Box, visit func(Vec)) {
-	planes := append([]Slab(nil), sheets...)
+// sheets is a solid in a box as a few thin slabs: bit m of holds tells whether
+// it is solid where exactly the parts of the bits of m are.
+type sheets struct {
+	slabs []Slab
+	parts []Solid
+	holds uint8
+	sense []int // by part: +1 when it adds to the solid, -1 when it takes from it
+}
+
+// sheetsOf finds the sheets that s is combined of within b. It returns false
+// when a part is not known to be thinner than thickness, when there are too
+// many, or one both adds and takes.
+func sheetsOf(s Solid, b Box, thickness float64) (*sheets, bool) {
+	h := &sheets{}
+	holds, ok := h.combine(s, b, thickness, 1)
+	h.holds = holds
+	return h, ok
+}
+
+// combine adds the sheets of s and returns where they make it solid.
+func (h *sheets) combine(s Solid, b Box, thickness float64, sense int) (holds uint8, ok bool) {
+	switch s := s.(type) {
+	case *union:
+		for _, k := range s.kids {
+			part, ok := h.combine(k, b, thickness, sense)
+			if !ok {
+				return 0, false
+			}
+			holds |= part
+		}
+		return holds, true
+	case *intersection:
+		holds = 0xff
+		for _, k := range s.kids {
+			part, ok := h.combine(k, b, thickness, sense)
+			if !ok {
+				return 0, false
+			}
+			holds &= part
+		}
+		return holds, true
+	case *complement:
+		holds, ok = h.combine(s.s, b, thickness, -sense)
+		return ^holds, ok
+	}
+	l, ok := SlabOf(s, b)
+	if !ok || 2*l.W > thickness {
+		return 0, false
+	}
+	i := slices.Index(h.slabs, l) // faces of two parts may lie in one plane
+	if i < 0 {
+		if i = len(h.slabs); i == mostSheets {
+			return 0, false
+		}
+		h.slabs, h.parts, h.sense = append(h.slabs, l), append(h.parts, s), append(h.sense, sense)
+	}
+	return [mostSheets]uint8{0b10101010, 0b11001100, 0b11110000}[i], h.sense[i] == sense
+}
+
+// corners calls visit with the points at which three of the sheets' middle
+// planes and the faces of b meet, one of them a sheet: if the sheets are
+// planes, these are all corners that the skin can have in b and on its faces.
+func (h *sheets) corners(b Box, visit func(Vec)) {
+	if h == nil {
+		return
+	}
+	planes := append([]Slab(nil), h.slabs...)
 	for i := range 3 {
 		var n Vec
 		n.setAlong(i, 1)
 		planes = append(planes, Slab{N: n, D: b.Min.along(i)}, Slab{N: n, D: b.Max.along(i)})
 	}
 	near := b.Grow(1e-9)
-	for i := range sheets {
+	for i := range h.slabs {
 		for j := i + 1; j < len(planes); j++ {
 			cross := planes[i].N.Cross(planes[j].N)
 			for k := j + 1; k < len(planes); k++ {
@@ -65,4 +99,97 @@ func sheetCorners(sheets []Slab, b Box, visit func(Vec)) {
 			}
 		}
 	}
+}
+
+// thickness returns the sum of the half thicknesses.
+func (h *sheets) thickness() float64 {
+	sum := 0.0
+	if h != nil {
+		for _, l := range h.slabs {
+			sum += l.W
+		}
+	}
+	return sum
+}
+
+// measure returns what a solid of the sheets, each taken as the side n·p < d
+// of a plane, has in b.
+func (h *sheets) measure(b Box, planes []Slab) cellSum {
+	c := cellSum{size: b.Size()}
+	const touch = 1e-9 // of the box: planes that come no nearer do not cut it
+	reach := touch * (c.size.X + c.size.Y + c.size.Z)
+	var d [mostSheets]float64 // of the planes, from the box's least corner
+	fixed, always := 0, 0     // planes that do not cut the box, and those that all of it is inside of
+	last := 0                 // the sides that the greatest corner is on
+	for i, l := range planes {
+		d[i] = l.D - l.N.Dot(b.Min)
+		low := min(l.N.X, 0)*c.size.X + min(l.N.Y, 0)*c.size.Y + min(l.N.Z, 0)*c.size.Z
+		high := max(l.N.X, 0)*c.size.X + max(l.N.Y, 0)*c.size.Y + max(l.N.Z, 0)*c.size.Z
+		// A plane through the greatest corner is moved off it, so that rounding
+		// does not tell the corner's side otherwise than the polygons do.
+		if corner := l.N.Dot(c.size); math.Abs(corner-d[i]) < reach {
+			d[i] = corner + 2*reach
+		}
+		switch corner := l.N.Dot(c.size); {
+		case low >= d[i]-reach:
+			fixed |= 1 << i
+		case high <= d[i]+reach:
+			fixed, always = fixed|1<<i, always|1<<i
+		case corner < d[i]:
+			last |= 1 << i
+		}
+	}
+	if h.holds>>(last|always)&1 != 0 {
+		c.addCorner()
+	}
+	for i, l := range planes {
+		if fixed>>i&1 == 0 {
+			p := planeIn(c.size, l.N, d[i])
+			h.addSkin(&c, planes, &d, i, 0, fixed, always, &p)
+		}
+	}
+	return c
+}
+
+// addSkin adds the parts of p, a polygon of sheet i, that are skin: it is split
+// at the sheets from j on. mask is the sheets before them that it is inside of.
+func (h *sheets) addSkin(c *cellSum, planes []Slab, d *[mostSheets]float64, i, j, fixed, mask int, p *flagged) {
+	if p.n < 3 {
+		return
+	}
+	for ; j < len(planes); j++ {
+		if j != i && fixed>>j&1 == 0 {
+			below, above := p.split(planes[j].N, d[j])
+			h.addSkin(c, planes, d, i, j+1, fixed, mask|1<<j, &below)
+			h.addSkin(c, planes, d, i, j+1, fixed, mask, &above)
+			return
+		}
+	}
+	in, out := h.holds>>(mask|1<<i)&1 != 0, h.holds>>mask&1 != 0
+	switch {
+	case in && !out:
+		c.add(p)
+	case out && !in:
+		p.reverse()
+		c.add(p)
+	}
+}
+
+// planeIn returns the part of the plane n·p = d in the box from the origin to
+// size, counter-clockwise seen from where n points.
+func planeIn(size, n Vec, d float64) flagged {
+	centre := size.Mul(0.5)
+	q := centre.Sub(n.Mul(n.Dot(centre) - d))
+	u := Vec{X: 1}
+	if math.Abs(n.X) > 0.6 {
+		u = Vec{Y: 1}
+	}
+	u = u.Sub(n.Mul(n.Dot(u))).Unit()
+	w := n.Cross(u)
+	r := size.X + size.Y + size.Z
+	u, w = u.Mul(r), w.Mul(r)
+	p := flagged{n: 4}
+	p.at[0], p.at[1], p.at[2], p.at[3] = q.Sub(u).Sub(w), q.Add(u).Sub(w), q.Add(u).Add(w), q.Sub(u).Add(w)
+	p.clip(size)
+	return p
 }

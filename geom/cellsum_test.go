@@ -1,0 +1,180 @@
+package geom
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+func near(a, b, within float64) bool { return math.Abs(a-b) <= within }
+
+// The tetrahedron with corners at 0 and 1 on each axis: volume 1/6, ∫x 1/24,
+// ∫x² 1/60, ∫xy 1/120 (Dirichlet's integral a!b!c!/(a+b+c+3)!).
+func TestMomentsOfATetrahedron(t *testing.T) {
+	var m moments
+	m.addCone(Vec{X: 1}, Vec{Y: 1}, Vec{Z: 1})
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"volume", m.volume, 1. / 6}, {"∫x", m.first.X, 1. / 24}, {"∫y", m.first.Y, 1. / 24}, {"∫z", m.first.Z, 1. / 24},
+		{"∫x²", m.square.X, 1. / 60}, {"∫z²", m.square.Z, 1. / 60}, {"∫yz", m.cross.X, 1. / 120}, {"∫xy", m.cross.Z, 1. / 120},
+	} {
+		if !near(c.got, c.want, 1e-15) {
+			t.Errorf("%s = %.17g, want %.17g", c.name, c.got, c.want)
+		}
+	}
+}
+
+// Moving a region there and back, and the box about its own corner.
+func TestMomentsMoved(t *testing.T) {
+	m := momentsOfBox(Vec{2, 3, 5})
+	about := m.moved(Vec{-1, -1.5, -2.5}) // V(a²/12) about the middle
+	if !near(about.square.X, 30*4./12, 1e-12) || !near(about.square.Y, 30*9./12, 1e-12) || !near(about.square.Z, 30*25./12, 1e-12) {
+		t.Errorf("second moments about the middle: %v", about.square)
+	}
+	if about.first.Norm() > 1e-12 || about.cross.Norm() > 1e-12 {
+		t.Errorf("a box is even about its middle: %v %v", about.first, about.cross)
+	}
+}
+
+// One plane: the volume must be that of the closed form; the other moments
+// those of the same body cut up.
+func TestSheetsOfOnePlane(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 0))
+	for i := 0; i < 2000; i++ {
+		a := randomIn(rng, Box{Vec{-5, -5, -5}, Vec{5, 5, 5}})
+		b := BoxOf(a, a.Add(randomIn(rng, Box{Vec{0.1, 0.1, 0.1}, Vec{3, 3, 3}})))
+		n := randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}).Unit()
+		if i%5 == 0 {
+			n = [...]Vec{{X: 1}, {Y: -1}, {Z: 1}, {0.6, 0.8, 0}}[i/5%4]
+		}
+		l := Slab{N: n, D: n.Dot(randomIn(rng, b))}
+		if i%7 == 0 {
+			l.D = n.Dot(b.Corner(i % 8))
+		}
+		h := sheets{slabs: []Slab{l}, holds: 0b10}
+		got := h.measure(b, h.slabs)
+		if want := cutBoxVolume(b, l.N, l.D); !near(got.volume, want, 1e-7*b.Volume()) {
+			t.Fatalf("case %d: %.12g, want %.12g; n %v", i, got.volume, want, n)
+		}
+	}
+}
+
+// Whatever planes part a box, what lies on the two sides of a cut through it
+// adds up to the whole.
+func TestSheetsAddUp(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 0))
+	for i := 0; i < 3000; i++ {
+		b := Box{Vec{-1, 2, 3}, Vec{1.5, 3, 4.2}}
+		h := sheets{holds: uint8(rng.IntN(256))}
+		for range 1 + i%3 {
+			n := randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}).Unit()
+			if rng.IntN(3) == 0 {
+				n = [...]Vec{{X: 1}, {Y: 1}, {Z: -1}}[rng.IntN(3)]
+			}
+			h.slabs = append(h.slabs, Slab{N: n, D: n.Dot(randomIn(rng, b))})
+		}
+		whole := h.measure(b, h.slabs)
+		low, high := b, b
+		k := rng.IntN(3)
+		at := b.Min.along(k) + rng.Float64()*(b.Max.along(k)-b.Min.along(k))
+		low.Max.setAlong(k, at)
+		high.Min.setAlong(k, at)
+		sum := moments{}
+		area := 0.0
+		for _, part := range [2]Box{low, high} {
+			c := h.measure(part, h.slabs)
+			m := c.moved(part.Min.Sub(b.Min))
+			sum.add(&m)
+			area += c.area
+		}
+		if !near(sum.volume, whole.volume, 1e-7) || sum.first.Dist(whole.first) > 1e-6 ||
+			sum.square.Dist(whole.square) > 1e-6 || sum.cross.Dist(whole.cross) > 1e-6 || !near(area, whole.area, 1e-6) {
+			t.Fatalf("case %d, %d planes, holds %08b: whole %+v, parts %+v area %g", i, len(h.slabs), h.holds, whole, sum, area)
+		}
+	}
+}
+
+// The facets of a mesh, cut up by boxes anywhere, must add up to the mesh's own
+// volume by the divergence theorem, wherever it stands.
+func TestFacetsAddUp(t *testing.T) {
+	mesh, err := Mesh(context.Background(), Union(Ball(Vec{}, 3), Capsule(Vec{}, Vec{5, 2, 1}, 1)), MeshOptions{Tolerance: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	solid, err := NewMeshSolid(mesh)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(5, 0))
+	for i := 0; i < 20; i++ {
+		place := Turn(randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}), 6*rng.Float64()).Then(Scale(0.5 + rng.Float64())).Then(Move(Vec{rng.Float64(), 2, 3}))
+		if i%3 == 0 {
+			place = MirrorX().Then(place)
+		}
+		s := place.Solid(solid)
+		want := mesh.Volume() * math.Pow(place.Factor(), 3)
+		whole := s.BoundingBox().Grow(0.1)
+		sum, cuts := moments{}, [3]float64{rng.Float64(), rng.Float64(), rng.Float64()}
+		at := whole.Min.Add(Vec{cuts[0] * whole.Size().X, cuts[1] * whole.Size().Y, cuts[2] * whole.Size().Z})
+		for k := range 8 {
+			b := BoxOf(whole.Corner(k), at)
+			part, _ := Narrow(s, b)
+			key, ok := ownFacets(part)
+			if !ok {
+				t.Fatal("a mesh alone has its own facets")
+			}
+			c, ok := key.measure(part, b)
+			if !ok {
+				t.Fatalf("case %d: corner %v on the skin", i, b.Max)
+			}
+			m := c.moved(b.Min)
+			sum.add(&m)
+		}
+		if !near(sum.volume, want, 1e-9*want) {
+			t.Errorf("case %d: %.12g mm³, want %.12g", i, sum.volume, want)
+		}
+	}
+}
+
+// A cube whose sides lie in the faces of the cells: each side counts once.
+func TestFacetsInTheFacesOfCells(t *testing.T) {
+	mesh := &TriMesh{}
+	for i := range 8 {
+		mesh.Vertices = append(mesh.Vertices, Box{Max: Vec{2, 2, 2}}.Corner(i))
+	}
+	for _, q := range [6][4]int32{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		mesh.Triangles = append(mesh.Triangles, [3]int32{q[0], q[1], q[2]}, [3]int32{q[0], q[2], q[3]})
+	}
+	s, err := NewMeshSolid(mesh)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := 0.0
+	for i := range 64 {
+		lo := Vec{float64(i&3 - 1), float64(i>>2&3 - 1), float64(i>>4 - 1)}
+		b := Box{lo, lo.Add(Vec{1, 1, 1})}
+		part, r := Narrow(s, b)
+		if r.settled() {
+			continue
+		}
+		key, ok := ownFacets(part)
+		if !ok {
+			t.Fatal("a mesh alone has its own facets")
+		}
+		c, ok := key.measure(part, b)
+		if !ok {
+			t.Fatalf("box %v: corner not told", b)
+		}
+		want := b.Intersect(Box{Max: Vec{2, 2, 2}}).Volume()
+		if !near(c.volume, want, 1e-12) {
+			t.Errorf("box %v: %.9g mm³, want %g", b, c.volume, want)
+		}
+		sum += c.volume
+	}
+	if !near(sum, 8, 1e-11) {
+		t.Errorf("in all %.12g mm³, want 8", sum)
+	}
+}
