@@ -230,7 +230,7 @@ hint: write eye = [x, y, z] under [head], read off in CAD in the file's coordina
 `},
 	{"no metal", swap("[metal]\npreset = \"lead-antimony 4\"\n", ""), RuleMissing, `
 job.toml: metal: say which: preset, composition or density
-hint: write preset = "lead-antimony 4" under [metal]; presets: lead, lead-antimony 2, lead-antimony 4, lead-antimony 6, lead-tin-antimony 92-4-4, lead-tin-antimony 92-2-6, lead-tin-antimony 84-4-12, lead-tin 95-5, lead-tin 90-10, lead-tin 70-30, tin-lead 50-50, tin-lead 60-40, tin-lead 63-37, tin, bismuth-tin 58-42, bismuth-tin 50-50, bismuth-tin 88-12, tin-zinc 91-9, pewter 92, pewter 91
+hint: write preset = "lead-antimony 4" under [metal]; presets: lead, lead-antimony 2, lead-antimony 4, lead-antimony 6, lead-tin-antimony 92-4-4, lead-tin-antimony 92-2-6, lead-tin-antimony 84-4-12, lead-tin 95-5, lead-tin 90-10, lead-tin 70-30, tin-lead 50-50, tin-lead 60-40, tin-lead 63-37, tin, bismuth-tin 58-42, bismuth-tin 50-50, bismuth-tin 88-12, tin-bismuth 60-40, tin-zinc 91-9, pewter 92, pewter 91
 `},
 	{"hook heavier than head", swap(`target = "3/8 oz"`, `target = 0.2`), RuleRange, `
 job.toml:17:10: weight.target: must be above the hook's own 0.373 g, got 0.2 g

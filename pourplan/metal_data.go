@@ -60,6 +60,7 @@ type metalPreset struct {
 // metalPresets lists the casting metals. Liquidus: CRC for pure metals; NIST's
 // lead-tin page for 63-37; Moser et al. 1985 for tin-zinc; ASTM B560 and trade
 // tables for pewter and the other lead-tin alloys; the rest from memory, ±5 K.
+// Lead-tin-antimony 84-4-12 is the type metal of old composing machines.
 func metalPresets() []metalPreset {
 	lead := func(pb, sn, sb float64) Composition {
 		return Composition{{"lead", pb}, {"tin", sn}, {"antimony", sb}}.clean()
@@ -82,6 +83,7 @@ func metalPresets() []metalPreset {
 		{"bismuth-tin 58-42", Composition{{"tin", 42}, {"bismuth", 58}}, 139},
 		{"bismuth-tin 50-50", Composition{{"tin", 50}, {"bismuth", 50}}, 155},
 		{"bismuth-tin 88-12", Composition{{"tin", 12}, {"bismuth", 88}}, 245},
+		{"tin-bismuth 60-40", Composition{{"tin", 60}, {"bismuth", 40}}, 170},
 		{"tin-zinc 91-9", Composition{{"tin", 91}, {"zinc", 9}}, 198.5},
 		{"pewter 92", Composition{{"tin", 92}, {"antimony", 7.5}, {"copper", 0.5}}, 295},
 		{"pewter 91", Composition{{"tin", 91}, {"antimony", 7}, {"copper", 2}}, 300},

@@ -61,8 +61,12 @@ func waiting(c CastingPlan) string {
 
 // restText says how long a rest is, if that is known.
 func restText(c CastingPlan) string {
+	step := 10.0
+	if c.RestS >= 120 {
+		step = 60
+	}
 	if c.RestS > 0 {
-		return ", lying open about " + FormatDuration(math.Ceil(c.RestS/10)*10) + " (estimate)"
+		return ", lying open about " + FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
 	}
 	return ""
 }

@@ -200,7 +200,7 @@ func (s *sheet) swapTable(p *page, at region, plan *Plan) {
 	columns := []tableColumn{{0.26, "metal"}, {0.1, "g/cm³"}, {0.28, "heads, finished, g"}, {0.11, "shot, g"}, {0.11, "pour, °C"}, {0.14, "rubber"}}
 	var rows [][]string
 	for _, w := range plan.Swaps {
-		rows = append(rows, []string{w.Metal, fmt.Sprintf("%.2f", w.DensityGCM3), weights(w.FinishedG), trimmed(w.ShotG, 1),
+		rows = append(rows, []string{w.Metal, fmt.Sprintf("%.2f", w.DensityGCM3), weights(w.FinishedG), fmt.Sprintf("%.1f", w.ShotG),
 			fmt.Sprintf("%.0f", w.PourC), string(w.Verdict)})
 	}
 	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "The same mold in another metal: never mix metals in one pot")

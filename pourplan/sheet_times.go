@@ -32,7 +32,11 @@ func (s *sheet) times(p *page, at region, plan *Plan) float64 {
 // eveningCells are pot life and pouring.
 func eveningCells(plan *Plan) []timeCell {
 	t := plan.Times
-	cells := []timeCell{{"pot life" + roomMark(plan, "rubber.pot_life"), formatPotLife(t.PotLifeRoomS)}}
+	mark := estimateMark(plan, "rubber.pot_life")
+	if roomMark(plan, "rubber.pot_life") != "" {
+		mark = " (estimate)" // of which room, stands below
+	}
+	cells := []timeCell{{"pot life" + mark, formatPotLife(t.PotLifeRoomS)}}
 	labels := map[string]string{
 		"mix": "first B meets its A", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
 		"second_mix": "mix right half from", "second_pour_by": "right poured by",
@@ -62,9 +66,13 @@ func dayCells(plan *Plan) []timeCell {
 		}
 		return timeCell{label + mark, FormatDuration(takes)}
 	}
+	rested := "hot metal after a rest of %s"
+	if t.PostCureC > 0 {
+		rested = "rest of %s over"
+	}
 	cells := []timeCell{
 		cell("demold", "demold after", "demold after %s", roomMark(plan, "rubber.demold"), t.DemoldRoomS),
-		cell("rest_over", "rest before hot metal", "hot metal after a rest of %s", estimateMark(plan, "rubber.rest"), t.RestS),
+		cell("rest_over", "rest before hot metal", rested, estimateMark(plan, "rubber.rest"), t.RestS),
 	}
 	if t.PostCureC > 0 {
 		cells = append(cells, timeCell{fmt.Sprintf("post-cure at %.0f °C for %s", t.PostCureC, FormatDuration(t.PostCureS)), postCure(t)})

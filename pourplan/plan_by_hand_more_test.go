@@ -1,0 +1,153 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+)
+
+// handShot is the metal of a shot: heads, and sprues of 1300 mm³.
+func handShot() (heads, runners float64) {
+	return handHead(handMetal, 980, 0.004, 0.008) + handHead(handMetal, 680, 0.004, 0.008), handMetal * 1.3
+}
+
+func (c cells) metalByHand() {
+	heads, runners := handShot()
+	shot := heads + runners
+	// 100 good ones of 90 % are 112 cast, 56 shots of two: 12 heads come back.
+	melt := 56 * shot / 0.96
+	perMelt := math.Floor(2800 * 0.96 / shot)
+	c.span("metal.density_g_cm3", 11, handMetal, 11.1)
+	c.span("metal.shrink_percent", 0.7, 0.8, 1)
+	for key, v := range map[string]float64{
+		"fill_factor": 0.98, "heads_per_shot_g": heads, "runners_per_shot_g": runners, "shot_g": shot, "dross_percent": 4, "heel_g": 200, "shots": 56,
+		"heads_wanted": 100, "yield_percent": 90, "melt_g": melt + 200, "returns_g": 56*runners + 12*heads/2, "used_up_g": 0.04*melt + 50*heads,
+		"pot_g": 3000, "shots_per_melt": perMelt, "melts": math.Ceil(56 / perMelt),
+	} {
+		c["metal."+key] = v
+	}
+	c["metal.name"], c["metal.composition"] = "lead 96 %, antimony 4 %", "lead 96 %, antimony 4 %"
+
+	eMetal, eRubber := math.Sqrt(handConduct*handMetal*handSolidC*1e6), math.Sqrt(0.27*handDensity*1.3*1e6)
+	_, longest := c["heads[0].filling.freezes_low_s"], c["heads[0].filling.freezes_high_s"].(float64)
+	heat := shot * (40*handFluidC + handLatent + 240*handSolidC)
+	capacity := handDensity * 190 * 1.3 // J/K of both halves
+	skin := 0.08*0.07*2 + 2*(0.08+0.07)*(0.014+0.015)
+	for key, v := range map[string]float64{
+		"liquidus_c": 300, "pour_c": 340, "mold_c": 60, "contact_c": (eMetal*340 + eRubber*60) / (eMetal + eRubber),
+		"rubber_continuous_c": 250, "rubber_short_c": 320, "open_after_s": 2 * longest, "heat_of_shot_j": heat, "mold_warms_k": heat / capacity,
+		"rest_between_shots_s": capacity / (10 * skin) * math.Log((47+heat/capacity)/47), "life_low_shots": 20, "life_high_shots": 25,
+	} {
+		c["casting."+key] = v
+	}
+	c["casting.verdict"], c["casting.pour_verdict"] = "shortens life", "do not" // 314 and 340 against 250 and 320 °C
+}
+
+// A room of 13 °C doubles times. Two mixes: 20 min a half.
+func (c cells) timesByHand() {
+	for key, v := range map[string]float64{
+		"pot_life_s": 2400, "demold_s": 72000, "rest_s": 345600, "room_c": 13, "room_factor": 2, "pot_life_room_s": 4800, "demold_room_s": 144000,
+		"post_cure_s": 7200, "post_cure_c": 45,
+	} {
+		c["times."+key] = v
+	}
+	c["times.start"] = "2026-11-27 18:30"
+	for i, e := range []struct {
+		after float64 // min
+		at    string
+	}{
+		{0, "2026-11-27 18:30"}, {5, "2026-11-27 18:35"}, {80, "2026-11-27 19:50"},
+		{20, "2026-11-27 18:50"}, {25, "2026-11-27 18:55"}, {100, "2026-11-27 20:10"},
+		{40 + 40*60, "2026-11-29 11:10"}, {40 + (40+96)*60, "2026-12-03 11:10"},
+		{40 + (40+96)*60, "2026-12-03 11:10"}, {40 + (40+96+2)*60, "2026-12-03 13:10"}, {40 + (40+96+2)*60, "2026-12-03 13:10"},
+	} {
+		c[fmt.Sprintf("times.events[%d].after_s", i)], c[fmt.Sprintf("times.events[%d].at", i)] = 60*e.after, e.at
+	}
+}
+
+// handAlloys are all presets but the job's: percent of lead, tin, bismuth,
+// antimony, zinc and copper, and the liquidus.
+var handAlloys = []struct {
+	name                   string
+	pb, sn, bi, sb, zn, cu float64
+	liquidus               float64
+}{
+	{"lead", 100, 0, 0, 0, 0, 0, 327.46},
+	{"lead-antimony 2", 98, 0, 0, 2, 0, 0, 313},
+	{"lead-antimony 6", 94, 0, 0, 6, 0, 0, 285},
+	{"lead-tin-antimony 92-4-4", 92, 4, 0, 4, 0, 0, 290},
+	{"lead-tin-antimony 92-2-6", 92, 2, 0, 6, 0, 0, 285},
+	{"lead-tin-antimony 84-4-12", 84, 4, 0, 12, 0, 0, 242},
+	{"lead-tin 95-5", 95, 5, 0, 0, 0, 0, 312},
+	{"lead-tin 90-10", 90, 10, 0, 0, 0, 0, 302},
+	{"lead-tin 70-30", 70, 30, 0, 0, 0, 0, 257},
+	{"tin-lead 50-50", 50, 50, 0, 0, 0, 0, 212},
+	{"tin-lead 60-40", 40, 60, 0, 0, 0, 0, 190},
+	{"tin-lead 63-37", 37, 63, 0, 0, 0, 0, 183},
+	{"tin", 0, 100, 0, 0, 0, 0, 231.93},
+	{"bismuth-tin 58-42", 0, 42, 58, 0, 0, 0, 139},
+	{"bismuth-tin 50-50", 0, 50, 50, 0, 0, 0, 155},
+	{"bismuth-tin 88-12", 0, 12, 88, 0, 0, 0, 245},
+	{"tin-bismuth 60-40", 0, 60, 40, 0, 0, 0, 170},
+	{"tin-zinc 91-9", 0, 91, 0, 0, 9, 0, 198.5},
+	{"pewter 92", 0, 92, 0, 7.5, 0, 0.5, 295},
+	{"pewter 91", 0, 91, 0, 7, 0, 2, 300},
+}
+
+func (c cells) swapsByHand() {
+	eRubber := math.Sqrt(0.27 * handDensity * 1.3 * 1e6)
+	for i, a := range handAlloys {
+		// Volumes of lead, tin, bismuth, antimony, zinc and copper in 100 g.
+		v := []float64{a.pb / 11.35, a.sn / 7.287, a.bi / 9.79, a.sb / 6.68, a.zn / 7.134, a.cu / 8.96}
+		volume := v[0] + v[1] + v[2] + v[3] + v[4] + v[5]
+		density := 100 / volume
+		shrink := (v[0]*0.87 + v[1]*0.46 + v[2]*0.33 + v[3]*0.67 + v[4]*1.19 + v[5]*1.75) / volume
+		conduct := (v[0]*35.3 + v[1]*66.6 + v[2]*7.9 + v[3]*24.3 + v[4]*116 + v[5]*401) / volume
+		heat := (a.pb*0.129 + a.sn*0.227 + a.bi*0.122 + a.sb*0.207 + a.zn*0.3885 + a.cu*0.385) / 100
+		e := math.Sqrt(conduct * density * heat * 1e6)
+		larger := math.Pow((1-shrink/100)/0.992, 3)
+		one, two := density*0.98*(980*larger-14)/1000, density*0.98*(680*larger-14)/1000
+		at := fmt.Sprintf("swaps[%d].", i)
+		c[at+"metal"], c[at+"density_g_cm3"], c[at+"pour_c"] = a.name, density, a.liquidus+40
+		c[at+"finished_g[0]"], c[at+"finished_g[1]"], c[at+"shot_g"] = one+handSteel, two+handSteel, one+two+1.3*density
+		contact := (e*(a.liquidus+40) + eRubber*60) / (e + eRubber)
+		c[at+"contact_c"], c[at+"verdict"] = contact, "do not"
+		if contact <= 250 {
+			c[at+"verdict"] = "fine"
+		} else if contact <= 320 {
+			c[at+"verdict"] = "shortens life"
+		}
+	}
+}
+
+// 288.8 g a mold: 866.4 g for three, less 100 g. Three kits of 250 g of A with
+// 7.5 g of B hold 772.5 g and cost 43.50; a can costs 45.
+func (c cells) buyingByHand() {
+	for key, v := range map[string]float64{
+		"molds": 3, "need_g": 866.4, "have_g": 100, "buy_g": 766.4, "bought_g": 772.5, "price_money": 43.5, "left_over_g": 6.1, "left_over_molds": 0,
+		"shelf_life_s": 9 * 30 * 86400, "cash_per_mold_money": 14.5, "pro_rata_per_mold_money": 43.5 / 772.5 * 288.8,
+		"kits[0].count": 0, "kits[0].mass_g": 1000, "kits[0].price_money": 45, "kits[1].count": 3, "kits[1].mass_g": 257.5, "kits[1].price_money": 14.5,
+	} {
+		c["buying."+key] = v
+	}
+	c["buying.kits[1].name"] = "250 g of A"
+}
+
+func (c cells) costByHand() {
+	heads, runners := handShot()
+	shot := heads + runners
+	const rubber, plastic = 43.5 / 772.5 * 288.8, (30 + 32) * 1.25 * 0.8
+	mold := rubber + plastic*20/1000 + 1.5
+	// A shot has 1.8 good heads; what is not good comes back but for the dross.
+	metal := heads/2 + (shot/0.96-shot)/1.8
+	running := metal*8/1000 + (0.3+0.09)/0.9
+	for key, v := range map[string]float64{
+		"rubber_money": rubber, "plastic_g": plastic, "plastic_money": plastic * 20 / 1000, "other_money": 1.5, "mold_money": mold,
+		"metal_per_head_g": metal, "metal_money": metal * 8 / 1000, "hook_money": 0.3 / 0.9, "keeper_money": 0.1, "running_money": running,
+		"shop_money": 1.9, "break_even_heads": math.Ceil(mold / (1.9 - running)),
+	} {
+		c["cost."+key] = v
+	}
+	c.span("cost.life_heads", 36, 40.5, 45)
+	c.span("cost.head_money", running+mold/45, running+mold/40.5, running+mold/36)
+	c["cost.break_even_in_life"] = mold/(1.9-running) <= 36
+}
