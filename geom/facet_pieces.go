@@ -15,13 +15,14 @@ type facetLeaf struct {
 	whole   []int32    // facets wholly inside
 	pieces  [][3]int32 // of the others; vertices as in drawing, then those of the facets
 	middles []Vec      // further vertices, after those
+	rim     [][2]int32 // edges of whole facets that the facet beyond is not whole, as they run
 }
 
 // fill finds the facets and pieces of facets in the leaf. first is the number
 // of the first vertex of the first facets; middles are numbered from below: -1
 // for the first.
 func (f *facetLeaf) fill(b Box, d *drawing, first int) {
-	f.whole, f.pieces, f.middles = nil, nil, nil
+	f.whole, f.pieces, f.middles, f.rim = nil, nil, nil, nil
 	if f.failed {
 		return
 	}
@@ -33,6 +34,7 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 		}
 	})
 	slices.Sort(f.whole)
+	f.findRim(&b)
 	for i := 0; i < len(f.cuts) && !f.failed; {
 		j := i + 1
 		for j < len(f.cuts) && f.cuts[j].facet == f.cuts[i].facet {
@@ -40,6 +42,31 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 		}
 		f.piece(f.cuts[i:j], d, first)
 		i = j
+	}
+}
+
+// findRim finds the rim of the whole facets. A facet beside a whole one is whole
+// if its third corner is in the box too.
+func (f *facetLeaf) findRim(b *Box) {
+	for _, facet := range f.whole {
+		t := f.set.body.mesh.Triangles[facet]
+		for i, across := range f.set.body.edges.across[facet] {
+			u, v := t[i], t[(i+1)%3]
+			beside := f.set.body.mesh.Triangles[across]
+			third := beside[0]
+			for _, x := range beside[1:] {
+				if third == u || third == v {
+					third = x
+				}
+			}
+			if b.holds(f.set.at[third]) {
+				continue
+			}
+			if f.set.turned {
+				u, v = v, u
+			}
+			f.rim = append(f.rim, [2]int32{u, v})
+		}
 	}
 }
 

@@ -43,7 +43,7 @@ func isMesh(s Solid) bool {
 // landmark that is farthest from the patch. It gives up above limit.
 func (w *witness) error(patch []triangle, limit float64) (err float64, missed Vec) {
 	for i := range patch {
-		if err = max(err, w.samples(&patch[i])); err >= limit {
+		if err = max(err, w.samples(&patch[i], len(patch))); err >= limit {
 			return err, missed
 		}
 	}
@@ -69,12 +69,21 @@ func (w *witness) missed(patch []triangle) (far float64, at Vec) {
 }
 
 // samples asks the solid at a triangle's middle, at those of its edges, and
-// half-way from the middle to its corners.
-func (w *witness) samples(t *triangle) float64 {
+// half-way from the middle to its corners; at fewer of these in a patch of many
+// slim triangles side by side.
+func (w *witness) samples(t *triangle, many int) float64 {
 	m := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
+	points := [7]Vec{m, t.a.Lerp(t.b, 0.5), m.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
+		m.Lerp(t.a, 0.5), m.Lerp(t.c, 0.5)}
+	n := len(points)
+	switch {
+	case many > 24:
+		n = 1
+	case many > 10:
+		n = 3
+	}
 	err := 0.0
-	for _, p := range [7]Vec{m, t.a.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
-		m.Lerp(t.a, 0.5), m.Lerp(t.b, 0.5), m.Lerp(t.c, 0.5)} {
+	for _, p := range points[:n] {
 		err = max(err, math.Abs(w.solid.Evaluate(p)))
 	}
 	return err

@@ -133,31 +133,12 @@ func (k *skin) fits(m *TriMesh, number []int32) bool {
 		}
 		rim[[2]int32{a, b}]++
 	}
-	isWhole := make([][]bool, len(k.sets))
-	index := map[*facets]int{}
-	for i, f := range k.sets {
-		isWhole[i], index[f] = make([]bool, len(f.body.mesh.Triangles)), i
-	}
 	for _, f := range k.whole {
-		for _, facet := range f.whole {
-			isWhole[index[f.set]][facet] = true
-		}
-	}
-	for _, f := range k.whole {
-		whole := isWhole[index[f.set]]
-		for _, facet := range f.whole {
-			for i, across := range f.set.body.edges.across[facet] {
-				if whole[across] {
-					continue
-				}
-				t := f.set.body.mesh.Triangles[facet]
-				a, b := int32(f.set.first)+t[i]+1, int32(f.set.first)+t[(i+1)%3]+1
-				if f.set.turned {
-					a, b = b, a
-				}
-				if rim[[2]int32{b, a}]--; rim[[2]int32{b, a}] < 0 {
-					return false
-				}
+		first := int32(f.set.first) + 1
+		for _, e := range f.rim {
+			back := [2]int32{first + e[1], first + e[0]}
+			if rim[back]--; rim[back] < 0 {
+				return false
 			}
 		}
 	}
