@@ -1,0 +1,111 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// lineCrossing is where a line passes through a mesh: +1 into it, -1 out of it.
+type lineCrossing struct {
+	at   float64
+	turn int
+}
+
+// ofMesh cuts a mesh by its triangles. Which line passes through which triangle
+// is decided edge by edge in the same way for both neighbours, so that no line
+// slips through between them. As in a MeshSolid, what the mesh winds round at
+// least once is inside.
+func (c lineCutter) ofMesh(m *TriMesh, to Placement, r lineRange) lineBlock {
+	block := newLineBlock(r)
+	points := make([]Vec, len(m.Vertices))
+	for i, v := range m.Vertices {
+		points[i] = to.Point(v)
+	}
+	crossings := make([][]lineCrossing, len(block.lines))
+	into := 1
+	if to.Mirrors() {
+		into = -1
+	}
+	for _, t := range m.Triangles {
+		c.passTriangle(points, t, r, func(i, j int, at float64, up bool) {
+			turn := into
+			if up {
+				turn = -into
+			}
+			k := (j-r.j0)*(r.i1-r.i0) + i - r.i0
+			crossings[k] = append(crossings[k], lineCrossing{at, turn})
+		})
+	}
+	for k, list := range crossings {
+		block.lines[k] = wound(list, r.z0, r.z1)
+	}
+	return block
+}
+
+// passTriangle visits the lines that pass through a triangle, with the height
+// and whether the triangle faces upwards.
+func (c lineCutter) passTriangle(ps []Vec, t [3]int32, r lineRange, visit func(i, j int, at float64, up bool)) {
+	a, b, d := ps[t[0]], ps[t[1]], ps[t[2]]
+	box := BoxOf(a, b, d)
+	r.z0, r.z1 = math.Inf(-1), math.Inf(1)
+	if r = c.within(box, r); r.i0 >= r.i1 || r.j0 >= r.j1 {
+		return
+	}
+	n := b.Sub(a).Cross(d.Sub(a))
+	if n.Z == 0 {
+		return
+	}
+	for j := r.j0; j < r.j1; j++ {
+		for i := r.i0; i < r.i1; i++ {
+			x, y := c.x(i), c.y(j)
+			s := leftOf(ps, t[0], t[1], x, y)
+			if leftOf(ps, t[1], t[2], x, y) != s || leftOf(ps, t[2], t[0], x, y) != s {
+				continue
+			}
+			// The height in the triangle's plane, and no farther than its corners.
+			at := a.Z - (n.X*(x-a.X)+n.Y*(y-a.Y))/n.Z
+			visit(i, j, math.Max(box.Min.Z, math.Min(box.Max.Z, at)), s)
+		}
+	}
+}
+
+// leftOf reports whether (x, y) is on the left of the way from u to v. The
+// sum is made from the lesser index on, so that turned round the answer is the
+// opposite, also on the edge itself.
+func leftOf(ps []Vec, u, v int32, x, y float64) bool {
+	turned := u > v
+	if turned {
+		u, v = v, u
+	}
+	a, b := ps[u], ps[v]
+	left := (b.X-a.X)*(y-a.Y)-(b.Y-a.Y)*(x-a.X) >= 0
+	return left != turned
+}
+
+// wound returns the stretches that the crossings wind round at least once.
+func wound(list []lineCrossing, z0, z1 float64) []Stretch {
+	slices.SortStableFunc(list, func(p, q lineCrossing) int {
+		switch {
+		case p.at < q.at:
+			return -1
+		case p.at > q.at:
+			return 1
+		}
+		return q.turn - p.turn // in first: what touches hangs together
+	})
+	var out []Stretch
+	count, from := 0, 0.0
+	for _, x := range list {
+		before := count
+		count += x.turn
+		switch {
+		case before < 1 && count >= 1:
+			from = x.at
+		case before >= 1 && count < 1:
+			if lo, hi := math.Max(from, z0), math.Min(x.at, z1); lo < hi {
+				out = append(out, Stretch{lo, hi})
+			}
+		}
+	}
+	return out
+}
