@@ -1,0 +1,132 @@
+package geom
+
+import (
+	"container/heap"
+	"math"
+)
+
+// Gap is the least distance between two solids. It is certain to be at least
+// Lo, and at most Width, since that is the distance from A to B. All mm.
+type Gap struct {
+	Lo, Width float64
+	A, B      Vec // on the two skins; where the solids overlap, twice a place in both
+
+	// Overlap, above 0, is the width of the widest ball in both, to a few per
+	// cent; Lo and Width are then 0.
+	Overlap float64
+}
+
+// Middle returns the place half way across.
+func (g Gap) Middle() Vec { return g.A.Lerp(g.B, 0.5) }
+
+// Narrowest returns the gap between two solids if it is less than within, with
+// Lo and Width no farther apart than tol mm (0: 0.02) or 4 % where the solids'
+// values are distances and no more than mostGapBoxes boxes are needed. It
+// halves boxes, the most promising first, and drops those in which the values'
+// bounds leave no room for a narrower gap, so that none is missed. Half way
+// across a gap the greater of the two values is least.
+func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
+	if tol <= 0 {
+		tol = 0.02
+	}
+	reach := within / 2
+	s := gapSearch{bar: reach, tol: tol / 2}
+	s.add(a, b, a.BoundingBox().Grow(reach).Intersect(b.BoundingBox().Grow(reach)))
+	floor := math.Inf(1)
+	for n := 0; len(s.boxes) > 0; n++ {
+		g := heap.Pop(&s.boxes).(gapBox)
+		if g.lo >= s.bar-s.slack() || n == mostGapBoxes {
+			floor = g.lo
+			break
+		}
+		c := g.box.Centre()
+		for i := range 8 {
+			s.add(g.a, g.b, BoxOf(g.box.Corner(i), c))
+		}
+	}
+	switch {
+	case !s.found:
+		return Gap{}, false
+	case s.bar < 0:
+		return Gap{A: s.at, B: s.at, Overlap: -2 * s.bar}, true
+	}
+	gap := Gap{Lo: math.Max(0, 2*math.Min(floor, s.bar-s.slack())), A: footOn(a, s.at), B: s.at}
+	for range 20 { // from skin to skin by the nearest way: never longer
+		gap.B = footOn(b, gap.A)
+		next := footOn(a, gap.B)
+		if next.Dist(gap.A) < 1e-4 {
+			break
+		}
+		gap.A = next
+	}
+	gap.Width = gap.A.Dist(gap.B)
+	return gap, true
+}
+
+// mostGapBoxes bounds the search between skins that run side by side; Lo is
+// then lower than it could be, but right.
+const mostGapBoxes = 20000
+
+// footOn walks down to the skin of a solid.
+func footOn(s Solid, p Vec) Vec {
+	for range 8 {
+		v, n := Grade(s, p)
+		if math.Abs(v) < 1e-5 {
+			break
+		}
+		p = p.Sub(n.Mul(v))
+	}
+	return p
+}
+
+// gapSearch looks for the point at which the greater of two values is least.
+type gapSearch struct {
+	boxes gapQueue
+	bar   float64 // the least seen
+	tol   float64
+	at    Vec
+	found bool
+}
+
+// slack is by how much a box must promise less than what was seen.
+func (s *gapSearch) slack() float64 { return math.Max(s.tol, 0.04*math.Abs(s.bar)) }
+
+type gapBox struct {
+	a, b Solid
+	box  Box
+	lo   float64
+}
+
+// add looks at the middle of a box and keeps the box if it may hold better.
+func (s *gapSearch) add(a, b Solid, box Box) {
+	if box.IsEmpty() {
+		return
+	}
+	lo := math.Max(Range(a, box).Lo, Range(b, box).Lo)
+	if lo >= s.bar-s.slack() && s.found || lo >= s.bar {
+		return
+	}
+	c, r := box.Centre(), box.HalfDiagonal()
+	a, b = Trim(a, box), Trim(b, box)
+	v := math.Max(a.Evaluate(c), b.Evaluate(c))
+	if v < s.bar {
+		s.bar, s.at, s.found = v, c, true
+	}
+	if lo = math.Max(lo, v-r); lo < s.bar-s.slack() || !s.found && lo < s.bar {
+		heap.Push(&s.boxes, gapBox{a, b, box, lo})
+	}
+}
+
+// gapQueue is a heap, the box that may hold the least value on top.
+type gapQueue []gapBox
+
+func (q gapQueue) Len() int           { return len(q) }
+func (q gapQueue) Less(i, j int) bool { return q[i].lo < q[j].lo }
+func (q gapQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
+func (q *gapQueue) Push(x any)        { *q = append(*q, x.(gapBox)) }
+func (q *gapQueue) Pop() any {
+	last := len(*q) - 1
+	g := (*q)[last]
+	*q = (*q)[:last]
+	return g
+}

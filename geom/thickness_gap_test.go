@@ -1,0 +1,56 @@
+package geom
+
+import (
+	"math"
+	"testing"
+)
+
+// Closed forms, and both ends of the bracket about them.
+func TestNarrowest(t *testing.T) {
+	box := func(x0, y0, z0, x1, y1, z1 float64) Solid { return Block(Box{Vec{x0, y0, z0}, Vec{x1, y1, z1}}) }
+	tilted := Turn(Vec{1, 1, 1}, 0.4)
+	for _, c := range []struct {
+		name string
+		a, b Solid
+		want float64
+		at   Vec // the middle; NaN in x: many places
+	}{
+		{"two balls", Ball(Vec{}, 3), Ball(Vec{X: 7, Y: 2, Z: 1}, 2.2), math.Sqrt(54) - 5.2,
+			Vec{7, 2, 1}.Unit().Mul((3 + math.Sqrt(54) - 2.2) / 2)},
+		{"cylinder and wall", Frustum(Vec{0, 0, -4}, Vec{0, 0, 4}, 3, 3), box(5.5, -9, -9, 8, 9, 9), 2.5, Vec{X: math.NaN()}},
+		{"crossing wires", Capsule(Vec{-9, 0, 0}, Vec{9, 0, 0}, 0.5), Capsule(Vec{1, -9, 2.2}, Vec{1, 9, 2.2}, 0.6), 1.1, Vec{1, 0, 1.05}},
+		{"parallel walls", box(-9, -9, -9, 0, 9, 9), box(1.5, -9, -9, 8, 9, 9), 1.5, Vec{X: math.NaN()}},
+		{"tilted walls", tilted.Solid(box(-9, -5, -5, 0, 5, 5)), tilted.Solid(box(1.5, -5, -5, 8, 5, 5)), 1.5, Vec{X: math.NaN()}},
+		{"corner and ball", box(-5, -5, -5, 0, 0, 0), Ball(Vec{2, 2, 2}, 1), math.Sqrt(12) - 1, Vec{1, 1, 1}.Unit().Mul((math.Sqrt(12) - 1) / 2)},
+		{"two meshes", meshSolidOf(t, blockMesh(Box{Vec{-3, -3, -3}, Vec{-1, 3, 3}})),
+			tilted.Solid(meshSolidOf(t, blockMesh(Box{Vec{2, 2, 2}, Vec{5, 5, 5}}))), math.NaN(), Vec{X: math.NaN()}},
+	} {
+		g, ok := Narrowest(c.a, c.b, 10, 0)
+		if !ok {
+			t.Errorf("%s: none found", c.name)
+			continue
+		}
+		if math.IsNaN(c.want) {
+			c.want = g.Width // known by no formula: only the bracket counts
+		}
+		if math.Abs(g.Width-c.want) > 0.01*c.want || g.Lo > c.want || g.Lo < 0.88*c.want-0.05 {
+			t.Errorf("%s: [%.4f, %.4f], want %.4f", c.name, g.Lo, g.Width, c.want)
+		}
+		if d := g.Middle().Dist(c.at); !math.IsNaN(c.at.X) && d > 0.1 {
+			t.Errorf("%s: at %.3f, want %.3f", c.name, g.Middle(), c.at)
+		}
+		if va, vb := c.a.Evaluate(g.A), c.b.Evaluate(g.B); math.Abs(va) > 1e-3 || math.Abs(vb) > 1e-3 {
+			t.Errorf("%s: places %.4f and %.4f mm off the skins", c.name, va, vb)
+		}
+	}
+}
+
+func TestNarrowestFarAndOverlapping(t *testing.T) {
+	if _, ok := Narrowest(Ball(Vec{}, 3), Ball(Vec{X: 12}, 3), 5, 0); ok {
+		t.Error("a gap of 6 mm found within 5")
+	}
+	g, ok := Narrowest(Ball(Vec{}, 3), Ball(Vec{X: 5}, 3), 5, 0)
+	if !ok || math.Abs(g.Overlap-1) > 0.06 || g.Width != 0 || g.A.Dist(Vec{X: 2.5}) > 0.2 {
+		t.Errorf("balls that overlap by 1 mm: %+v", g)
+	}
+}

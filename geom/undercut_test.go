@@ -1,0 +1,97 @@
+package geom
+
+import (
+	"context"
+	"math"
+	"testing"
+)
+
+func undercutOf(t testing.TB, s Solid, parting Vec, down bool) Undercut {
+	t.Helper()
+	u, err := FindUndercut(context.Background(), s, parting, Vec{Z: 1}, down, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return u
+}
+
+// Closed forms: a ball parted h below its equator reaches in r - √(r²-h²), a
+// cone or dovetail as far as it leans, a groove as deep as it is.
+func TestUndercutDepths(t *testing.T) {
+	ring := func(x float64) Solid { // about the y axis, r 0.8, its middle 0.1 from the wall's inside
+		return Capsule(Vec{x, -20, 3}, Vec{x, 20, 3}, 0.8)
+	}
+	wall := Block(Box{Vec{-4, -6, 0}, Vec{4, 6, 8}})
+	for _, c := range []struct {
+		name    string
+		s       Solid
+		parting float64
+		down    bool
+		want    float64
+	}{
+		{"ball 1 over the plane", Ball(Vec{Z: 1}, 6), 0, false, 6 - math.Sqrt(35)},
+		{"ball 2 over the plane", Ball(Vec{Z: 2}, 6), 0, false, 6 - math.Sqrt(32)},
+		{"ball 4 over the plane", Ball(Vec{X: 3, Y: 0.1, Z: 4}, 6), 0, false, 6 - math.Sqrt(20)},
+		{"the other side of it", Ball(Vec{Z: 2}, 6), 0, true, 0},
+		{"ball 2 under the plane, downwards", Ball(Vec{Z: -2}, 6), 0, true, 6 - math.Sqrt(32)},
+		{"ball at its equator", Ball(Vec{}, 6), 0, false, 0},
+		{"cone, wide end up", Frustum(Vec{}, Vec{Z: 5}, 3, 4.2), 0, false, 1.2},
+		{"cone, wide end down", Frustum(Vec{}, Vec{Z: 5}, 4.2, 3), 0, false, 0},
+		// A dovetail 10 long: 4 wide at its foot, leaning out 30° over 3 mm.
+		{"dovetail", Turn(Vec{X: 1}, math.Pi/2).Then(Move(Vec{Y: 5})).Solid(Prism(
+			Polygon(Vec2{-2, 0}, Vec2{2, 0}, Vec2{2 + math.Sqrt(3), 3}, Vec2{-2 - math.Sqrt(3), 3}), 0, 10)), 0, false, math.Sqrt(3)},
+		{"groove of half a circle", Subtract(wall, ring(-4)), 0, false, 0.8},
+		{"groove to 0.5", Subtract(wall, ring(-4.3)), 0, false, 0.5},
+	} {
+		u := undercutOf(t, c.s, Vec{Z: c.parting}, c.down)
+		if math.Abs(u.Depth-c.want) > 0.01*c.want+1e-9 {
+			t.Errorf("%s: %.4f mm, want %.4f", c.name, u.Depth, c.want)
+		}
+		if c.want > 0 {
+			if v := c.s.Evaluate(u.At); math.Abs(v) > 0.02 {
+				t.Errorf("%s: place %.3f is %.3f mm off the skin", c.name, u.At, v)
+			}
+			greatest := float32(0)
+			for _, d := range u.Map {
+				greatest = max(greatest, d)
+			}
+			if math.Abs(float64(greatest)-c.want) > 2*defaultColumnStep {
+				t.Errorf("%s: the map goes to %.3f, want about %.3f", c.name, greatest, c.want)
+			}
+		}
+	}
+}
+
+// The draw may be any direction.
+func TestUndercutTurned(t *testing.T) {
+	for _, to := range []Placement{Turn(Vec{X: 1}, math.Pi/2), Turn(Vec{1, 1, 0}, 1).Then(Move(Vec{3, 2, 1}))} {
+		draw := to.Direction(Vec{Z: 1})
+		u, err := FindUndercut(context.Background(), to.Solid(Ball(Vec{Z: 2}, 6)), to.Point(Vec{}), draw, false, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := 6 - math.Sqrt(32); math.Abs(u.Depth-want) > 0.01*want {
+			t.Errorf("along %v: %.4f mm, want %.4f", draw, u.Depth, want)
+		}
+	}
+}
+
+// A ball is parted best at its equator; an egg of two balls at the greater
+// one's, over which the lesser does not stand out.
+func TestLeastUndercut(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		s    Solid
+		want float64
+	}{
+		{"ball", Ball(Vec{Z: 1.3}, 6), 1.3},
+		{"egg", Union(Ball(Vec{Z: -2}, 5), Ball(Vec{Z: 1}, 4)), -2},
+	} {
+		columns := columnsOf(t, c.s, ColumnOptions{})
+		from, depth := columns.LeastUndercut(-4, 4)
+		// Where the depth stays below a step, the columns cannot tell: ±√(2·r·step).
+		if math.Abs(from-c.want) > 0.5 || depth > 0.3 {
+			t.Errorf("%s: best at %.2f with %.2f mm, want %.2f with none", c.name, from, depth, c.want)
+		}
+	}
+}
