@@ -95,3 +95,28 @@ func TestLeastUndercut(t *testing.T) {
 		}
 	}
 }
+
+// A cone hangs over by its own angle all over, a ball by more than the limit
+// within a circle round its pole.
+func TestOverhang(t *testing.T) {
+	const degree = math.Pi / 180
+	lean := math.Atan2(3, 2)
+	for _, c := range []struct {
+		name           string
+		s              Solid
+		d              Draw
+		limit          float64
+		steepest, area float64
+	}{
+		{"cone", Frustum(Vec{}, Vec{Z: 2}, 2, 5), Draw{}, 55 * degree, lean, math.Pi * (25 - 4)},
+		{"cone, limit over it", Frustum(Vec{}, Vec{Z: 2}, 2, 5), Draw{}, 60 * degree, 0, 0},
+		{"cone built downwards", MirrorZ().Solid(Frustum(Vec{}, Vec{Z: 2}, 2, 5)), Draw{Down: true}, 55 * degree, lean, math.Pi * (25 - 4)},
+		{"ball in the air", Ball(Vec{Z: 9}, 6), Draw{}, 55 * degree, math.Pi / 2, math.Pi * 36 * math.Pow(math.Cos(55*degree), 2)},
+		{"block on the plane", Block(Box{Vec{-3, -3, 0}, Vec{3, 3, 3}}), Draw{}, 55 * degree, 0, 0},
+	} {
+		o := columnsOf(t, c.s, ColumnOptions{Step: 0.1}).Overhang(c.s, c.d, c.limit)
+		if math.Abs(o.Steepest-c.steepest) > 0.02 || math.Abs(o.Area-c.area) > 0.02*c.area {
+			t.Errorf("%s: %.1f° over %.2f mm², want %.1f° over %.2f", c.name, o.Steepest/degree, o.Area, c.steepest/degree, c.area)
+		}
+	}
+}
