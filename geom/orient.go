@@ -37,6 +37,9 @@ func orient3d(a, b, c, d Vec) int {
 	if sign, sure := orientTwofold(a, b, c, d, permanent); sure {
 		return sign
 	}
+	if sign, ok := orientInteger(a, b, c, d); ok {
+		return sign
+	}
 	return orientExact(a, b, c, d)
 }
 
@@ -92,6 +95,81 @@ func orientTwofold(a, b, c, d Vec, permanent float64) (sign int, sure bool) {
 		}
 	}
 	return 0, last > -300 && math.Abs(det.hi)+e < math.Ldexp(1, 3*last)
+}
+
+// orientInteger is orient3d where the coordinates are whole multiples of one
+// power of two, none above 2^60 of them: those of a mesh read from single
+// precision are.
+func orientInteger(a, b, c, d Vec) (sign int, ok bool) {
+	v := [12]float64{a.X, a.Y, a.Z, b.X, b.Y, b.Z, c.X, c.Y, c.Z, d.X, d.Y, d.Z}
+	last, most := math.MaxInt, 0.0
+	for _, x := range v {
+		last, most = min(last, lastBit(x)), max(most, math.Abs(x))
+	}
+	if last < -1000 || math.Ldexp(most, -last) > 0x1p60 {
+		return 0, false
+	}
+	unit := math.Ldexp(1, -last)
+	var n [12]int64
+	for i, x := range v {
+		n[i] = int64(x * unit)
+	}
+	for i := range 9 {
+		n[i] -= n[9+i%3]
+	}
+	var sum wide192
+	for i := range 3 { // down the column of Z
+		j, k := (i+1)%3, (i+2)%3
+		minor := mul64(n[3*j], n[3*k+1]).sub(mul64(n[3*k], n[3*j+1]))
+		sum = sum.add(minor.mul(n[3*i+2]))
+	}
+	return sum.sign(), true
+}
+
+// wide128 and wide192 are integers in two's complement.
+type (
+	wide128 struct {
+		hi int64
+		lo uint64
+	}
+	wide192 struct {
+		hi      int64
+		mid, lo uint64
+	}
+)
+
+func mul64(a, b int64) wide128 {
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	return wide128{int64(hi) - a>>63&b - b>>63&a, lo}
+}
+
+func (a wide128) sub(b wide128) wide128 {
+	lo, borrow := bits.Sub64(a.lo, b.lo, 0)
+	return wide128{a.hi - b.hi - int64(borrow), lo}
+}
+
+func (a wide128) mul(b int64) wide192 {
+	hi, lo := bits.Mul64(a.lo, uint64(b))
+	low := wide128{int64(hi) - b>>63&int64(a.lo), lo} // a.lo is without a sign
+	high := mul64(a.hi, b)
+	mid, carry := bits.Add64(high.lo, uint64(low.hi), 0)
+	return wide192{high.hi + low.hi>>63 + int64(carry), mid, low.lo}
+}
+
+func (a wide192) add(b wide192) wide192 {
+	lo, carry := bits.Add64(a.lo, b.lo, 0)
+	mid, carry := bits.Add64(a.mid, b.mid, carry)
+	return wide192{a.hi + b.hi + int64(carry), mid, lo}
+}
+
+func (a wide192) sign() int {
+	switch {
+	case a.hi < 0:
+		return -1
+	case a.hi == 0 && a.mid == 0 && a.lo == 0:
+		return 0
+	}
+	return 1
 }
 
 // lastBit returns the power of two of the lowest bit set in x.

@@ -76,6 +76,9 @@ func TestOrient3dIsExact(t *testing.T) {
 		if got := orient3d(p[0], p[1], p[2], p[3]); got != want {
 			t.Fatalf("seed %d, round %d: %v: got %d, want %d", seed, round, p, got, want)
 		}
+		if got, ok := orientInteger(p[0], p[1], p[2], p[3]); ok && got != want {
+			t.Fatalf("seed %d, round %d: %v: integers got %d, want %d", seed, round, p, got, want)
+		}
 		if got := orientExact(p[0], p[1], p[2], p[3]); got != want {
 			t.Fatalf("seed %d, round %d: %v: exact got %d, want %d", seed, round, p, got, want)
 		}
@@ -123,5 +126,33 @@ func BenchmarkOrient3d(b *testing.B) {
 				orient3d(p, q, r, s)
 			}
 		})
+	}
+}
+
+// The wide integers against math/big, at the ends of their range too.
+func TestWideIntegers(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 0))
+	pick := func() int64 {
+		switch rng.IntN(6) {
+		case 0:
+			return []int64{0, 1, -1, 1 << 61, -1 << 61, 1<<61 - 1}[rng.IntN(6)]
+		case 1:
+			return rng.Int64N(1000) - 500
+		}
+		return rng.Int64N(1<<62) - 1<<61
+	}
+	for range 200000 {
+		var sum wide192
+		want := new(big.Int)
+		for range 3 {
+			a, b, c, d, e := pick(), pick(), pick(), pick(), pick()
+			sum = sum.add(mul64(a, b).sub(mul64(c, d)).mul(e))
+			ab := new(big.Int).Mul(big.NewInt(a), big.NewInt(b))
+			cd := new(big.Int).Mul(big.NewInt(c), big.NewInt(d))
+			want.Add(want, ab.Sub(ab, cd).Mul(ab, big.NewInt(e)))
+		}
+		if sum.sign() != want.Sign() {
+			t.Fatalf("sign %d, want %d of %v", sum.sign(), want.Sign(), want)
+		}
 	}
 }
