@@ -3,6 +3,7 @@ package threemf
 import (
 	"archive/zip"
 	"bufio"
+	"compress/flate"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -25,6 +26,10 @@ func Write(w io.Writer, pkg Package) error {
 		return err
 	}
 	z := zip.NewWriter(w)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
+		// A third of the time of the usual level, for a file a quarter larger.
+		return flate.NewWriter(w, flate.BestSpeed)
+	})
 	for _, part := range []struct {
 		name  string
 		write func(*bufio.Writer)
