@@ -40,19 +40,22 @@ type Batch struct {
 }
 
 // Batch returns the plan's figures for the mix of one half, or of both in one
-// cup.
+// cup, of which the rest that stays behind counts once.
 func (p *Plan) Batch(half string) (Batch, error) {
 	b := Batch{Half: half}
 	for _, h := range p.Rubber.Halves {
-		if half == h.Half || half == "both" {
-			b.AG += h.AG
-			b.BG += h.BG
-			b.LeastG += h.FrameMassG + h.ResidueG
+		switch half {
+		case h.Half:
+			return Batch{half, h.AG, h.BG, h.FrameMassG + h.ResidueG}, nil
+		case "both":
+			one := p.Rubber.OneMix
+			b.AG, b.BG, b.LeastG = one.AG, one.BG, b.LeastG+h.FrameMassG
 		}
 	}
-	if !(b.LeastG > 0) {
+	if half != "both" || len(p.Rubber.Halves) == 0 {
 		return b, fmt.Errorf("half must be left, right or both, got %q", half)
 	}
+	b.LeastG += p.Rubber.Halves[0].ResidueG
 	return b, nil
 }
 

@@ -55,7 +55,8 @@ func TestBatch(t *testing.T) {
 	// 120 ml of the preset's 1.35 g/cm³ and 8 g that stay behind.
 	near(t, "least", left.LeastG, 120*p.Rubber.DensityGCM3+8, 1e-12)
 	near(t, "A", left.AG, h.AG, 0)
-	near(t, "both", both.LeastG, 2*left.LeastG, 1e-12)
+	near(t, "both", both.LeastG, 2*left.LeastG-8, 1e-12) // one cup keeps 8 g once
+	near(t, "A of both", both.AG, p.Rubber.OneMix.AG, 0)
 	near(t, "spare as planned", left.Spare(h.MixG), h.MixG-left.LeastG, 1e-12)
 	if _, err := p.Batch("upper"); err == nil || err.Error() != `half must be left, right or both, got "upper"` {
 		t.Errorf("got %v", err)

@@ -1,0 +1,269 @@
+package pourplan
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+)
+
+// This file is the account as CSV by RFC 4180, to open in a spreadsheet: a
+// header, then a line a casting, in the order in which they were logged. Every
+// line ends in CR LF. No field holds a line break, so that a line is a record:
+// one that a crash has cut off cannot swallow the next. The note stands last,
+// so that a cut-off line with all its commas has all its figures.
+//
+// Columns, figures with a decimal point:
+//
+//	date        day of casting, 2026-01-31
+//	mold        number of the mold, from 1
+//	shots       poured into it; 0 for heads that are only weighed
+//	good, bad   heads out of these shots
+//	head        cavity of the weighed heads; empty when all are alike
+//	weights_g   each weighed head, separated by spaces; may be empty
+//	expected_g  computed mass of such a head, empty without weights
+//	low_g       least of it
+//	high_g      most of it
+//	metal       its name
+//	metal_mm3   computed volume of cold metal in such a head
+//	steel_g     mass of its hook and other wires
+//	note        anything on one line
+//
+// More columns to the right are left alone.
+func accountColumns() []string {
+	return []string{"date", "mold", "shots", "good", "bad", "head", "weights_g", "expected_g", "low_g", "high_g",
+		"metal", "metal_mm3", "steel_g", "note"}
+}
+
+const lineEnd = "\r\n"
+
+func accountHeader() string { return strings.Join(accountColumns(), ",") + lineEnd }
+
+// maxAccountBytes is some thirty thousand castings.
+const maxAccountBytes = 4 << 20
+
+// ReadAccount reads an account. A line that cannot be taken is among its
+// faults; an error means that the file is no account at all. No bytes are an
+// empty account.
+func ReadAccount(data []byte) (*Account, error) {
+	if len(data) > maxAccountBytes {
+		return nil, fmt.Errorf("too long for an account: %d bytes, at most %d", len(data), maxAccountBytes)
+	}
+	a := &Account{}
+	if strings.HasPrefix(accountHeader(), string(data)) {
+		return a, nil // new, or cut off in its header
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	header, body, _ := strings.Cut(text, "\n")
+	if err := checkHeader(strings.TrimSuffix(header, "\r")); err != nil {
+		return nil, err
+	}
+	for number := 2; body != ""; number++ {
+		line, rest, ended := strings.Cut(body, "\n")
+		body = rest
+		a.take(number, strings.TrimSuffix(line, "\r"), ended)
+	}
+	return a, nil
+}
+
+// checkHeader asks for our columns, in order; others may follow.
+func checkHeader(line string) error {
+	columns := accountColumns()
+	got, err := fieldsOf(line)
+	if err == nil && len(got) >= len(columns) {
+		same := true
+		for i, name := range columns {
+			same = same && strings.TrimSpace(got[i]) == name
+		}
+		if same {
+			return nil
+		}
+	}
+	switch {
+	case strings.Contains(line, "date;mold;"):
+		return errors.New("columns must be separated by commas, got semicolons: save it as comma-separated, with decimal points")
+	case len(line) > 60:
+		line = line[:60] + "..."
+	}
+	return fmt.Errorf("must begin with the columns %s, got %q", strings.Join(columns, ","), line)
+}
+
+// take reads one line after the header; ended says whether it has its end.
+func (a *Account) take(number int, line string, ended bool) {
+	if strings.Trim(line, ", \t") == "" {
+		return // a spreadsheet's empty row
+	}
+	if !ended {
+		line += openQuote(line)
+	}
+	c, err := readCasting(strings.ToValidUTF8(line, "\ufffd"))
+	if err == nil {
+		a.Castings = append(a.Castings, c)
+		if !ended && c.Note != "" {
+			a.Faults = append(a.Faults, LineFault{number, true, errors.New("has no end, so its note may be cut off")})
+		}
+		return
+	}
+	if !ended {
+		err = fmt.Errorf("is cut off: %w", err)
+	}
+	a.Faults = append(a.Faults, LineFault{number, false, err})
+}
+
+// fieldsOf takes one line apart.
+func fieldsOf(line string) ([]string, error) {
+	r := csv.NewReader(strings.NewReader(line))
+	r.FieldsPerRecord = -1
+	fields, err := r.Read()
+	var bad *csv.ParseError
+	switch {
+	case errors.As(err, &bad):
+		return nil, fmt.Errorf("column %d: %w", bad.Column, bad.Err)
+	case err == io.EOF:
+		return nil, nil
+	}
+	return fields, err
+}
+
+func readCasting(line string) (Casting, error) {
+	var c Casting
+	fields, err := fieldsOf(line)
+	if err != nil {
+		return c, err
+	}
+	if want := len(accountColumns()); len(fields) < want {
+		return c, fmt.Errorf("must have %d columns, got %d", want, len(fields))
+	}
+	r := &fieldReader{fields: fields}
+	c.Date = r.text()
+	c.Mold, c.Shots, c.Good, c.Bad = r.count("mold"), r.count("shots"), r.count("good"), r.count("bad")
+	c.Head = r.text()
+	for _, w := range strings.Fields(r.text()) {
+		c.Weights = append(c.Weights, r.number("weights_g", w))
+	}
+	c.Expected.Best = r.figure("expected_g")
+	c.Expected.Low, c.Expected.High = r.figure("low_g"), r.figure("high_g")
+	c.Metal = r.text()
+	c.MetalMM3, c.SteelG = r.figure("metal_mm3"), r.figure("steel_g")
+	c.Note = r.text()
+	if r.err != nil {
+		return c, r.err
+	}
+	if len(c.Weights) == 0 {
+		c.Weighing = Weighing{}
+	}
+	return c, c.Check()
+}
+
+// fieldReader takes fields one after another and keeps the first error.
+type fieldReader struct {
+	fields []string
+	err    error
+}
+
+func (r *fieldReader) text() string {
+	s := strings.TrimSpace(r.fields[0])
+	r.fields = r.fields[1:]
+	return s
+}
+
+func (r *fieldReader) fail(what, want, got string) {
+	if r.err == nil {
+		r.err = fmt.Errorf("%s must be %s, got %q", what, want, got)
+	}
+}
+
+func (r *fieldReader) count(what string) int {
+	s := r.text()
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		r.fail(what, "a whole number", s)
+	}
+	return n
+}
+
+// figure is 0 for an empty field.
+func (r *fieldReader) figure(what string) float64 {
+	s := r.text()
+	if s == "" {
+		return 0
+	}
+	return r.number(what, s)
+}
+
+func (r *fieldReader) number(what, s string) float64 {
+	x, rest, ok := cutDecimal(s)
+	if !ok || rest != "" {
+		r.fail(what, "a number with a decimal point", s)
+	}
+	return x
+}
+
+// line is the casting as it stands in the file.
+func (c Casting) line() ([]byte, error) {
+	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	fields := []string{c.Date, strconv.Itoa(c.Mold), strconv.Itoa(c.Shots), strconv.Itoa(c.Good), strconv.Itoa(c.Bad)}
+	if w := c.Weighing; len(w.Weights) > 0 {
+		var weights []string
+		for _, g := range w.Weights {
+			weights = append(weights, figure(g))
+		}
+		fields = append(fields, w.Head, strings.Join(weights, " "), figure(w.Expected.Best), figure(w.Expected.Low), figure(w.Expected.High),
+			w.Metal, figure(w.MetalMM3), figure(w.SteelG))
+	} else {
+		fields = append(fields, make([]string, 8)...)
+	}
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	if err := w.Write(append(fields, strings.ToValidUTF8(c.Note, "\ufffd"))); err != nil {
+		return nil, err
+	}
+	w.Flush()
+	return b.Bytes(), w.Error()
+}
+
+// Append returns the bytes to put behind an account's, so that the casting
+// stands in it on a line of its own: before it the header of a new account, or
+// the end of a line that a crash has cut off. Nothing that stands there is
+// changed.
+func Append(data []byte, c Casting) ([]byte, error) {
+	if err := c.Check(); err != nil {
+		return nil, err
+	}
+	if _, err := ReadAccount(data); err != nil {
+		return nil, err
+	}
+	line, err := c.line()
+	if err != nil {
+		return nil, err
+	}
+	if rest, ok := strings.CutPrefix(accountHeader(), string(data)); ok {
+		return append([]byte(rest), line...), nil
+	}
+	return append(missingEnd(data), line...), nil
+}
+
+// missingEnd is what ends the last line: nothing when it has its end. A quote
+// left open is closed, so that a spreadsheet does not run on into what follows.
+func missingEnd(data []byte) []byte {
+	last := string(data[bytes.LastIndexByte(data, '\n')+1:])
+	switch {
+	case last == "":
+		return nil
+	case strings.HasSuffix(last, "\r"):
+		return []byte("\n")
+	}
+	return []byte(openQuote(last) + lineEnd)
+}
+
+// openQuote closes the quote that a cut-off line leaves open, if any.
+func openQuote(line string) string {
+	if strings.Count(line, `"`)%2 == 1 {
+		return `"`
+	}
+	return ""
+}

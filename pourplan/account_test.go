@@ -1,0 +1,209 @@
+package pourplan
+
+import (
+	"bytes"
+	"encoding/csv"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// demoCastings are an invented evening: two castings, one weighed.
+func demoCastings() []Casting {
+	return []Casting{
+		{Date: "2026-01-31", Mold: 1, Shots: 3, Good: 11, Bad: 4, Note: `first shots, mold cold; "laps"`},
+		{Date: "2026-02-01", Mold: 1, Shots: 9, Good: 44, Bad: 1, Note: "grüne Wäsche", Weighing: Weighing{
+			Head: "large, left", Weights: []float64{10.61, 10.58, 10.7}, Expected: Range{10.31, 10.6311, 10.82},
+			Metal: "lead-antimony 4", MetalMM3: 927.1234, SteelG: 0.4}},
+		{Date: "2026-02-02", Mold: 2, Weighing: Weighing{Weights: []float64{3.5437}, Expected: Range{3.4, 3.5437, 3.6},
+			Metal: "tin", MetalMM3: 440, SteelG: 0.3}},
+	}
+}
+
+// accountOf writes castings one after another.
+func accountOf(t testing.TB, castings ...Casting) []byte {
+	t.Helper()
+	var data []byte
+	for _, c := range castings {
+		more, err := Append(data, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data = append(data, more...)
+	}
+	return data
+}
+
+const demoAccount = "date,mold,shots,good,bad,head,weights_g,expected_g,low_g,high_g,metal,metal_mm3,steel_g,note\r\n" +
+	"2026-01-31,1,3,11,4,,,,,,,,,\"first shots, mold cold; \"\"laps\"\"\"\r\n" +
+	"2026-02-01,1,9,44,1,\"large, left\",10.61 10.58 10.7,10.6311,10.31,10.82,lead-antimony 4,927.1234,0.4,grüne Wäsche\r\n" +
+	"2026-02-02,2,0,0,0,,3.5437,3.5437,3.4,3.6,tin,440,0.3,\r\n"
+
+func TestAccountAsText(t *testing.T) {
+	data := accountOf(t, demoCastings()...)
+	if string(data) != demoAccount {
+		t.Errorf("got\n%s\nwant\n%s", data, demoAccount)
+	}
+	// As any reader of RFC 4180 takes it.
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) != 4 || rows[1][13] != `first shots, mold cold; "laps"` {
+		t.Errorf("%v, %q", err, rows)
+	}
+	for name, text := range map[string]string{
+		"as written":                  demoAccount,
+		"saved by a spreadsheet":      "\ufeff" + strings.ReplaceAll(demoAccount, "\r\n", "\n"),
+		"with empty rows":             demoAccount + ",,,,,,,,,,,,,\r\n\r\n",
+		"without the last line's end": strings.TrimSuffix(demoAccount, "\r\n"),
+		"with a column more": strings.NewReplacer(",note\r\n", ",note,weather\r\n", `laps"""`, `laps""",rain`, "Wäsche\r", "Wäsche,sun\r").
+			Replace(demoAccount),
+	} {
+		a, err := ReadAccount([]byte(text))
+		if err != nil || len(a.Faults) > 0 || !reflect.DeepEqual(a.Castings, demoCastings()) {
+			t.Errorf("%s: %v, got %+v", name, err, a)
+		}
+	}
+}
+
+func TestNoAccount(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"title = \"Ball\"\n", `must begin with the columns date,mold,shots,`},
+		{strings.ReplaceAll(demoAccount, ",", ";"), "columns must be separated by commas, got semicolons: save it as comma-separated, with decimal points"},
+		{strings.Replace(demoAccount, "good,bad", "bad,good", 1), "must begin with the columns"},
+		{"\n", "must begin with the columns"},
+		{strings.Repeat("x", maxAccountBytes+1), "too long for an account: 4194305 bytes, at most 4194304"},
+	} {
+		_, err := ReadAccount([]byte(c.text))
+		_, errAppend := Append([]byte(c.text), demoCastings()[0])
+		if err == nil || errAppend == nil || !strings.HasPrefix(err.Error(), c.want) {
+			t.Errorf("got %v and %v, want %s", err, errAppend, c.want)
+		}
+	}
+}
+
+// Every line that cannot be taken is told, the others count.
+func TestFaultyLines(t *testing.T) {
+	for _, c := range []struct{ line, want string }{
+		{"31/01/2026,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "31/01/2026"; not counted`},
+		{"2026-02-30,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "2026-02-30"; not counted`},
+		{"2026-02-03,0,3,11,4,,,,,,,,,", "line 5: mold must be 1 to 10000, got 0; not counted"},
+		{"2026-02-03,1,three,11,4,,,,,,,,,", `line 5: shots must be a whole number, got "three"; not counted`},
+		{"2026-02-03,1,3,-1,4,,,,,,,,,", "line 5: good must be 0 to 100000, got -1; not counted"},
+		{"2026-02-03,1,0,1,0,,,,,,,,,", "line 5: shots must be above 0 to give heads, got 0 with 1 good and 0 bad; not counted"},
+		{"2026-02-03,1,0,0,0,,,,,,,,,", "line 5: must have shots or weights, got neither; not counted"},
+		{`2026-02-03,1,3,11,4,,"10,61",1,1,1,tin,1,0,`, `line 5: weights_g must be a number with a decimal point, got "10,61"; not counted`},
+		{"2026-02-03,1,3,11,4,,10.61,,,,,,,", "line 5: weights need what was expected, low to high, got 0, 0, 0 g; not counted"},
+		{"2026-02-03,1,3,11,4,,10.61,10,9,11,tin,0,0,", `line 5: weights need the metal's name, its volume and the steel's mass, got "tin", 0 mm³, 0 g; not counted`},
+		{"2026-02-03,1,3", "line 5: must have 14 columns, got 3; not counted"},
+		{`2026-02-03,1,3,11,4,a"b,,,,,,,,`, "line 5: column 22: bare \" in non-quoted-field; not counted"},
+	} {
+		a, err := ReadAccount([]byte(demoAccount + c.line + "\r\n" + "2026-02-04,1,2,10,0,,,,,,,,,\r\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(a.Castings) != 4 || len(a.Faults) != 1 || a.Faults[0].Error() != c.want {
+			t.Errorf("%s: %d castings, %v, want %s", c.line, len(a.Castings), a.Faults, c.want)
+		}
+	}
+}
+
+// Wherever a crash cuts a file off, what was whole before stays, what is
+// logged next stands on its own line, and a line that is counted has the
+// figures that were written.
+func TestCutOffAnywhere(t *testing.T) {
+	castings, next := demoCastings(), Casting{Date: "2026-03-01", Mold: 3, Shots: 1, Good: 5, Note: "after the crash"}
+	full := accountOf(t, castings...)
+	ends := 0 // lines that are whole so far
+	for cut := range len(full) + 1 {
+		data := append([]byte{}, full[:cut]...)
+		if cut > 0 && full[cut-1] == '\n' {
+			ends++
+		}
+		whole := max(0, ends-1) // the header aside
+		before, err := ReadAccount(data)
+		if err != nil {
+			t.Fatalf("cut at %d: %v", cut, err)
+		}
+		more, err := Append(data, next)
+		if err != nil {
+			t.Fatalf("cut at %d: %v", cut, err)
+		}
+		after, err := ReadAccount(append(data, more...))
+		if err != nil {
+			t.Fatalf("cut at %d: %v", cut, err)
+		}
+		last := len(after.Castings) - 1
+		if !reflect.DeepEqual(after.Castings[last], next) || !reflect.DeepEqual(after.Castings[:last], before.Castings) && last > 0 {
+			t.Fatalf("cut at %d: before %+v, after %+v", cut, before, after)
+		}
+		if last < whole || last > whole+1 {
+			t.Fatalf("cut at %d: %d castings, %d were whole", cut, last, whole)
+		}
+		for i, c := range before.Castings {
+			want := castings[i]
+			if i == whole { // cut off in its note
+				c.Note, want.Note = "", ""
+			}
+			if !reflect.DeepEqual(c, want) {
+				t.Fatalf("cut at %d: got %+v, want %+v", cut, c, want)
+			}
+		}
+		if lost := cut > 0 && ends > 0 && full[cut-1] != '\n' && last == whole && full[cut-1] != '\r'; lost && len(before.Faults) == 0 {
+			t.Fatalf("cut at %d: a line is lost and nobody told", cut)
+		}
+		rows := csv.NewReader(bytes.NewReader(append(data, more...)))
+		rows.FieldsPerRecord = -1
+		if _, err := rows.ReadAll(); err != nil {
+			t.Fatalf("cut at %d: no spreadsheet reads it: %v", cut, err)
+		}
+	}
+}
+
+func TestWeighOfAPlan(t *testing.T) {
+	p := plan(t, read(t, shortJob), measuredBalls(3))
+	best := p.Heads[0].FinishedG.Best
+	w, err := p.Weigh("", []float64{best, best * 1.01})
+	if err != nil || len(w.Weights) != 2 || w.MetalMM3 != 928 || w.Metal != "lead-antimony 4" {
+		t.Errorf("%v, %+v", err, w)
+	}
+	if _, err := p.Weigh("", []float64{best * 28.35}); err == nil || !strings.HasPrefix(err.Error(), "must be within half of what is expected") {
+		t.Errorf("ounces for grams: %v", err)
+	}
+	if _, err := p.Weigh("bell", nil); err == nil || err.Error() != `knows no cavity "bell": did you mean "ball"?` {
+		t.Errorf("got %v", err)
+	}
+	p.Heads[2].Name, p.Heads[2].FinishedG.Best = "large", 2*best
+	if _, err := p.Weigh("", []float64{best}); err == nil || err.Error() != "must say of which cavity, since the heads differ: one of ball, ball, large" {
+		t.Errorf("got %v", err)
+	}
+}
+
+// No bytes panic the reader; what it counts it can write and read again, and
+// a casting behind it changes nothing before it.
+func FuzzReadAccount(f *testing.F) {
+	f.Add([]byte(demoAccount))
+	f.Add([]byte(demoAccount[:200]))
+	f.Add([]byte("\ufeff" + demoAccount + "2026-02-03,1,3,11,4,\"open"))
+	f.Add([]byte(strings.ReplaceAll(demoAccount, ",", ";")))
+	next := Casting{Date: "2026-03-01", Mold: 3, Shots: 1, Good: 5, Note: "next"}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		a, err := ReadAccount(data)
+		if err != nil {
+			return
+		}
+		again, err := ReadAccount(accountOf(t, a.Castings...))
+		if err != nil || len(again.Faults) > 0 || !reflect.DeepEqual(again.Castings, a.Castings) {
+			t.Fatalf("%v\nread    %+v\nwritten %+v", err, a, again)
+		}
+		more, err := Append(data, next)
+		if err != nil {
+			t.Fatal(err)
+		}
+		longer, err := ReadAccount(append(append([]byte{}, data...), more...))
+		if err != nil {
+			return // it has grown too long
+		}
+		if n := len(a.Castings); len(longer.Castings) != n+1 || !reflect.DeepEqual(longer.Castings[n], next) {
+			t.Fatalf("%d castings and one more are %d: %+v", n, len(longer.Castings), longer)
+		}
+	})
+}
