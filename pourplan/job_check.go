@@ -127,9 +127,12 @@ func (j *Job) checkSize() error {
 	return errors.Join(l.errs...)
 }
 
+// A fill factor outside these is a slip of unit or decimal.
+const leastFill, mostFill = 0.5, 1.2
+
 func (j *Job) checkMetal(l *limits) {
 	c := j.Casting
-	l.within("metal.fill_factor", j.Metal.FillFactor, 0.5, 1.2, "", "it is weighed over computed mass, near 1")
+	l.within("metal.fill_factor", j.Metal.FillFactor, leastFill, mostFill, "", "it is weighed over computed mass, near 1")
 	if j.Metal.Density != 0 {
 		l.within("metal.density", float64(j.Metal.Density), 1, 20, "g/cm3", "lead has 11.3, tin 7.3")
 	}

@@ -1,0 +1,131 @@
+package pourplan
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// WeighedFill is the fill factor by the scale: weighed over computed metal, the
+// computed one as the density has it, summed up over all kinds of heads of one
+// metal. The error is what the heads' scatter leaves open; what all heads of a
+// mold have in common (its shrinkage, the alloy) is in the factor.
+type WeighedFill struct {
+	Metal         string  `json:"metal"`          // its name; weights of other metals do not count
+	DensityGCM3   float64 `json:"density_g_cm3"`  // that the computed mass is by
+	Weights       int     `json:"weights"`        // how many
+	Factor        float64 `json:"factor"`         // the mean
+	StandardError float64 `json:"standard_error"` // of the mean, with what the scale's step hides
+	Low           float64 `json:"low"`            // ends of its 95 % interval, by Student's t
+	High          float64 `json:"high"`
+	scatter       float64 // of single heads
+	hidden        float64 // error by the scale's step
+}
+
+// leastWeights is the fewest that a build counts with. The scatter of so few is
+// itself a guess: of 2, 3 and 4 weights the 95 % interval reaches 9, 2.5 and
+// 1.6 times the scatter to each side, of 5 only 1.2 times.
+const leastWeights = 5
+
+// widestFill is how far the 95 % interval may reach to each side. Hand castings
+// scatter by some 1 to 2 % (common practice, no source), and the computed mass
+// is itself known to some 2 %: a factor known less well mends nothing.
+const widestFill = 0.02
+
+// FillFactor returns what the weights of a metal say, computed with a density
+// in g/cm³; false with fewer than two.
+func (a *Account) FillFactor(metal string, density float64) (WeighedFill, bool) {
+	f := WeighedFill{Metal: metal, DensityGCM3: density}
+	var factors, hidden []float64
+	for _, c := range a.Castings {
+		if len(c.Weights) == 0 || c.Metal != metal {
+			continue
+		}
+		computed := density * c.MetalMM3 * 1e-3
+		for _, w := range c.Weights {
+			factors = append(factors, (w-c.SteelG)/computed)
+		}
+		// A reading is off by up to half a step, evenly: step/√12. Alike heads are
+		// all off alike, so that it does not average out.
+		hidden = append(hidden, scaleStep(c.Weights)/math.Sqrt(12)/computed)
+	}
+	f.Weights = len(factors)
+	if f.Weights < 2 || !(density > 0) {
+		return f, false
+	}
+	f.Factor, f.scatter = meanAndScatter(factors)
+	f.hidden = slices.Max(hidden)
+	f.StandardError = math.Hypot(f.scatter/math.Sqrt(float64(f.Weights)), f.hidden)
+	reach := student(f.Weights-1) * f.StandardError
+	f.Low, f.High = f.Factor-reach, f.Factor+reach
+	return f, !math.IsNaN(reach) && !math.IsInf(reach, 0)
+}
+
+// Usable says why a build should not count with the factor yet; nil when it
+// may.
+func (f WeighedFill) Usable() error {
+	switch reach := f.High - f.Factor; {
+	case f.Weights < leastWeights:
+		return fmt.Errorf("must have at least %d weighed heads of %s, got %d: fewer do not show by how much they scatter", leastWeights, f.Metal, f.Weights)
+	case !(reach <= widestFill*f.Factor):
+		return fmt.Errorf("must be known to ±%g %%, got ±%.1f %% from %d heads that scatter by %.1f %%: %s",
+			100*widestFill, 100*reach/f.Factor, f.Weights, 100*f.scatter/f.Factor, f.remedy())
+	}
+	return nil
+}
+
+// remedy says how many heads would do: z²·(scatter²/n + hidden²) = limit².
+func (f WeighedFill) remedy() string {
+	limit := widestFill * f.Factor / normal975
+	if room := limit*limit - f.hidden*f.hidden; room > 0 {
+		return fmt.Sprintf("weigh some %.0f in all", math.Max(math.Ceil(f.scatter*f.scatter/room), float64(f.Weights+1)))
+	}
+	return "weigh on a finer scale"
+}
+
+// meanAndScatter returns the mean and the standard deviation of the sample.
+func meanAndScatter(xs []float64) (mean, scatter float64) {
+	n := float64(len(xs))
+	for _, x := range xs {
+		mean += x / n
+	}
+	for _, x := range xs {
+		scatter += (x - mean) * (x - mean)
+	}
+	if len(xs) < 2 {
+		return mean, 0
+	}
+	return mean, math.Sqrt(scatter / (n - 1))
+}
+
+// scaleStep is the coarsest decimal step that all readings stand on, g.
+func scaleStep(readings []float64) float64 {
+	step := 1.0
+	for _, g := range readings {
+		for step > 1.5e-4 && math.Abs(g/step-math.Round(g/step)) > 1e-6 {
+			step /= 10
+		}
+	}
+	return step
+}
+
+// CastMetal returns the name and the best cold density in g/cm³ of the job's
+// metal.
+func (j *Job) CastMetal() (name string, density float64, err error) {
+	m, err := j.Metal.resolve()
+	return m.Name, m.Density.Best, err
+}
+
+// WithFill returns the job with the fill factor of weighed heads instead of its
+// own. An error says why the factor is not to be counted with.
+func (j *Job) WithFill(f WeighedFill) (*Job, error) {
+	if err := f.Usable(); err != nil {
+		return nil, err
+	}
+	out := *j
+	out.Metal.FillFactor = f.Factor
+	l := new(limits)
+	l.within("fill factor", f.Factor, leastFill, mostFill, "", "are the weights those of whole heads?")
+	return &out, errors.Join(l.errs...)
+}
