@@ -22,8 +22,8 @@ func WriteSheet(w io.Writer, plan *Plan, drawings []Drawing, paper Paper) error 
 // steps side by side at their sizes.
 const leastPaper = 190.0
 
-// layOut fills the pages.
-func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
+// newSheet is a sheet without pages.
+func newSheet(plan *Plan, paper Paper) (*sheet, error) {
 	if !(paper.Width >= leastPaper) || !(paper.Height >= paper.Width) || math.IsInf(paper.Height, 0) {
 		return nil, fmt.Errorf("sheet: paper must be upright and at least %.0f mm wide, got %g x %g mm: take A4 or Letter",
 			leastPaper, paper.Width, paper.Height)
@@ -32,7 +32,15 @@ func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
 	if err != nil {
 		return nil, fmt.Errorf("sheet: %w", err)
 	}
-	s := &sheet{faces: faces, paper: paper, title: faces.printable(plan.Title)}
+	return &sheet{faces: faces, paper: paper, title: faces.printable(plan.Title)}, nil
+}
+
+// layOut fills the pages.
+func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
+	s, err := newSheet(plan, paper)
+	if err != nil {
+		return nil, err
+	}
 	s.pour(plan)
 	if err := s.drawings(drawings, plan.Findings); err != nil {
 		return nil, err

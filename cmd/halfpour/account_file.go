@@ -1,0 +1,129 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"halfpour/pourplan"
+)
+
+// accountPath is the account of the job's castings, beside the job.
+func (w *work) accountPath() string { return filepath.Join(w.folder(), w.name()+"-castings.csv") }
+
+// readAccountFile reads an account; one that does not exist is empty.
+func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error) {
+	f, err := openLocked(ctx, path, os.O_RDONLY)
+	if errors.Is(err, fs.ErrNotExist) {
+		return &pourplan.Account{}, nil
+	}
+	if err != nil {
+		return nil, accountFault(path, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(f)
+	if err != nil {
+		return nil, accountFault(path, err)
+	}
+	a, err := pourplan.ReadAccount(data)
+	if err != nil {
+		return nil, accountFault(path, err)
+	}
+	return a, nil
+}
+
+// appendCasting puts a casting behind an account, whole and on the disk, or
+// leaves the account as it was. Others that do the same at this moment wait;
+// those that know of no lock, such as a shell's >>, at least cannot be written
+// over, since the system itself puts the line at the end.
+func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
+	if err := c.Check(); err != nil {
+		return err
+	}
+	f, err := openLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
+	if err != nil {
+		return accountFault(path, err)
+	}
+	defer f.Close()
+	data, err := io.ReadAll(f)
+	if err != nil {
+		return accountFault(path, err)
+	}
+	more, err := pourplan.Append(data, c)
+	if err != nil {
+		return accountFault(path, err)
+	}
+	if _, err = f.Write(more); err == nil {
+		err = f.Sync()
+	}
+	if err == nil && len(data) == 0 {
+		err = syncFolder(filepath.Dir(path))
+	}
+	if err != nil {
+		return accountFault(path, errors.Join(err, os.Truncate(path, int64(len(data)))))
+	}
+	return f.Close()
+}
+
+// How long to wait for another's lock, and how often to look: a line is written
+// within milliseconds.
+const (
+	lockPatience = 20 * time.Second
+	lockPause    = 5 * time.Millisecond
+)
+
+var errLocked = errors.New("is held by another program that writes to it: try again")
+
+// openLocked opens a file and locks it: for this process alone when it may be
+// written, shared when it is only read. Programs that save by renaming put
+// another file in its place while one waits; then that one is taken.
+func openLocked(ctx context.Context, path string, flags int) (*os.File, error) {
+	giveUp := time.Now().Add(lockPatience)
+	for {
+		f, err := os.OpenFile(path, flags, 0o644)
+		if err != nil {
+			return nil, err
+		}
+		locked, err := tryLock(f, flags&os.O_RDWR == 0)
+		if err == nil && locked {
+			mine, errMine := f.Stat()
+			there, errThere := os.Stat(path)
+			if errMine == nil && errThere == nil && os.SameFile(mine, there) {
+				return f, nil
+			}
+		}
+		if err := errors.Join(err, f.Close()); err != nil {
+			return nil, fmt.Errorf("cannot be locked: %w", err)
+		}
+		if time.Now().After(giveUp) {
+			return nil, errLocked
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(lockPause):
+		}
+	}
+}
+
+// accountFault shows what is wrong with an account.
+func accountFault(path string, err error) error {
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
+	cause := plainCause(err)
+	if errors.Is(err, fs.ErrPermission) {
+		cause = "no permission to read and write it"
+	}
+	p := problem{Message: path + ": " + cause, File: path, Rule: "account"}
+	var system *fs.PathError
+	if errors.As(err, &system) {
+		p.Hints = []string{"close what else has it open, and look whether you may write there"}
+	}
+	return &fault{code: exitFailed, err: err, problems: []problem{p}}
+}

@@ -1,0 +1,13 @@
+//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
+
+package main
+
+import (
+	"errors"
+	"os"
+)
+
+// tryLock has no lock to take here.
+func tryLock(*os.File, bool) (bool, error) { return false, errors.ErrUnsupported }
+
+func syncFolder(string) error { return nil }

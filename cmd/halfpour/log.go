@@ -1,0 +1,178 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/pourplan"
+)
+
+func logCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "log",
+		Usage:     "record a casting, and show the mold's account",
+		ArgsUsage: "JOB.toml",
+		Description: `Without options, shows what the castings so far come to: shots left of the
+mold's life, yield, weights against the prediction, fill factor, cost. With
+--shots or --weights it records a casting first, as a line of
+JOB-castings.csv beside the job, which opens in a spreadsheet. What is
+predicted is taken from the job's last build. Weigh good heads one by one, hook
+in, gate cut.`,
+		UsageText: `  halfpour log job.toml                what the castings so far come to
+  halfpour log job.toml --shots 10 --good 46 --weights "10.61 10.58 10.7"
+                                       10 shots, 46 good heads, the rest bad
+  halfpour log job.toml --shots 1 --good 0 --note "cold mold, laps"
+  halfpour log job.toml --weights "0.374 0.371 oz" --cavity small
+  halfpour log job.toml --shots 5 --good 25 --mold 2 --date 2026-01-31
+  halfpour log job.toml --plot account.pdf`,
+		Flags: []cli.Flag{
+			&cli.IntFlag{Name: "shots", Usage: "`NUMBER` of times that the mold was poured", DefaultText: "none"},
+			&cli.IntFlag{Name: "good", Usage: "`NUMBER` of good heads", DefaultText: "those that are not bad"},
+			&cli.IntFlag{Name: "bad", Usage: "`NUMBER` of bad heads", DefaultText: "those that are not good"},
+			&cli.StringFlag{Name: "weights", Aliases: []string{"w"}, Usage: "`LIST` of weights of good heads, one by one, in g or with a unit", DefaultText: "none"},
+			&cli.StringFlag{Name: "cavity", Usage: "`NAME` of the cavity of the weighed heads", DefaultText: "any, when all are alike"},
+			&cli.StringFlag{Name: "note", Usage: "`TEXT` to keep with it", DefaultText: "none"},
+			&cli.StringFlag{Name: "date", Usage: "`DAY` of the casting, such as 2026-01-31", DefaultText: "today"},
+			&cli.IntFlag{Name: "mold", Usage: "`NUMBER` of the mold; a new one has the next", DefaultText: "the last one cast in"},
+			&cli.StringFlag{Name: "plan", Usage: "`PATH` of the plan.json that the mold was built with", DefaultText: "the job's last build"},
+			&cli.StringFlag{Name: "plot", Usage: "draw weights and life on a page, `FILE`.pdf", DefaultText: "none"},
+			jsonFlag(), quietFlag(),
+		},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 1, 1); err != nil {
+				return err
+			}
+			l := &logWork{work: &work{path: c.Args().First()}}
+			if err := l.run(t, c, time.Now()); err != nil {
+				return err
+			}
+			return l.print(t)
+		},
+	}
+}
+
+// logWork is a job with its account.
+type logWork struct {
+	*work
+	plan     *pourplan.Plan // of the mold that was cast in
+	planPath string         // "" when the job was never built
+	account  *pourplan.Account
+	mold     int
+	added    *pourplan.Casting // nil when the account is only shown
+	plot     string            // path of the page that was drawn
+}
+
+// run records a casting if one is told, and reads the account.
+func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
+	if err := l.readJob(t); err != nil {
+		return err
+	}
+	if err := l.findPlan(c.Context, t, c.String("plan")); err != nil {
+		return err
+	}
+	var err error
+	if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
+		return err
+	}
+	if l.mold = l.account.LastMold(); c.IsSet("mold") {
+		l.mold = c.Int("mold")
+	}
+	if l.added, err = l.castingOf(c, now); err != nil {
+		return err
+	}
+	if l.added != nil {
+		if err := appendCasting(c.Context, l.accountPath(), *l.added); err != nil {
+			return err
+		}
+		if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
+			return err
+		}
+	}
+	return l.drawAccount(c.Context, c.String("plot"))
+}
+
+// findPlan takes the plan that is asked for, or of the job's last build, or
+// works one out.
+func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err error) {
+	l.planPath = asked
+	if asked == "" {
+		l.planPath = filepath.Join(l.outputFolder(""), planFile)
+		if l.plan, err = l.builtPlan(); l.plan != nil || err != nil {
+			return err
+		}
+		l.planPath = ""
+		_, l.plan, err = checkJob(ctx, t, l.path, func(string, float64) {})
+		return err
+	}
+	if info, err := os.Stat(asked); err == nil && info.IsDir() {
+		l.planPath = filepath.Join(asked, planFile)
+	}
+	l.plan, err = readPlan(l.planPath)
+	return err
+}
+
+// castingOf is the casting that the options tell; nil without one.
+func (l *logWork) castingOf(c *cli.Context, now time.Time) (*pourplan.Casting, error) {
+	if !c.IsSet("shots") && !c.IsSet("weights") {
+		for _, name := range []string{"good", "bad", "cavity", "note", "date"} {
+			if c.IsSet(name) {
+				return nil, usageError(fmt.Sprintf("--%s needs --shots or --weights, got neither", name), "see: halfpour log --help")
+			}
+		}
+		return nil, nil
+	}
+	casting := pourplan.Casting{Date: now.Format(time.DateOnly), Mold: l.mold, Shots: c.Int("shots"), Note: strings.TrimSpace(c.String("note"))}
+	if c.IsSet("date") {
+		casting.Date = c.String("date")
+	}
+	if err := l.countHeads(c, &casting); err != nil {
+		return nil, err
+	}
+	if c.IsSet("weights") {
+		weights, err := pourplan.ReadWeights(c.String("weights"))
+		if err != nil {
+			return nil, usageError(fmt.Sprintf("--weights: %v", err))
+		}
+		if casting.Weighing, err = l.plan.Weigh(c.String("cavity"), weights); err != nil {
+			return nil, usageError(fmt.Sprintf("--weights: %v", err), "--cavity NAME says which head it is")
+		}
+	}
+	if err := casting.Check(); err != nil {
+		return nil, usageError(err.Error())
+	}
+	return &casting, nil
+}
+
+// countHeads fills in good and bad; the one that is not told is what the shots
+// leave of the other.
+func (l *logWork) countHeads(c *cli.Context, casting *pourplan.Casting) error {
+	casting.Good, casting.Bad = c.Int("good"), c.Int("bad")
+	if !c.IsSet("shots") {
+		if casting.Good != 0 || casting.Bad != 0 {
+			return usageError("--good and --bad need --shots", "see: halfpour log --help")
+		}
+		return nil
+	}
+	most := casting.Shots * len(l.plan.Heads)
+	switch good, bad := c.IsSet("good"), c.IsSet("bad"); {
+	case casting.Shots < 1:
+		return usageError(fmt.Sprintf("--shots must be at least 1, got %d", casting.Shots))
+	case !good && !bad:
+		return usageError("--shots needs --good or --bad: how many heads came out", "see: halfpour log --help")
+	case !bad:
+		casting.Bad = most - casting.Good
+	case !good:
+		casting.Good = most - casting.Bad
+	}
+	if casting.Good < 0 || casting.Bad < 0 || casting.Good+casting.Bad > most {
+		return usageError(fmt.Sprintf("good and bad heads must be 0 to %d together, %s of %s, got %d and %d", most,
+			counted(casting.Shots, "shot", "shots"), counted(len(l.plan.Heads), "cavity", "cavities"), c.Int("good"), c.Int("bad")))
+	}
+	return nil
+}

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"halfpour/pourplan"
+)
+
+// drawAccount writes the account as a page, if a path is given.
+func (l *logWork) drawAccount(ctx context.Context, path string) error {
+	if path == "" {
+		return nil
+	}
+	if filepath.Ext(path) != ".pdf" {
+		return usageError(fmt.Sprintf("--plot must name a .pdf, got %q", path))
+	}
+	set, err := newFileSet(filepath.Dir(path))
+	if err != nil {
+		return err
+	}
+	defer set.discard()
+	err = set.create(ctx, filepath.Base(path), func(w io.Writer) error {
+		return pourplan.WriteAccountPage(w, l.account, l.plan, l.mold, papers[l.job.Output.Paper])
+	})
+	if err != nil {
+		return err
+	}
+	l.plot = path
+	return set.commit()
+}
