@@ -13,8 +13,15 @@ import (
 	"halfpour/pourplan"
 )
 
-// accountPath is the account of the job's castings, beside the job.
-func (w *work) accountPath() string { return filepath.Join(w.folder(), w.name()+"-castings.csv") }
+// accountPath is the account of the castings in the job's mold, beside the
+// job; each size has its own.
+func (w *work) accountPath() string {
+	name := w.name()
+	if w.sizeFolder != "" {
+		name += "-" + w.sizeFolder
+	}
+	return filepath.Join(w.folder(), name+"-castings.csv")
+}
 
 // readAccountFile reads an account; one that does not exist is empty.
 func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error) {

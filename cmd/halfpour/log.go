@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -37,6 +35,7 @@ in, gate cut.`,
 			&cli.IntFlag{Name: "bad", Usage: "`NUMBER` of bad heads", DefaultText: "those that are not good"},
 			&cli.StringFlag{Name: "weights", Aliases: []string{"w"}, Usage: "`LIST` of weights of good heads, one by one, in g or with a unit", DefaultText: "none"},
 			&cli.StringFlag{Name: "cavity", Usage: "`NAME` of the cavity of the weighed heads", DefaultText: "any, when all are alike"},
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the mold's size, of a job with sizes", DefaultText: "none"},
 			&cli.StringFlag{Name: "note", Usage: "`TEXT` to keep with it", DefaultText: "none"},
 			&cli.StringFlag{Name: "date", Usage: "`DAY` of the casting, such as 2026-01-31", DefaultText: "today"},
 			&cli.IntFlag{Name: "mold", Usage: "`NUMBER` of the mold; a new one has the next", DefaultText: "the last one cast in"},
@@ -48,8 +47,15 @@ in, gate cut.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			l := &logWork{work: &work{path: c.Args().First()}}
-			if err := l.run(t, c, time.Now()); err != nil {
+			w, err := readWork(t, c.Args().First())
+			if err != nil {
+				return err
+			}
+			if err := w.oneMold(c.String("size")); err != nil {
+				return err
+			}
+			l := &logWork{work: w}
+			if err := l.run(c, time.Now()); err != nil {
 				return err
 			}
 			return l.print(t)
@@ -69,11 +75,8 @@ type logWork struct {
 }
 
 // run records a casting if one is told, and reads the account.
-func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
-	if err := l.readJob(t); err != nil {
-		return err
-	}
-	if err := l.findPlan(c.Context, t, c.String("plan")); err != nil {
+func (l *logWork) run(c *cli.Context, now time.Time) error {
+	if err := l.findPlan(c.Context, c.String("plan")); err != nil {
 		return err
 	}
 	var err error
@@ -99,21 +102,16 @@ func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 
 // findPlan takes the plan that is asked for, or of the job's last build, or
 // works one out.
-func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err error) {
-	l.planPath = asked
-	if asked == "" {
-		l.planPath = filepath.Join(l.outputFolder(""), planFile)
-		if l.plan, err = l.builtPlan(); l.plan != nil || err != nil {
-			return err
-		}
-		l.planPath = ""
-		_, l.plan, err = checkJob(ctx, t, l.path, func(string, float64) {})
+func (l *logWork) findPlan(ctx context.Context, asked string) (err error) {
+	if l.planPath = asked; asked != "" {
+		l.plan, err = readPlan(asked)
 		return err
 	}
-	if info, err := os.Stat(asked); err == nil && info.IsDir() {
-		l.planPath = filepath.Join(asked, planFile)
+	if l.plan, err = l.builtPlan(); l.plan == nil && err == nil {
+		l.plan, err = l.check(ctx, func(string, float64) {})
+		return err
 	}
-	l.plan, err = readPlan(l.planPath)
+	l.planPath = l.builtPlanPath()
 	return err
 }
 

@@ -16,7 +16,8 @@ import (
 )
 
 // The test binary plays the program itself when this is set: "program" is
-// halfpour, "appender" logs castings without end and says each that is done.
+// halfpour, "appender" logs castings until it is killed and says each that is
+// done.
 const playVariable = "HALFPOUR_TEST_PLAYS"
 
 func TestMain(m *testing.M) {
@@ -31,7 +32,7 @@ func TestMain(m *testing.M) {
 }
 
 func playAppender(path, name string) {
-	for i := 0; ; i++ {
+	for i := range 30 { // which take longer than it lives, as a rule
 		note := fmt.Sprintf("%s, %d", name, i)
 		err := appendCasting(context.Background(), path, pourplan.Casting{Date: "2026-01-31", Mold: 1, Shots: 1, Good: 5, Note: note})
 		if err != nil {
@@ -40,6 +41,7 @@ func playAppender(path, name string) {
 		}
 		fmt.Println(note)
 	}
+	time.Sleep(time.Minute)
 }
 
 // played is a command of the test binary that plays something.
@@ -73,7 +75,7 @@ func notesOf(t *testing.T, path string) map[string]int {
 func TestManyLogAtOnce(t *testing.T) {
 	const programs = 16
 	job := writeJob(t)
-	planBeside(t, job)
+	planBeside(t, job, "")
 	var running []*exec.Cmd
 	for i := range programs {
 		cmd := played("program", "log", job, "--shots", "1", "--good", "1", "--quiet", "--note", fmt.Sprintf("program %d", i))
@@ -112,7 +114,7 @@ func TestKilledWhileLogging(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job-castings.csv")
 	done := map[string]bool{}
 	for round := range rounds {
-		for _, note := range killedAppenders(t, path, round, time.Duration(rnd.Intn(30_000))*time.Microsecond) {
+		for _, note := range killedAppenders(t, path, round, time.Duration(rnd.Intn(15_000))*time.Microsecond) {
 			done[note] = true
 		}
 		notes := notesOf(t, path)

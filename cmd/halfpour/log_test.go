@@ -19,7 +19,7 @@ func loggedJob(t *testing.T) string {
 	t.Helper()
 	job := writeJob(t)
 	editJob(t, job, "# cavities = 1 ", "cavities = 5 ")
-	planBeside(t, job)
+	planBeside(t, job, "")
 	t.Chdir(filepath.Dir(job))
 	return filepath.Base(job)
 }
@@ -109,7 +109,7 @@ func TestLogOfHeadsThatDiffer(t *testing.T) {
 	if err := os.WriteFile(job, append(text, more...), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	planBeside(t, job)
+	planBeside(t, job, "")
 	if code, _, stderr := halfpour(context.Background(), "log", job, "--weights", "7.1"); code != 3 || !strings.Contains(stderr, "must say of which cavity, since the heads differ: one of small, large") {
 		t.Errorf("exit %d, %s", code, stderr)
 	}
@@ -117,6 +117,37 @@ func TestLogOfHeadsThatDiffer(t *testing.T) {
 		if code, stdout, stderr := halfpour(context.Background(), append([]string{"log", job}, args...)...); code != 0 || !strings.Contains(stdout, args[3]+": ") {
 			t.Errorf("%v: exit %d, %s%s", args, code, stdout, stderr)
 		}
+	}
+}
+
+// Each size of a size run has its own account and its own prediction.
+func TestLogOfASize(t *testing.T) {
+	job := writeSizes(t, twoSizes)
+	planBeside(t, job, "Trial")
+	for _, c := range []struct {
+		args []string
+		code int
+		want string
+	}{
+		{nil, 3, "has sizes: say which with --size\nhalfpour: hint: its sizes: 1/4 oz, Trial\n"},
+		{[]string{"--size", "trail"}, 3, "has no size \"trail\"\nhalfpour: hint: did you mean --size \"Trial\"?\n"},
+		{[]string{"--size", "Trial", "--weights", "10.6"}, 0, "expected 10.63 g"},
+		{[]string{"--size", "1/4 oz", "--weights", "7.1"}, 0, "expected 7.09 g"},
+	} {
+		code, stdout, stderr := halfpour(context.Background(), append([]string{"log", job}, c.args...)...)
+		if code != c.code || !strings.Contains(stdout+stderr, c.want) {
+			t.Errorf("%v: exit %d, %s%s", c.args, code, stdout, stderr)
+		}
+	}
+	for _, name := range []string{"job-trial-castings.csv", "job-1-4-oz-castings.csv"} {
+		a, err := readAccountFile(context.Background(), filepath.Join(filepath.Dir(job), name))
+		if err != nil || len(a.Castings) != 1 {
+			t.Errorf("%s: %v, %+v", name, err, a)
+		}
+	}
+	plain := writeJob(t)
+	if code, _, stderr := halfpour(context.Background(), "log", plain, "--size", "x"); code != 3 || !strings.Contains(stderr, `has no sizes, got --size "x"`) {
+		t.Errorf("exit %d, %s", code, stderr)
 	}
 }
 

@@ -37,6 +37,7 @@ frame.`,
 			&cli.StringFlag{Name: "b", Usage: "`MASS` of part B that is in the cup", DefaultText: "none"},
 			&cli.StringFlag{Name: "tolerance", Usage: "`PERCENT` that B may be off by its data sheet", DefaultText: "the job's"},
 			&cli.StringFlag{Name: "half", Usage: "`HALF` that the job's mix is for: left, right or both", DefaultText: "none"},
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the size that the half is of, of a job with sizes", DefaultText: "none"},
 			jsonFlag(),
 		},
 		Action: func(c *cli.Context) error {
@@ -67,7 +68,7 @@ func readMix(t *terminal, c *cli.Context) (*mix, error) {
 		return nil, err
 	}
 	m := &mix{Schema: reportSchema, A: a, step: stepOf(mass)}
-	if err := m.useSource(t, source, c.String("half")); err != nil {
+	if err := m.useSource(t, source, c.String("half"), c.String("size")); err != nil {
 		return nil, err
 	}
 	m.Ratio, m.B = m.ratio.String(), pourplan.BFor(a, m.ratio)
@@ -92,7 +93,7 @@ func readMix(t *terminal, c *cli.Context) (*mix, error) {
 
 // useSource takes a ratio with a usual scale's step; or a job's ratio, step
 // and tolerance, and for a half the batch of its plan.
-func (m *mix) useSource(t *terminal, text, half string) error {
+func (m *mix) useSource(t *terminal, text, half, size string) error {
 	err := m.ratio.UnmarshalTOML(text)
 	if err == nil {
 		m.step = min(m.step, float64(pourplan.Default().Rubber.Scale))
@@ -104,8 +105,8 @@ func (m *mix) useSource(t *terminal, text, half string) error {
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
 		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
 	}
-	w := &work{path: text}
-	if err := w.readJob(t); err != nil {
+	w, err := readWork(t, text)
+	if err != nil {
 		return err
 	}
 	if m.ratio, err = w.job.MixRatio(); err != nil {
@@ -117,6 +118,9 @@ func (m *mix) useSource(t *terminal, text, half string) error {
 	}
 	if half == "" {
 		return nil
+	}
+	if err := w.oneMold(size); err != nil {
+		return err
 	}
 	return m.usePlan(w, half)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,10 +14,13 @@ import (
 )
 
 // planBeside puts the plan of a job where a build would, without its frames.
-func planBeside(t *testing.T, job string) *pourplan.Plan {
+func planBeside(t *testing.T, job, size string) *pourplan.Plan {
 	t.Helper()
 	w, err := readWork(newTerminal(nil, nil, nil, nil), job)
 	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.oneMold(size); err != nil {
 		t.Fatal(err)
 	}
 	plan, err := w.check(context.Background(), func(string, float64) {})
@@ -27,11 +31,8 @@ func planBeside(t *testing.T, job string) *pourplan.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := w.outputFolder("")
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(out, planFile), data, 0o644); err != nil {
+	path := w.builtPlanPath()
+	if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, data, 0o644)); err != nil {
 		t.Fatal(err)
 	}
 	return plan
@@ -62,7 +63,7 @@ func TestMixForAHalf(t *testing.T) {
 	if code, _, stderr := halfpour(context.Background(), "mix", "job.toml", "50", "--half", "left"); code != 3 || !strings.Contains(stderr, "job.toml is not built yet") {
 		t.Errorf("not built: exit %d, %s", code, stderr)
 	}
-	plan := planBeside(t, "job.toml")
+	plan := planBeside(t, "job.toml", "")
 	h := plan.Rubber.Halves[0]
 	a := pourplan.OnScale(h.AG, 0.1)
 	for _, c := range []struct {

@@ -16,11 +16,12 @@ import (
 
 // work is a job on its way to a mold.
 type work struct {
-	path  string // as the user named it; "-" for standard input
-	size  string // that the mold is for, "" when the job is of one mold
-	job   *pourplan.Job
-	heads map[string]*headMesh // by the file's name in the job
-	mold  *moldbox.Mold
+	path       string // as the user named it; "-" for standard input
+	size       string // that the mold is for, "" when the job is of one mold
+	sizeFolder string // of that size in the output folder
+	job        *pourplan.Job
+	heads      map[string]*headMesh // by the file's name in the job
+	mold       *moldbox.Mold
 
 	// findings are the heads' and the mold's.
 	findings []moldbox.Finding
