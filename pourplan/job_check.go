@@ -180,6 +180,7 @@ func (j *Job) checkRubber(l *limits) {
 	l.within("rubber.shrink_range", r.Shrink.Hi, 0, 5, "%", "")
 	l.within("rubber.pot_life", r.PotLife, 30, 7*86400, "s", "")
 	l.within("rubber.demold", r.Demold, 60, 60*86400, "s", "")
+	l.within("rubber.rest", r.Rest, 0, 365*86400, "s", "")
 	l.within("rubber.heat_short", r.Short, r.Continuous, 600, "°C", "it is above rubber.heat_continuous")
 }
 

@@ -10,6 +10,8 @@ import (
 // can be rendered; and a job that passes makes a plan or says why not.
 func FuzzReadJob(f *testing.F) {
 	f.Add([]byte(shortJob))
+	f.Add([]byte(handJob))
+	f.Add([]byte(sheetJob(5, "vacuum = true\n"+richTables)))
 	for _, c := range jobErrorCases {
 		f.Add([]byte(c.edit(shortJob)))
 	}

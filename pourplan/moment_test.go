@@ -74,3 +74,24 @@ func TestMomentSpoken(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the text: a moment that reads back from what it says, or an error.
+func FuzzParseMoment(f *testing.F) {
+	for _, s := range []string{"18:30", "2026-11-27 18:30", "6:30 pm", "0000-01-01 00:00", "9999-12-31T23:59:59", "24:00", "12 am", "\xff"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		m, err := ParseMoment(text)
+		if err != nil {
+			return
+		}
+		m = m.After(0, true)
+		back, err := ParseMoment(m.String())
+		if err != nil || back != m {
+			t.Errorf("%q reads as %s, which reads as %s, %v", text, m, back, err)
+		}
+		if m.Spoken() == "" {
+			t.Errorf("%q has no words", text)
+		}
+	})
+}

@@ -143,6 +143,7 @@ func (c cells) costByHand() {
 	for key, v := range map[string]float64{
 		"rubber_money": rubber, "plastic_g": plastic, "plastic_money": plastic * 20 / 1000, "other_money": 1.5, "mold_money": mold,
 		"metal_per_head_g": metal, "metal_money": metal * 8 / 1000, "hook_money": 0.3 / 0.9, "keeper_money": 0.1, "running_money": running,
+		"mold_cash_money": 14.5 + plastic*20/1000 + 1.5, "break_even_cash_heads": math.Ceil((16 + plastic*20/1000) / (1.9 - running)),
 		"shop_money": 1.9, "break_even_heads": math.Ceil(mold / (1.9 - running)),
 	} {
 		c["cost."+key] = v

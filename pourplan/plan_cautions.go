@@ -74,9 +74,14 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: take a larger pot.", p.Metal.ShotG, kilograms(p.Metal.PotG)))
 	}
 	for _, h := range p.Heads {
-		if h.Fill != nil && h.Fill.GateFreezesS < h.Fill.FillS {
+		switch f := h.Fill; {
+		case f == nil:
+		case f.GateFreezesS < f.FillS:
 			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (estimate: %.2f s against %.2f s): take a thicker gate or a warmer mold.",
-				h.Name, h.Fill.GateFreezesS, h.Fill.FillS))
+				h.Name, f.GateFreezesS, f.FillS))
+		case f.FreezesLowS > 0 && f.FreezesLowS < f.FillS:
+			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (estimate: %.2f s against %.2f s): warm the mold, pour hotter, or take a larger gate.",
+				h.Name, f.FreezesLowS, f.FillS))
 		}
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")

@@ -14,6 +14,9 @@ type CostPlan struct {
 	OtherMoney   float64 `json:"other_money"`   // of one mold
 	MoldMoney    float64 `json:"mold_money"`    // the three together
 
+	// MoldCashMoney counts the kits as they are bought, left over rubber too.
+	MoldCashMoney float64 `json:"mold_cash_money,omitempty"` // of one mold; left out without kits
+
 	MetalPerHeadG float64 `json:"metal_per_head_g"` // used up for a good head, with its share of dross
 	MetalMoney    float64 `json:"metal_money"`      // of that
 	HookMoney     float64 `json:"hook_money"`       // of a good head; hooks of bad ones are lost
@@ -23,9 +26,10 @@ type CostPlan struct {
 	LifeHeads Range `json:"life_heads"` // good heads over the mold's life
 	HeadMoney Range `json:"head_money"` // a head with its share of the mold, over the life
 
-	ShopMoney       float64 `json:"shop_money,omitempty"`       // one such head in a shop; left out when not given
-	BreakEvenHeads  int     `json:"break_even_heads,omitempty"` // good heads that pay for a mold; left out when none do
-	BreakEvenInLife bool    `json:"break_even_in_life"`         // within the shorter life
+	ShopMoney          float64 `json:"shop_money,omitempty"`            // one such head in a shop; left out when not given
+	BreakEvenHeads     int     `json:"break_even_heads,omitempty"`      // good heads that pay for a mold; left out when none do
+	BreakEvenCashHeads int     `json:"break_even_cash_heads,omitempty"` // the same for a mold at mold_cash_money; left out without kits
+	BreakEvenInLife    bool    `json:"break_even_in_life"`              // within the shorter life
 }
 
 // planCost counts; nil when the job names no price at all.
@@ -54,6 +58,10 @@ func planCost(job *Job, p *Plan, in Measured, plastic Plastic) *CostPlan {
 		c.OtherMoney = *t.Other
 	}
 	c.MoldMoney = c.RubberMoney + c.PlasticMoney + c.OtherMoney
+
+	if p.Buying != nil {
+		c.MoldCashMoney = p.Buying.CashPerMoldMoney + c.PlasticMoney + c.OtherMoney
+	}
 
 	yield := job.Casting.Yield.Fraction()
 	n := float64(len(p.Heads))
@@ -105,10 +113,19 @@ func (c *CostPlan) against(shop *float64) {
 		return
 	}
 	c.ShopMoney = *shop
-	if saved := c.ShopMoney - c.RunningMoney; saved > 0 && c.MoldMoney/saved < 1e9 {
-		c.BreakEvenHeads = int(math.Max(1, math.Ceil(c.MoldMoney/saved-1e-9)))
-		c.BreakEvenInLife = float64(c.BreakEvenHeads) <= c.LifeHeads.Low
+	c.BreakEvenHeads = c.paidBy(c.MoldMoney)
+	c.BreakEvenInLife = c.BreakEvenHeads > 0 && float64(c.BreakEvenHeads) <= c.LifeHeads.Low
+	if c.MoldCashMoney > 0 {
+		c.BreakEvenCashHeads = c.paidBy(c.MoldCashMoney)
 	}
+}
+
+// paidBy is how many heads save the price of a mold; 0 when none do.
+func (c *CostPlan) paidBy(mold float64) int {
+	if saved := c.ShopMoney - c.RunningMoney; saved > 0 && mold/saved < 1e9 {
+		return int(math.Max(1, math.Ceil(mold/saved-1e-9)))
+	}
+	return 0
 }
 
 // hooksAndKeepers counts hooks and keepers of all heads.

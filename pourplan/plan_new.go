@@ -41,6 +41,9 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 	}
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	for i, c := range placed {
+		if err := c.has(in.Cavities[i]); err != nil {
+			return nil, err
+		}
 		head := planHead(c, in.Cavities[i], metal, rubber)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		p.Heads = append(p.Heads, head)

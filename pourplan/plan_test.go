@@ -148,6 +148,7 @@ func TestPlanRefuses(t *testing.T) {
 		"no rubber":           {func(m *Measured) { m.Left.Rubber = Span{} }, "left half: rubber volume"},
 		"not a number":        {func(m *Measured) { m.Right.Rubber.Best = math.NaN() }, "right half: rubber volume"},
 		"a bracket turned":    {func(m *Measured) { m.Right.Rubber = Span{3, 2, 1} }, "right half: rubber volume"},
+		"a wire from nowhere": {func(m *Measured) { m.Cavities[2].Wires = []MeasuredWire{{Name: "stray", Keeper: 0}} }, `ball: measured a wire "stray"`},
 		"a head of wire":      {func(m *Measured) { m.Cavities[1].WireInHead = 940 }, "ball: head must hold metal"},
 		"an empty frame mesh": {func(m *Measured) { m.Left.Mesh = &MeasuredMesh{} }, "left half: frame volume"},
 	} {

@@ -1,6 +1,7 @@
 package pourplan
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -25,6 +26,16 @@ type BendPlan struct {
 	StraightMM float64 `json:"straight_mm"`      // without the bends; 0 for a bend that follows another, or the eye's ring
 	BendDeg    float64 `json:"bend_deg"`         // positive to the left as seen from the left flank; 0 at the wire's end, 360 for the eye's ring
 	InsideMM   float64 `json:"inside_radius_mm"` // of the bend; 0: a sharp corner
+}
+
+// has asks for the wires that were measured to be the cavity's own.
+func (c CavityTable) has(m MeasuredCavity) error {
+	for _, w := range m.Wires {
+		if w.Keeper < 0 && c.Hook == nil || w.Keeper >= len(c.Keeper) {
+			return fmt.Errorf("%s: measured a wire %q that the job does not have", m.Name, w.Name)
+		}
+	}
+	return nil
 }
 
 // planWires lists the wires of a head, neighbours that are alike once.

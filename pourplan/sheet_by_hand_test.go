@@ -112,7 +112,7 @@ func (c cells) countTexts() []string {
 		c.f("%.2f", "cost.mold_money"), c.f("%.2f + %.2f + %.2f", "cost.rubber_money", "cost.plastic_money", "cost.other_money"), "62 g",
 		c.f("%.2f", "cost.running_money"), c.f("%.2f + %.2f + %.2f", "cost.metal_money", "cost.hook_money", "cost.keeper_money"),
 		c.f("%.1f g", "cost.metal_per_head_g"), "20 to 25 shots, 36 to 45 good heads", c.f("%.2f to %.2f", "cost.head_money.low", "cost.head_money.high"),
-		"1.90", c.f("%.0f heads", "cost.break_even_heads"), "1", "2",
+		"1.90", c.f("%.0f heads", "cost.break_even_heads"), c.f("%.0f heads", "cost.break_even_cash_heads"), "1", "2",
 	}
 	for i := range 2 {
 		at := fmt.Sprintf("heads[%d].filling.", i)

@@ -141,6 +141,9 @@ func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
 	if c.ShopMoney > 0 {
 		row(smallStyle, "One in a shop", sum(c.ShopMoney))
 		row(strongStyle, "The mold has paid at", breakEven(c))
+		if c.BreakEvenCashHeads > 0 {
+			row(smallStyle, "counting all the rubber bought for it", countedNoun(c.BreakEvenCashHeads, "head", "heads"))
+		}
 	}
 	if len(c.NotPriced) > 0 {
 		in.y = s.paragraph(p, in.x, in.y, in.width, smallStyle, "Not counted, since the job has no price: "+strings.Join(c.NotPriced, ", ")+".")

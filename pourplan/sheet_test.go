@@ -306,6 +306,19 @@ func TestSheetShowsFindings(t *testing.T) {
 	}
 }
 
+// The sheet says whether one mix does for both halves, and why.
+func TestSheetSaysHowManyMixes(t *testing.T) {
+	for tables, want := range map[string]string{
+		"":                               "One mix may do for both halves: A 67.7 g, B 2.0 g, cup 67 ml; it takes 21 min of the pot life of 30 min.",
+		"[evening]\npour = \"15 min\"\n": "Mix each half on its own, together A 76.4 g, B 2.3 g: one mix would take 35 min, the pot life is 30 min.",
+		"[evening]\ncup = \"60 ml\"\n":   "one mix needs a cup of 67 ml, the largest holds 60 ml.",
+	} {
+		if all := sheetText(t, sheetPlan(t, sheetJob(1, tables)), nil); !strings.Contains(all, want) {
+			t.Errorf("%q: the sheet does not say %q in %s", tables, want, all[:300])
+		}
+	}
+}
+
 // A bought hook has no wire to cut; one given by points has, and a keeper.
 func TestSheetTellsWhatToCut(t *testing.T) {
 	bent := strings.Replace(sheetJob(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
