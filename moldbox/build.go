@@ -34,6 +34,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	b := &builder{spec: spec, parts: parts, row: row}
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
+	b.placeRunner()
 	b.cutVents()
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -41,7 +42,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err := b.placeKeys(); err != nil {
 		return nil, err
 	}
-	h := fillHeights(parts, spec)
+	h := row.fillHeights(parts, spec)
 	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
 	marksLeft, marksRight, err := b.setMarks()
 	if err != nil {
@@ -55,6 +56,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 		Spec:     spec,
 		Cavities: b.cavities,
 		Rows:     b.row.rows,
+		Runner:   b.runner,
 		Keys:     b.keys,
 		Left:     b.half("left", left, marksLeft),
 		Right:    b.half("right", right, marksRight),
@@ -93,7 +95,7 @@ func newParts(ctx context.Context, spec Spec) ([]*part, error) {
 		if twin != nil {
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(v, drawn, spec.Sprue, kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
+		} else if p, err = newPart(v, drawn, spec.branch(), kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
 			return nil, err
 		} else {
 			p.kind = i
@@ -109,6 +111,7 @@ type builder struct {
 	parts    []*part
 	row      layout
 	cavities []Placed
+	runner   *Runner
 	keys     []Key
 	findings []Finding
 }
@@ -117,7 +120,11 @@ type builder struct {
 // edge's wall, which leans, at the height of the funnel.
 func (b *builder) beyond() float64 {
 	f := b.spec.Frame
-	return b.row.inside.Max.Y + f.Wall + 1 + b.spec.Sprue.Mouth/2*math.Tan(f.Draft)
+	mouth := b.spec.Sprue.Mouth
+	if feed := b.row.feed; feed != nil {
+		mouth = feed.funnel(b.spec.Sprue).Mouth
+	}
+	return b.row.inside.Max.Y + f.Wall + 1 + mouth/2*math.Tan(f.Draft)
 }
 
 // placeCavities moves the parts to their places and puts the sprues on.
@@ -125,15 +132,19 @@ func (b *builder) placeCavities() {
 	for i, p := range b.parts {
 		p.move = b.row.at[i]
 		place := p.toPart.Then(geom.Move(p.move))
-		depth, _ := p.neckDepth(b.spec.Sprue)
+		sprue, top, end := b.spec.branch(), b.row.tops[i], b.beyond()
+		throat := top - p.gate.at.Add(p.move).Y - b.spec.Sprue.height()
+		if b.row.feed != nil {
+			end, throat = top, 0
+		}
+		depth, _ := p.neckDepth(sprue)
 		gate := p.gate.at.Add(p.move)
-		top := b.row.inside.Max.Y
 		c := Placed{
 			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
 			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
-			Sprue:      b.spec.Sprue.solid(gate, top, b.beyond(), depth),
-			toEdge:     b.spec.Sprue.solid(gate, top, top, depth),
-			Throat:     max(0, top-gate.Y-b.spec.Sprue.height()),
+			Sprue:      sprue.solid(gate, top, end, depth),
+			toEdge:     sprue.solid(gate, top, top, depth),
+			Throat:     max(0, throat),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
 		}
@@ -142,7 +153,7 @@ func (b *builder) placeCavities() {
 		}
 		b.layWires(p, &c)
 		b.cavities = append(b.cavities, c)
-		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.Sprue)...)
+		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], sprue)...)
 	}
 }
 
@@ -161,10 +172,14 @@ func (b *builder) cutVents() {
 			}
 			v.others = append(v.others, b.cavities[j].channels()...)
 		}
+		v.others = append(v.others, b.runner.channels()...)
+		v.spec.Count = b.ventsBeside()
 		vents, findings := v.plan(c.Name)
 		ways[i], c.AlikeTo = vents, i
 		for j := range i {
-			if q := b.parts[j]; q.kind == p.kind && sameVents(ways[j], vents, p.move.Sub(q.move)) {
+			q := b.parts[j]
+			move := p.move.Sub(q.move)
+			if q.kind == p.kind && math.Abs(b.row.tops[i]-b.row.tops[j]-move.Y) < 1e-6 && sameVents(ways[j], vents, move) {
 				c.AlikeTo = j
 				break
 			}
@@ -185,6 +200,15 @@ func (b *builder) cutVents() {
 	}
 }
 
+// ventsBeside is how many vents a cavity is to have at least: none under a
+// runner, to which its air rises and which has vents of its own.
+func (b *builder) ventsBeside() int {
+	if b.runner != nil {
+		return 0
+	}
+	return b.spec.Vents.Count
+}
+
 // channels are the solids of a cavity besides its head.
 func (c *Placed) channels() []geom.Solid {
 	var s []geom.Solid
@@ -203,7 +227,7 @@ func (b *builder) hollows() []geom.Solid {
 		s = append(s, b.cavities[i].Head)
 		s = append(s, b.cavities[i].channels()...)
 	}
-	return s
+	return append(s, b.runner.channels()...)
 }
 
 func (b *builder) placeKeys() error {

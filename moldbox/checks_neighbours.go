@@ -34,7 +34,7 @@ func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
 	}
 	along := make([]span, len(parts))
 	for i, p := range parts {
-		l, r := p.sides(spec.Sprue)
+		l, r := p.sides(spec.branch())
 		x := p.gate.at.X + p.move.X
 		along[i] = span{x - l, x + r}
 	}

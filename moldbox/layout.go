@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -10,7 +11,9 @@ import (
 // parting plane.
 type layout struct {
 	at     []geom.Vec // moves the part into the mold
+	tops   []float64  // y to which the part's own sprue runs
 	rows   int
+	feed   *feed    // the runner; nil when each cavity has its funnel
 	inside geom.Box // z is 0
 }
 
@@ -31,6 +34,9 @@ func arrange(parts []*part, spec Spec) layout {
 
 // rows lays the parts out in n rows.
 func (a *arranger) rows(parts []*part, n int) layout {
+	if a.spec.Runner.On {
+		return a.underRunner(parts, n)
+	}
 	f, s := a.spec.Frame, a.spec.Sprue
 	seats, top := a.seats(parts, n)
 	at := make([]geom.Vec, len(parts))
@@ -46,7 +52,7 @@ func (a *arranger) rows(parts []*part, n int) layout {
 		at[i].X -= (left + right) / 2
 	}
 	half := (right-left)/2 + f.ToWall
-	return layout{at, n, geom.Box{Min: geom.Vec{X: -half, Y: bottom - f.ToWall}, Max: geom.Vec{X: half, Y: top}}}
+	return layout{at: at, tops: slices.Repeat([]float64{top}, len(parts)), rows: n, inside: geom.Box{Min: geom.Vec{X: -half, Y: bottom - f.ToWall}, Max: geom.Vec{X: half, Y: top}}}
 }
 
 // alongRow returns the gates' x, each as near to all before it as the rubber
@@ -79,8 +85,11 @@ func (p *part) sides(s SprueSpec) (left, right float64) {
 type heights struct{ left, right float64 }
 
 // fillHeights adds the rubber over the highest point to it.
-func fillHeights(parts []*part, spec Spec) heights {
+func (l layout) fillHeights(parts []*part, spec Spec) heights {
 	base := math.Max(spec.Sprue.Mouth, spec.Sprue.GateThickness) / 2
+	if l.feed != nil {
+		base = math.Max(base, math.Max(l.feed.arm, l.feed.funnel(spec.Sprue).Mouth/2))
+	}
 	base = math.Max(base, spec.Keys.Depth+spec.Keys.Clearance)
 	h := heights{base, base}
 	for _, p := range parts {

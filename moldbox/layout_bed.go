@@ -87,7 +87,7 @@ func bedError(size geom.Vec, most fit, asked int, spec Spec) error {
 
 // printedSize is the size of the larger half's frame.
 func printedSize(l layout, parts []*part, spec Spec) geom.Vec {
-	h := fillHeights(parts, spec)
+	h := l.fillHeights(parts, spec)
 	return newTray(spec, l.inside, math.Max(h.left, h.right)).outside().Size()
 }
 

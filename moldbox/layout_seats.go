@@ -8,9 +8,10 @@ import (
 
 // seat is a part whose row, and by that its height, is known, but not its x.
 type seat struct {
-	*part
+	*part             // nil for the way down of a runner through a row
+	wide   float64    // half width of that
 	y      float64    // of the gate
-	top    float64    // edge of the rubber
+	top    float64    // of the sprue: edge of the rubber, or axis of the runner
 	hollow geom.Solid // head, bed and sprue up to the top edge, the gate at x = 0
 }
 
@@ -72,7 +73,7 @@ type spacing struct {
 // boxes leave it, each step by what there is too much of it.
 func (a *arranger) apart(l, r seat) float64 {
 	between := a.spec.Frame.Between
-	key := spacing{l.kind, r.kind, l.y, r.y, between, l.top}
+	key := spacing{l.sort(), r.sort(), l.y, r.y, between, l.top}
 	if x, ok := a.known[key]; ok {
 		return x
 	}
@@ -92,20 +93,31 @@ func (a *arranger) apart(l, r seat) float64 {
 	return x
 }
 
+// sort tells seats apart that are spaced otherwise.
+func (s seat) sort() int {
+	if s.part == nil {
+		return -1
+	}
+	return s.kind
+}
+
 // boxesApart is the least x between gates at which the boxes of two seats leave
 // the rubber between.
 func (a *arranger) boxesApart(l, r seat) float64 {
-	_, right := l.whole(a.spec.Sprue)
-	left, _ := r.whole(a.spec.Sprue)
+	_, right := l.whole(a.spec.branch())
+	left, _ := r.whole(a.spec.branch())
 	return right + a.spec.Frame.Between + left
 }
 
-// whole is how far a part reaches to both sides of its gate, beds that leave
+// whole is how far a seat reaches to both sides of its gate, beds that leave
 // the mold to their very ends.
-func (p *part) whole(s SprueSpec) (left, right float64) {
-	left, right = p.sides(s)
-	if p.bed != nil {
-		b, x := p.bed.BoundingBox(), p.gate.at.X
+func (s seat) whole(sprue SprueSpec) (left, right float64) {
+	if s.part == nil {
+		return s.wide, s.wide
+	}
+	left, right = s.sides(sprue)
+	if s.bed != nil {
+		b, x := s.bed.BoundingBox(), s.gate.at.X
 		left, right = math.Max(left, x-b.Min.X), math.Max(right, b.Max.X-x)
 	}
 	return left, right

@@ -7,7 +7,8 @@ import "halfpour/geom"
 type Mold struct {
 	Spec     Spec
 	Cavities []Placed
-	Rows     int // in which the cavities stand
+	Rows     int     // in which the cavities stand
+	Runner   *Runner // nil when each cavity has a funnel of its own
 	Keys     []Key
 	Left     Half
 	Right    Half
@@ -28,7 +29,7 @@ type Placed struct {
 	Wire    geom.Solid   // all wires at their true size; nil without any
 	Bed     geom.Solid   // their beds, up to the mold's edge; nil without any
 	Wires   []PlacedWire // one by one, the hook first
-	Sprue   geom.Solid   // funnel, throat and gate; it runs on past the top edge into the frame's wall
+	Sprue   geom.Solid   // funnel, throat and gate; it runs on past the top edge into the frame's wall. With a runner, branch and gate
 	Vent    geom.Solid   // likewise; nil when no vent has room
 	Metal   geom.Solid   // what metal fills up to the top edge: head, sprue and vents, less the wire
 	Eye     geom.Vec     // centre of the hook's eye

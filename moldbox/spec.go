@@ -23,6 +23,7 @@ type Spec struct {
 	Frame    FrameSpec
 	Keys     KeySpec
 	Sprue    SprueSpec
+	Runner   RunnerSpec
 	Vents    VentSpec
 	Marking  MarkingSpec
 	Print    PrintSpec
@@ -118,6 +119,14 @@ type SprueSpec struct {
 	GateLength    float64 // of the neck that is snipped
 }
 
+// RunnerSpec is one funnel for all cavities, with a channel to their gates. A
+// cavity's own sprue is a branch of the throat's width then.
+type RunnerSpec struct {
+	On       bool
+	Diameter float64 // of the channel; 0: as the gates on it ask
+	Rise     float64 // of the channel from the funnel to its ends, radians, so that air runs ahead of the metal
+}
+
 // VentSpec is the air channels.
 type VentSpec struct {
 	Width float64 // in the parting plane
@@ -147,6 +156,7 @@ func Default() Spec {
 			Between: 8, Freeboard: 3, PryTab: 5},
 		Keys:    KeySpec{Count: 4, Diameter: 6, Depth: 2.2, Clearance: 0.15, Clear: 3},
 		Sprue:   SprueSpec{Mouth: 12, Throat: 4, Length: 16, GateWidth: 3, GateThickness: 2.4, GateLength: 2},
+		Runner:  RunnerSpec{Rise: 3 * degree},
 		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
 		Marking: MarkingSpec{Height: 4, Relief: 0.5},
 		Print:   PrintSpec{Nozzle: 0.4, BedX: 220, BedY: 220, BedHigh: 250},

@@ -171,16 +171,7 @@ func (p *part) neckDepth(s SprueSpec) (float64, bool) {
 // is the rubber's edge, end where the funnel ends beyond it, depth how far the
 // neck reaches into the head.
 func (s SprueSpec) solid(gate geom.Vec, top, end, depth float64) geom.Solid {
-	at := func(y float64) geom.Vec { return geom.Vec{X: gate.X, Y: y} }
-	neckTop, narrow := gate.Y+s.GateLength, top-s.Length
-	var parts []geom.Solid
-	if narrow-neckTop > seam {
-		parts = append(parts, geom.Frustum(at(neckTop), at(narrow+seam), s.Throat/2, s.Throat/2))
-	} else {
-		narrow = neckTop
-	}
-	slope := (s.Mouth - s.Throat) / 2 / (top - narrow)
-	parts = append(parts, geom.Frustum(at(narrow), at(end), s.Throat/2, s.Mouth/2+slope*(end-top)))
+	parts := s.funnel(gate.X, gate.Y+s.GateLength, top, end)
 
 	// The neck's section is a slot with round sides: it stands upright on the
 	// parting plane and prints without overhang there.
@@ -195,4 +186,18 @@ func (s SprueSpec) solid(gate geom.Vec, top, end, depth float64) geom.Solid {
 	upright := geom.FromAxes(geom.Vec{X: 1}, geom.Vec{Z: -1}, geom.Vec{Y: 1})
 	parts = append(parts, upright.Then(geom.Move(gate)).Solid(neck))
 	return geom.Union(parts...)
+}
+
+// funnel is funnel and throat over x, from bottom up.
+func (s SprueSpec) funnel(x, bottom, top, end float64) []geom.Solid {
+	at := func(y float64) geom.Vec { return geom.Vec{X: x, Y: y} }
+	narrow := top - s.Length
+	var parts []geom.Solid
+	if narrow-bottom > seam {
+		parts = append(parts, geom.Frustum(at(bottom), at(narrow+seam), s.Throat/2, s.Throat/2))
+	} else {
+		narrow = bottom
+	}
+	slope := (s.Mouth - s.Throat) / 2 / (top - narrow)
+	return append(parts, geom.Frustum(at(narrow), at(end), s.Throat/2, s.Mouth/2+slope*(end-top)))
 }

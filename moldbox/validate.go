@@ -84,6 +84,7 @@ func (s Spec) Validate() error {
 	s.Frame.check(c)
 	s.Keys.check(c)
 	s.Sprue.check(c)
+	s.Runner.check(c)
 	c.mm("vents.width", s.Vents.Width, 0.2, 10)
 	c.mm("vents.depth", s.Vents.Depth, 0.05, 10)
 	c.within("vents.count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
@@ -143,6 +144,13 @@ func (s SprueSpec) check(c *checker) {
 	c.mm("sprue.gate_width", s.GateWidth, 0.4, 60)
 	c.mm("sprue.gate_thickness", s.GateThickness, 0.4, 60)
 	c.mm("sprue.gate_length", s.GateLength, 0.5, 50)
+}
+
+func (r RunnerSpec) check(c *checker) {
+	if r.Diameter != 0 {
+		c.within("runner.diameter", r.Diameter, 1, 40, "mm", "leave it out to have it found from the gates")
+	}
+	c.within("runner.rise", r.Rise, 0, 30*math.Pi/180, "rad", "a few degrees let the air out")
 }
 
 func (m MarkingSpec) check(c *checker) {

@@ -158,6 +158,12 @@ func (v *venting) route(from geom.Vec) (vent, bool) {
 		}
 		return v.make(from, to.Add(geom.Vec{Y: v.into(to, geom.Vec{Y: 1})})), true
 	}
+	return v.upward(from)
+}
+
+// upward looks for a way from a point to the top edge, straight up or leaning
+// as little as possible.
+func (v *venting) upward(from geom.Vec) (vent, bool) {
 	const step, most = 0.5, 25 // mm; a vent that leans more is too long to clear
 	for lean := 0.0; lean <= most; lean += step {
 		for _, side := range []float64{1, -1} {

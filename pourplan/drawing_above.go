@@ -46,7 +46,29 @@ func cutCavities(ctx context.Context, m *moldbox.Mold) ([]cavityCut, error) {
 			cuts[i].parts = append(cuts[i].parts, Area{part.kind, o})
 		}
 	}
-	return cuts, nil
+	if m.Runner == nil {
+		return cuts, nil
+	}
+	shared, err := cutRunner(ctx, m.Runner, low, high)
+	return append(cuts, shared), err
+}
+
+// cutRunner cuts the channel that all cavities share; it has no head.
+func cutRunner(ctx context.Context, r *moldbox.Runner, low, high geom.Vec2) (cavityCut, error) {
+	var cut cavityCut
+	solid, err := geom.Section(ctx, r.Solid, geom.Identity(), low, high, drawnCut)
+	if err != nil {
+		return cut, err
+	}
+	cut.parts = append(cut.parts, Area{SprueArea, solid})
+	if r.Vent != nil {
+		vent, err := geom.Section(ctx, r.Vent, geom.Identity(), low, high, drawnCut)
+		if err != nil {
+			return cut, err
+		}
+		cut.parts = append(cut.parts, Area{VentArea, vent})
+	}
+	return cut, nil
 }
 
 func (c cavityCut) moved(by geom.Vec2) cavityCut {

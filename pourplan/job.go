@@ -26,6 +26,7 @@ type Job struct {
 	Frame   FrameTable    `toml:"frame"`
 	Keys    KeysTable     `toml:"keys"`
 	Sprue   SprueTable    `toml:"sprue"`
+	Runner  *RunnerTable  `toml:"runner"` // left out: a funnel for each cavity
 	Vents   VentsTable    `toml:"vents"`
 	Marking MarkingTable  `toml:"marking"`
 	Print   PrintTable    `toml:"print"`
@@ -179,6 +180,12 @@ type SprueTable struct {
 	GateLength    MM `toml:"gate_length"`
 }
 
+// RunnerTable is [runner]: one funnel for all cavities; moldbox.RunnerSpec.
+type RunnerTable struct {
+	Diameter MM    `toml:"diameter"` // of the channel; 0: as the gates on it ask
+	Rise     Angle `toml:"rise"`     // of the channel from the funnel to its ends
+}
+
 // VentsTable is [vents]: moldbox.VentSpec.
 type VentsTable struct {
 	Width MM  `toml:"width"`
@@ -255,6 +262,8 @@ func Default() *Job {
 func defaultHook() HookTable {
 	return HookTable{LegAngle: math.Pi / 2, Fit: 0.05, EyeRubber: 1.5, Density: springSteel}
 }
+
+func defaultRunner() RunnerTable { return RunnerTable{Rise: Angle(moldbox.Default().Runner.Rise)} }
 
 // Placed returns the cavities of the job with every default filled in, in
 // order along +X.

@@ -176,8 +176,11 @@ func (r *jobReader) assignPointer(at string, v any, dst reflect.Value) {
 	target := dst
 	if dst.IsNil() {
 		target = reflect.New(dst.Type().Elem())
-		if h, ok := target.Interface().(*HookTable); ok {
-			*h = defaultHook()
+		switch t := target.Interface().(type) {
+		case *HookTable:
+			*t = defaultHook()
+		case *RunnerTable:
+			*t = defaultRunner()
 		}
 	}
 	before := len(r.errs)

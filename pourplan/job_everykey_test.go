@@ -115,6 +115,9 @@ length = 16
 gate_width = 3
 gate_thickness = 2
 gate_length = 2
+[runner]
+diameter = 5
+rise = 3
 [vents]
 width = 1
 depth = 0.5

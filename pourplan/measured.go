@@ -10,6 +10,7 @@ import (
 type Measured struct {
 	Left, Right MeasuredHalf
 	Cavities    []MeasuredCavity // in order along +X
+	Runner      float64          // that all cavities share, their branches left out, mm³
 	Findings    []moldbox.Finding
 }
 

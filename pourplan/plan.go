@@ -112,7 +112,7 @@ type HeadPlan struct {
 	SteelG       float64    `json:"steel_g"`                  // mass of all wires
 	SteelInHeadG float64    `json:"steel_in_head_g"`          // of that, what lies in the head
 	FinishedG    Range      `json:"finished_g"`               // metal and wires
-	RunnerG      float64    `json:"runner_g"`                 // sprue, gate and vents, back to the pot
+	RunnerG      float64    `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
 	Fill         *Filling   `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
 }
 
@@ -130,25 +130,26 @@ type Filling struct {
 
 // MetalPlan is the metal to melt.
 type MetalPlan struct {
-	Name           string  `json:"name"`                     // the preset's, or the job's alloy
-	Composition    string  `json:"composition,omitempty"`    // by mass; left out when only a density is known
-	DensityGCM3    Range   `json:"density_g_cm3"`            // cold
-	ShrinkPercent  Range   `json:"shrink_percent"`           // linear, solid metal from freezing to cold
-	FillFactor     float64 `json:"fill_factor"`              // weighed over computed metal mass
-	HeadsPerShotG  float64 `json:"heads_per_shot_g"`         // metal in all heads of a shot
-	RunnerPerShotG float64 `json:"runners_per_shot_g"`       // in sprues, gates and vents of a shot
-	ShotG          float64 `json:"shot_g"`                   // both together
-	DrossPercent   float64 `json:"dross_percent"`            // of the melt, lost
-	HeelG          float64 `json:"heel_g"`                   // left in the pot
-	Shots          int     `json:"shots"`                    // to get the heads that are wanted; 1 when none are said
-	HeadsWanted    int     `json:"heads_wanted"`             // good ones; 0 when the job does not say
-	YieldPercent   float64 `json:"yield_percent"`            // good heads out of those cast
-	MeltG          float64 `json:"melt_g"`                   // for all shots, runners of earlier ones not melted again
-	ReturnsG       float64 `json:"returns_g"`                // runners and bad heads that come back
-	UsedUpG        float64 `json:"used_up_g"`                // in good heads and dross, when all else is melted again
-	PotG           float64 `json:"pot_g,omitempty"`          // that the pot holds; left out when the job does not say
-	ShotsPerMelt   int     `json:"shots_per_melt,omitempty"` // whole shots out of a full pot above the heel
-	Melts          int     `json:"melts,omitempty"`          // potfuls; left out when the pot is not known, or too small for a shot
+	Name           string  `json:"name"`                      // the preset's, or the job's alloy
+	Composition    string  `json:"composition,omitempty"`     // by mass; left out when only a density is known
+	DensityGCM3    Range   `json:"density_g_cm3"`             // cold
+	ShrinkPercent  Range   `json:"shrink_percent"`            // linear, solid metal from freezing to cold
+	FillFactor     float64 `json:"fill_factor"`               // weighed over computed metal mass
+	HeadsPerShotG  float64 `json:"heads_per_shot_g"`          // metal in all heads of a shot
+	RunnerPerShotG float64 `json:"runners_per_shot_g"`        // in sprues, gates and vents of a shot, a shared runner in it
+	SharedRunnerG  float64 `json:"shared_runner_g,omitempty"` // in a runner that feeds all cavities; left out without one
+	ShotG          float64 `json:"shot_g"`                    // both together
+	DrossPercent   float64 `json:"dross_percent"`             // of the melt, lost
+	HeelG          float64 `json:"heel_g"`                    // left in the pot
+	Shots          int     `json:"shots"`                     // to get the heads that are wanted; 1 when none are said
+	HeadsWanted    int     `json:"heads_wanted"`              // good ones; 0 when the job does not say
+	YieldPercent   float64 `json:"yield_percent"`             // good heads out of those cast
+	MeltG          float64 `json:"melt_g"`                    // for all shots, runners of earlier ones not melted again
+	ReturnsG       float64 `json:"returns_g"`                 // runners and bad heads that come back
+	UsedUpG        float64 `json:"used_up_g"`                 // in good heads and dross, when all else is melted again
+	PotG           float64 `json:"pot_g,omitempty"`           // that the pot holds; left out when the job does not say
+	ShotsPerMelt   int     `json:"shots_per_melt,omitempty"`  // whole shots out of a full pot above the heel
+	Melts          int     `json:"melts,omitempty"`           // potfuls; left out when the pot is not known, or too small for a shot
 }
 
 // Verdict says what a temperature does to the rubber.

@@ -3,8 +3,9 @@ package pourplan
 import "math"
 
 // planMetal counts the metal of all shots. Dross is taken off the melt, so the
-// melt is what is poured over 1 - dross, and the heel on top.
-func planMetal(t CastingTable, m Metal, heads []HeadPlan) MetalPlan {
+// melt is what is poured over 1 - dross, and the heel on top. runner is what all
+// heads share, mm³.
+func planMetal(t CastingTable, m Metal, heads []HeadPlan, runner float64) MetalPlan {
 	p := MetalPlan{Name: m.Name, DensityGCM3: rangeOf(m.Density, 1), ShrinkPercent: rangeOf(m.Shrink, 1), FillFactor: m.FillFactor,
 		DrossPercent: float64(t.Dross), HeelG: float64(t.Heel), HeadsWanted: t.Heads, YieldPercent: float64(t.Yield), Shots: 1}
 	if m.Parts != nil {
@@ -14,6 +15,8 @@ func planMetal(t CastingTable, m Metal, heads []HeadPlan) MetalPlan {
 		p.HeadsPerShotG += h.MetalG.Best
 		p.RunnerPerShotG += h.RunnerG
 	}
+	p.SharedRunnerG = runner * 1e-3 * m.Density.Best
+	p.RunnerPerShotG += p.SharedRunnerG
 	p.ShotG = p.HeadsPerShotG + p.RunnerPerShotG
 	bad := 0.0
 	if t.Heads > 0 {

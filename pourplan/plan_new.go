@@ -48,7 +48,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		p.Heads = append(p.Heads, head)
 	}
-	p.Metal = planMetal(job.Casting, metal, p.Heads)
+	p.Metal = planMetal(job.Casting, metal, p.Heads, in.Runner)
 	planRest(p, in, job.Evening, metal, rubber)
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
 	if p.Buying, err = planBuying(job, rubber, p.Rubber.TotalG); err != nil {
@@ -78,6 +78,9 @@ func (in Measured) check() error {
 		if m := h.half.Mesh; m != nil && !(m.Solid.Best > 0) {
 			return fmt.Errorf("%s half: frame volume must be above 0, got %g mm³", h.name, m.Solid.Best)
 		}
+	}
+	if !(in.Runner >= 0) || math.IsInf(in.Runner, 0) {
+		return fmt.Errorf("runner: volume must be at least 0, got %g mm³", in.Runner)
 	}
 	for _, c := range in.Cavities {
 		if !(c.Head > c.WireInHead) || math.IsInf(c.Head, 0) || !(c.WireInHead >= 0) || !(c.Runner >= 0) {

@@ -81,7 +81,12 @@ func (h headShelf) get(t HeadTable) (geom.Solid, error) {
 // shape is the Spec without cavities and marking.
 func (j *Job) shape() moldbox.Spec {
 	f, k, p := j.Frame, j.Keys, j.Sprue
+	runner := moldbox.RunnerSpec{}
+	if r := j.Runner; r != nil {
+		runner = moldbox.RunnerSpec{On: true, Diameter: float64(r.Diameter), Rise: float64(r.Rise)}
+	}
 	return moldbox.Spec{
+		Runner: runner,
 		Layout: moldbox.LayoutSpec{Rows: j.Layout.Rows},
 		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
 			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between), Pitch: float64(f.Pitch),

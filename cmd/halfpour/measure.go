@@ -12,6 +12,7 @@ import (
 type volumes struct {
 	left, right geom.Integral // rubber
 	cavities    []pourplan.MeasuredCavity
+	runner      float64 // that they share, mm³
 
 	plasticLeft, plasticRight float64 // of the frames, mm³; 0 when of no matter
 }
@@ -43,7 +44,8 @@ func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 		size := c.Scale * c.Shrink
 		v.cavities = append(v.cavities, pourplan.MeasureCavity(c, heads[i].Area()*size*size, runners[i], top))
 	}
-	return v, nil
+	v.runner, err = sharedRunnerVolume(ctx, w.mold)
+	return v, err
 }
 
 // plasticShare is how well the frames' plastic is measured where nothing is
@@ -81,12 +83,27 @@ func runnerVolume(ctx context.Context, c moldbox.Placed, top float64) (float64, 
 	return v.Best, err
 }
 
+// sharedRunnerVolume is the metal in the runner of a mold with one funnel, the
+// branches left out, mm³; 0 without one.
+func sharedRunnerVolume(ctx context.Context, m *moldbox.Mold) (float64, error) {
+	if m.Runner == nil {
+		return 0, nil
+	}
+	var branches []geom.Solid
+	for _, c := range m.Cavities {
+		branches = append(branches, c.Sprue)
+	}
+	v, err := geom.Integrate(ctx, geom.Subtract(m.Runner.Metal, branches...), geom.IntegrateOptions{RelTol: runnerShare})
+	return v.Best, err
+}
+
 // newPlan computes the figures; meshes are nil as long as nothing is meshed.
 func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan.Plan, error) {
 	in := pourplan.Measured{
 		Left:     pourplan.MeasureHalf(w.mold.Left, span(v.left), left),
 		Right:    pourplan.MeasureHalf(w.mold.Right, span(v.right), right),
 		Cavities: v.cavities,
+		Runner:   v.runner,
 		Findings: w.findings,
 	}
 	in.Left.Plastic, in.Right.Plastic = v.plasticLeft, v.plasticRight

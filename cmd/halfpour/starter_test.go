@@ -21,7 +21,7 @@ func TestStarterShowsDefaults(t *testing.T) {
 	plain := starterSpec(t, lines)
 	seen := 0
 	for i, line := range lines {
-		if strings.HasPrefix(line, "# [[") {
+		if strings.HasPrefix(line, "# [") {
 			break // the keys from here on are of tables that the starter does not have
 		}
 		m := commentedKey.FindStringSubmatch(line)

@@ -29,12 +29,14 @@ const (
 	ballDiameter    = 10.2 // mm
 	ballFineness    = 24
 	minnowTriangles = 100_000
+	plainTriangles  = 8_000 // of the minnow where it need not be fine
 )
 
 func headFiles() []headFile {
 	return []headFile{
 		{"ball-jig/head.stl", "ball head, invented demo data", heads.Ball(ballDiameter, ballFineness)},
 		{"minnow-tray/head.stl", "minnow head, invented demo data", heads.Minnow(minnowTriangles)},
+		{"minnow-gang/head.stl", "minnow head, coarse, invented demo data", heads.Minnow(plainTriangles)},
 	}
 }
 
