@@ -165,7 +165,7 @@ func breakEven(c *CostPlan) string {
 // row.
 func (s *sheet) fillTable(p *page, at region, plan *Plan) float64 {
 	columns := []tableColumn{{0.1, "no."}, {0.16, "full after"}, {0.19, "gate freezes after"}, {0.22, "head solid after"},
-		{0.16, "finest radius"}, {0.17, "warms rubber to"}}
+		{0.16, "finest radius"}, {0.17, "heat reaches"}}
 	var rows [][]string
 	for i := 0; i < len(plan.Heads); {
 		f, j := plan.Heads[i].Fill, i+1
