@@ -15,10 +15,11 @@ import (
 )
 
 type buildOptions struct {
-	out    string  // folder; "" for the job's
-	paper  string  // "" for the job's
-	anyway bool    // although the checks say stop
-	coarse float64 // tolerance in mm instead of the job's; 0 for the job's
+	out     string  // folder; "" for the job's
+	paper   string  // "" for the job's
+	anyway  bool    // although the checks say stop
+	weighed bool    // with the fill factor of the account
+	coarse  float64 // tolerance in mm instead of the job's; 0 for the job's
 }
 
 func buildCommand(t *terminal) *cli.Command {
@@ -33,19 +34,20 @@ written or none. When the checks say stop, nothing is written and the exit code
 is 6. A job with sizes gets a folder for each, and one buying list for all.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
+  halfpour build job.toml --weighed    the next mold, by the heads of the last
   halfpour build job.toml --json | jq .files`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out beside the job"},
 			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
 			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid", DefaultText: "the job's"},
 			&cli.BoolFlag{Name: "anyway", Usage: "build although the checks say stop", DisableDefaultText: true},
-			jsonFlag(), quietFlag(),
+			weighedFlag(), jsonFlag(), quietFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance")}
+			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance"), weighed: c.Bool("weighed")}
 			if err := opt.check(c); err != nil {
 				return err
 			}
@@ -87,6 +89,7 @@ func build(ctx context.Context, t *terminal, path string, opt buildOptions) erro
 	if err != nil {
 		return err
 	}
+	w.weighed = opt.weighed
 	if len(w.job.Size) > 0 {
 		return buildSizes(ctx, t, w, opt)
 	}

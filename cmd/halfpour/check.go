@@ -22,8 +22,9 @@ func checkCommand(t *terminal) *cli.Command {
 checks it, without making frames. The exit code is 6 when the checks say stop.
 Of a job with sizes it prints a table of all, and one buying list.`,
 		UsageText: `  halfpour check job.toml
+  halfpour check job.toml --weighed    with the fill factor of the heads you weighed
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
-		Flags: []cli.Flag{jsonFlag(), quietFlag()},
+		Flags: []cli.Flag{weighedFlag(), jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
@@ -32,6 +33,7 @@ Of a job with sizes it prints a table of all, and one buying list.`,
 			if err != nil {
 				return err
 			}
+			w.weighed = c.Bool("weighed")
 			if len(w.job.Size) > 0 {
 				return checkSizes(c.Context, t, w)
 			}

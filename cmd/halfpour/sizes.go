@@ -22,7 +22,7 @@ type sizeWork struct {
 func (w *work) sizesOf() []*sizeWork {
 	var list []*sizeWork
 	for _, m := range w.job.Molds() {
-		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, job: m.Job, heads: map[string]*headMesh{}}})
+		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, weighed: w.weighed, job: m.Job, heads: map[string]*headMesh{}}})
 	}
 	return list
 }

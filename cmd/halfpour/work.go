@@ -19,6 +19,7 @@ type work struct {
 	path       string // as the user named it; "-" for standard input
 	size       string // that the mold is for, "" when the job is of one mold
 	sizeFolder string // of that size in the output folder
+	weighed    bool   // the fill factor is that of the account
 	job        *pourplan.Job
 	heads      map[string]*headMesh // by the file's name in the job
 	mold       *moldbox.Mold
@@ -47,6 +48,11 @@ func readWork(t *terminal, path string) (*work, error) {
 
 // open reads the heads and builds the mold's solids.
 func (w *work) open(ctx context.Context) error {
+	if w.weighed {
+		if err := w.useWeights(ctx); err != nil {
+			return err
+		}
+	}
 	if err := w.buildMold(ctx); err != nil {
 		return jobFault(w.job.Explain(err))
 	}
