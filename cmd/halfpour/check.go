@@ -57,12 +57,17 @@ Of a job with sizes it prints a table of all, and one buying list.`,
 
 // check builds the mold's solids and measures them roughly.
 func (w *work) check(ctx context.Context, report func(string, float64)) (*pourplan.Plan, error) {
+	return w.checkTo(ctx, checkShare, report)
+}
+
+// checkTo builds the mold's solids and measures the rubber to a share of it.
+func (w *work) checkTo(ctx context.Context, share float64, report func(string, float64)) (*pourplan.Plan, error) {
 	report("reading and laying out", 0)
 	if err := w.open(ctx); err != nil {
 		return nil, err
 	}
 	report("measuring rubber", 0.3)
-	v, err := w.measure(ctx, checkShare)
+	v, err := w.measure(ctx, share)
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,179 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/urfave/cli/v2"
+
+	"halfpour/moldbox"
+	"halfpour/pourplan"
+)
+
+func compareCommand(t *terminal) *cli.Command {
+	return &cli.Command{
+		Name:      "compare",
+		Usage:     "what changes in rubber, metal, weights and cost from one mold to another",
+		ArgsUsage: "JOB_OR_PLAN [JOB_OR_PLAN]",
+		Description: `Two jobs are compared as they stand; of one job, its last build with the job as
+it stands now. Instead of a job, a build's plan.json or folder. Rubber is
+measured as well as by build; no frames are made, nothing is written.`,
+		UsageText: `  halfpour compare job.toml            what has changed since the last build
+  halfpour compare job.toml --weighed  what the fill factor of weighed heads changes
+  halfpour compare old.toml new.toml
+  halfpour compare ~/prints/plan.json job.toml --json`,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the size to compare, of jobs with sizes", DefaultText: "none"},
+			weighedFlag(), jsonFlag(),
+		},
+		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 1, 2); err != nil {
+				return err
+			}
+			bar := newProgress(t)
+			r, err := compare(c.Context, t, c, bar)
+			bar.clear()
+			if err != nil {
+				return err
+			}
+			return r.print(t)
+		},
+	}
+}
+
+// compareReport is what "compare --json" prints.
+type compareReport struct {
+	Schema  int                   `json:"schema"` // reportSchema
+	Old     string                `json:"old"`    // job or plan as the user named it; the last build's plan of a job that is named alone
+	New     string                `json:"new"`
+	Figures []pourplan.Difference `json:"figures"`
+	Stops   []string              `json:"stops,omitempty"` // what the checks say stop to in the later one
+	stops   []moldbox.Finding
+}
+
+// compared is one side of a comparison.
+type compared struct {
+	name string
+	plan *pourplan.Plan
+	work *work // nil of a plan
+}
+
+func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*compareReport, error) {
+	names := c.Args().Slice()
+	now, err := comparedSide(ctx, t, c, names[len(names)-1], bar.part(0.5))
+	if err != nil {
+		return nil, err
+	}
+	var old *compared
+	if len(names) == 2 {
+		old, err = comparedSide(ctx, t, c, names[0], bar.part(0.5))
+	} else {
+		old, err = lastBuild(now)
+	}
+	if err != nil {
+		return nil, err
+	}
+	r := &compareReport{Schema: reportSchema, Old: old.name, New: now.name, Figures: pourplan.Compare(old.plan, now.plan)}
+	if now.work == nil {
+		return r, nil
+	}
+	for _, f := range now.work.findings {
+		if f.Severity == moldbox.Stop {
+			r.stops = append(r.stops, f)
+			r.Stops = append(r.Stops, f.Message)
+		}
+	}
+	return r, nil
+}
+
+// comparedSide reads a plan, or works out a job's.
+func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, report func(string, float64)) (*compared, error) {
+	info, err := os.Stat(name)
+	if filepath.Ext(name) == ".json" || err == nil && info.IsDir() {
+		plan, err := readPlan(name)
+		return &compared{name: name, plan: plan}, err
+	}
+	w, err := readWork(t, name)
+	if err != nil {
+		return nil, err
+	}
+	w.weighed = c.Bool("weighed")
+	if err := w.oneMold(c.String("size")); err != nil {
+		return nil, err
+	}
+	plan, err := w.checkTo(ctx, rubberShare, report)
+	return &compared{name, plan, w}, err
+}
+
+// lastBuild is what a job was when it was built.
+func lastBuild(now *compared) (*compared, error) {
+	if now.work == nil {
+		return nil, usageError("a plan needs a second job or plan to compare with, got only "+now.name, "see: halfpour compare --help")
+	}
+	plan, err := now.work.builtPlan()
+	if err != nil {
+		return nil, err
+	}
+	if plan == nil {
+		return nil, usageError(now.name+" is not built yet: nothing to compare with", "halfpour build "+now.name, "or name a second job")
+	}
+	return &compared{name: now.work.builtPlanPath(), plan: plan}, nil
+}
+
+func (r *compareReport) print(t *terminal) error {
+	if t.json {
+		return writeJSON(t, r)
+	}
+	t.say("from %s", r.Old)
+	t.say("to   %s", r.New)
+	rows := [][]string{{"", "", "old", "new", "change", ""}}
+	group, same := "", 0
+	for _, d := range r.Figures {
+		if d.Same() {
+			same++
+			continue
+		}
+		old, now, change, percent := d.Row()
+		first := d.Group
+		if first == group {
+			first = ""
+		}
+		group = d.Group
+		rows = append(rows, []string{first, d.What, old, now, change, percent})
+	}
+	if len(rows) > 1 {
+		for _, line := range aligned(rows) {
+			t.say("  %s", line)
+		}
+	}
+	t.say("%s the same", counted(same, "figure is", "figures are"))
+	sayFindings(t, r.stops)
+	return nil
+}
+
+// aligned sets rows in columns: words to the left, figures to the right.
+func aligned(rows [][]string) []string {
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	var lines []string
+	for _, row := range rows {
+		var b strings.Builder
+		for i, cell := range row {
+			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+			if i < 2 {
+				b.WriteString(cell + pad + "  ")
+			} else {
+				b.WriteString(pad + cell + "  ")
+			}
+		}
+		lines = append(lines, strings.TrimRight(b.String(), " "))
+	}
+	return lines
+}
