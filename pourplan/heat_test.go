@@ -166,3 +166,20 @@ func TestVerdicts(t *testing.T) {
 		}
 	}
 }
+
+// A data sheet's heat figures replace the usual ones; better insulation means a
+// hotter skin and a later freezing.
+func TestRubberHeatOfTheJob(t *testing.T) {
+	usual, _ := RubberTable{Preset: "tin-cure 100:3"}.resolve()
+	k, heat := 0.2, 1.5
+	own, err := RubberTable{Preset: "tin-cure 100:3", Conductivity: &k, SpecificHeat: &heat}.resolve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := own.Heat(), (RubberHeat{Density: 1.35, SpecificHeat: 1.5, Conductivity: 0.2}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	a := Freezing{Metal: caseLead, Rubber: usual.Heat(), Pour: 350, Mold: 60}
+	b := Freezing{Metal: caseLead, Rubber: own.Heat(), Pour: 350, Mold: 60}
+	near(t, "freezing goes with 1/(k·c)", b.Plane(1)/a.Plane(1), 0.27*1.3/(0.2*1.5), 1e-12)
+}

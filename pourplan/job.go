@@ -120,26 +120,28 @@ type CastingTable struct {
 // RubberTable is [rubber]: a preset with what the data sheet knows better, or
 // all of the data sheet's figures.
 type RubberTable struct {
-	Preset      string        `toml:"preset"`
-	Name        string        `toml:"name"`
-	Cure        string        `toml:"cure"`      // "tin" or "platinum"
-	Ratio       *Ratio        `toml:"ratio"`     // parts of A to parts of B by mass
-	Density     *Density      `toml:"density"`   // mixed
-	DensityA    *Density      `toml:"density_a"` // of part A
-	DensityB    *Density      `toml:"density_b"`
-	Shrink      *Percent      `toml:"shrink"` // linear, on curing
-	ShrinkRange *PercentRange `toml:"shrink_range"`
-	PotLife     *Seconds      `toml:"pot_life"`
-	Demold      *Seconds      `toml:"demold"`
-	Rest        *Seconds      `toml:"rest"`            // from demolding to hot metal
-	Continuous  *Celsius      `toml:"heat_continuous"` // service temperature
-	Short       *Celsius      `toml:"heat_short"`
-	Waste       Percent       `toml:"waste"`       // mixed beyond the frame's volume
-	Residue     Gram          `toml:"residue"`     // that stays in each cup and brush
-	Brush       MM            `toml:"brush"`       // thickness of the coat brushed on first
-	Vacuum      bool          `toml:"vacuum"`      // de-aired in a chamber
-	Scale       Gram          `toml:"scale"`       // resolution of the scale
-	BTolerance  *Percent      `toml:"b_tolerance"` // how far B may be off what belongs to A; left out: not known
+	Preset       string        `toml:"preset"`
+	Name         string        `toml:"name"`
+	Cure         string        `toml:"cure"`      // "tin" or "platinum"
+	Ratio        *Ratio        `toml:"ratio"`     // parts of A to parts of B by mass
+	Density      *Density      `toml:"density"`   // mixed
+	DensityA     *Density      `toml:"density_a"` // of part A
+	DensityB     *Density      `toml:"density_b"`
+	Shrink       *Percent      `toml:"shrink"` // linear, on curing
+	ShrinkRange  *PercentRange `toml:"shrink_range"`
+	PotLife      *Seconds      `toml:"pot_life"`
+	Demold       *Seconds      `toml:"demold"`
+	Rest         *Seconds      `toml:"rest"`            // from demolding to hot metal
+	Continuous   *Celsius      `toml:"heat_continuous"` // service temperature
+	Short        *Celsius      `toml:"heat_short"`
+	Conductivity *float64      `toml:"conductivity"`  // of heat, cured, W/(m·K); left out: usual
+	SpecificHeat *float64      `toml:"specific_heat"` // cured, J/(g·K); left out: usual
+	Waste        Percent       `toml:"waste"`         // mixed beyond the frame's volume
+	Residue      Gram          `toml:"residue"`       // that stays in each cup and brush
+	Brush        MM            `toml:"brush"`         // thickness of the coat brushed on first
+	Vacuum       bool          `toml:"vacuum"`        // de-aired in a chamber
+	Scale        Gram          `toml:"scale"`         // resolution of the scale
+	BTolerance   *Percent      `toml:"b_tolerance"`   // how far B may be off what belongs to A; left out: not known
 }
 
 // LayoutTable is [layout]: moldbox.LayoutSpec.

@@ -161,6 +161,12 @@ func (j *Job) checkRubber(l *limits) {
 	t := j.Rubber
 	l.within("rubber.waste", float64(t.Waste), 0, 100, "%", "")
 	l.within("rubber.residue", float64(t.Residue), 0, 1000, "g", "")
+	if t.Conductivity != nil {
+		l.within("rubber.conductivity", *t.Conductivity, 0.05, 5, "W/(m·K)", "silicone rubbers have 0.2 to 0.4")
+	}
+	if t.SpecificHeat != nil {
+		l.within("rubber.specific_heat", *t.SpecificHeat, 0.5, 4, "J/(g·K)", "silicone rubbers have 1.2 to 1.5")
+	}
 	l.within("rubber.brush", float64(t.Brush), 0, 5, "mm", "0.5 mm is a thin coat")
 	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
 	if t.BTolerance != nil {

@@ -171,6 +171,7 @@ type CastingPlan struct {
 	ContactFromPour   bool    `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
 	RubberContinuousC float64 `json:"rubber_continuous_c"`            // what the rubber stands for long
 	RubberShortC      float64 `json:"rubber_short_c"`                 // what it stands for a short time
+	RubberOverMM      float64 `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
 	Verdict           Verdict `json:"verdict"`                        // on the contact temperature
 	PourVerdict       Verdict `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
 	OpenAfterS        float64 `json:"open_after_s,omitempty"`         // twice the longest freezing time, estimated

@@ -33,7 +33,7 @@ func (c cells) metalByHand() {
 	capacity := handDensity * 190 * 1.3 // J/K of both halves
 	skin := 0.08*0.07*2 + 2*(0.08+0.07)*(0.014+0.015)
 	for key, v := range map[string]float64{
-		"liquidus_c": 300, "pour_c": 340, "mold_c": 60, "contact_c": (eMetal*340 + eRubber*60) / (eMetal + eRubber),
+		"liquidus_c": 300, "pour_c": 340, "mold_c": 60, "rubber_over_mm": 8, "contact_c": (eMetal*340 + eRubber*60) / (eMetal + eRubber),
 		"rubber_continuous_c": 250, "rubber_short_c": 320, "open_after_s": 2 * longest, "heat_of_shot_j": heat, "mold_warms_k": heat / capacity,
 		"rest_between_shots_s": capacity / (10 * skin) * math.Log((47+heat/capacity)/47), "life_low_shots": 20, "life_high_shots": 25,
 	} {

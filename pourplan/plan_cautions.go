@@ -1,6 +1,9 @@
 package pourplan
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Step is a step of the work that a caution belongs to.
 type Step string
@@ -83,6 +86,16 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (estimate: %.2f s against %.2f s): warm the mold, pour hotter, or take a larger gate.",
 				h.Name, f.FreezesLowS, f.FillS))
 		}
+	}
+	deep := 0.0
+	for _, h := range p.Heads {
+		if h.Fill != nil {
+			deep = math.Max(deep, h.Fill.HeatReachesMM)
+		}
+	}
+	if deep > c.RubberOverMM {
+		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches some %.0f mm into the rubber, and %s mm lie over it (estimate): boards get warm, and heads freeze later than is estimated.",
+			deep, trimmed(c.RubberOverMM, 1)))
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")
 	add(StepCast, "clamp", "Clamp the halves between stiff boards, only just tight: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")

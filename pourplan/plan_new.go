@@ -39,6 +39,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		Frames:  []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
 		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical),
 	}
+	p.Casting.RubberOverMM = float64(job.Frame.Over)
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	for i, c := range placed {
 		if err := c.has(in.Cavities[i]); err != nil {

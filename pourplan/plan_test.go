@@ -120,6 +120,8 @@ func TestCautionsFollowThePlan(t *testing.T) {
 		{"pure lead in a general rubber", func(s string) string {
 			return swap(`preset = "tin-cure 100:3"`, `preset = "tin-cure 100:10"`)(swap(`"lead-antimony 4"`, `"lead"`)(s))
 		}, []string{"too-hot"}, []string{"hot", "antimony"}},
+		{"thin rubber", func(s string) string { return s + "[frame]\nover = 2\n" }, []string{"heat-through"}, []string{"head-freezes"}},
+		{"thick rubber", func(s string) string { return s + "[frame]\nover = 20\n" }, []string{"hot"}, []string{"heat-through"}},
 		{"coarse scale", swap(`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\nscale = \"2 g\"\ndensity = 1.3"), []string{"coarse-scale"}, []string{"typical-density"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

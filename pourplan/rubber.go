@@ -20,6 +20,11 @@ type Rubber struct {
 	Rest       float64 // s, from demolding to hot metal
 	Continuous float64 // °C
 	Short      float64 // °C
+
+	// Of the cured rubber; 0: usual, see Heat.
+	SpecificHeat float64 // J/(g·K)
+	Conductivity float64 // W/(m·K)
+
 	Waste      float64 // fraction of what the frame takes
 	Residue    float64 // g for each mix
 	Brush      float64 // thickness of the coat brushed on first, mm
@@ -28,11 +33,19 @@ type Rubber struct {
 	Typical    []string // keys whose figures the job did not state
 }
 
-// Heat returns what the heat estimates need. Specific heat 1.3 J/(g·K) is
-// from memory (1.2 to 1.5); conductivity 0.27 W/(m·K) is that of a room-cured
-// silicone at 240-300 K (Baudot, Mazuer & Odin, Cryogenics 38, 1998, 227).
+// Heat returns what the heat estimates need. Where the job does not say,
+// specific heat 1.3 J/(g·K) is from memory (1.2 to 1.5), and conductivity 0.27
+// W/(m·K) that of a room-cured silicone at 240-300 K (Baudot, Mazuer & Odin,
+// Cryogenics 38, 1998, 227).
 func (r Rubber) Heat() RubberHeat {
-	return RubberHeat{Density: r.Density, SpecificHeat: 1.3, Conductivity: 0.27}
+	h := RubberHeat{Density: r.Density, SpecificHeat: 1.3, Conductivity: 0.27}
+	if r.SpecificHeat > 0 {
+		h.SpecificHeat = r.SpecificHeat
+	}
+	if r.Conductivity > 0 {
+		h.Conductivity = r.Conductivity
+	}
+	return h
 }
 
 // MixedDensity returns the density of a mix in g/cm³ by the rule of mixtures
@@ -145,6 +158,12 @@ func (t RubberTable) resolve() (Rubber, error) {
 	}
 	t.shrink(&r, g)
 	t.rest(&r, g)
+	if t.Conductivity != nil {
+		r.Conductivity = *t.Conductivity
+	}
+	if t.SpecificHeat != nil {
+		r.SpecificHeat = *t.SpecificHeat
+	}
 	r.Typical = g.typical
 	return r, errors.Join(g.error(), r.Shrink.check("rubber.shrink_range"))
 }
