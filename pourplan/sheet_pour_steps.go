@@ -23,7 +23,7 @@ func pourStages(plan *Plan) []stage {
 		{"Level", "Up to the fill line and not over it: " + fillTexts(plan) + "."},
 	}
 	cure := []workStep{
-		{"Cure", FormatDuration(plan.Times.DemoldRoomS) + " where it stands, dust kept off. Poured at: L ____________ R ____________"},
+		{"Cure", FormatDuration(plan.Times.DemoldRoomS) + " where it stands, dust kept off. Poured at: L ________ R ________"},
 		{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
 	}
 	if t := plan.Times; t.PostCureC > 0 {
