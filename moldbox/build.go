@@ -35,8 +35,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
 	b.placeRunner()
-	b.cutVents()
-	if err := ctx.Err(); err != nil {
+	if err := b.cutVents(ctx); err != nil {
 		return nil, err
 	}
 	if err := b.placeKeys(); err != nil {
@@ -157,47 +156,82 @@ func (b *builder) placeCavities() {
 	}
 }
 
-// cutVents plans the vents of one cavity after the other.
-func (b *builder) cutVents() {
+// cutVents plans the vents of one cavity after the other: from the high points
+// of its outline, and then from what pockets of air are left.
+func (b *builder) cutVents(ctx context.Context) error {
 	ways := make([][]vent, len(b.parts))
-	for i, p := range b.parts {
+	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
+	for i := range b.parts {
 		c := &b.cavities[i]
-		v := &venting{
-			spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: p, head: c.Head,
-			inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
-		}
-		for j := range b.cavities {
-			if j != i {
-				v.others = append(v.others, b.cavities[j].Head)
-			}
-			v.others = append(v.others, b.cavities[j].channels()...)
-		}
-		v.others = append(v.others, b.runner.channels()...)
-		v.spec.Count = b.ventsBeside()
+		v := b.venting(i)
 		vents, findings := v.plan(c.Name)
-		ways[i], c.AlikeTo = vents, i
-		for j := range i {
-			q := b.parts[j]
-			move := p.move.Sub(q.move)
-			if q.kind == p.kind && math.Abs(b.row.tops[i]-b.row.tops[j]-move.Y) < 1e-6 && sameVents(ways[j], vents, move) {
-				c.AlikeTo = j
-				break
+		b.setVents(i, vents)
+		if twin := b.twin(i, ways, vents); twin == i || !clean[twin] {
+			outline := len(vents)
+			var left []Finding
+			var err error
+			if vents, left, err = b.ventPockets(ctx, i, v, vents); err != nil {
+				return err
 			}
+			findings = append(findings, left...)
+			clean[i] = len(vents) == outline && len(left) == 0
+		} else {
+			clean[i] = true
 		}
+		ways[i] = vents
+		c.AlikeTo = b.twin(i, ways, vents)
 		b.findings = append(b.findings, findings...)
-		var solids []geom.Solid
-		for _, ch := range vents {
-			c.VentsAt = append(c.VentsAt, ch.way[0])
-			solids = append(solids, ch.solid)
-		}
-		metal := []geom.Solid{c.Head, c.Sprue}
-		if len(solids) > 0 {
-			c.Vent = geom.Union(solids...)
-			metal = append(metal, c.Vent)
-		}
-		level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
-		c.Metal = geom.Subtract(geom.Intersect(geom.Union(metal...), level), c.Wire)
 	}
+	return b.runnerAir(ctx)
+}
+
+// venting is what cavity i's vents need to know.
+func (b *builder) venting(i int) *venting {
+	v := &venting{
+		spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: b.parts[i], head: b.cavities[i].Head,
+		inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
+	}
+	for j := range b.cavities {
+		if j != i {
+			v.others = append(v.others, b.cavities[j].Head)
+		}
+		v.others = append(v.others, b.cavities[j].channels()...)
+	}
+	v.others = append(v.others, b.runner.channels()...)
+	v.spec.Count = b.ventsBeside()
+	return v
+}
+
+// twin returns the first cavity that i is a copy of when it has these vents,
+// or i itself.
+func (b *builder) twin(i int, ways [][]vent, vents []vent) int {
+	p := b.parts[i]
+	for j := range i {
+		q := b.parts[j]
+		move := p.move.Sub(q.move)
+		if q.kind == p.kind && math.Abs(b.row.tops[i]-b.row.tops[j]-move.Y) < 1e-6 && sameVents(ways[j], vents, move) {
+			return j
+		}
+	}
+	return i
+}
+
+// setVents puts the vents on cavity i.
+func (b *builder) setVents(i int, vents []vent) {
+	c := &b.cavities[i]
+	var solids []geom.Solid
+	c.VentsAt, c.Vent = nil, nil
+	for _, ch := range vents {
+		c.VentsAt = append(c.VentsAt, ch.way[0])
+		solids = append(solids, ch.solid)
+	}
+	metal := []geom.Solid{c.Head, c.Sprue}
+	if len(solids) > 0 {
+		c.Vent = geom.Union(solids...)
+		metal = append(metal, c.Vent)
+	}
+	level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
+	c.Metal = geom.Subtract(geom.Intersect(geom.Union(metal...), level), c.Wire)
 }
 
 // ventsBeside is how many vents a cavity is to have at least: none under a

@@ -27,6 +27,7 @@ type Spec struct {
 	Vents    VentSpec
 	Marking  MarkingSpec
 	Print    PrintSpec
+	Checks   CheckSpec
 }
 
 // Axis is one of the six directions of a file's axes.
@@ -147,6 +148,11 @@ type PrintSpec struct {
 	BedX, BedY, BedHigh float64
 }
 
+// CheckSpec is what the checks of the mold let pass.
+type CheckSpec struct {
+	Air float64 // a pocket of air in metal or rubber, mm³
+}
+
 // Default returns a Spec with every dimension set and no cavities. The
 // figures are common practice, no source, unless DEVELOPERS.md says more.
 func Default() Spec {
@@ -160,5 +166,6 @@ func Default() Spec {
 		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
 		Marking: MarkingSpec{Height: 4, Relief: 0.5},
 		Print:   PrintSpec{Nozzle: 0.4, BedX: 220, BedY: 220, BedHigh: 250},
+		Checks:  CheckSpec{Air: 0.5},
 	}
 }

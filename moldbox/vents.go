@@ -50,12 +50,9 @@ func (v *venting) plan(name string) ([]vent, []Finding) {
 		if math.Abs(p.at.X-gate.X) <= v.neck && p.at.Y <= gate.Y+leastProminence {
 			continue
 		}
-		ch, ok := v.pocket(p)
-		if !ok {
-			findings = append(findings, v.trapped(name, p))
-			continue
+		if ch, ok := v.pocket(p); ok { // else the air check looks for a way
+			vents = append(vents, ch)
 		}
-		vents = append(vents, ch)
 	}
 	for len(vents) < v.spec.Count {
 		ch, ok := v.shoulder()
@@ -87,17 +84,6 @@ func (v *venting) pocket(p peak) (vent, bool) {
 		local := at.Sub(v.part.move)
 		return local.Y >= spill && v.part.cut.joined(p.at, local, spill)
 	})
-}
-
-// trapped is the finding for a pocket without a vent. A wire that leaves the
-// head there lets air out along its bed, though slowly.
-func (v *venting) trapped(name string, p peak) Finding {
-	f := v.blocked(name, p.at.Add(v.part.move), "air is trapped at a high point and no way for a vent is free")
-	if v.part.bedDistance(p.at) < 2*leastRubber {
-		f.Severity = Warn
-		f.Message = "air at a high point can leave only along the wire: no way for a vent is free"
-	}
-	return f
 }
 
 func (v *venting) blocked(name string, at geom.Vec, message string) Finding {

@@ -1,0 +1,143 @@
+package moldbox
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+
+	"halfpour/geom"
+)
+
+// airStep is how far apart the lines are on which air is looked for, mm: half
+// the least that a vent may be deep.
+const airStep = 0.25
+
+// pocketStop is how many times the volume of a pocket that is told of makes a
+// casting that is not worth its metal (common practice, no source).
+const pocketStop = 10
+
+// pockets returns the air that stays in a cavity while it is cast: the mold
+// stands on edge, metal comes in at the gate, and air leaves by sprue and vents.
+func (b *builder) pockets(ctx context.Context, i int) ([]geom.Pocket, error) {
+	c := &b.cavities[i]
+	// A branch ends in the runner, which is open.
+	end := c.Sprue.BoundingBox().Grow(1)
+	end.Min.Y = b.row.tops[i] - 0.3
+	open := geom.Union(geom.Block(end), b.overEdge())
+	return geom.Pockets(ctx, c.Metal, geom.Pour{
+		Up: geom.Vec{Y: 1}, Source: c.GateAt, Open: open, Step: airStep, Least: b.spec.Checks.Air,
+	})
+}
+
+// overEdge is all above the top edge, and a little below.
+func (b *builder) overEdge() geom.Solid {
+	return geom.HalfSpace(geom.Vec{Y: -1}, 0.05-b.row.inside.Max.Y)
+}
+
+// mostPocketVents bounds how often vents are added to a cavity.
+const mostPocketVents = 12
+
+// ventPockets adds vents until no pocket is left that one can free, and says
+// what stays.
+func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) ([]vent, []Finding, error) {
+	for range mostPocketVents {
+		left, err := b.pockets(ctx, i)
+		if err != nil {
+			return vents, nil, err
+		}
+		added := false
+		for _, p := range left {
+			if ch, ok := v.free(p, vents); ok {
+				vents, added = append(vents, ch), true
+				break // it may free others too
+			}
+		}
+		if !added {
+			return vents, b.trapped(i, left), nil
+		}
+		b.setVents(i, vents)
+	}
+	left, err := b.pockets(ctx, i)
+	return vents, b.trapped(i, left), err
+}
+
+// free looks for a vent out of a pocket: from the highest place of its roof in
+// the parting plane, where a vent can be cut, or from below it when there is
+// no way from there.
+func (v *venting) free(p geom.Pocket, own []vent) (vent, bool) {
+	var roof []geom.Vec
+	for _, at := range p.Reach {
+		if math.Abs(at.Z) <= airStep/2 && at.Y > p.Spill {
+			at.Z = 0
+			roof = append(roof, at)
+		}
+	}
+	sort.SliceStable(roof, func(i, j int) bool { return roof[i].Y > roof[j].Y })
+	const most = 6 // places tried, a vent's width apart
+	var tried []geom.Vec
+	for _, at := range roof {
+		near := false
+		for _, q := range tried {
+			near = near || q.Dist(at) < v.spec.Width
+		}
+		if near || len(tried) == most || v.others.distance(at) < leastRubber+v.spec.Width/2 {
+			continue
+		}
+		tried = append(tried, at)
+		if ch, ok := v.route(at); ok {
+			return ch, true
+		}
+		if way, ok := v.around(at, own); ok {
+			return v.make(way...), true
+		}
+	}
+	return vent{}, false
+}
+
+// trapped says which air stays. A wire that leaves the head there lets some of
+// it out along its bed.
+func (b *builder) trapped(i int, left []geom.Pocket) []Finding {
+	p, c, limit := b.parts[i], &b.cavities[i], b.spec.Checks.Air
+	var fs []Finding
+	for _, pocket := range left {
+		at := pocket.Top
+		f := Finding{Severity: Warn, Code: "air-trapped", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
+			Value: pocket.Volume, Limit: limit, Unit: "mm³",
+			Message: fmt.Sprintf("air stays in a pocket %.2g mm high and no way for a vent is free", pocket.Height),
+			Remedy:  "turn the cavity, move the gate, or take a narrower vent or mouth of the sprue"}
+		if !meetsParting(pocket) {
+			f.Message = fmt.Sprintf("air stays in a pocket %.2g mm high that the parting plane, where vents are cut, does not meet", pocket.Height)
+			f.Remedy = "turn the cavity so that it can rise to the gate, or move head.parting into it"
+		}
+		switch {
+		case p.bedDistance(at.Sub(p.move)) < 2*leastRubber:
+			f.Message += "; some may leave along the wire"
+		case pocket.Volume >= pocketStop*limit:
+			f.Severity = Stop
+		}
+		fs = append(fs, f)
+	}
+	return fs
+}
+
+func meetsParting(p geom.Pocket) bool {
+	return p.Box.Min.Z <= airStep/2 && p.Box.Max.Z >= -airStep/2
+}
+
+// runnerAir says which air stays in the runner itself.
+func (b *builder) runnerAir(ctx context.Context) error {
+	if b.runner == nil {
+		return nil
+	}
+	left, err := geom.Pockets(ctx, b.runner.Metal, geom.Pour{
+		Up: geom.Vec{Y: 1}, Source: b.runner.Foot, Open: b.overEdge(), Step: airStep, Least: b.spec.Checks.Air,
+	})
+	for _, pocket := range left {
+		at := pocket.Top
+		b.findings = append(b.findings, Finding{Severity: Warn, Code: "air-trapped", At: &at,
+			Value: pocket.Volume, Limit: b.spec.Checks.Air, Unit: "mm³",
+			Message: "air stays in the runner", Remedy: "give the runner more runner.rise, or fewer cavities to an arm"})
+	}
+	return err
+}
