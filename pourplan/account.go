@@ -56,6 +56,21 @@ func (p *Plan) Weigh(head string, weights []float64) (Weighing, error) {
 	return w, nil
 }
 
+// InMold returns a weighing with the figures that earlier ones in the same mold
+// of the same kind of head in the same metal have: a mold stays what it was
+// when the job is built anew. changed reports that the metal's volume is
+// another by more than 0.1 %.
+func (a *Account) InMold(mold int, w Weighing) (own Weighing, changed bool) {
+	for _, c := range a.Castings {
+		if c.Mold == mold && len(c.Weights) > 0 && c.Head == w.Head && c.Metal == w.Metal {
+			own = c.Weighing
+			own.Weights = w.Weights
+			return own, math.Abs(own.MetalMM3-w.MetalMM3) > 1e-3*own.MetalMM3
+		}
+	}
+	return w, false
+}
+
 // weighedHead finds the head that is meant.
 func (p *Plan) weighedHead(name string) (HeadPlan, error) {
 	var names []string

@@ -59,6 +59,14 @@ type MoldTotal struct {
 	Bad   int `json:"bad"`
 }
 
+// WithLife returns the plan with the mold's life as the job has it now: what a
+// person learns of it while casting needs no new frames.
+func (p *Plan) WithLife(j *Job) *Plan {
+	out := *p
+	out.Casting.LifeLow, out.Casting.LifeHigh, out.Casting.LifeUsual = j.Casting.life()
+	return &out
+}
+
 // LastMold is the number of the mold cast in last, 1 in an empty account.
 func (a *Account) LastMold() int {
 	if n := len(a.Castings); n > 0 {

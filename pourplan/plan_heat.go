@@ -19,12 +19,17 @@ func planCasting(t CastingTable, m Metal, r Rubber) CastingPlan {
 		p.ContactC, p.ContactFromPour = p.PourC, true
 	}
 	p.Verdict, p.PourVerdict = judge(p.ContactC, r), judge(p.PourC, r)
+	p.LifeLow, p.LifeHigh, p.LifeUsual = t.life()
+	return p
+}
+
+// life is the shots that the mold stands, and whether that is common practice.
+func (t CastingTable) life() (low, high int, usual bool) {
 	life := usualLife()
-	if p.LifeUsual = t.Life == nil; !p.LifeUsual {
+	if t.Life != nil {
 		life = *t.Life
 	}
-	p.LifeLow, p.LifeHigh = life[0], life[1]
-	return p
+	return life[0], life[1], t.Life == nil
 }
 
 // judge holds a temperature against a rubber's limits; a limit itself is still

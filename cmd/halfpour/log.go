@@ -71,6 +71,7 @@ type logWork struct {
 	account  *pourplan.Account
 	mold     int
 	added    *pourplan.Casting // nil when the account is only shown
+	rebuilt  bool              // the plan is not that of the mold, whose earlier weights tell its own
 	plot     string            // path of the page that was drawn
 }
 
@@ -79,6 +80,7 @@ func (l *logWork) run(c *cli.Context, now time.Time) error {
 	if err := l.findPlan(c.Context, c.String("plan")); err != nil {
 		return err
 	}
+	l.plan = l.plan.WithLife(l.job)
 	var err error
 	if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
 		return err
@@ -139,6 +141,9 @@ func (l *logWork) castingOf(c *cli.Context, now time.Time) (*pourplan.Casting, e
 		}
 		if casting.Weighing, err = l.plan.Weigh(c.String("cavity"), weights); err != nil {
 			return nil, usageError(fmt.Sprintf("--weights: %v", err), "--cavity NAME says which head it is")
+		}
+		if !c.IsSet("plan") {
+			casting.Weighing, l.rebuilt = l.account.InMold(l.mold, casting.Weighing)
 		}
 	}
 	if err := casting.Check(); err != nil {

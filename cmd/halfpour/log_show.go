@@ -50,6 +50,10 @@ func (l *logWork) print(t *terminal) error {
 	for _, f := range l.account.Faults {
 		t.say("  %s%s %v", paint(t.outColour, yellow, fmt.Sprintf("%-8s", "warn")), l.accountPath(), f)
 	}
+	if l.rebuilt {
+		t.say("  note    mold %d was built otherwise than the job was last: its own prediction counts", l.mold)
+		t.say("  %-8sa new mold has a new number: --mold %d", "", l.mold+1)
+	}
 	if l.planPath == "" {
 		t.say("  note    not built yet: the prediction is the job's as it stands now")
 	}

@@ -120,6 +120,38 @@ func TestLogOfHeadsThatDiffer(t *testing.T) {
 	}
 }
 
+// A mold stays what it was when the job is built anew with another fill
+// factor; the next one is by the new plan. Its life is what the job says now.
+func TestLogAfterAnotherBuild(t *testing.T) {
+	job := loggedJob(t)
+	log := func(args ...string) string {
+		code, stdout, stderr := halfpour(context.Background(), append([]string{"log", job}, args...)...)
+		if code != 0 {
+			t.Fatal(stderr)
+		}
+		return stdout
+	}
+	const note = "mold 1 was built otherwise than the job was last"
+	if text := log("--weights", "6.93"); strings.Contains(text, note) {
+		t.Error(text)
+	}
+	editJob(t, job, "# fill_factor = 1 ", "fill_factor = 0.97 ")
+	editJob(t, job, "# life = [20, 25]", "life = [30, 40]")
+	planBeside(t, job, "")
+	if text := log("--weights", "6.94"); !strings.Contains(text, note) || !strings.Contains(text, "0 of 30 to 40 shots: 30 to 40 left") {
+		t.Error(text)
+	}
+	log("--weights", "7.08", "--mold", "2")
+	a, err := readAccountFile(context.Background(), "job-castings.csv")
+	if err != nil || len(a.Castings) != 3 {
+		t.Fatal(err)
+	}
+	first, second, third := a.Castings[0].MetalMM3, a.Castings[1].MetalMM3, a.Castings[2].MetalMM3
+	if first != second || third < 1.03*first || third > 1.032*first { // 1/0.97
+		t.Errorf("metal in a head: %g, %g, %g mm³", first, second, third)
+	}
+}
+
 // Each size of a size run has its own account and its own prediction.
 func TestLogOfASize(t *testing.T) {
 	job := writeSizes(t, twoSizes)
