@@ -6,6 +6,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
@@ -20,8 +21,8 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files and the heads of testdata/bad")
 
-// badFolder has a folder a case: a job, what it names, and want.txt with the
-// exit code and all that stderr must say.
+// badFolder has a folder a case: a job, what it names, command.txt when it is
+// no build, and want.txt with the exit code and all that stderr must say.
 var badFolder = filepath.Join("..", "..", "testdata", "bad")
 
 // halfpour runs a command line in the current folder.
@@ -83,7 +84,7 @@ func TestBadJobs(t *testing.T) {
 			copyInto(t, folder, dir)
 			before := tree(t, dir)
 			t.Chdir(dir)
-			code, stdout, stderr := halfpour(context.Background(), "build", "job.toml")
+			code, stdout, stderr := halfpour(context.Background(), commandOf(t, folder)...)
 			if stdout != "" {
 				t.Errorf("stdout must be empty, got %q", stdout)
 			}
@@ -93,6 +94,19 @@ func TestBadJobs(t *testing.T) {
 			golden(t, filepath.Join(folder, "want.txt"), fmt.Sprintf("exit %d\n%s", code, stderr))
 		})
 	}
+}
+
+// commandOf is what a case runs: its command.txt, or a build.
+func commandOf(t *testing.T, folder string) []string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(folder, "command.txt"))
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return []string{"build", "job.toml"}
+	case err != nil:
+		t.Fatal(err)
+	}
+	return strings.Fields(string(text))
 }
 
 // golden compares with a file; -update rewrites it.

@@ -77,14 +77,14 @@ type logWork struct {
 
 // run records a casting if one is told, and reads the account.
 func (l *logWork) run(c *cli.Context, now time.Time) error {
-	if err := l.findPlan(c.Context, c.String("plan")); err != nil {
-		return err
-	}
-	l.plan = l.plan.WithLife(l.job)
 	var err error
 	if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
 		return err
 	}
+	if err := l.findPlan(c.Context, c.String("plan")); err != nil {
+		return err
+	}
+	l.plan = l.plan.WithLife(l.job)
 	if l.mold = l.account.LastMold(); c.IsSet("mold") {
 		l.mold = c.Int("mold")
 	}
