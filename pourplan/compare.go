@@ -241,7 +241,7 @@ func (d Difference) Row() (old, now, change, percent string) {
 		shown := toDecimals(*d.New, d.Decimals) - toDecimals(*d.Old, d.Decimals) // so that the row adds up
 		change = show(&shown, "+")
 		if d.Percent != nil {
-			percent = fmt.Sprintf("%+.1f %%", *d.Percent)
+			percent = fmt.Sprintf("%+.1f %%", toDecimals(*d.Percent, 1)+0) // which is never -0
 		}
 	}
 	return old, now, change, percent
