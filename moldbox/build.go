@@ -23,11 +23,19 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err := spec.Validate(); err != nil {
 		return nil, err
 	}
+	if spec.Layout.Alternate || spec.Layout.Least {
+		return buildLeast(ctx, spec)
+	}
+	return buildAsGiven(ctx, spec)
+}
+
+// buildAsGiven makes the mold with every cavity turned as the spec says.
+func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	parts, err := newParts(ctx, spec)
 	if err != nil {
 		return nil, err
 	}
-	row, err := fitting(parts, spec)
+	row, err := newArranger(spec).fitting(parts)
 	if err != nil {
 		return nil, err
 	}

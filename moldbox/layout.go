@@ -22,9 +22,16 @@ type layout struct {
 type arranger struct {
 	spec  Spec
 	known map[spacing]float64
+	boxes bool    // only, which is quicker and takes more room
+	tol   float64 // how much more room than asked two cavities may get, mm
 }
 
-func newArranger(spec Spec) *arranger { return &arranger{spec, map[spacing]float64{}} }
+// pitchTol is how much more room than asked two cavities may get, mm.
+const pitchTol = 0.1
+
+func newArranger(spec Spec) *arranger {
+	return &arranger{spec: spec, known: map[spacing]float64{}, tol: pitchTol}
+}
 
 // arrange puts the parts in as many rows as asked, one when none are, with the
 // gates of the upper row at y = 0 and the middle of all at x = 0.
@@ -66,9 +73,11 @@ func (a *arranger) alongRow(seats []seat) []float64 {
 		}
 		xs[i] = math.Inf(-1)
 		for j := i - 1; j >= 0; j-- {
-			if xs[j]+a.boxesApart(seats[j], seats[i]) > xs[i] {
-				xs[i] = math.Max(xs[i], xs[j]+a.apart(seats[j], seats[i]))
+			x := xs[j] + a.boxesApart(seats[j], seats[i])
+			if x > xs[i] && !a.boxes {
+				x = xs[j] + a.apart(seats[j], seats[i])
 			}
+			xs[i] = math.Max(xs[i], x)
 		}
 	}
 	return xs

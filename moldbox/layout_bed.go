@@ -29,8 +29,8 @@ func (s Spec) mayHave(cavities int) []int {
 // fitting lays the parts out so that the larger half lies on the printer's
 // bed, straight or turned by 90°: in as few rows as the spec allows. Where none
 // does, the error says how many cavities fit.
-func fitting(parts []*part, spec Spec) (layout, error) {
-	a := newArranger(spec)
+func (a *arranger) fitting(parts []*part) (layout, error) {
+	spec := a.spec
 	allowed := spec.mayHave(len(parts))
 	var first geom.Vec
 	for i, n := range allowed {

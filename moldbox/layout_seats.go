@@ -77,14 +77,14 @@ func (a *arranger) apart(l, r seat) float64 {
 	if x, ok := a.known[key]; ok {
 		return x
 	}
-	const tol, stride, enough, most = 0.1, 6.0, 0.05, 60 // mm, mm, mm, steps
+	const stride, most = 6.0, 60 // mm, steps
 	x := a.boxesApart(l, r)
 	for range most {
 		gap := between + stride
-		if n, near := nearestTo(l.hollow, geom.Move(geom.Vec{X: x}).Solid(r.hollow), gap, tol); near {
-			gap = n.gap - tol
+		if n, near := nearestTo(l.hollow, geom.Move(geom.Vec{X: x}).Solid(r.hollow), gap, a.tol); near {
+			gap = n.gap - a.tol
 		}
-		if gap <= between+enough {
+		if gap <= between+a.tol/2 {
 			break
 		}
 		x -= gap - between

@@ -9,6 +9,7 @@ type Mold struct {
 	Cavities []Placed
 	Rows     int     // in which the cavities stand
 	Runner   *Runner // nil when each cavity has a funnel of its own
+	Search   *Search // nil when no layout was looked for
 	Keys     []Key
 	Left     Half
 	Right    Half

@@ -86,6 +86,11 @@ type LayoutSpec struct {
 	// Rows are stacked, the cavities dealt to them in turn; 0 is one row, or as
 	// many as it takes to fit the printer's bed.
 	Rows int
+	// Alternate turns every second cavity by 180° where that takes less rubber.
+	Alternate bool
+	// Least looks for the turn of all cavities, with and without Alternate, and
+	// for the rows, if they are left open, that take the least rubber.
+	Least bool
 }
 
 // FrameSpec is the printed tray and the rubber's thickness in it.

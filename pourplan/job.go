@@ -146,7 +146,9 @@ type RubberTable struct {
 
 // LayoutTable is [layout]: moldbox.LayoutSpec.
 type LayoutTable struct {
-	Rows int `toml:"rows"` // 0: one, or as many as it takes to fit the bed
+	Rows      int  `toml:"rows"`      // 0: one, or as many as it takes to fit the bed
+	Alternate bool `toml:"alternate"` // every second cavity turned by 180° where that takes less rubber
+	Least     bool `toml:"least"`     // look for turns and rows that take the least rubber
 }
 
 // FrameTable is [frame]: moldbox.FrameSpec.

@@ -87,7 +87,7 @@ func (j *Job) shape() moldbox.Spec {
 	}
 	return moldbox.Spec{
 		Runner: runner,
-		Layout: moldbox.LayoutSpec{Rows: j.Layout.Rows},
+		Layout: moldbox.LayoutSpec{Rows: j.Layout.Rows, Alternate: j.Layout.Alternate, Least: j.Layout.Least},
 		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
 			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between), Pitch: float64(f.Pitch),
 			Freeboard: float64(f.Freeboard), PryTab: float64(f.PryTab)},
