@@ -93,6 +93,8 @@ scale = "0.5 g"
 b_tolerance = "5 %"
 [layout]
 rows = 1
+alternate = true
+least = true
 [frame]
 floor = 2
 wall = 2

@@ -11,6 +11,7 @@ type Measured struct {
 	Left, Right MeasuredHalf
 	Cavities    []MeasuredCavity // in order along +X
 	Runner      float64          // that all cavities share, their branches left out, mm³
+	Layout      MeasuredLayout
 	Findings    []moldbox.Finding
 }
 

@@ -16,6 +16,8 @@ type Plan struct {
 	Schema   int           `json:"schema"`           // number of this format, PlanSchema; a reader should refuse one it does not know
 	Title    string        `json:"title"`            // the job's
 	Rubber   RubberPlan    `json:"rubber"`           // to buy, weigh and mix
+	Layout   LayoutPlan    `json:"layout"`           // how the cavities stand
+	Gate     GatePlan      `json:"gate"`             // the neck that is snipped, and why it is as thick as it is
 	Heads    []HeadPlan    `json:"heads"`            // in order along +X, as in the mold
 	Metal    MetalPlan     `json:"metal"`            // to melt
 	Casting  CastingPlan   `json:"casting"`          // temperatures, and what they do to the rubber

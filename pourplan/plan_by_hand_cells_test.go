@@ -18,6 +18,7 @@ func handCells() cells {
 	c := cells{"schema": 1.0, "title": "by hand"}
 	c.rubberByHand()
 	c.headsByHand()
+	c.layoutByHand()
 	c.metalByHand()
 	c.timesByHand()
 	c.swapsByHand()
@@ -140,6 +141,21 @@ func (c cells) fillingByHand(at string, volume, area, funnel float64) {
 	c[at+"freezes_low_s"] = ballByHand(modulus / 1000)
 	c[at+"finest_radius_mm"] = 2 * handTension / (handMelt * 1000 * 9.80665 * funnel / 1000) * 1000
 	c[at+"heat_reaches_mm"] = math.Sqrt(math.Pi*0.27/(handDensity*1000*1300)*plane(modulus/1000)) * 1000
+}
+
+// layoutByHand: 190 ml instead of 200, and the larger head is the slower one,
+// with the lower funnel.
+func (c cells) layoutByHand() {
+	for key, v := range map[string]any{
+		"layout.rows": 2.0, "layout.runner.diameter_mm": 5.0, "layout.runner.down_mm": 6.0,
+		"layout.search.turned_deg": 90.0, "layout.search.alternate": true, "layout.search.tried": 12.0, "layout.search.plain_ml": 200.0,
+		"layout.search.found_ml": 190.0, "layout.search.saved_ml": 10.0, "layout.search.saved_g": 10 * handDensity * 1.05,
+		"gate.width_mm": 3.0, "gate.thickness_mm": 2.0, "gate.snips_to_mm": 3.0, "gate.snips": true, "gate.fills": true,
+		"gate.fills_from_mm": 1.5 * 2 * c["heads[0].filling.finest_radius_mm"].(float64),
+		"gate.fill_s":        c["heads[0].filling.fill_s"], "gate.freezes_s": c["heads[0].filling.gate_freezes_s"],
+	} {
+		c[key] = v
+	}
 }
 
 // handVolumeHeat is what the metal gives off from 340 to 300 °C and frozen,

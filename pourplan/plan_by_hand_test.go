@@ -142,6 +142,8 @@ func handMeasured() Measured {
 		Right: MeasuredHalf{Rubber: Span{89900, 90000, 90100}, FillHeight: 15, RimHeight: 18, Floor: 2.6,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 15}, Outside: geom.Vec{X: 86, Y: 76, Z: 20.6},
 			Mesh: &MeasuredMesh{Volume: 31969, Solid: Span{31990, 32000, 32010}, Triangles: 6000}},
+		Layout: MeasuredLayout{Rows: 2, Runner: 5, Down: 6,
+			Search: &moldbox.Search{Turned: math.Pi / 2, Alternate: true, Tried: 12, Plain: 200000, Rubber: 190000}},
 		Cavities: []MeasuredCavity{cavity("large", 980, 480, 700, 20), cavity("small", 680, 380, 600, 22)},
 		Findings: []moldbox.Finding{{Severity: moldbox.Warn, Code: "thin", At: &at, HeadAt: &at, Message: "thin rubber", Value: 2, Limit: 3, Unit: "mm"}},
 	}

@@ -49,6 +49,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		p.Heads = append(p.Heads, head)
 	}
+	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
 	p.Metal = planMetal(job.Casting, metal, p.Heads, in.Runner)
 	planRest(p, in, job.Evening, metal, rubber)
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)

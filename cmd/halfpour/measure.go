@@ -104,6 +104,7 @@ func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan
 		Right:    pourplan.MeasureHalf(w.mold.Right, span(v.right), right),
 		Cavities: v.cavities,
 		Runner:   v.runner,
+		Layout:   pourplan.MeasureLayout(w.mold),
 		Findings: w.findings,
 	}
 	in.Left.Plastic, in.Right.Plastic = v.plasticLeft, v.plasticRight

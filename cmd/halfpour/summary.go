@@ -40,6 +40,10 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
 	t.say("  %-8s%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
 		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
+	t.say("  %-8s%s", "gate", p.Gate.Text())
+	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
+		t.say("  %-8s%s", "layout", l.Text())
+	}
 	sayShopping(t, p)
 }
 
@@ -91,6 +95,10 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
 	fs = append(fs, benchWarnings(p.Cautions)...)
+	if g := p.Gate; !g.Snips || !g.Fills {
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Message: g.Text(),
+			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
+	}
 	if c := p.Casting; c.Verdict == pourplan.DoNot {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
 			Message: "metal would meet the rubber hotter than it stands even for a short time",
