@@ -25,14 +25,14 @@ func (k *skin) dropCrumbs(size float64) {
 		return !joined[r] && 2*boxes[r].HalfDiagonal() < size
 	}
 	kept := &TriMesh{Vertices: m.Vertices, Triangles: m.Triangles[:0:0]}
-	var gentle []bool
+	var gentle, piece []bool
 	for i, t := range m.Triangles {
 		if !crumb(t) {
 			kept.Triangles = append(kept.Triangles, t)
-			gentle = append(gentle, k.gentle[i])
+			gentle, piece = append(gentle, k.gentle[i]), append(piece, k.piece[i])
 		}
 	}
 	if len(kept.Triangles) > 0 { // a whole solid may be as small
-		k.drawn, k.gentle = kept, gentle
+		k.drawn, k.gentle, k.piece = kept, gentle, piece
 	}
 }

@@ -11,7 +11,8 @@ func tetrahedronAt(m *TriMesh, at Vec, size float64) {
 }
 
 func drawnSkin(m *TriMesh) *skin {
-	return &skin{drawn: m, gentle: make([]bool, len(m.Triangles)), corner: make([]int32, len(m.Vertices))}
+	n := len(m.Triangles)
+	return &skin{drawn: m, gentle: make([]bool, n), piece: make([]bool, n), corner: make([]int32, len(m.Vertices))}
 }
 
 func TestDropCrumbs(t *testing.T) {

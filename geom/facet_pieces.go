@@ -33,7 +33,6 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 			f.whole = append(f.whole, facet)
 		}
 	})
-	slices.Sort(f.whole)
 	f.findRim(&b)
 	for i := 0; i < len(f.cuts) && !f.failed; {
 		j := i + 1

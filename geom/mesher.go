@@ -87,11 +87,11 @@ func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, erro
 	}
 	k.dropCrumbs(crumbSize * r.tol)
 	r.report("thinning flat areas", 0.8)
-	m, number, err := thin(ctx, k.drawn, k.gentle, thinShare*r.tol, 5*r.tol)
+	thinned, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
 		return nil, err
 	}
-	return k.complete(m, number)
+	return k.complete(ctx, thinned, r.workers)
 }
 
 const (

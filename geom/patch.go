@@ -149,7 +149,7 @@ func (t *octree) draw(l *leaf, d *drawing) {
 		} else {
 			lp.coned = true
 			var err float64
-			lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1)
+			lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1, 0.6*t.tol)
 			l.patch.err = math.Max(l.patch.err, err)
 		}
 		l.patch.loops = append(l.patch.loops, lp)
@@ -227,10 +227,11 @@ func quality(a, b, c, n Vec) float64 {
 
 // apex chooses the point from which to fill a loop: the corner or edge of the
 // solid where the tangents at the loop meet, or the skin next to the loop's
-// middle, whichever leaves the skin least. It returns that greatest distance.
+// middle, the first that leaves the skin by no more than enough, else the one
+// that leaves it least. It returns that greatest distance.
 // Loops that share a cell keep to the middle of their own, which keeps them
 // apart.
-func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, shared bool) (Vec, float64) {
+func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, shared bool, enough float64) (Vec, float64) {
 	mid := Vec{}
 	for _, id := range ids {
 		mid = mid.Add(d.at[id])
@@ -247,7 +248,7 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, share
 				best, err, missed = p, e, at
 			}
 		}
-		return err <= 0.6*t.tol
+		return err <= enough
 	}
 	switch {
 	case shared:
@@ -287,7 +288,7 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 		err, _ := w.error(fanOf(start, loops[0], d), t.tol)
 		return err
 	}
-	_, err := t.apex(&try, b, loops[0], d, w, false)
+	_, err := t.apex(&try, b, loops[0], d, w, false, t.tol)
 	return err
 }
 

@@ -40,15 +40,21 @@ func isMesh(s Solid) bool {
 }
 
 // error returns how far the patch and the skin are found to be apart, and the
-// landmark that is farthest from the patch. It gives up above limit.
+// landmark that is farthest from the patch. It gives up above limit. Where
+// landmarks are dense, they leave little for samples to find.
 func (w *witness) error(patch []triangle, limit float64) (err float64, missed Vec) {
-	for i := range patch {
-		if err = max(err, w.samples(&patch[i], len(patch))); err >= limit {
-			return err, missed
-		}
+	err, missed = w.missed(patch)
+	n := sampleCount(len(patch))
+	if len(w.marks) > 4*len(patch) {
+		n = min(n, fewSamples)
 	}
-	far, missed := w.missed(patch)
-	return max(err, far), missed
+	for i := range patch {
+		if err >= limit {
+			break
+		}
+		err = max(err, w.samples(&patch[i], n))
+	}
+	return err, missed
 }
 
 // missed returns how far the landmarks are from the patch at most, and which
@@ -68,25 +74,34 @@ func (w *witness) missed(patch []triangle) (far float64, at Vec) {
 	return math.Sqrt(worst), at
 }
 
-// samples asks the solid at a triangle's middle, at those of its edges, and
-// half-way from the middle to its corners; at fewer of these in a patch of many
-// slim triangles side by side.
-func (w *witness) samples(t *triangle, many int) float64 {
+// samples asks the solid at the first n of seven points of a triangle: its
+// middle, those of its edges, and half-way from the middle to its corners.
+func (w *witness) samples(t *triangle, n int) float64 {
 	m := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
-	points := [7]Vec{m, t.a.Lerp(t.b, 0.5), m.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
+	points := [allSamples]Vec{m, t.a.Lerp(t.b, 0.5), m.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
 		m.Lerp(t.a, 0.5), m.Lerp(t.c, 0.5)}
-	n := len(points)
-	switch {
-	case many > 24:
-		n = 1
-	case many > 10:
-		n = 3
-	}
 	err := 0.0
 	for _, p := range points[:n] {
 		err = max(err, math.Abs(w.solid.Evaluate(p)))
 	}
 	return err
+}
+
+const (
+	allSamples = 7
+	fewSamples = 3
+)
+
+// sampleCount returns how many points to ask about in each triangle of a patch:
+// fewer where many slim ones lie side by side.
+func sampleCount(triangles int) int {
+	switch {
+	case triangles > 24:
+		return 1
+	case triangles > 10:
+		return fewSamples
+	}
+	return allSamples
 }
 
 // fanOf returns the triangles of a loop filled from vertex start.

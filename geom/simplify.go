@@ -13,15 +13,14 @@ import (
 // before. So flats and straight edges become few triangles, corners stay, and
 // parts that lie close do not come to cross. What remains are vertices of the
 // mesh given, so none leaves the skin. Where the mesh is open its rim stays as
-// it is. It also returns the new numbers of the vertices, -1 for those that are
-// gone, and stops with ctx's error.
-func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*TriMesh, []int32, error) {
+// it is. It stops with ctx's error.
+func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*thinned, error) {
 	s := newThinner(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
 		for v := range s.at {
 			if v&1023 == 0 && ctx.Err() != nil {
-				return nil, nil, ctx.Err()
+				return nil, ctx.Err()
 			}
 			if s.dirty[v] {
 				s.dirty[v] = false
@@ -32,8 +31,14 @@ func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*
 			break
 		}
 	}
-	out, number := s.mesh()
-	return out, number, nil
+	return s.result(), nil
+}
+
+// thinned is what is left of a mesh.
+type thinned struct {
+	*TriMesh
+	number []int32 // by vertex of the mesh given: its new number, -1 when it is gone
+	from   []int32 // by triangle: its number in the mesh given
 }
 
 const (
@@ -347,23 +352,27 @@ func (s *thinner) cornerBeside(c, v int32) int32 {
 	return c
 }
 
-// mesh returns what is left, vertices in their old order, and their new
-// numbers.
-func (s *thinner) mesh() (*TriMesh, []int32) {
-	m := &TriMesh{Triangles: make([][3]int32, 0, s.live)}
-	number := make([]int32, len(s.at))
+// result returns what is left, vertices and triangles in their old order.
+func (s *thinner) result() *thinned {
+	out := &thinned{
+		TriMesh: &TriMesh{Triangles: make([][3]int32, 0, s.live)},
+		number:  make([]int32, len(s.at)),
+		from:    make([]int32, 0, s.live),
+	}
 	for v, c := range s.corner {
-		number[v] = -1
+		out.number[v] = -1
 		if c >= 0 {
-			number[v] = int32(len(m.Vertices))
-			m.Vertices = append(m.Vertices, s.at[v])
+			out.number[v] = int32(len(out.Vertices))
+			out.Vertices = append(out.Vertices, s.at[v])
 		}
 	}
 	for c := 0; c < len(s.vertex); c += 3 {
 		if s.vertex[c] < 0 {
 			continue
 		}
-		m.Triangles = append(m.Triangles, [3]int32{number[s.vertex[c]], number[s.vertex[c+1]], number[s.vertex[c+2]]})
+		t := s.vertex[c : c+3]
+		out.Triangles = append(out.Triangles, [3]int32{out.number[t[0]], out.number[t[1]], out.number[t[2]]})
+		out.from = append(out.from, int32(c/3))
 	}
-	return m, number
+	return out
 }

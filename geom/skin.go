@@ -1,12 +1,16 @@
 package geom
 
-import "errors"
+import (
+	"context"
+	"errors"
+)
 
 // skin is what contour draws: patches and pieces of facets in one mesh, and
 // beside it the facets that are taken whole.
 type skin struct {
 	drawn  *TriMesh // open where whole facets join it
 	gentle []bool   // by triangle: from a flat leaf, in which no other part of the skin is near
+	piece  []bool   // by triangle: of a facet
 	corner []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
 	sets  []*facets
@@ -29,7 +33,7 @@ func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
 			}
 		}
 		for len(k.gentle) < len(k.drawn.Triangles) {
-			k.gentle = append(k.gentle, l.flat)
+			k.gentle, k.piece = append(k.gentle, l.flat), append(k.piece, l.faceted != nil)
 		}
 		for len(k.corner) < len(k.drawn.Vertices) {
 			k.corner = append(k.corner, 0)
@@ -74,9 +78,9 @@ func (k *skin) addPieces(f *facetLeaf, first int, numbers []int32) {
 	}
 }
 
-// complete adds the whole facets to what has become of the mesh drawn, whose
-// vertices are now numbered as number says.
-func (k *skin) complete(m *TriMesh, number []int32) (*TriMesh, error) {
+// complete adds the whole facets to what has become of the mesh drawn.
+func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriMesh, error) {
+	m, number := drawn.TriMesh, drawn.number
 	numbers := newCornerNumbers(k.sets)
 	for v, place := range k.corner {
 		if place != 0 && number[v] >= 0 {
@@ -86,28 +90,36 @@ func (k *skin) complete(m *TriMesh, number []int32) (*TriMesh, error) {
 	if !k.fits(m, number) {
 		return nil, errUnfit
 	}
-	n := len(m.Triangles)
-	for _, f := range k.whole {
-		n += len(f.whole)
-	}
-	triangles := make([][3]int32, len(m.Triangles), n)
-	copy(triangles, m.Triangles)
-	m.Triangles = triangles
+	// Corners that only whole facets have come last, in the facets' order.
 	for _, f := range k.whole {
 		for _, facet := range f.whole {
-			t := f.set.corners(facet)
-			for i, v := range t {
-				number := &numbers[f.set.first+int(v)]
-				if *number == 0 {
+			for _, v := range f.set.body.mesh.Triangles[facet] {
+				if number := &numbers[f.set.first+int(v)]; *number == 0 {
 					m.Vertices = append(m.Vertices, f.set.at[v])
 					*number = int32(len(m.Vertices))
 				}
-				t[i] = *number - 1
 			}
-			m.Triangles = append(m.Triangles, t)
 		}
 	}
-	return m, nil
+	start := make([]int, len(k.whole)+1)
+	start[0] = len(m.Triangles)
+	for i, f := range k.whole {
+		start[i+1] = start[i] + len(f.whole)
+	}
+	triangles := make([][3]int32, start[len(k.whole)])
+	copy(triangles, m.Triangles)
+	m.Triangles = triangles
+	err := parallel(ctx, len(k.whole), workers, func(i int) {
+		f, to := k.whole[i], triangles[start[i]:]
+		for j, facet := range f.whole {
+			t := f.set.corners(facet)
+			for c, v := range t {
+				t[c] = numbers[f.set.first+int(v)] - 1
+			}
+			to[j] = t
+		}
+	})
+	return m, err
 }
 
 var errUnfit = errors.New("geom: facets do not fit together with what is drawn")

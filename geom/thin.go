@@ -5,27 +5,32 @@ import (
 	"fmt"
 )
 
-// thin simplifies a mesh and makes sure that what comes out does not cross
-// itself: where it does, the facets about may from then on only move within
-// their planes, and thinning begins anew. gentle marks the triangles from flat
-// leaves; reach is how far round a crossing, in mm. It returns an error where
-// the mesh given crosses itself.
-func thin(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*TriMesh, []int32, error) {
-	gentle = clearOfOthers(m, gentle)
+// thin simplifies what is drawn and makes sure that what comes out does not
+// cross itself: where it does, the facets about may from then on only move
+// within their planes, and thinning begins anew. Pieces of facets, which stay in
+// the facets' planes, are not looked at among themselves. reach is how far
+// round a crossing, in mm. It returns an error where what is drawn crosses
+// itself.
+func thin(ctx context.Context, k *skin, budget, reach float64) (*thinned, error) {
+	gentle := clearOfOthers(k.drawn, k.gentle)
 	for {
-		out, number, err := simplify(ctx, m, gentle, budget)
+		out, err := simplify(ctx, k.drawn, gentle, budget)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		crossings, err := SelfCrossings(ctx, out, mostCrossings)
+		sound := make([]bool, len(out.from))
+		for t, from := range out.from {
+			sound[t] = k.piece[from]
+		}
+		crossings, err := selfCrossings(ctx, out.TriMesh, mostCrossings, sound)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if len(crossings) == 0 {
-			return out, number, nil
+			return out, nil
 		}
-		if !holdStill(m, gentle, out, crossings, reach) {
-			return nil, nil, crossingError{crossings[0]}
+		if !holdStill(k.drawn, gentle, out.TriMesh, crossings, reach) {
+			return nil, crossingError{crossings[0]}
 		}
 	}
 }

@@ -11,7 +11,7 @@ func TestThinRefusesWhatCrossesAnyway(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: -1}, 3)
-	if _, _, err := thin(context.Background(), m, make([]bool, len(m.Triangles)), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses itself") {
+	if _, err := thin(context.Background(), drawnSkin(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses itself") {
 		t.Errorf("got %v", err)
 	}
 }

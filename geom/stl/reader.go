@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"io/fs"
+	"math"
 	"strings"
 	"unicode"
 
@@ -12,11 +14,16 @@ import (
 
 // Read reads all of r and decodes it.
 func Read(r io.Reader) (*geom.TriMesh, Info, error) {
-	data, err := io.ReadAll(r)
-	if err != nil {
+	var data bytes.Buffer
+	if f, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {
+		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() < math.MaxInt32 {
+			data.Grow(int(info.Size()) + bytes.MinRead) // or it is copied as it grows
+		}
+	}
+	if _, err := data.ReadFrom(r); err != nil {
 		return nil, Info{}, fmt.Errorf("reading: %w", err)
 	}
-	return Decode(data)
+	return Decode(data.Bytes())
 }
 
 // Decode returns the mesh in the data of an STL file, with equal corners

@@ -26,21 +26,18 @@ func Write(w io.Writer, m *geom.TriMesh, name string) error {
 	if err := writable(m); err != nil {
 		return err
 	}
-	const facets = 1024 // a buffer
-	buf := make([]byte, headerSize, facets*facetSize)
-	copy(buf, headerLead+plain(name))
-	buf = binary.LittleEndian.AppendUint32(buf, uint32(len(m.Triangles)))
-	for t := range m.Triangles {
-		if len(buf)+facetSize > cap(buf) {
-			if _, err := w.Write(buf); err != nil {
-				return err
-			}
-			buf = buf[:0]
-		}
-		buf = appendFacet(buf, m, t)
+	head := make([]byte, headerSize, prefixSize)
+	copy(head, headerLead+plain(name))
+	head = binary.LittleEndian.AppendUint32(head, uint32(len(m.Triangles)))
+	if _, err := w.Write(head); err != nil {
+		return err
 	}
-	_, err := w.Write(buf)
-	return err
+	return writeBlocks(w, (len(m.Triangles)+blockFacets-1)/blockFacets, func(buf []byte, block int) []byte {
+		for t := block * blockFacets; t < min(len(m.Triangles), (block+1)*blockFacets); t++ {
+			buf = appendFacet(buf, m, t)
+		}
+		return buf
+	})
 }
 
 func appendFacet(buf []byte, m *geom.TriMesh, t int) []byte {
