@@ -42,6 +42,7 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 		f.piece(f.cuts[i:j], d, first)
 		i = j
 	}
+	f.cuts = nil
 }
 
 // findRim finds the rim of the whole facets. A facet beside a whole one is whole

@@ -3,6 +3,7 @@ package geom
 import (
 	"context"
 	"errors"
+	"slices"
 )
 
 // skin is what contour draws: patches and pieces of facets in one mesh, and
@@ -90,7 +91,14 @@ func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriM
 	if !k.fits(m, number) {
 		return nil, errUnfit
 	}
-	// Corners that only whole facets have come last, in the facets' order.
+	start := make([]int, len(k.whole)+1)
+	start[0] = len(m.Triangles)
+	for i, f := range k.whole {
+		start[i+1] = start[i] + len(f.whole)
+	}
+	// A closed mesh has half as many vertices as triangles. Those that only whole
+	// facets have come last, in the facets' order.
+	m.Vertices = slices.Grow(m.Vertices, max(0, start[len(k.whole)]/2+16-len(m.Vertices)))
 	for _, f := range k.whole {
 		for _, facet := range f.whole {
 			for _, v := range f.set.body.mesh.Triangles[facet] {
@@ -100,11 +108,6 @@ func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriM
 				}
 			}
 		}
-	}
-	start := make([]int, len(k.whole)+1)
-	start[0] = len(m.Triangles)
-	for i, f := range k.whole {
-		start[i+1] = start[i] + len(f.whole)
 	}
 	triangles := make([][3]int32, start[len(k.whole)])
 	copy(triangles, m.Triangles)
