@@ -125,3 +125,45 @@ func TestSameCavity(t *testing.T) {
 		t.Error("cavities with different hooks are the same")
 	}
 }
+
+// ellipsoid is one of revolution about x, of half lengths a and b, with a value
+// that keeps the laws: its least half length times how much it would have to
+// be scaled, less 1, to reach the point.
+type ellipsoid struct{ a, b float64 }
+
+func (e ellipsoid) Evaluate(p geom.Vec) float64 {
+	k := geom.Vec{X: p.X / e.a, Y: p.Y / e.b, Z: p.Z / e.b}.Norm()
+	return math.Min(e.a, e.b) * (k - 1)
+}
+
+func (e ellipsoid) BoundingBox() geom.Box {
+	v := geom.Vec{X: e.a, Y: e.b, Z: e.b}
+	return geom.Box{Min: v.Neg(), Max: v}
+}
+
+// A straight wire of radius r along the axis takes 4/3·π·a·b²·(1 - (1-r²/b²)^(3/2))
+// out of an ellipsoid: the sum over rings of the wire's section of the chord
+// 2a·√(1-ρ²/b²) through them.
+func TestWeightOfAnEllipsoid(t *testing.T) {
+	for _, c := range []struct{ a, b, wire, metal float64 }{
+		{12, 5, 1.2, 0}, {12, 5, 1.2, 800}, {12, 5, 1.2, 3000}, {5, 9, 1, 1100}, {8, 4, 2.4, 300},
+	} {
+		v := Cavity{Head: ellipsoid{c.a, c.b}, Pose: plainPose, MetalVolume: c.metal,
+			Keepers: []Keeper{{Wire: c.wire, Points: []geom.Vec{{X: -60}, {X: 60}}}}}
+		v.Eye = geom.Vec{X: 2} // scaled about a place off the middle
+		w, err := weigh(v, 4.0/3*math.Pi*c.a*c.b*c.b, "cavities[0]")
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, b, r := c.a*w.scale, c.b*w.scale, c.wire/2
+		head := 4.0 / 3 * math.Pi * a * b * b
+		taken := head * (1 - math.Pow(1-r*r/(b*b), 1.5))
+		near(t, "wire in head", w.inHead, taken, 2e-3*taken)
+		near(t, "metal as told", w.metal, head-taken, 5e-4*(head-taken))
+		if c.metal > 0 {
+			near(t, "metal by closed form", head-taken, c.metal, 5e-4*c.metal)
+		} else if w.scale != 1 {
+			t.Errorf("a head as drawn has the scale %g", w.scale)
+		}
+	}
+}

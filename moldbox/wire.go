@@ -18,6 +18,16 @@ const isHook = -1
 
 func (w partWire) hook() bool { return w.keeper == isHook }
 
+// called is the wire's name in a sentence.
+func (w partWire) called() string {
+	if w.hook() && w.name == namelessHook {
+		return "the " + namelessHook
+	}
+	return w.name
+}
+
+const namelessHook = "hook"
+
 // wires lays out all wires of a cavity whose head has the given scale.
 func (v Cavity) wires(scale float64) []partWire {
 	var ws []partWire
@@ -38,7 +48,7 @@ func (v Cavity) wires(scale float64) []partWire {
 
 func hookName(given string) string {
 	if given == "" {
-		return "hook"
+		return namelessHook
 	}
 	return given
 }
@@ -91,9 +101,9 @@ func (b *builder) layWires(p *part, c *Placed) {
 
 func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
 	at := p.turn.Point(w.axis.pieces[w.axis.out-1].to).Add(p.move)
-	what, key := "the last stretch of "+w.name, "points"
+	what, key := "the last stretch of "+w.called(), "points"
 	if w.hook() && len(p.Hook.Points) == 0 {
-		what, key = "the shank of "+w.name, "hook.shank"
+		what, key = "the shank of "+w.called(), "hook.shank"
 	}
 	return Finding{Severity: Stop, Code: "wire-ends-inside", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 		Value: lacks, Limit: 0, Unit: "mm",

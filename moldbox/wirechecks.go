@@ -23,18 +23,18 @@ func checkWires(p *part, c *Placed) []Finding {
 	for i, w := range p.wires {
 		if at, off := p.offParting(w); off > leastOff {
 			add(Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.name, off),
+				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.called(), off),
 				Remedy:  "move the points of [[keeper]], or head.parting"}, at)
 		}
 		if at, crosses := w.axis.crossesItself(); crosses {
 			add(Finding{Severity: Stop, Code: "wire-crosses-itself",
-				Message: w.name + " crosses itself: it cannot lie in the plane where the halves meet",
+				Message: w.called() + " crosses itself: it cannot lie in the plane where the halves meet",
 				Remedy:  "check the dimensions or points of the wire"}, p.turn.Point(at))
 		}
 		for j := range i {
 			if n, ok := nearest(c.Wires[j].Wire, c.Wires[i].Wire, leastOverlap); ok && n.gap < -leastOverlap {
 				add(Finding{Severity: Stop, Code: "wires-cross", Value: -n.gap, Limit: 0, Unit: "mm",
-					Message: fmt.Sprintf("%s runs into %s: both lie in the plane where the halves meet", w.name, p.wires[j].name),
+					Message: fmt.Sprintf("%s runs into %s: both lie in the plane where the halves meet", w.called(), p.wires[j].called()),
 					Remedy:  "move the points of [[keeper]]"}, n.at.Sub(p.move))
 			}
 		}

@@ -21,13 +21,13 @@ func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
 		return
 	}
 	f := Finding{Severity: Warn, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
-		Message: fmt.Sprintf("the metal round %s is too thin", w.name),
+		Message: fmt.Sprintf("the metal round %s is too thin", w.called()),
 		Remedy:  "ask for a larger weight.target or scale, take a thinner wire, move head.eye or the wire; or ask for less weight.wall"}
 	if wall < leastOverlap {
 		f.Severity, f.Code = Stop, "wire-breaks-out"
-		f.Message = fmt.Sprintf("%s does not fit in the head: it breaks out of its side", w.name)
+		f.Message = fmt.Sprintf("%s does not fit in the head: it breaks out of its side", w.called())
 		if p.MetalVolume > 0 {
-			f.Message = fmt.Sprintf("%s does not fit in a head of this weight: it breaks out of its side", w.name)
+			f.Message = fmt.Sprintf("%s does not fit in a head of this weight: it breaks out of its side", w.called())
 		}
 	}
 	add(f, at)

@@ -117,14 +117,14 @@ func (j *Job) CastMetal() (name string, density float64, err error) {
 	return m.Name, m.Density.Best, err
 }
 
-// WithFill returns the job with the fill factor of weighed heads instead of its
-// own. An error says why the factor is not to be counted with.
+// WithFill returns the job with the fill factor of weighed heads, and its
+// interval, instead of its own. An error says why the factor is not to be counted with.
 func (j *Job) WithFill(f WeighedFill) (*Job, error) {
 	if err := f.Usable(); err != nil {
 		return nil, err
 	}
 	out := *j
-	out.Metal.FillFactor = f.Factor
+	out.Metal.FillFactor, out.Metal.FillRange = f.Factor, &FactorRange{f.Low, f.High}
 	l := new(limits)
 	l.within("fill factor", f.Factor, leastFill, mostFill, "", "are the weights those of whole heads?")
 	return &out, errors.Join(l.errs...)

@@ -101,6 +101,7 @@ type MetalTable struct {
 	Shrink       *Percent      `toml:"shrink"` // linear, solid metal from freezing to cold
 	ShrinkRange  *PercentRange `toml:"shrink_range"`
 	FillFactor   float64       `toml:"fill_factor"` // weighed over computed metal mass
+	FillRange    *FactorRange  `toml:"fill_range"`  // of it, such as [0.96, 1]
 	Liquidus     *Celsius      `toml:"liquidus"`
 }
 

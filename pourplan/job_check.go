@@ -133,6 +133,10 @@ const leastFill, mostFill = 0.5, 1.2
 func (j *Job) checkMetal(l *limits) {
 	c := j.Casting
 	l.within("metal.fill_factor", j.Metal.FillFactor, leastFill, mostFill, "", "it is weighed over computed mass, near 1")
+	if r := j.Metal.FillRange; r != nil {
+		l.within("metal.fill_range", r[0], leastFill, mostFill, "", "it is weighed over computed mass, near 1")
+		l.within("metal.fill_range", r[1], leastFill, mostFill, "", "it is weighed over computed mass, near 1")
+	}
 	if j.Metal.Density != 0 {
 		l.within("metal.density", float64(j.Metal.Density), 1, 20, "g/cm3", "lead has 11.3, tin 7.3")
 	}

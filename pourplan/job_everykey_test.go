@@ -58,6 +58,7 @@ density_range = [8.5, 8.6]
 shrink = "0.17 %"
 shrink_range = [0.1, 0.2]
 fill_factor = 0.99
+fill_range = [0.97, 1]
 liquidus = "139 C"
 [casting]
 superheat = "54 F"

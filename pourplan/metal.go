@@ -14,6 +14,7 @@ type Metal struct {
 	Density    Span        // cold, g/cm³
 	Shrink     Span        // linear, of the solid from freezing to cold, in percent
 	FillFactor float64     // weighed over computed metal mass
+	FillRange  Span        // of it; zero: known exactly
 	Liquidus   float64     // °C
 	Heat       *MetalHeat  // nil when the composition is not known
 	Typical    []string    // keys whose figures the job did not state
@@ -193,6 +194,32 @@ func (t MetalTable) resolve() (Metal, error) {
 	return m, t.spans(&m)
 }
 
+// notWeighed is what castings weigh over what their volume makes them, as long
+// as nobody has weighed some: pinholes, cold laps and rounded corners take up
+// to some hundredths (common practice, no source; see TestWorkedCastings).
+func notWeighed() Span { return Span{0.96, 1, 1} }
+
+// fill is the fill factor with its range.
+func (m Metal) fill() Span {
+	if m.FillRange == (Span{}) {
+		return exactly(m.FillFactor)
+	}
+	return m.FillRange
+}
+
+// fills fills in the fill factor's range: a factor other than 1 has been
+// weighed.
+func (t MetalTable) fills(m *Metal) error {
+	switch {
+	case t.FillRange != nil:
+		m.FillRange = Span{t.FillRange[0], t.FillFactor, t.FillRange[1]}
+	case t.FillFactor == 1:
+		m.FillRange = notWeighed()
+		m.Typical = append(m.Typical, "metal.fill_range")
+	}
+	return m.fill().check("metal.fill_range")
+}
+
 // spans fills in density and shrinkage with their ranges.
 func (t MetalTable) spans(m *Metal) error {
 	switch {
@@ -217,7 +244,7 @@ func (t MetalTable) spans(m *Metal) error {
 	if r := t.ShrinkRange; r != nil {
 		m.Shrink.Lo, m.Shrink.Hi = float64(r[0]), float64(r[1])
 	}
-	return errors.Join(m.Density.check("metal.density_range"), m.Shrink.check("metal.shrink_range"))
+	return errors.Join(m.Density.check("metal.density_range"), m.Shrink.check("metal.shrink_range"), t.fills(m))
 }
 
 // check asks for the best value to lie in its range.

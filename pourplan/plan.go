@@ -99,23 +99,24 @@ type OneMix struct {
 
 // HeadPlan is what one head is expected to weigh.
 type HeadPlan struct {
-	Name         string     `json:"name"`                     // of the cavity
-	Hook         string     `json:"hook,omitempty"`           // its name; left out without one
-	Scale        float64    `json:"scale"`                    // of the drawn head
-	Shrink       float64    `json:"shrink"`                   // linear factor from cold casting to print
-	VolumeMM3    float64    `json:"volume_mm3"`               // of the finished cold head, wire in it included
-	MetalMM3     float64    `json:"metal_mm3"`                // of that, the metal
-	WireLengthMM float64    `json:"wire_length_mm,omitempty"` // of the hook's axis, eye ring included
-	WireToCutMM  float64    `json:"wire_to_cut_mm,omitempty"` // the same for a hook to be bent at the bench, one given by points; left out for a bought hook
-	Wires        []WirePlan `json:"wires,omitempty"`          // hook and keepers, kind by kind
-	TargetG      float64    `json:"target_g,omitempty"`       // what the job asks for; left out when the head goes by scale
-	TargetOf     string     `json:"target_of,omitempty"`      // "finished" or "metal"
-	MetalG       Range      `json:"metal_g"`                  // mass of the metal
-	SteelG       float64    `json:"steel_g"`                  // mass of all wires
-	SteelInHeadG float64    `json:"steel_in_head_g"`          // of that, what lies in the head
-	FinishedG    Range      `json:"finished_g"`               // metal and wires
-	RunnerG      float64    `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
-	Fill         *Filling   `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
+	Name         string      `json:"name"`                     // of the cavity
+	Hook         string      `json:"hook,omitempty"`           // its name; left out without one
+	Scale        float64     `json:"scale"`                    // of the drawn head
+	Shrink       float64     `json:"shrink"`                   // linear factor from cold casting to print
+	VolumeMM3    float64     `json:"volume_mm3"`               // of the finished cold head, wire in it included
+	MetalMM3     float64     `json:"metal_mm3"`                // of that, the metal
+	WireLengthMM float64     `json:"wire_length_mm,omitempty"` // of the hook's axis, eye ring included
+	WireToCutMM  float64     `json:"wire_to_cut_mm,omitempty"` // the same for a hook to be bent at the bench, one given by points; left out for a bought hook
+	Wires        []WirePlan  `json:"wires,omitempty"`          // hook and keepers, kind by kind
+	TargetG      float64     `json:"target_g,omitempty"`       // what the job asks for; left out when the head goes by scale
+	TargetOf     string      `json:"target_of,omitempty"`      // "finished" or "metal"
+	MetalG       Range       `json:"metal_g"`                  // mass of the metal
+	SteelG       float64     `json:"steel_g"`                  // mass of all wires
+	SteelInHeadG float64     `json:"steel_in_head_g"`          // of that, what lies in the head
+	FinishedG    Range       `json:"finished_g"`               // metal and wires
+	RangeFrom    []RangePart `json:"range_from"`               // what makes the range; left empty when every figure is exact
+	RunnerG      float64     `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
+	Fill         *Filling    `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
 }
 
 // Filling holds the estimates of how metal fills and freezes in one cavity.
@@ -137,6 +138,8 @@ type MetalPlan struct {
 	DensityGCM3    Range   `json:"density_g_cm3"`             // cold
 	ShrinkPercent  Range   `json:"shrink_percent"`            // linear, solid metal from freezing to cold
 	FillFactor     float64 `json:"fill_factor"`               // weighed over computed metal mass
+	FillLow        float64 `json:"fill_low_factor"`           // the least that is expected of it
+	FillHigh       float64 `json:"fill_high_factor"`          // and the most
 	HeadsPerShotG  float64 `json:"heads_per_shot_g"`          // metal in all heads of a shot
 	RunnerPerShotG float64 `json:"runners_per_shot_g"`        // in sprues, gates and vents of a shot, a shared runner in it
 	SharedRunnerG  float64 `json:"shared_runner_g,omitempty"` // in a runner that feeds all cavities; left out without one

@@ -98,17 +98,25 @@ const handSteel = 50*7.85e-3 + 0.05
 
 // handHead is a head in g: density and volume in cm³, the head grown by what
 // shrinkages come out other than planned, less 14 mm³ of wire.
-func handHead(density, head, rubber, metal float64) float64 {
+func handHead(density, fill, head, rubber, metal float64) float64 {
 	grown := math.Pow((1-rubber)*(1-metal)/(0.996*0.992), 3)
-	return density * 0.98 * (head*grown - 14) / 1000
+	return density * fill * (head*grown - 14) / 1000
 }
 
 func (c cells) headsByHand() {
 	for i, h := range []struct{ head, area, runner, funnel float64 }{{980, 480, 700, 20}, {680, 380, 600, 22}} {
 		at := fmt.Sprintf("heads[%d].", i)
-		low, best, high := handHead(11, h.head, 0.006, 0.01), handHead(handMetal, h.head, 0.004, 0.008), handHead(11.1, h.head, 0.002, 0.007)
+		low, best, high := handHead(11, 0.97, h.head, 0.006, 0.01), handHead(handMetal, 0.98, h.head, 0.004, 0.008), handHead(11.1, 0.99, h.head, 0.002, 0.007)
 		c.span(at+"metal_g", low, best, high)
 		c.span(at+"finished_g", low+handSteel, best+handSteel, high+handSteel)
+		for j, one := range [4][2]float64{ // fill, density, rubber, metal, each alone
+			{handHead(handMetal, 0.97, h.head, 0.004, 0.008), handHead(handMetal, 0.99, h.head, 0.004, 0.008)},
+			{handHead(11, 0.98, h.head, 0.004, 0.008), handHead(11.1, 0.98, h.head, 0.004, 0.008)},
+			{handHead(handMetal, 0.98, h.head, 0.006, 0.008), handHead(handMetal, 0.98, h.head, 0.002, 0.008)},
+			{handHead(handMetal, 0.98, h.head, 0.004, 0.01), handHead(handMetal, 0.98, h.head, 0.004, 0.007)},
+		} {
+			c[fmt.Sprintf("%srange_from[%d].low_g", at, j)], c[fmt.Sprintf("%srange_from[%d].high_g", at, j)] = one[0]-best, one[1]-best
+		}
 		for key, v := range map[string]float64{
 			"scale": 1.02, "shrink": 1.01, "volume_mm3": h.head, "metal_mm3": h.head - 14, "wire_length_mm": 63, "target_g": 10.631071171875,
 			"steel_g": handSteel, "steel_in_head_g": 12*7.85e-3 + 0.05*2/5, "runner_g": handMetal * h.runner / 1000,

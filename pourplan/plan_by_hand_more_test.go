@@ -7,7 +7,7 @@ import (
 
 // handShot is the metal of a shot: heads, and sprues of 1300 mm³.
 func handShot() (heads, runners float64) {
-	return handHead(handMetal, 980, 0.004, 0.008) + handHead(handMetal, 680, 0.004, 0.008), handMetal * 1.3
+	return handHead(handMetal, 0.98, 980, 0.004, 0.008) + handHead(handMetal, 0.98, 680, 0.004, 0.008), handMetal * 1.3
 }
 
 func (c cells) metalByHand() {
@@ -19,7 +19,7 @@ func (c cells) metalByHand() {
 	c.span("metal.density_g_cm3", 11, handMetal, 11.1)
 	c.span("metal.shrink_percent", 0.7, 0.8, 1)
 	for key, v := range map[string]float64{
-		"fill_factor": 0.98, "heads_per_shot_g": heads, "runners_per_shot_g": runners, "shot_g": shot, "dross_percent": 4, "heel_g": 200, "shots": 56,
+		"fill_factor": 0.98, "fill_low_factor": 0.97, "fill_high_factor": 0.99, "heads_per_shot_g": heads, "runners_per_shot_g": runners, "shot_g": shot, "dross_percent": 4, "heel_g": 200, "shots": 56,
 		"heads_wanted": 100, "yield_percent": 90, "melt_g": melt + 200, "returns_g": 56*runners + 12*heads/2, "used_up_g": 0.04*melt + 50*heads,
 		"pot_g": 3000, "shots_per_melt": perMelt, "melts": math.Ceil(56 / perMelt),
 	} {

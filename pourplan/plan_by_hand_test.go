@@ -49,6 +49,7 @@ density_range = ["11 g/cm3", "11.1 g/cm3"]
 shrink = "0.8 %"
 shrink_range = ["0.7 %", "1 %"]
 fill_factor = 0.98
+fill_range = [0.97, 0.99]
 liquidus = 300
 
 [casting]

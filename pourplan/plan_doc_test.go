@@ -18,7 +18,7 @@ var withUnit = regexp.MustCompile(`_(mm|mm3|ml|us_fl_oz|g|g_cm3|percent|deg|c|k|
 // ratio, and those whose unit stands beside or around them.
 var withoutUnit = map[string]string{
 	"schema": "number of the format", "ratio_a": "parts", "ratio_b": "parts", "scale": "factor", "shrink": "factor",
-	"fill_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
+	"fill_factor": "factor", "fill_low_factor": "factor", "fill_high_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
 	"molds": "count", "left_over_molds": "count", "shots_per_melt": "count", "melts": "count", "room_factor": "factor",
 	"life_low_shots": "count", "life_high_shots": "count",
 	"rows": "count", "tried": "count",

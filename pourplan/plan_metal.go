@@ -6,7 +6,7 @@ import "math"
 // melt is what is poured over 1 - dross, and the heel on top. runner is what all
 // heads share, mm³.
 func planMetal(t CastingTable, m Metal, heads []HeadPlan, runner float64) MetalPlan {
-	p := MetalPlan{Name: m.Name, DensityGCM3: rangeOf(m.Density, 1), ShrinkPercent: rangeOf(m.Shrink, 1), FillFactor: m.FillFactor,
+	p := MetalPlan{Name: m.Name, DensityGCM3: rangeOf(m.Density, 1), ShrinkPercent: rangeOf(m.Shrink, 1), FillFactor: m.FillFactor, FillLow: m.fill().Lo, FillHigh: m.fill().Hi,
 		DrossPercent: float64(t.Dross), HeelG: float64(t.Heel), HeadsWanted: t.Heads, YieldPercent: float64(t.Yield), Shots: 1}
 	if m.Parts != nil {
 		p.Composition = m.Parts.String()

@@ -97,7 +97,8 @@ func rangeOf(s Span, factor float64) Range {
 }
 
 func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
-	mass := predict(headVolumes{m.Head, m.WireInHead}, metal, rubber)
+	volumes := headVolumes{m.Head, m.WireInHead}
+	mass := predict(volumes, metal, rubber)
 	wires, steel, inHead := planWires(c, m), 0.0, 0.0
 	for _, w := range wires {
 		steel += float64(w.Count) * w.SteelG
@@ -106,6 +107,7 @@ func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadP
 	h := HeadPlan{Name: m.Name, Scale: m.Scale, Shrink: m.Shrink, VolumeMM3: m.Head, MetalMM3: m.Head - m.WireInHead,
 		Wires: wires, MetalG: rangeOf(mass, 1), SteelG: steel, SteelInHeadG: inHead,
 		FinishedG: Range{mass.Lo + steel, mass.Best + steel, mass.Hi + steel},
+		RangeFrom: rangeParts(volumes, metal, rubber),
 		RunnerG:   m.Runner * 1e-3 * metal.Density.Best}
 	if c.Hook != nil {
 		h.Hook = c.Hook.Name

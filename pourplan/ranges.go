@@ -34,6 +34,14 @@ func (r *DensityRange) UnmarshalTOML(v any) error {
 	return nil
 }
 
+// FactorRange is a range of a plain factor such as [0.96, 1].
+type FactorRange [2]float64
+
+// UnmarshalTOML reads a list of two plain numbers, the lower one first.
+func (r *FactorRange) UnmarshalTOML(v any) error {
+	return readRange(factorDim, v, (*[2]float64)(r))
+}
+
 // ShotRange is a range of whole numbers such as [20, 25].
 type ShotRange [2]int
 

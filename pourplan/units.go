@@ -71,6 +71,10 @@ var (
 		want: `a percentage such as "5 %"`, bare: "%",
 		units: map[string]float64{"%": 1, "percent": 1},
 	}
+	factorDim = dimension{
+		want: `a factor such as 0.97, or "97 %"`, bare: "x",
+		units: map[string]float64{"x": 1, "%": 0.01},
+	}
 	densityDim = dimension{
 		want: `a density such as "1.25 g/cm3"`, bare: "g/cm3",
 		units: map[string]float64{"g/cm3": 1, "g/cm³": 1, "g/cc": 1, "g/ml": 1, "kg/l": 1, "kg/m3": 1e-3,

@@ -2,7 +2,6 @@ package pourplan
 
 import (
 	"fmt"
-	"math"
 
 	"halfpour/moldbox"
 )
@@ -24,26 +23,6 @@ func FinishedMass(density, fill, metal, steel float64) float64 {
 // 0 when the steel alone weighs as much.
 func MetalFor(target, density, fill, steel float64) float64 {
 	return (target - steel) / (density * fill) * 1e3
-}
-
-// headVolumes are the volumes of a finished cold head in mm³.
-type headVolumes struct{ head, inHead float64 }
-
-// predict returns the mass of the metal in a head with its range. The mold is
-// built for the best shrinkages; when they come out otherwise the head grows
-// or shrinks by the cube while the wire in it stays, and the metal's density
-// moves with its range.
-func predict(v headVolumes, m Metal, r Rubber) Span {
-	built := ShrinkFactor(r.Shrink.Best, m.Shrink.Best)
-	mass := func(density, rubber, metal float64) float64 {
-		f := built / ShrinkFactor(rubber, metal)
-		return FinishedMass(density, m.FillFactor, math.Max(0, v.head*f*f*f-v.inHead), 0)
-	}
-	return Span{
-		Lo:   mass(m.Density.Lo, r.Shrink.Hi, m.Shrink.Hi),
-		Best: mass(m.Density.Best, r.Shrink.Best, m.Shrink.Best),
-		Hi:   mass(m.Density.Hi, r.Shrink.Lo, m.Shrink.Lo),
-	}
 }
 
 // steelMass is the hook's weighed mass, or its density times its wire's volume

@@ -58,6 +58,9 @@ func badHeads(t *testing.T) map[string][]byte {
 		"small-printer":    binary(good),
 		"misses-plane":     binary(good),
 		"cavities-collide": binary(good),
+		"hook-too-thick":   binary(good),
+		"eye-in-metal":     binary(good),
+		"wires-cross":      binary(good),
 	}
 	return out
 }

@@ -25,6 +25,9 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		}
 		t.say("  %-8s%s: %s finished (%.2f to %.2f g), drawn size x %.3f", "head", g.names, pourplan.FormatMass(h.FinishedG.Best),
 			h.FinishedG.Low, h.FinishedG.High, h.Scale)
+		if from := pourplan.FormatRange(h.RangeFrom); from != "" {
+			t.say("  %-8s%s", "range", from)
+		}
 	}
 	for i, h := range p.Rubber.Halves {
 		f := p.Frames[i]

@@ -1,0 +1,95 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// headVolumes are the volumes of a finished cold head in mm³.
+type headVolumes struct{ head, inHead float64 }
+
+// unsure are the figures that a head's mass rests on and that are not known
+// better than to a range.
+type unsure struct {
+	density, fill             float64
+	rubberShrink, metalShrink float64
+}
+
+// predict returns the mass of the metal in a head with its range. The mold is
+// built for the best shrinkages; when they come out otherwise the head grows
+// or shrinks by the cube while the wire in it stays, and the metal's density
+// and how well it fills move with their ranges.
+func predict(v headVolumes, m Metal, r Rubber) Span {
+	fill := m.fill()
+	return Span{
+		Lo:   v.mass(m, r, unsure{m.Density.Lo, fill.Lo, r.Shrink.Hi, m.Shrink.Hi}),
+		Best: v.mass(m, r, best(m, r)),
+		Hi:   v.mass(m, r, unsure{m.Density.Hi, fill.Hi, r.Shrink.Lo, m.Shrink.Lo}),
+	}
+}
+
+func best(m Metal, r Rubber) unsure {
+	return unsure{m.Density.Best, m.FillFactor, r.Shrink.Best, m.Shrink.Best}
+}
+
+// mass is of the metal in g when the figures come out as u.
+func (v headVolumes) mass(m Metal, r Rubber, u unsure) float64 {
+	f := ShrinkFactor(r.Shrink.Best, m.Shrink.Best) / ShrinkFactor(u.rubberShrink, u.metalShrink)
+	return FinishedMass(u.density, u.fill, math.Max(0, v.head*f*f*f-v.inHead), 0)
+}
+
+// RangePart is what one figure that is not known exactly adds to the range of a
+// head's mass, the others being as expected.
+type RangePart struct {
+	From  string  `json:"from"`   // key of the job that narrows it
+	What  string  `json:"what"`   // in words
+	LowG  float64 `json:"low_g"`  // below the best figure, 0 or negative
+	HighG float64 `json:"high_g"` // above it, 0 or positive
+}
+
+// rangeParts takes the range apart; figures that are known exactly are left
+// out. The parts do not quite add up, since the figures multiply.
+func rangeParts(v headVolumes, m Metal, r Rubber) []RangePart {
+	b, fill := best(m, r), m.fill()
+	middle := v.mass(m, r, b)
+	parts := []RangePart{}
+	add := func(from, what string, lo, hi unsure) {
+		p := RangePart{From: from, What: what, LowG: v.mass(m, r, lo) - middle, HighG: v.mass(m, r, hi) - middle}
+		if p.LowG != 0 || p.HighG != 0 {
+			parts = append(parts, p)
+		}
+	}
+	lo, hi := b, b
+	lo.fill, hi.fill = fill.Lo, fill.Hi
+	add("metal.fill_range", "how well it fills", lo, hi)
+	lo, hi = b, b
+	lo.density, hi.density = m.Density.Lo, m.Density.Hi
+	add("metal.density_range", "density of the metal", lo, hi)
+	lo, hi = b, b
+	lo.rubberShrink, hi.rubberShrink = r.Shrink.Hi, r.Shrink.Lo
+	add("rubber.shrink_range", "shrinkage of the rubber", lo, hi)
+	lo, hi = b, b
+	lo.metalShrink, hi.metalShrink = m.Shrink.Hi, m.Shrink.Lo
+	add("metal.shrink_range", "shrinkage of the metal", lo, hi)
+	return parts
+}
+
+// FormatRange tells where a head's range comes from in one line, such as
+// "density of the metal -0.07 +0.07 g, shrinkage of the rubber -0.12 +0.05 g";
+// "" when every figure is exact.
+func FormatRange(parts []RangePart) string {
+	var words []string
+	for _, p := range parts {
+		word := p.What
+		for _, g := range []float64{p.LowG, p.HighG} {
+			if math.Abs(g) >= 0.005 {
+				word += fmt.Sprintf(" %+.2f", g)
+			}
+		}
+		if word != p.What {
+			words = append(words, word+" g")
+		}
+	}
+	return strings.Join(words, ", ")
+}
