@@ -41,7 +41,7 @@ type faceSkin struct {
 func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
 	t.standFacets()
 	var facetEdges []facetEdge
-	w := walker{edge: func(cells [4]*cell, axis int, size int32) {
+	w := walker{ctx: ctx, edge: func(cells [4]*cell, axis int, size int32) {
 		first, e := smallestAt(cells, axis, size)
 		if first == nil {
 			return
@@ -221,10 +221,11 @@ func (t *octree) corner(l *leaf, i int) Vec {
 
 func (t *octree) leafBox(l *leaf) Box { return t.box(l.x, l.y, l.z, l.size) }
 
-// findOutlines lists the smallest faces that the skin crosses.
-func (t *octree) findOutlines() []faceSkin {
+// findOutlines lists the smallest faces that the skin crosses, or some of them
+// when cancelled.
+func (t *octree) findOutlines(ctx context.Context) []faceSkin {
 	var list []faceSkin
-	w := walker{face: func(cells [2]*cell, axis int, size int32) {
+	w := walker{ctx: ctx, face: func(cells [2]*cell, axis int, size int32) {
 		for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
 			if c.leaf == nil || c.leaf.size != size {
 				continue

@@ -158,7 +158,7 @@ func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing
 	}); err != nil {
 		return nil, nil, err
 	}
-	outlines := t.findOutlines()
+	outlines := t.findOutlines(ctx)
 	if err := inBatches(ctx, len(outlines), workers, func(i int) { t.refine(&outlines[i], list) }); err != nil {
 		return nil, nil, err
 	}

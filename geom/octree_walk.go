@@ -1,5 +1,7 @@
 package geom
 
+import "context"
+
 // This file walks the octree's smallest shared edges and faces, as Ju,
 // Losasso, Schaefer & Warren do in "Dual contouring of Hermite data"
 // (SIGGRAPH 2002): a recursion over neighbours, so that no cell needs to know
@@ -14,13 +16,19 @@ type edgeVisitor func(cells [4]*cell, axis int, size int32)
 // cell on the lesser and on the greater side along axis.
 type faceVisitor func(cells [2]*cell, axis int, size int32)
 
+// walkCheck is how large a cell must be, in the finest cells, for its walk to
+// look whether it should go on.
+const walkCheck = 64
+
+// walker ends early when its context does.
 type walker struct {
+	ctx  context.Context
 	edge edgeVisitor
 	face faceVisitor
 }
 
 func (v *walker) cell(c *cell, size int32) {
-	if c.kids == nil {
+	if c.kids == nil || size >= walkCheck && v.ctx.Err() != nil {
 		return
 	}
 	half := size / 2

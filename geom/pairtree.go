@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"context"
 	"math"
 	"math/bits"
 	"slices"
@@ -19,28 +20,31 @@ type pairTree struct {
 
 const pairBlock = 4 // triangles in a block
 
-func newPairTree(m *TriMesh) *pairTree {
-	t := &pairTree{mesh: m, order: curveOrder(m)}
+// newPairTree stops with ctx's error.
+func newPairTree(ctx context.Context, m *TriMesh) (*pairTree, error) {
+	order, err := curveOrder(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	t := &pairTree{mesh: m, order: order}
 	t.blocks = (len(t.order) + pairBlock - 1) / pairBlock
 	t.first = 1 << bits.Len(uint(max(t.blocks, 1)-1))
 	t.bounds = make([]Box, len(t.order))
-	for i, n := range t.order {
-		p, q, r := m.Corners(int(n))
-		t.bounds[i] = Box{p.Min(q).Min(r), p.Max(q).Max(r)}
-	}
 	t.box = make([]Box, 2*t.first)
-	for b := range t.first {
+	err = inBatches(ctx, t.first, 0, func(b int) {
 		box := EmptyBox()
 		lo, hi := t.members(b)
 		for i := lo; i < hi; i++ {
+			p, q, r := m.Corners(int(t.order[i]))
+			t.bounds[i] = Box{p.Min(q).Min(r), p.Max(q).Max(r)}
 			box = box.Union(t.bounds[i])
 		}
 		t.box[t.first+b] = box
-	}
+	})
 	for n := t.first - 1; n >= 1; n-- {
 		t.box[n] = t.box[2*n].Union(t.box[2*n+1])
 	}
-	return t
+	return t, err
 }
 
 // members returns the places in order of a block's triangles, from lo up to
@@ -52,7 +56,7 @@ func (t *pairTree) members(block int) (lo, hi int) {
 
 // curveOrder sorts the triangles that have an area by the Morton code of
 // their middle, 1024 steps an axis.
-func curveOrder(m *TriMesh) []int32 {
+func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
 	const steps = 1024
 	box := m.BoundingBox()
 	size := box.Size()
@@ -60,22 +64,45 @@ func curveOrder(m *TriMesh) []int32 {
 	if math.IsInf(scale, 0) || math.IsNaN(scale) {
 		scale = 0
 	}
-	keys := make([]uint64, 0, len(m.Triangles))
-	for i := range m.Triangles {
+	codes := make([]int32, len(m.Triangles)) // -1 for those without an area
+	err := inBatches(ctx, len(codes), 0, func(i int) {
 		p, q, r := m.Corners(i)
 		if _, ok := seenAlong(p, q, r); !ok {
-			continue
+			codes[i] = -1
+			return
 		}
 		c := p.Min(q).Min(r).Lerp(p.Max(q).Max(r), 0.5).Sub(box.Min).Mul(scale)
-		code := spread(c.X) | spread(c.Y)<<1 | spread(c.Z)<<2
-		keys = append(keys, code<<32|uint64(i))
+		codes[i] = int32(spread(c.X) | spread(c.Y)<<1 | spread(c.Z)<<2)
+	})
+	if err != nil {
+		return nil, err
 	}
-	slices.Sort(keys)
+	// By the first bits of the code, and then each lot by itself.
+	const lots, shift = 1 << 9, 30 - 9
+	var start [lots + 1]int
+	for _, c := range codes {
+		if c >= 0 {
+			start[c>>shift+1]++
+		}
+	}
+	for i := range lots {
+		start[i+1] += start[i]
+	}
+	keys, fill := make([]uint64, start[lots]), start
+	for i, c := range codes {
+		if c >= 0 {
+			keys[fill[c>>shift]] = uint64(c)<<32 | uint64(i)
+			fill[c>>shift]++
+		}
+	}
 	order := make([]int32, len(keys))
-	for n, k := range keys {
-		order[n] = int32(uint32(k))
-	}
-	return order
+	err = parallel(ctx, lots, 0, func(lot int) {
+		slices.Sort(keys[start[lot]:start[lot+1]])
+		for n := start[lot]; n < start[lot+1]; n++ {
+			order[n] = int32(uint32(keys[n]))
+		}
+	})
+	return order, err
 }
 
 // spread moves bit i of x, from 0 to 1023, to bit 3i.

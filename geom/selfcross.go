@@ -38,7 +38,10 @@ func selfCrossings(ctx context.Context, m *TriMesh, limit int, sound []bool) ([]
 	// A mesh that crosses itself all over has pairs without number: stop after
 	// a round that has found enough.
 	const round = 4096 // blocks
-	tree := newPairTree(m)
+	tree, err := newPairTree(ctx, m)
+	if err != nil {
+		return nil, err
+	}
 	var all []Crossing
 	for first := 0; first < tree.blocks; first += round {
 		found := make([][]Crossing, min(round, tree.blocks-first))
