@@ -11,6 +11,10 @@ type Undercut struct {
 	At    Vec     // on the body, where it reaches in that far
 	Edge  Vec     // beside the overhang's edge, level with At
 
+	// Room is all that lies under overhangs, mm³: air that stays there when the
+	// mold's stuff is poured is no more.
+	Room float64
+
 	// Map has the depth on each line of the columns, index j·NX + i, to about
 	// a step; 0 where nothing hangs over.
 	Map []float32
@@ -64,6 +68,7 @@ func (c *Columns) Undercut(d Draw) Undercut {
 	}
 	worst := all[0]
 	for _, o := range all {
+		u.Room += (o.gap.Hi - o.gap.Lo) * c.Step * c.Step
 		if o.depth > worst.depth {
 			worst = o
 		}

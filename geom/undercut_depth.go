@@ -22,7 +22,11 @@ func FindUndercut(ctx context.Context, s Solid, parting, draw Vec, down bool, st
 // the columns were cut from.
 func (c *Columns) SharpUndercut(s Solid, d Draw) Undercut {
 	u := Undercut{Map: make([]float32, c.NX*c.NY)}
-	for _, o := range c.deepest(c.overhangs(d, u.Map)) {
+	all := c.overhangs(d, u.Map)
+	for _, o := range all {
+		u.Room += (o.gap.Hi - o.gap.Lo) * c.Step * c.Step
+	}
+	for _, o := range c.deepest(all) {
 		for _, share := range []float64{0, 0.5} { // the gap's bottom and its middle
 			h := o.gap.Lo + share*(o.gap.Hi-o.gap.Lo)
 			l := c.levelSearch(s, d, h)

@@ -76,6 +76,14 @@ func TestUndercutTurned(t *testing.T) {
 	}
 }
 
+// Under a ball that hangs in the air is a cylinder less half the ball.
+func TestRoomUnderOverhangs(t *testing.T) {
+	u := columnsOf(t, Ball(Vec{Z: 7}, 6), ColumnOptions{Step: 0.1}).Undercut(Draw{})
+	if want := math.Pi*36*7 - 2.0/3*math.Pi*216; math.Abs(u.Room-want) > 0.01*want {
+		t.Errorf("%.1f mm³ of room, want %.1f", u.Room, want)
+	}
+}
+
 // A ball is parted best at its equator; an egg of two balls at the greater
 // one's, over which the lesser does not stand out.
 func TestLeastUndercut(t *testing.T) {

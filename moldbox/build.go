@@ -57,6 +57,11 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	}
 	b.findings = append(b.findings, checkOutside(parts, b.cavities)...)
 	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec)...)
+	if err := b.checkShapes(ctx); err != nil {
+		return nil, err
+	}
+	thinnest := b.thinnest(h)
+	b.findings = append(b.findings, checkThinnest(thinnest, spec.Checks.Rubber)...)
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{
@@ -69,6 +74,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 		Right:    b.half("right", right, marksRight),
 		Block:    block,
 		Void:     geom.Intersect(block, b.void(marksLeft, marksRight)),
+		Thinnest: thinnest,
 		Findings: b.findings,
 	}, nil
 }

@@ -18,6 +18,7 @@ type Mold struct {
 	// and Void is all that is not rubber in it: heads, beds, sprues, vents.
 	Block, Void geom.Solid
 
+	Thinnest Thinnest // rubber
 	Findings []Finding
 }
 

@@ -155,7 +155,12 @@ type PrintSpec struct {
 
 // CheckSpec is what the checks of the mold let pass.
 type CheckSpec struct {
-	Air float64 // a pocket of air in metal or rubber, mm³
+	Air      float64 // a pocket of air in metal or rubber, mm³
+	Undercut float64 // how far rubber gives way when it is drawn, mm; 0: not looked at
+	Rubber   float64 // the thinnest rubber, mm
+	Overhang float64 // in print, radians from upright; 0: not looked at
+	Gap      float64 // between wire and bed, mm: metal runs along a wider one
+	Flash    float64 // how far metal may run along a wire out of the head, mm
 }
 
 // Default returns a Spec with every dimension set and no cavities. The
@@ -171,6 +176,6 @@ func Default() Spec {
 		Vents:   VentSpec{Width: 1.0, Depth: 0.6, Count: 1},
 		Marking: MarkingSpec{Height: 4, Relief: 0.5},
 		Print:   PrintSpec{Nozzle: 0.4, BedX: 220, BedY: 220, BedHigh: 250},
-		Checks:  CheckSpec{Air: 0.5},
+		Checks:  CheckSpec{Air: 0.5, Undercut: 1, Rubber: leastRubber, Overhang: 55 * degree, Gap: 0.15, Flash: 1},
 	}
 }

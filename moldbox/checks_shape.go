@@ -1,0 +1,186 @@
+package moldbox
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// shapeStep is how far apart the lines are along which a head is looked at, mm.
+const shapeStep = 0.25
+
+// leastFlaw is the area from which on an overhang or a thin place counts, mm²:
+// less is the roughness of a mesh, or bridged by the nozzle.
+const leastFlaw = 1.0
+
+// checkShapes looks at every head as it is drawn out of the rubber, printed,
+// and covered with rubber. Cavities that are alike are looked at once.
+func (b *builder) checkShapes(ctx context.Context) error {
+	found := make([][]Finding, len(b.cavities))
+	for i := range b.cavities {
+		c := &b.cavities[i]
+		if c.AlikeTo < i {
+			found[i] = movedFindings(found[c.AlikeTo], &b.cavities[c.AlikeTo], c)
+		} else {
+			s := shapeCheck{builder: b, part: b.parts[i], cavity: c}
+			if err := s.run(ctx); err != nil {
+				return err
+			}
+			found[i] = s.found
+		}
+		b.findings = append(b.findings, found[i]...)
+	}
+	return nil
+}
+
+// movedFindings are those of a cavity for one that is alike.
+func movedFindings(fs []Finding, from, to *Placed) []Finding {
+	var out []Finding
+	for _, f := range fs {
+		f.Cavity = to.Name
+		if f.At != nil {
+			at := f.At.Add(to.Eye.Sub(from.Eye))
+			f.At = &at
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// shapeCheck looks at one head.
+type shapeCheck struct {
+	*builder
+	part   *part
+	cavity *Placed
+	found  []Finding
+}
+
+func (s *shapeCheck) add(f Finding, at geom.Vec) {
+	f.Cavity, f.At, f.HeadAt = s.cavity.Name, &at, s.part.inFile(at)
+	s.found = append(s.found, f)
+}
+
+func (s *shapeCheck) run(ctx context.Context) error {
+	upright, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Step: shapeStep})
+	if err != nil {
+		return err
+	}
+	for _, half := range []string{"left", "right"} {
+		d := geom.Draw{Down: half == "right"}
+		u := upright.Undercut(d)
+		s.undercut(upright, u, d, half)
+		s.overhang(upright, d, half)
+		if err := s.bubbles(ctx, u, d, half); err != nil {
+			return err
+		}
+	}
+	s.halvesDiffer(upright)
+	if err := s.flash(ctx); err != nil {
+		return err
+	}
+	return s.thin(ctx)
+}
+
+// undercut finds what the rubber cannot give way to.
+func (s *shapeCheck) undercut(c *geom.Columns, u geom.Undercut, d geom.Draw, half string) {
+	limit := s.spec.Checks.Undercut
+	if limit <= 0 || u.Depth+2*shapeStep < limit {
+		return
+	}
+	u = c.SharpUndercut(s.cavity.Head, d)
+	if u.Depth <= limit {
+		return
+	}
+	remedy := "take a softer rubber, or turn or change the head so that it tapers from the parting plane"
+	z := s.part.headBox
+	if from, depth := c.LeastUndercut(z.Min.Z+leastBehind, z.Max.Z-leastBehind); depth < u.Depth-shapeStep {
+		parting := s.part.Pose.Parting + from/s.part.toPart.Factor()
+		remedy = fmt.Sprintf("set head.parting to %.1f, where no undercut is over some %.1f mm", parting, depth+shapeStep)
+	}
+	s.add(Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
+		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it",
+		Remedy:  remedy}, u.At)
+}
+
+// overhang finds what needs support when the frame is printed.
+func (s *shapeCheck) overhang(c *geom.Columns, d geom.Draw, half string) {
+	limit := s.spec.Checks.Overhang
+	if limit <= 0 {
+		return
+	}
+	o := c.Overhang(s.cavity.Head, d, limit)
+	if o.Area < leastFlaw {
+		return
+	}
+	const degrees = 180 / math.Pi
+	s.add(Finding{Severity: Warn, Code: "overhang", Value: o.Steepest * degrees, Limit: limit * degrees, Unit: "°",
+		Message: fmt.Sprintf("the head hangs over steeply in the %s frame, over %.1f mm²: it droops in print without support", half, o.Area),
+		Remedy:  "move head.parting to the head's widest section, or print with support there"}, o.At)
+}
+
+// bubbles finds air that stays under the head when the rubber is poured.
+func (s *shapeCheck) bubbles(ctx context.Context, u geom.Undercut, d geom.Draw, half string) error {
+	if u.Room < s.spec.Checks.Air {
+		return nil
+	}
+	up := geom.Vec{Z: 1}
+	room := s.part.headBox
+	room.Min, room.Max = room.Min.Add(s.part.move), room.Max.Add(s.part.move)
+	room = room.Grow(2)
+	if d.Down {
+		up.Z, room.Max.Z = -1, 0
+	} else {
+		room.Min.Z = 0
+	}
+	solids := append([]geom.Solid{s.cavity.Head}, s.cavity.channels()...)
+	corner := room.Corner(0)
+	corner.Z = 0
+	top := math.Max(room.Max.Z, -room.Min.Z) - 0.5
+	left, err := geom.Pockets(ctx, geom.Subtract(geom.Block(room), solids...), geom.Pour{
+		Up: up, Source: corner, Open: geom.HalfSpace(up.Neg(), -top), Step: airStep, Least: s.spec.Checks.Air,
+	})
+	for _, p := range left {
+		s.add(Finding{Severity: Warn, Code: "bubble", Value: p.Volume, Limit: s.spec.Checks.Air, Unit: "mm³",
+			Message: "air stays under the head when the rubber of the " + half + " half is poured",
+			Remedy:  "brush rubber in there first and tip the frame, or move head.parting so that nothing hangs over"}, p.Top)
+	}
+	return err
+}
+
+// thin finds ribs and slots that the nozzle cannot print. What is thin upright
+// is no matter: layers are thinner.
+func (s *shapeCheck) thin(ctx context.Context) error {
+	nozzle := s.spec.Print.Nozzle
+	var worst [2]*geom.ThinPlace // ribs, slots
+	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
+		c, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Up: along, Step: shapeStep})
+		if err != nil {
+			return err
+		}
+		for _, p := range c.ThinPlaces(s.cavity.Head, nozzle) {
+			k := 0
+			if p.Gap {
+				k = 1
+			}
+			if p.Area >= leastFlaw && math.Abs(p.Across.Z) < 0.5 && (worst[k] == nil || p.Thickness < worst[k].Thickness) {
+				worst[k] = &p
+			}
+		}
+	}
+	for k, p := range worst {
+		if p == nil {
+			continue
+		}
+		f := Finding{Severity: Warn, Code: "rib-thinner-than-nozzle", Value: p.Thickness, Limit: nozzle, Unit: "mm",
+			Message: "a rib or post of the head is thinner than the nozzle prints",
+			Remedy:  "thicken it in the head, or print with a finer nozzle (print.nozzle)"}
+		if k == 1 {
+			f.Code, f.Message = "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints"
+			f.Remedy = "widen it in the head, or print with a finer nozzle (print.nozzle)"
+		}
+		s.add(f, p.At)
+	}
+	return nil
+}

@@ -1,0 +1,166 @@
+package moldbox
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// one is a mold of one bare head.
+func one(head geom.Solid) Spec {
+	spec := Default()
+	spec.Cavities = []Cavity{{Head: head, Pose: plainPose}}
+	return spec
+}
+
+// frustum stands upright on the parting plane's side z0 to z1.
+func frustum(x, z0, z1, r0, r1 float64) geom.Solid {
+	return geom.Frustum(geom.Vec{X: x, Z: z0}, geom.Vec{X: x, Z: z1}, r0, r1)
+}
+
+func block(x0, y0, z0, x1, y1, z1 float64) geom.Solid {
+	return geom.Block(geom.Box{Min: geom.Vec{X: x0, Y: y0, Z: z0}, Max: geom.Vec{X: x1, Y: y1, Z: z1}})
+}
+
+// faults are molds with one fault each, and the same mended.
+var faults = []struct {
+	name, code   string
+	fault, mend  func() Spec
+	value, tol   float64
+	off          func(geom.Vec) float64 // how far a place of the head is from the fault
+	remedy, says string
+}{
+	{
+		name: "ball parted 2 mm off its equator", code: "undercut",
+		fault: func() Spec {
+			s := one(geom.Ball(geom.Vec{}, 6))
+			s.Cavities[0].Pose.Parting = -2
+			s.Checks.Undercut = 0.3
+			return s
+		},
+		mend: func() Spec {
+			s := one(geom.Ball(geom.Vec{}, 6))
+			s.Checks.Undercut = 0.3
+			return s
+		},
+		value: 6 - math.Sqrt(32), tol: 0.01,
+		// On the ball, in the parting plane.
+		off:    func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(32), p.Z+2) },
+		remedy: "set head.parting to", says: "left",
+	}, {
+		name: "ball parted near its end", code: "overhang",
+		fault: func() Spec {
+			s := one(geom.Ball(geom.Vec{}, 6))
+			s.Cavities[0].Pose.Parting = 5.5
+			return s
+		},
+		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 6)) },
+		value: math.Asin(5.5/6) * 180 / math.Pi, tol: 1,
+		off:    func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(36-5.5*5.5), p.Z-5.5) },
+		remedy: "head.parting", says: "right",
+	}, {
+		name: "hollow under a brim", code: "bubble",
+		fault: func() Spec { return one(mushroom(geom.Ball(geom.Vec{X: 4.5, Z: 3}, 1.2))) },
+		mend:  func() Spec { return one(mushroom(nil)) },
+		value: 2.0 / 3 * math.Pi * 1.2 * 1.2 * 1.2, tol: 0.05,
+		off:    func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 4.5, Z: 4.2}) },
+		remedy: "brush", says: "left",
+	}, {
+		name: "fin of 0.3 mm", code: "rib-thinner-than-nozzle",
+		fault: func() Spec { return one(geom.Union(geom.Ball(geom.Vec{}, 6), block(-0.15, -3, 4, 0.15, 3, 9))) },
+		mend:  func() Spec { return one(geom.Union(geom.Ball(geom.Vec{}, 6), block(-0.4, -3, 4, 0.4, 3, 9))) },
+		value: 0.3, tol: 0.01,
+		off:    func(p geom.Vec) float64 { return inBox(p, -0.15, -3, 4, 0.15, 3, 9) },
+		remedy: "print.nozzle",
+	}, {
+		name: "slot of 0.25 mm", code: "slot-thinner-than-nozzle",
+		fault: func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -0.125, 2, 9, 0.125, 9))) },
+		mend:  func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -0.3, 2, 9, 0.3, 9))) },
+		value: 0.25, tol: 0.01,
+		off:    func(p geom.Vec) float64 { return inBox(p, -6, -0.125, 2, 6, 0.125, 6) },
+		remedy: "print.nozzle",
+	}, {
+		name: "1 mm of rubber over the head", code: "rubber-thin",
+		fault: func() Spec {
+			s := one(geom.Ball(geom.Vec{}, 8))
+			s.Frame.Over = 1
+			return s
+		},
+		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 8)) },
+		value: 1, tol: 0.1,
+		says: "the fill line",
+	}, {
+		name: "bed 0.3 mm wider than its wire", code: "metal-along-wire",
+		fault: func() Spec { return fitted(0.3) },
+		mend:  func() Spec { return fitted(0.05) },
+		off:   func(p geom.Vec) float64 { return 0 },
+		value: 24, tol: 8, // to the bend and beyond
+		remedy: "hook.fit",
+	}, {
+		name: "head with a face in the parting plane", code: "halves-differ",
+		fault: func() Spec {
+			return one(geom.Union(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -9, -9, 9, 9, 0)), geom.Ball(geom.Vec{}, 4)))
+		},
+		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 6)) },
+		value: math.Pi * (36 - 16), tol: 1.5,
+		off:    func(p geom.Vec) float64 { return math.Abs(p.Z) + math.Max(0, 4-math.Hypot(p.X, p.Y)) },
+		remedy: "head.parting",
+	},
+}
+
+// mushroom is a stem with a brim, less a hollow.
+func mushroom(hollow geom.Solid) geom.Solid {
+	return geom.Union(frustum(0, -4, 4, 2.5, 2.5), geom.Subtract(frustum(0, 3, 6, 7, 7), hollow))
+}
+
+func inBox(p geom.Vec, x0, y0, z0, x1, y1, z1 float64) float64 {
+	return geom.Box{Min: geom.Vec{X: x0, Y: y0, Z: z0}, Max: geom.Vec{X: x1, Y: y1, Z: z1}}.Distance(p)
+}
+
+func fitted(fit float64) Spec {
+	s := ballSpec(1)
+	s.Cavities[0].Hook.Fit = fit
+	return s
+}
+
+// Each fault is found, measured, placed within 0.5 mm and named; the mended
+// mold says nothing of it.
+func TestFaults(t *testing.T) {
+	for _, c := range faults {
+		fs := findingsOf(buildOf(t, c.fault()), c.code)
+		if len(fs) == 0 {
+			t.Errorf("%s: no %s", c.name, c.code)
+			continue
+		}
+		f := fs[0]
+		near(t, c.name+": value", f.Value, c.value, c.tol)
+		if c.off != nil {
+			if off := c.off(*f.HeadAt); off > 0.5 {
+				t.Errorf("%s: placed at %.2f of the head, %.2f mm off", c.name, *f.HeadAt, off)
+			}
+		}
+		if !strings.Contains(f.Remedy, c.remedy) || !strings.Contains(f.Message, c.says) {
+			t.Errorf("%s: says %q, remedy %q", c.name, f.Message, f.Remedy)
+		}
+		if fs := findingsOf(buildOf(t, c.mend()), c.code); len(fs) != 0 {
+			t.Errorf("%s, mended: %s (%.3g)", c.name, fs[0].Message, fs[0].Value)
+		}
+	}
+}
+
+// Cavities that are alike have the same findings, each at its own place.
+func TestFaultsOfAlikeCavities(t *testing.T) {
+	spec := faults[0].fault()
+	spec.Cavities = append(spec.Cavities, spec.Cavities[0])
+	m := buildOf(t, spec)
+	fs := findingsOf(m, "undercut")
+	if len(fs) != 2 || fs[0].Cavity == fs[1].Cavity {
+		t.Fatalf("%d findings: %v", len(fs), fs)
+	}
+	near(t, "apart", fs[1].At.Sub(*fs[0].At).Dist(m.Cavities[1].Eye.Sub(m.Cavities[0].Eye)), 0, 1e-9)
+	for i, f := range fs {
+		near(t, "place", m.Cavities[i].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
+	}
+}
