@@ -23,6 +23,10 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err := spec.Validate(); err != nil {
 		return nil, err
 	}
+	spec, err := chooseTurns(ctx, spec)
+	if err != nil {
+		return nil, err
+	}
 	if spec.Layout.Alternate || spec.Layout.Least {
 		return buildLeast(ctx, spec)
 	}
@@ -61,7 +65,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 		return nil, err
 	}
 	thinnest := b.thinnest(h)
-	b.findings = append(b.findings, checkThinnest(thinnest, spec.Checks.Rubber)...)
+	b.findings = append(b.findings, b.checkThinnest(thinnest)...)
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{

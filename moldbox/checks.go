@@ -15,6 +15,11 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 		f.Cavity, f.At, f.HeadAt = c.Name, &at, p.inFile(at)
 		fs = append(fs, f)
 	}
+	if p.AutoTurn {
+		add(Finding{Severity: Note, Code: "turn-chosen", Value: p.Turn * 180 / math.Pi, Unit: "°",
+			Message: fmt.Sprintf("turned by %.0f°: there the least air stays, and then it takes the least rubber", p.Turn*180/math.Pi),
+			Remedy:  "write the angle as its turn to keep it whatever else changes"}, c.Eye)
+	}
 	if math.Abs(p.eyeOff) > 0.1 {
 		add(Finding{Severity: Warn, Code: "eye-off-parting", Value: math.Abs(p.eyeOff), Limit: 0.1, Unit: "mm",
 			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", math.Abs(p.eyeOff)),

@@ -65,3 +65,35 @@ func TestVentFromPocket(t *testing.T) {
 		t.Error("no vent")
 	}
 }
+
+// Left to itself the horn hangs down, or lies where its air can rise; a twin is
+// turned alike.
+func TestAutoTurn(t *testing.T) {
+	spec := hornSpec(0)
+	spec.Cavities[0].AutoTurn = true
+	spec.Cavities = append(spec.Cavities, spec.Cavities[0])
+	m := buildOf(t, spec)
+	if fs := findingsOf(m, "air-trapped"); len(fs) != 0 {
+		t.Errorf("air stays: %v", fs[0])
+	}
+	if !hasFinding(m, "turn-chosen", Note) || m.Spec.Cavities[0].Turn != m.Spec.Cavities[1].Turn || m.Cavities[1].AlikeTo != 0 {
+		t.Errorf("turns %.2f and %.2f: %v", m.Spec.Cavities[0].Turn, m.Spec.Cavities[1].Turn, m.Findings)
+	}
+}
+
+// Of turns without trapped air the one with the least rubber is taken: a long
+// head lies along, or stands, whichever takes less.
+func TestAutoTurnSavesRubber(t *testing.T) {
+	head := geom.Capsule(geom.Vec{X: -14}, geom.Vec{X: 14}, 4)
+	spec := one(head)
+	area := func(s Spec) float64 { b := buildOf(t, s).Left.Inside.Size(); return b.X * b.Y }
+	least := math.Inf(1)
+	for _, turn := range []float64{0, math.Pi / 4, math.Pi / 2} {
+		spec.Cavities[0].Turn = turn
+		least = math.Min(least, area(spec))
+	}
+	spec.Cavities[0].AutoTurn = true
+	if got := area(spec); got > least*1.02 {
+		t.Errorf("auto takes %.0f mm² of the parting plane, turned by hand %.0f", got, least)
+	}
+}

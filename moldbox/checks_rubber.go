@@ -3,6 +3,7 @@ package moldbox
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -12,6 +13,7 @@ type Thinnest struct {
 	Width float64  // mm; 0 where hollows meet that should not
 	A, B  string   // "the head of cavity 1", "key 2", "a wall", "the fill line"
 	At    geom.Vec // in the middle, mold coordinates
+	of    int      // the cavity that it is at, or nearest to
 }
 
 // feature is a hollow that rubber stands round.
@@ -67,9 +69,22 @@ func (b *builder) thinnest(h heights) Thinnest {
 					continue
 				}
 				if gap, ok := geom.Narrowest(g.solid, f.solid, best.Width, 0.05); ok {
-					best = Thinnest{gap.Width, g.name, f.name, gap.Middle()}
+					best = Thinnest{gap.Width, g.name, f.name, gap.Middle(), max(f.of, g.of)}
 				}
 			}
+		}
+	}
+	if best.of < 0 {
+		best.of = b.nearestCavity(best.At)
+	}
+	return best
+}
+
+func (b *builder) nearestCavity(at geom.Vec) int {
+	best := 0
+	for i := range b.cavities {
+		if b.cavities[i].Eye.Dist(at) < b.cavities[best].Eye.Dist(at) {
+			best = i
 		}
 	}
 	return best
@@ -131,18 +146,24 @@ func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 		{h.right + box.Min.Z, "the fill line", geom.Vec{X: mid.X, Y: mid.Y, Z: (box.Min.Z - h.right) / 2}},
 	} {
 		if side.gap < best.Width {
-			*best = Thinnest{side.gap, f.name, side.to, side.at}
+			*best = Thinnest{side.gap, f.name, side.to, side.at, f.of}
 		}
 	}
 }
 
-// checkThinnest finds rubber that tears when the casting is drawn.
-func checkThinnest(t Thinnest, limit float64) []Finding {
+// tellsOfThin are findings that say more about too little rubber.
+var tellsOfThin = []string{"cavities-collide", "wire-crosses", "cavities-too-near", "gate-on-hook", "wires-cross"}
+
+// checkThinnest finds rubber that tears when the casting is drawn, unless a
+// closer look has said so.
+func (b *builder) checkThinnest(t Thinnest) []Finding {
+	limit := b.spec.Checks.Rubber
 	const tol = 0.05 // of what other places already promise
-	if t.Width >= limit-tol {
+	told := slices.ContainsFunc(b.findings, func(f Finding) bool { return slices.Contains(tellsOfThin, f.Code) })
+	if told || t.Width >= limit-tol {
 		return nil
 	}
-	return []Finding{{Severity: Warn, Code: "rubber-thin", At: &t.At, Value: t.Width, Limit: limit, Unit: "mm",
+	return []Finding{{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
 		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when castings are drawn", t.A, t.B),
 		Remedy:  "move them apart: a wider frame.pitch or frame.between, another turn or gate, fewer or smaller keys"}}
 }

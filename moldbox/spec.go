@@ -59,6 +59,10 @@ type Cavity struct {
 	Eye  geom.Vec // centre of the hook's eye, in the head file's coordinates
 	Turn float64  // about +Z of the mold; 0 has the nose at -X and the back at +Y
 
+	// AutoTurn has the turn chosen, so that the least air is trapped and then
+	// the least rubber is taken; Turn is of no matter then.
+	AutoTurn bool
+
 	// Gate is where metal enters the head, in the head file's coordinates;
 	// nil takes the highest point of the head in the mold.
 	Gate *geom.Vec

@@ -93,7 +93,17 @@ func (s Spec) Validate() error {
 	c.mm("print.bed_x", s.Print.BedX, 20, 5000)
 	c.mm("print.bed_y", s.Print.BedY, 20, 5000)
 	c.mm("print.bed_high", s.Print.BedHigh, 10, 5000)
+	s.Checks.check(c)
 	return errors.Join(c.errs...)
+}
+
+func (k CheckSpec) check(c *checker) {
+	c.within("checks.air", k.Air, 0.05, 1e4, "mm³", "less is the roughness of a mesh")
+	c.mm("checks.undercut", k.Undercut, 0, 50)
+	c.mm("checks.rubber", k.Rubber, 0.1, 50)
+	c.within("checks.overhang", k.Overhang, 0, math.Pi/2, "rad", "printers manage 45° to 60°")
+	c.mm("checks.gap", k.Gap, 0.01, 5)
+	c.mm("checks.flash", k.Flash, 0.1, 100)
 }
 
 func (l LayoutSpec) check(c *checker, s Spec) {

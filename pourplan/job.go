@@ -13,7 +13,7 @@ import (
 type Job struct {
 	Title    string `toml:"title"`    // of the mold, for the marking and the sheet
 	Cavities int    `toml:"cavities"` // how many alike; not together with [[cavity]]
-	Turn     Angle  `toml:"turn"`     // of every cavity about the parting plane's normal; -90: nose up
+	Turn     Turn   `toml:"turn"`     // of every cavity about the parting plane's normal; -90: nose up; "auto": by trapped air and rubber
 
 	Head    HeadTable     `toml:"head"`
 	Hook    *HookTable    `toml:"hook"`   // left out: heads without hooks
@@ -30,6 +30,7 @@ type Job struct {
 	Vents   VentsTable    `toml:"vents"`
 	Marking MarkingTable  `toml:"marking"`
 	Print   PrintTable    `toml:"print"`
+	Checks  ChecksTable   `toml:"checks"`
 	Output  OutputTable   `toml:"output"`
 
 	Buying  BuyingTable  `toml:"buying"`
@@ -142,6 +143,7 @@ type RubberTable struct {
 	Brush        MM            `toml:"brush"`         // thickness of the coat brushed on first
 	Vacuum       bool          `toml:"vacuum"`        // de-aired in a chamber
 	Scale        Gram          `toml:"scale"`         // resolution of the scale
+	Hardness     float64       `toml:"hardness"`      // cured, Shore A; 0: not known
 	BTolerance   *Percent      `toml:"b_tolerance"`   // how far B may be off what belongs to A; left out: not known
 }
 
@@ -205,6 +207,16 @@ type MarkingTable struct {
 	Relief MM        `toml:"relief"`
 }
 
+// ChecksTable is [checks]: what the checks of the mold let pass.
+type ChecksTable struct {
+	Air      float64 `toml:"air"`      // left in a pocket, by metal or rubber, mm³
+	Undercut *MM     `toml:"undercut"` // that the rubber gives way to; left out: by rubber.hardness
+	Rubber   MM      `toml:"rubber"`   // the thinnest
+	Overhang Angle   `toml:"overhang"` // in print, from upright
+	Gap      MM      `toml:"gap"`      // beside a wire: metal runs along a wider one
+	Flash    MM      `toml:"flash"`    // how far metal may run along a wire
+}
+
 // PrintTable is [print]: moldbox.PrintSpec.
 type PrintTable struct {
 	Nozzle  MM `toml:"nozzle"`
@@ -224,7 +236,7 @@ type OutputTable struct {
 type CavityTable struct {
 	Name        string        `toml:"name"`         // with count, numbered: "small 1", "small 2"
 	Count       int           `toml:"count"`        // how many of this kind, side by side
-	Turn        Angle         `toml:"turn"`         // instead of the job's
+	Turn        Turn          `toml:"turn"`         // instead of the job's
 	Target      *Gram         `toml:"target"`       // short for weight.target
 	WithoutHook bool          `toml:"without_hook"` // although the job has a [hook]
 	Head        HeadTable     `toml:"head"`
@@ -254,6 +266,8 @@ func Default() *Job {
 		Vents:   VentsTable{Width: MM(s.Vents.Width), Depth: MM(s.Vents.Depth), Count: s.Vents.Count},
 		Marking: MarkingTable{Height: MM(s.Marking.Height), Relief: MM(s.Marking.Relief)},
 		Print:   PrintTable{Nozzle: MM(s.Print.Nozzle), BedX: MM(s.Print.BedX), BedY: MM(s.Print.BedY), BedHigh: MM(s.Print.BedHigh)},
+		Checks: ChecksTable{Air: s.Checks.Air, Rubber: MM(s.Checks.Rubber), Overhang: Angle(s.Checks.Overhang),
+			Gap: MM(s.Checks.Gap), Flash: MM(s.Checks.Flash)},
 		Output:  OutputTable{Tolerance: 0.02, Paper: "a4"},
 		Buying:  BuyingTable{Molds: 1},
 		Evening: EveningTable{Room: sheetRoom, Mix: 5 * 60, Deair: 5 * 60, Pour: 8 * 60, PostCureAt: 60},

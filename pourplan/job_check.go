@@ -173,6 +173,9 @@ func (j *Job) checkRubber(l *limits) {
 	}
 	l.within("rubber.brush", float64(t.Brush), 0, 5, "mm", "0.5 mm is a thin coat")
 	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
+	if t.Hardness != 0 {
+		l.within("rubber.hardness", t.Hardness, 5, 90, "Shore A", "mold rubbers have 10 to 60")
+	}
 	if t.BTolerance != nil {
 		l.within("rubber.b_tolerance", float64(*t.BTolerance), 0, 50, "%", "the data sheet says how far B may be off")
 	}

@@ -92,6 +92,7 @@ brush = 0.4
 vacuum = true
 scale = "0.5 g"
 b_tolerance = "5 %"
+hardness = 30
 [layout]
 rows = 1
 alternate = true
@@ -136,6 +137,13 @@ nozzle = 0.4
 bed_x = 220
 bed_y = 220
 bed_high = 250
+[checks]
+air = 1
+undercut = 2
+rubber = 1
+overhang = "50 deg"
+gap = 0.2
+flash = 2
 [output]
 folder = "out"
 tolerance = 0.05

@@ -48,7 +48,7 @@ func TestShortJob(t *testing.T) {
 	if got := len(job.Placed()); got != 3 {
 		t.Errorf("cavities: got %d", got)
 	}
-	if got := float64(job.Placed()[2].Turn); got != -math.Pi/2 {
+	if got := float64(job.Placed()[2].Turn.Angle); got != -math.Pi/2 {
 		t.Errorf("turn: got %v", got)
 	}
 	if got := float64(job.Weight.Target); got != 10.631071171875 {
@@ -86,7 +86,7 @@ weight.scale = 1.5
 	if got := float64(c[0].Weight.Target); got != 7.08738078125 {
 		t.Errorf("1/4 oz: got %v", got)
 	}
-	if c[1].Hook.Wire != 0.8 || c[1].Hook.Gape != 9 || float64(c[1].Turn) != math.Pi {
+	if c[1].Hook.Wire != 0.8 || c[1].Hook.Gape != 9 || float64(c[1].Turn.Angle) != math.Pi {
 		t.Errorf("override: %+v", *c[1].Hook)
 	}
 	if c[0].Hook.Wire != 1 || job.Hook.Wire != 1 {

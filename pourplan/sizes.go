@@ -13,7 +13,7 @@ import (
 type SizeTable struct {
 	Name        string        `toml:"name"`         // of the size and, made plain, of its folder; left out: the target
 	Cavities    int           `toml:"cavities"`     // how many alike
-	Turn        Angle         `toml:"turn"`         //
+	Turn        Turn          `toml:"turn"`         //
 	Target      *Gram         `toml:"target"`       // short for weight.target
 	Heads       int           `toml:"heads"`        // short for casting.heads
 	WithoutHook bool          `toml:"without_hook"` // although the job has a [hook]

@@ -30,6 +30,7 @@ func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, er
 		return moldbox.Spec{}, err
 	}
 	s := j.shape()
+	s.Checks.Undercut = j.undercut()
 	s.Title = j.Title
 	s.Marking.Lines = j.markingLines()
 	heads := headShelf{load: load, loaded: map[string]geom.Solid{}, sized: map[[2]string]geom.Solid{}}
@@ -99,6 +100,8 @@ func (j *Job) shape() moldbox.Spec {
 		Marking: moldbox.MarkingSpec{Height: float64(j.Marking.Height), Relief: float64(j.Marking.Relief)},
 		Print: moldbox.PrintSpec{Nozzle: float64(j.Print.Nozzle), BedX: float64(j.Print.BedX),
 			BedY: float64(j.Print.BedY), BedHigh: float64(j.Print.BedHigh)},
+		Checks: moldbox.CheckSpec{Air: j.Checks.Air, Rubber: float64(j.Checks.Rubber), Overhang: float64(j.Checks.Overhang),
+			Gap: float64(j.Checks.Gap), Flash: float64(j.Checks.Flash)},
 	}
 }
 
@@ -109,7 +112,7 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 		Name: c.Name,
 		Pose: moldbox.Pose{Nose: moldbox.Axis(c.Head.Nose), Back: moldbox.Axis(c.Head.Back),
 			Left: moldbox.Axis(c.Head.Left), Parting: c.Head.Parting.MM(unit)},
-		Turn:  float64(c.Turn),
+		Turn: float64(c.Turn.Angle), AutoTurn: c.Turn.Auto,
 		Scale: c.Weight.Scale,
 		Wall:  float64(c.Weight.Wall),
 	}
@@ -181,4 +184,20 @@ func markedMass(g float64) string {
 		return oz + " oz"
 	}
 	return trimmed(g, 1) + " g"
+}
+
+// usualHardness is taken where the rubber's is not known, and givesWay is the
+// undercut times the hardness that rubber gives way to without tearing: 4 mm at
+// Shore A 10, 2 mm at 20, 1 mm at 40 (common practice, no source).
+const usualHardness, givesWay = 40, 40
+
+// undercut is how far the rubber gives way, mm.
+func (j *Job) undercut() float64 {
+	switch {
+	case j.Checks.Undercut != nil:
+		return float64(*j.Checks.Undercut)
+	case j.Rubber.Hardness > 0:
+		return givesWay / j.Rubber.Hardness
+	}
+	return givesWay / usualHardness
 }
