@@ -130,6 +130,9 @@ func TestFacetsAddUp(t *testing.T) {
 			if !ok {
 				t.Fatalf("case %d: corner %v on the skin", i, b.Max)
 			}
+			if c.loose > 0 {
+				t.Fatalf("case %d: corner %v said to be on the skin", i, b.Max)
+			}
 			m := c.moved(b.Min)
 			sum.add(&m)
 		}
@@ -169,12 +172,12 @@ func TestFacetsInTheFacesOfCells(t *testing.T) {
 			t.Fatalf("box %v: corner not told", b)
 		}
 		want := b.Intersect(Box{Max: Vec{2, 2, 2}}).Volume()
-		if !near(c.volume, want, 1e-12) {
+		if !near(c.volume, want, 1e-12+c.loose) {
 			t.Errorf("box %v: %.9g mm³, want %g", b, c.volume, want)
 		}
 		sum += c.volume
 	}
-	if !near(sum, 8, 1e-11) {
+	if !near(sum, 8, 3e-5) {
 		t.Errorf("in all %.12g mm³, want 8", sum)
 	}
 }

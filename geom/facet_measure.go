@@ -2,15 +2,42 @@ package geom
 
 import "math"
 
+// facetSum is what the solid within facets has in a box.
+type facetSum struct {
+	cellSum
+	loose float64 // mm³: by how much of the box's skin at most it is too large
+}
+
 // measure returns what the solid within the facets has in b, of which s is the
-// solid narrowed to b. It returns false where the box's greatest corner is too
-// near the skin to tell its side.
-func (k *facetKey) measure(s Solid, b Box) (cellSum, bool) {
+// solid narrowed to b. Where the box's greatest corner is on the skin, as it is
+// beside a face flush with the box, a box a little larger is measured. It
+// returns false where that is of no help either.
+func (k *facetKey) measure(s Solid, b Box) (facetSum, bool) {
+	volume := b.Volume()
+	for _, share := range [...]float64{0, 1, 1.7, 2.9} {
+		wide := b
+		wide.Max = b.Max.Add(b.Size().Mul(1e-6 * share))
+		v := s.Evaluate(wide.Max)
+		if math.Abs(v) <= cornerClear+1e-12*wide.Max.Norm() {
+			continue
+		}
+		sum := facetSum{k.sum(wide, v < 0), wide.Volume() - volume}
+		if slack := cellRounding * volume; sum.volume < -slack || sum.volume > wide.Volume()+slack {
+			return sum, false // a shell that cuts through itself counts twice
+		}
+		return sum, true
+	}
+	return facetSum{}, false
+}
+
+// cornerClear is how far from the skin a corner must be, in mm, for its side to
+// be told without doubt.
+const cornerClear = 1e-9
+
+// sum measures the facets in b, of which the greatest corner is inside or not.
+func (k *facetKey) sum(b Box, cornerInside bool) cellSum {
 	c := cellSum{size: b.Size()}
-	switch side, ok := cornerSide(s, b); {
-	case !ok:
-		return c, false
-	case side < 0:
+	if cornerInside {
 		c.addCorner()
 	}
 	still := k.to == Identity()
@@ -32,13 +59,5 @@ func (k *facetKey) measure(s Solid, b Box) (cellSum, bool) {
 		c.add(&p)
 		return 0
 	})
-	return c, true
-}
-
-// cornerSide returns the value of s next to b's greatest corner within b.
-func cornerSide(s Solid, b Box) (float64, bool) {
-	size := b.Size()
-	step := 1e-6 * min(size.X, size.Y, size.Z)
-	v := s.Evaluate(b.Max.Sub(Vec{step, step, step}))
-	return v, math.Abs(v) >= 0.3*step
+	return c
 }

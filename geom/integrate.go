@@ -154,7 +154,7 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 	}
 	if key, ok := ownFacets(m.solid); ok {
 		if sum, ok := key.measure(m.solid, m.box); ok {
-			t.exact(m.box, &sum)
+			t.exact(m.box, &sum.cellSum, sum.loose)
 			return
 		}
 	}
@@ -212,16 +212,20 @@ func (t *tally) integral() Integral {
 
 func (t *tally) full(b Box) {
 	m := momentsOfBox(b.Size())
-	t.exact(b, &cellSum{moments: m})
+	t.exact(b, &cellSum{moments: m}, 0)
 }
 
-// exact adds a cell of which all is known but rounding.
-func (t *tally) exact(b Box, c *cellSum) {
+// exact adds a cell of which all is known but rounding, and that the volume is
+// at most by loose too large.
+func (t *tally) exact(b Box, c *cellSum, loose float64) {
 	v := min(max(c.volume, 0), b.Volume())
 	slack := cellRounding * b.Volume()
-	t.lo += max(v-slack, 0)
+	t.lo += max(v-loose-slack, 0)
 	t.hi += v + slack
 	t.crude += v
+	if c.volume > 0 && c.volume != v {
+		c.moments.scale(v / c.volume)
+	}
 	t.take(b, c)
 }
 
@@ -254,7 +258,7 @@ func (t *tally) sheets(b Box, h *sheets) {
 	n := len(h.slabs)
 	if !thick {
 		c := h.measure(b, mean[:n])
-		t.exact(b, &c)
+		t.exact(b, &c, 0)
 		return
 	}
 	slack := cellRounding * b.Volume()

@@ -158,12 +158,6 @@ func TestMeshOfRandomScenes(t *testing.T) {
 	}
 }
 
-// knownToFail says why a case is left out for now.
-var knownToFail = map[string]string{
-	"TestMeshOfMeshes/plate_upright_on_a_block": flushFails,
-	"TestMeshOfMeshes/shells_overlap_alone":     flushFails,
-}
-
 // Each kind of mesh alone, in a block's side, taken out of a block, and
 // overlapping a copy of itself.
 func TestMeshOfMeshes(t *testing.T) {
@@ -191,9 +185,6 @@ func TestMeshOfMeshes(t *testing.T) {
 				continue
 			}
 			t.Run(name+" "+c.how, func(t *testing.T) {
-				if reason := knownToFail[t.Name()]; reason != "" {
-					t.Skip(reason)
-				}
 				checkScene(t, c.s, tol, tol)
 			})
 		}

@@ -39,6 +39,12 @@ func (m *moments) add(n *moments) {
 	m.cross = m.cross.Add(n.cross)
 }
 
+// scale multiplies by k.
+func (m *moments) scale(k float64) {
+	m.volume *= k
+	m.first, m.square, m.cross = m.first.Mul(k), m.square.Mul(k), m.cross.Mul(k)
+}
+
 // moved returns the moments of the region moved by d.
 func (m *moments) moved(d Vec) moments {
 	v, f := m.volume, m.first

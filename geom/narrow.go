@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Narrower is an optional ability of a Solid that the octree lives by: on b it
 // gives a solid that is inside and outside at the same points as the receiver,
@@ -59,6 +62,7 @@ func (s *union) Narrow(b Box) (Solid, Interval) {
 			all = all.Min(r)
 		}
 	}
+	kids = dropRepeats(kids)
 	switch len(kids) {
 	case 0:
 		return s, away
@@ -74,21 +78,57 @@ func (s *union) Narrow(b Box) (Solid, Interval) {
 // everything is all of space.
 var everything Solid = &complement{nothing{}}
 
-// coverAll reports whether two of the solids are the sides of planes that
-// leave nothing between them. Where they just touch, the plane is no skin.
+// coverAll reports whether two of the solids leave nothing between them: the
+// sides of planes that meet or overlap, or a mesh and all that is outside it.
+// Where two just touch there is no skin.
 func coverAll(kids []Solid) bool {
+	return anyTwo(kids, func(a, b *halfSpace) bool { return a.d+b.d >= 0 })
+}
+
+// leaveNone reports whether two of the solids have no volume in common: the
+// sides of planes that meet or are apart, or a mesh and all that is outside it.
+func leaveNone(kids []Solid) bool {
+	return anyTwo(kids, func(a, b *halfSpace) bool { return a.d+b.d <= 0 })
+}
+
+// anyTwo looks for two half-spaces on different sides of parallel planes for
+// which facing holds, and for a mesh beside its complement.
+func anyTwo(kids []Solid, facing func(a, b *halfSpace) bool) bool {
 	for i, k := range kids {
-		a, ok := k.(*halfSpace)
-		if !ok {
-			continue
-		}
 		for _, l := range kids[i+1:] {
-			if b, ok := l.(*halfSpace); ok && a.n == b.n.Neg() && a.d+b.d >= 0 {
+			a, flatA := k.(*halfSpace)
+			b, flatB := l.(*halfSpace)
+			if flatA && flatB && a.n == b.n.Neg() && facing(a, b) {
 				return true
+			}
+			if flatA || flatB {
+				continue
+			}
+			if m, ok := ownFacets(k); ok {
+				if n, ok := ownFacets(l); ok && m.turned != n.turned && m.body == n.body && m.to == n.to {
+					return true
+				}
 			}
 		}
 	}
 	return false
+}
+
+// dropRepeats leaves out solids that are the same mesh in the same place as one
+// before.
+func dropRepeats(kids []Solid) []Solid {
+	if len(kids) < 2 {
+		return kids
+	}
+	seen := make(map[facetKey]bool, len(kids))
+	return slices.DeleteFunc(kids, func(s Solid) bool {
+		k, ok := ownFacets(s)
+		if !ok || !seen[k] {
+			seen[k] = ok
+			return false
+		}
+		return true
+	})
 }
 
 // Narrow drops the children that b is wholly inside of; one that b is wholly
@@ -112,6 +152,7 @@ func (s *intersection) Narrow(b Box) (Solid, Interval) {
 			all = all.Max(r)
 		}
 	}
+	kids = dropRepeats(kids)
 	switch len(kids) {
 	case 0:
 		return s, within
@@ -123,23 +164,6 @@ func (s *intersection) Narrow(b Box) (Solid, Interval) {
 	}
 	// Where the box raises the value all children do not say inside anyway.
 	return &intersection{kids: kids, box: s.box}, all
-}
-
-// leaveNone reports whether two of the solids are the sides of planes that have
-// no volume in common.
-func leaveNone(kids []Solid) bool {
-	for i, k := range kids {
-		a, ok := k.(*halfSpace)
-		if !ok {
-			continue
-		}
-		for _, l := range kids[i+1:] {
-			if b, ok := l.(*halfSpace); ok && a.n == b.n.Neg() && a.d+b.d <= 0 {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // Narrow of a half-space taken from all turns it round.

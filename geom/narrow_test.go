@@ -1,6 +1,8 @@
 package geom_test
 
 import (
+	"context"
+	"math"
 	"math/rand"
 	"testing"
 
@@ -49,6 +51,39 @@ func TestNarrowKeepsTheSign(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// A mesh united with itself is itself, and with all that is outside it is
+// everything; what lies on its skin is no skin then.
+func TestNarrowOfAMeshWithItself(t *testing.T) {
+	m, err := geom.Mesh(context.Background(), geom.Ball(geom.Vec{}, 3), geom.MeshOptions{Tolerance: 0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ball, err := geom.NewMeshSolid(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	far := geom.Block(geom.Box{Min: geom.Vec{X: 8, Y: -1, Z: -1}, Max: geom.Vec{X: 9, Y: 1, Z: 1}})
+	for _, c := range []struct {
+		name string
+		s    geom.Solid
+		want float64
+	}{
+		{"twice", geom.Union(ball, ball), m.Volume()},
+		{"less itself", geom.Union(far, geom.Subtract(ball, ball)), 4},
+		{"common with itself", geom.Intersect(ball, ball), m.Volume()},
+		{"filled again", geom.Union(geom.Subtract(geom.Block(geom.Box{Min: geom.Vec{X: -4, Y: -4, Z: -4}, Max: geom.Vec{X: 4, Y: 4, Z: 4}}), ball), ball), 512},
+	} {
+		got, err := geom.Integrate(context.Background(), c.s, geom.IntegrateOptions{})
+		if err != nil || math.Abs(got.Best-c.want) > 1e-5*c.want || got.Cells > 5000 {
+			t.Errorf("%s: got %+v, %v, want %g mm³ of few cells", c.name, got, err, c.want)
+		}
+		mesh, err := geom.Mesh(context.Background(), c.s, geom.MeshOptions{Tolerance: 0.1})
+		if err != nil || math.Abs(mesh.Volume()-c.want) > 1e-2*c.want {
+			t.Errorf("%s: meshed to %v", c.name, err)
 		}
 	}
 }

@@ -129,5 +129,9 @@ func (t *triangle) solidAngle(p Vec) float64 {
 		return 0
 	}
 	down := la*lb*lc + a.Dot(b)*lc + b.Dot(c)*la + c.Dot(a)*lb
+	if t := up / down; down > 0 && math.Abs(t) < 0.15 { // the arc tangent's series, to 1e-10
+		s := t * t
+		return 2 * t * (1 - s*(1./3-s*(1./5-s*(1./7-s/9))))
+	}
 	return 2 * math.Atan2(up, down)
 }
