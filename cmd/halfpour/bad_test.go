@@ -61,6 +61,7 @@ func badHeads(t *testing.T) map[string][]byte {
 		"hook-too-thick":   binary(good),
 		"eye-in-metal":     binary(good),
 		"wires-cross":      binary(good),
+		"runner-hits":      binary(good),
 	}
 	return out
 }
