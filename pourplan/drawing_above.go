@@ -143,18 +143,36 @@ func aboveDimensions(m *moldbox.Mold, half moldbox.Half) []Dimension {
 		along(in, Bottom, 0, "inside"), along(out, Bottom, 1, "outside"),
 		along(in, Right, 0, "inside"), along(out, Right, 1, "outside"),
 	}
-	var last float64
-	for i := 1; i < len(m.Cavities); i++ {
-		a, b := half.ToPrint(m.Cavities[i-1].GateAt), half.ToPrint(m.Cavities[i].GateAt)
-		pitch := math.Abs(b.X - a.X)
-		if pitch == 0 || math.Abs(pitch-last) < 0.05 {
-			continue // stated once for equal ones
+	for k, row := range gateRows(m) {
+		var last float64
+		for i := 1; i < len(row); i++ {
+			a, b := half.ToPrint(row[i-1]), half.ToPrint(row[i])
+			pitch := math.Abs(b.X - a.X)
+			if pitch == 0 || math.Abs(pitch-last) < 0.05 {
+				continue // stated once for equal ones
+			}
+			last = pitch
+			a.Y, b.Y = out.Max.Y, out.Max.Y
+			ds = append(ds, Dimension{From: flat(a), To: flat(b), Side: Top, Row: k, Text: dimensionText(pitch)})
 		}
-		last = pitch
-		a.Y, b.Y = out.Max.Y, out.Max.Y
-		ds = append(ds, Dimension{From: flat(a), To: flat(b), Side: Top, Text: dimensionText(pitch)})
 	}
 	return ds
+}
+
+// gateRows are the gates of each row from left to right, the upper row first.
+func gateRows(m *moldbox.Mold) [][]geom.Vec {
+	var rows [][]geom.Vec
+next:
+	for _, c := range m.Cavities {
+		for k := range rows {
+			if math.Abs(rows[k][0].Y-c.GateAt.Y) < 1e-6 {
+				rows[k] = append(rows[k], c.GateAt)
+				continue next
+			}
+		}
+		rows = append(rows, []geom.Vec{c.GateAt})
+	}
+	return rows
 }
 
 // cutMarks returns the raised text of a tray, cut finely: letters are small.
