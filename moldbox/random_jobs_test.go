@@ -24,7 +24,7 @@ func sensibleSpec(r *rand.Rand, mesh geom.Solid) Spec {
 	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	spec := Default()
 	kind, alike := sensibleCavity(r, mesh), r.IntN(2) == 0
-	for range 1 + r.IntN(3) {
+	for range []int{1, 1, 2, 2, 2, 3}[r.IntN(6)] {
 		c := kind
 		if !alike {
 			c = sensibleCavity(r, mesh)
@@ -42,7 +42,7 @@ func sensibleSpec(r *rand.Rand, mesh geom.Solid) Spec {
 	s.GateWidth, s.GateThickness, s.GateLength = between(1.5, 2.5), between(1, 2), between(1.5, 2)
 	spec.Keys.Count, spec.Keys.Diameter, spec.Keys.Depth, spec.Keys.Clear = 3+r.IntN(2), 4, between(1, 1.8), between(1, 2)
 	spec.Vents.Count, spec.Vents.Width = 1+r.IntN(2), between(0.5, 1)
-	if r.IntN(2) == 0 {
+	if r.IntN(4) == 0 {
 		spec.Marking.Lines, spec.Marking.Height = []string{"HP"}, 3
 	}
 	return spec
@@ -143,7 +143,7 @@ func faultsOf(m *Mold, number int) []error {
 
 // meshFaults makes the half's frame as coarse as it still shows everything.
 func meshFaults(h Half) []error {
-	mesh, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: 0.5})
+	mesh, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: 0.8})
 	if err != nil {
 		return []error{fmt.Errorf("%s frame: %w", h.Name, err)}
 	}
