@@ -332,9 +332,15 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 		marking = append(marking, m.solid(-sink, b.spec.Marking.Relief))
 	}
 	bodies = append(bodies, marking...)
+	frame := geom.Union(t.solid(recesses), t.bodies(bodies))
+	coated := frame
+	if b.spec.Finish.SealCoat > 0 {
+		frame = b.uncoated(t, place, name, marks)
+	}
 	return Half{
 		Name:       name,
-		Frame:      geom.Union(t.solid(recesses), t.bodies(bodies)),
+		Frame:      frame,
+		coated:     coated,
 		Fill:       t.fillSolid(),
 		Marking:    geom.Union(marking...),
 		FillHeight: t.fill,

@@ -82,14 +82,15 @@ func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
 // checkPrintable finds features that the nozzle cannot make.
 func checkPrintable(spec Spec) []Finding {
 	var fs []Finding
+	coat := 2 * spec.Finish.SealCoat // what stands on the floor is printed thinner by it
 	small := func(what, remedy string, size float64) {
-		if size < spec.Print.Nozzle {
+		if size < spec.Print.Nozzle-1e-9 {
 			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
 				Message: what + " is thinner than the nozzle prints", Remedy: remedy})
 		}
 	}
-	small("a vent", "enlarge vents.width", spec.Vents.Width)
-	small("the gate", "enlarge sprue.gate_width", spec.Sprue.GateWidth)
+	small("a vent", "enlarge vents.width", spec.Vents.Width-coat)
+	small("the gate", "enlarge sprue.gate_width", spec.Sprue.GateWidth-coat)
 	small("a stem of the marking", "enlarge marking.height", spec.Marking.Height/leastCapital)
 	bed, hole, web := math.Inf(1), math.Inf(1), math.Inf(1)
 	for _, v := range spec.Cavities {
@@ -103,9 +104,9 @@ func checkPrintable(spec Spec) []Finding {
 			}
 		}
 	}
-	small("a wire's bed", "enlarge hook.fit", bed)
-	small("the hole for the rubber post in an eye's ring", "take a wider hook.eye_inside or less hook.fit", hole)
-	small("the web in an eye that stands across", "print with a finer nozzle, or lay the eye flat", web)
+	small("a wire's bed", "enlarge hook.fit", bed-coat)
+	small("the hole for the rubber post in an eye's ring", "take a wider hook.eye_inside or less hook.fit", hole+coat)
+	small("the web in an eye that stands across", "print with a finer nozzle, or lay the eye flat", web-coat)
 	return fs
 }
 

@@ -25,13 +25,14 @@ type tray struct {
 	fill   float64 // height of the fill line
 	rim    float64 // height of the walls
 	lean   float64 // how far the walls lean out per height
+	coat   float64 // by which floor and walls are printed back from the rubber
 }
 
 func newTray(spec Spec, inside geom.Box, fill float64) tray {
 	return tray{
 		frame:  spec.Frame,
 		inside: inside,
-		floor:  math.Max(spec.Frame.Floor, spec.Keys.Depth+spec.Keys.Clearance+underKeys),
+		floor:  math.Max(spec.Frame.Floor, spec.Keys.Depth+spec.Keys.Clearance+underKeys) + spec.Finish.SealCoat,
 		fill:   fill,
 		rim:    fill + spec.Frame.Freeboard,
 		lean:   math.Tan(spec.Frame.Draft),
@@ -71,7 +72,7 @@ func (t tray) outside() geom.Box {
 }
 
 // step is how far the wall steps out at the fill line.
-func (t tray) step() float64 { return math.Min(lineStep, t.frame.Wall-leastRim) }
+func (t tray) step() float64 { return math.Min(lineStep, t.frame.Wall-t.coat-leastRim) }
 
 // hollows are what the inside takes out of the outer block: the inside itself,
 // and the freeboard, which begins with a sloping step that marks the fill
@@ -81,9 +82,10 @@ func (t tray) step() float64 { return math.Min(lineStep, t.frame.Wall-leastRim) 
 // skin between them.
 func (t tray) hollows() []geom.Solid {
 	low, top := t.fill-0.1, t.rim+1
+	back := t.coat * math.Hypot(1, t.lean) // along the floor
 	return []geom.Solid{
-		t.stack(0, top, 0),
-		geom.Intersect(t.leaning(low, top, -0.1*(1-t.lean), math.Pi/4), t.stack(low, top, t.step())),
+		t.stack(-t.coat, top, back),
+		geom.Intersect(t.leaning(low, top, -0.1*(1-t.lean)+back, math.Pi/4), t.stack(low, top, t.step()+back)),
 	}
 }
 
@@ -133,7 +135,7 @@ func (t tray) solid(recesses []geom.Solid) geom.Solid {
 // bodies cuts what stands on the floor: from a little below the floor's top,
 // and ending inside the walls.
 func (t tray) bodies(all []geom.Solid) geom.Solid {
-	room := t.stack(-sink, t.rim-leastStep, t.frame.Wall/2)
+	room := t.stack(-sink-t.coat, t.rim-leastStep, t.frame.Wall/2)
 	return geom.Intersect(room, geom.Union(all...))
 }
 

@@ -68,11 +68,13 @@ type Half struct {
 
 	// Frame is the printed tray, floor down, in print coordinates: for the
 	// left half those are the mold's, for the right half the mold turned by
-	// 180° about Y. The parting plane is z = 0, the floor below it.
+	// 180° about Y. The parting plane is z = 0, the floor below it, by the seal
+	// coat if there is one.
 	Frame geom.Solid
-	// Fill is a solid whose part outside Frame is exactly the rubber of this
-	// half up to the fill line; print coordinates.
-	Fill geom.Solid
+	// Fill is a solid whose part outside the frame with its seal coat is exactly
+	// the rubber of this half up to the fill line; print coordinates.
+	Fill   geom.Solid
+	coated geom.Solid // the frame with its seal coat
 
 	// Marking is the raised text with its foot in the floor; print coordinates.
 	// It is empty where no text had room.
@@ -87,7 +89,7 @@ type Half struct {
 
 // Rubber returns the empty volume that rubber fills, as a solid in print
 // coordinates.
-func (h Half) Rubber() geom.Solid { return geom.Subtract(h.Fill, h.Frame) }
+func (h Half) Rubber() geom.Solid { return geom.Subtract(h.Fill, h.coated) }
 
 // ToPrint takes a point of mold coordinates to the half's print coordinates.
 func (h Half) ToPrint(p geom.Vec) geom.Vec {

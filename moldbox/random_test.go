@@ -11,7 +11,8 @@ import (
 )
 
 // anySpec is a spec within the ranges that Validate allows, sensible or not:
-// heads at any turn, hooks of all three kinds, gates beside the head.
+// heads at any turn, hooks of all three kinds, their eyes across or not,
+// keepers, wires that leave, gates beside the head, seal coats.
 func anySpec(r *rand.Rand, mesh geom.Solid) Spec {
 	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	spec := Default()
@@ -37,6 +38,16 @@ func anySpec(r *rand.Rand, mesh geom.Solid) Spec {
 		default:
 			c.Hook.LegAngle, c.Hook.Gape, c.Hook.Wire = between(0.4, 2.7), between(3, 20), between(0.4, 1.5)
 		}
+		if c.Hook != nil {
+			c.Hook.EyeAcross, c.Hook.Leaves = r.IntN(2) == 0, r.IntN(4) == 0
+		}
+		for range r.IntN(3) {
+			k := Keeper{Wire: between(0.4, 1.2), Fit: 0.05, Count: 1 + r.IntN(2), Step: geom.Vec{Y: between(1, 4)}, Leaves: r.IntN(4) == 0}
+			for range 2 + r.IntN(3) {
+				k.Points = append(k.Points, geom.Vec{X: between(-10, 20), Y: between(-6, 6), Z: between(-0.1, 0.1)})
+			}
+			c.Keepers = append(c.Keepers, k)
+		}
 		if r.IntN(4) == 0 {
 			c.Gate = &geom.Vec{X: between(-10, 10), Y: between(-10, 10)}
 		}
@@ -44,6 +55,9 @@ func anySpec(r *rand.Rand, mesh geom.Solid) Spec {
 			c.MetalVolume = between(100, 5000)
 		}
 		spec.Cavities = append(spec.Cavities, c)
+	}
+	if r.IntN(2) == 0 {
+		spec.Finish.SealCoat = between(0, 0.2)
 	}
 	f, k, s := &spec.Frame, &spec.Keys, &spec.Sprue
 	f.Draft, f.Corner, f.Wall, f.ToWall, f.Between = between(0, 0.26), between(0, 20), between(1, 4), between(4, 20), between(1, 10)

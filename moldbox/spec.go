@@ -26,6 +26,7 @@ type Spec struct {
 	Runner   RunnerSpec
 	Vents    VentSpec
 	Marking  MarkingSpec
+	Finish   FinishSpec
 	Print    PrintSpec
 	Checks   CheckSpec
 }

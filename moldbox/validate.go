@@ -89,6 +89,10 @@ func (s Spec) Validate() error {
 	c.mm("vents.depth", s.Vents.Depth, 0.05, 10)
 	c.within("vents.count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
 	s.Marking.check(c)
+	s.Finish.check(c)
+	if least := leastRim + leastStep + s.Finish.SealCoat; s.Finish.SealCoat > 0 && s.Frame.Wall < least {
+		c.add(&SpecError{"frame.wall", "must be at least", s.Frame.Wall, least, "mm", "the print is thinner by finish.seal_coat"})
+	}
 	c.mm("print.nozzle", s.Print.Nozzle, 0.05, 3)
 	c.mm("print.bed_x", s.Print.BedX, 20, 5000)
 	c.mm("print.bed_y", s.Print.BedY, 20, 5000)

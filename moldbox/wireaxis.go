@@ -18,10 +18,11 @@ type wireAxis struct {
 }
 
 // eyeWeb is the thickness of the web that closes the opening of an eye that
-// stands across: one line of a 0.4 mm nozzle (common practice, no source). In
+// stands across: one line of a 0.4 mm nozzle, and a seal coat of 0.1 mm on both
+// sides (common practice, no source). In
 // the rubber it is the slit between the posts that shut the opening off, by
 // which the ring goes in.
-const eyeWeb = 0.5
+const eyeWeb = 0.6
 
 // way is the unit direction in which the wire leaves its eye.
 func (a wireAxis) way() geom.Vec { return a.pieces[0].from.Unit() }

@@ -35,7 +35,8 @@ func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
 
 // thinnest returns the least metal beside a wire, up to a little over what is
 // asked, and where in the part's coordinates. It looks straight across the
-// wire, every 0.2 mm of it in the head, away from where it enters or leaves.
+// wire, every 0.2 mm of it in the head, away from where it enters or leaves. A
+// wire that runs along the head's skin, half in it, has less than none.
 func (p *part) thinnest(w partWire) (least float64, where geom.Vec, found bool) {
 	const step = 0.2
 	type place struct {
@@ -53,8 +54,15 @@ func (p *part) thinnest(w partWire) (least float64, where geom.Vec, found bool) 
 		}
 	}
 	margin := int(math.Ceil(atSkin * w.axis.wire / step))
+	r, grazes := w.axis.wire/2, 0
 	for i, q := range along {
-		r := w.axis.wire / 2
+		if q.inside <= 0 && q.inside > -r {
+			if grazes++; grazes > margin && (!found || q.inside-r < least) {
+				least, where, found = q.inside-r, q.at, true
+			}
+			continue
+		}
+		grazes = 0
 		deep := true // all of the wire within margin, as far as it goes, is in the head
 		for j := max(0, i-margin); j <= min(len(along)-1, i+margin); j++ {
 			deep = deep && along[j].inside > 0

@@ -29,6 +29,7 @@ type Job struct {
 	Runner  *RunnerTable  `toml:"runner"` // left out: a funnel for each cavity
 	Vents   VentsTable    `toml:"vents"`
 	Marking MarkingTable  `toml:"marking"`
+	Finish  FinishTable   `toml:"finish"`
 	Print   PrintTable    `toml:"print"`
 	Checks  ChecksTable   `toml:"checks"`
 	Output  OutputTable   `toml:"output"`

@@ -41,6 +41,7 @@ func (r *jobReader) check(j *Job) {
 		}
 		for i, c := range m.Job.Placed() {
 			note(c.check(func(key string) string { return m.Job.source.cavityPath(i, key) }))
+			note(m.Job.Finish.leavesOpen(c))
 		}
 	}
 	if len(r.errs) > 0 {
@@ -108,6 +109,7 @@ func (j *Job) checkOwn() error {
 		l.within("title", float64(n), 0, 80, "characters", "it goes on the sheet and, without marking.lines, on the mold")
 	}
 	j.checkMetal(l)
+	j.checkFinish(l)
 	j.checkRubber(l)
 	j.checkBench(l)
 	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")

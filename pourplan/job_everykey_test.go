@@ -132,6 +132,12 @@ count = 1
 lines = ["A", "B"]
 height = 5
 relief = 0.5
+[finish]
+seal_coat = 0.08
+powder = "4 mil"
+powder_density = 1.6
+socket = 4.5
+stick_eye = "4 mm"
 [print]
 nozzle = 0.4
 bed_x = 220

@@ -13,22 +13,23 @@ const PlanSchema = 1
 // currency), heads. A name without one is a count, a factor
 // or a part of a ratio. A Range has its unit in its own name.
 type Plan struct {
-	Schema   int           `json:"schema"`           // number of this format, PlanSchema; a reader should refuse one it does not know
-	Title    string        `json:"title"`            // the job's
-	Rubber   RubberPlan    `json:"rubber"`           // to buy, weigh and mix
-	Layout   LayoutPlan    `json:"layout"`           // how the cavities stand
-	Gate     GatePlan      `json:"gate"`             // the neck that is snipped, and why it is as thick as it is
-	Heads    []HeadPlan    `json:"heads"`            // in order along +X, as in the mold
-	Metal    MetalPlan     `json:"metal"`            // to melt
-	Casting  CastingPlan   `json:"casting"`          // temperatures, and what they do to the rubber
-	Times    TimesPlan     `json:"times"`            // the rubber's, and the evening by the clock
-	Swaps    []SwapPlan    `json:"swaps"`            // the same mold in other metals
-	Buying   *BuyingPlan   `json:"buying,omitempty"` // left out when the job lists no kits
-	Cost     *CostPlan     `json:"cost,omitempty"`   // left out when the job names no price
-	Frames   []FramePlan   `json:"frames"`           // left, right
-	Cautions []Caution     `json:"cautions"`         // in the order of the work
-	Findings []PlanFinding `json:"findings"`         // of the checks, the severe first within heads and mold
-	Typical  []string      `json:"typical"`          // job keys whose figures are typical ones, not the job's
+	Schema   int           `json:"schema"`                 // number of this format, PlanSchema; a reader should refuse one it does not know
+	Title    string        `json:"title"`                  // the job's
+	Rubber   RubberPlan    `json:"rubber"`                 // to buy, weigh and mix
+	Layout   LayoutPlan    `json:"layout"`                 // how the cavities stand
+	Gate     GatePlan      `json:"gate"`                   // the neck that is snipped, and why it is as thick as it is
+	Heads    []HeadPlan    `json:"heads"`                  // in order along +X, as in the mold
+	Metal    MetalPlan     `json:"metal"`                  // to melt
+	Casting  CastingPlan   `json:"casting"`                // temperatures, and what they do to the rubber
+	Times    TimesPlan     `json:"times"`                  // the rubber's, and the evening by the clock
+	Swaps    []SwapPlan    `json:"swaps"`                  // the same mold in other metals
+	Buying   *BuyingPlan   `json:"buying,omitempty"`       // left out when the job lists no kits
+	Cost     *CostPlan     `json:"cost,omitempty"`         // left out when the job names no price
+	SealMM   float64       `json:"seal_coat_mm,omitempty"` // to be put on the inside of the printed trays before rubber; left out without one
+	Frames   []FramePlan   `json:"frames"`                 // left, right
+	Cautions []Caution     `json:"cautions"`               // in the order of the work
+	Findings []PlanFinding `json:"findings"`               // of the checks, the severe first within heads and mold
+	Typical  []string      `json:"typical"`                // job keys whose figures are typical ones, not the job's
 }
 
 // Range is a figure with the ends between which it is expected.
@@ -114,6 +115,7 @@ type HeadPlan struct {
 	SteelG       float64     `json:"steel_g"`                  // mass of all wires
 	SteelInHeadG float64     `json:"steel_in_head_g"`          // of that, what lies in the head
 	FinishedG    Range       `json:"finished_g"`               // metal and wires
+	Coat         *CoatPlan   `json:"powder_coat,omitempty"`    // left out without one
 	RangeFrom    []RangePart `json:"range_from"`               // what makes the range; left empty when every figure is exact
 	RunnerG      float64     `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
 	Fill         *Filling    `json:"filling,omitempty"`        // left out when heat figures of the metal are not known

@@ -37,7 +37,8 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		Rubber:  planRubber(rubber, job.Evening, in),
 		Casting: planCasting(job.Casting, metal, rubber),
 		Frames:  []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
-		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical),
+		SealMM:  float64(job.Finish.SealCoat),
+		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical, job.Finish.typical()),
 	}
 	p.Casting.RubberOverMM = float64(job.Frame.Over)
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
@@ -46,6 +47,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 			return nil, err
 		}
 		head := planHead(c, in.Cavities[i], metal, rubber)
+		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		p.Heads = append(p.Heads, head)
 	}

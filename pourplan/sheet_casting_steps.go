@@ -24,11 +24,19 @@ func castStages(plan *Plan) []stage {
 	return []stage{
 		{steps: melt, cautions: cautionTexts(plan, StepMelt)},
 		{steps: cast, cautions: cautionTexts(plan, StepCast)},
-		{steps: []workStep{
-			{"Finish and weigh", "Snip the gate, smooth it, weigh each head, write it below."},
-			{"Clean up", "Bench, tools, hands."},
-		}, cautions: cautionTexts(plan, StepClean)},
+		{steps: append(finishSteps(plan), workStep{"Clean up", "Bench, tools, hands."}), cautions: cautionTexts(plan, StepClean)},
 	}
+}
+
+// finishSteps weigh the heads before they are coated: the plan's weights are of
+// bare ones.
+func finishSteps(plan *Plan) []workStep {
+	steps := []workStep{{"Finish and weigh", "Snip the gate, smooth it, weigh each head, write it below."}}
+	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
+		c := plan.Heads[0].Coat
+		steps = append(steps, workStep{"Coat", fmt.Sprintf("%s mm of powder on the first head add %.2f g (estimate); keep the hook's eye clear of it.", trimmed(c.ThicknessMM, 3), c.AddsG)})
+	}
+	return steps
 }
 
 func hooks(plan *Plan) bool {

@@ -29,11 +29,13 @@ func pourStages(plan *Plan) []stage {
 	if t := plan.Times; t.PostCureC > 0 {
 		cure = append(cure, workStep{"Post-cure", fmt.Sprintf("%s at %s, out of the frame, lying flat.", FormatDuration(t.PostCureS), FormatTemperature(t.PostCureC))})
 	}
+	frame := []workStep{{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."}}
+	if plan.SealMM > 0 {
+		frame = append(frame, workStep{"Seal it", fmt.Sprintf("All of the inside, %s mm of coat in all, dry and rubbed smooth: the print is thinner by it.", trimmed(plan.SealMM, 3))})
+	}
+	frame = append(frame, workStep{"Level bench", "Both ways, with a spirit level."})
 	return []stage{
-		{steps: []workStep{
-			{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."},
-			{"Level bench", "Both ways, with a spirit level."},
-		}, cautions: cautionTexts(plan, StepPrint)},
+		{steps: frame, cautions: cautionTexts(plan, StepPrint)},
 		{steps: mix, cautions: cautionTexts(plan, StepMix)},
 		{steps: pour},
 		{steps: cure, cautions: cautionTexts(plan, StepCure)},

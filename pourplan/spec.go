@@ -97,6 +97,7 @@ func (j *Job) shape() moldbox.Spec {
 		Sprue: moldbox.SprueSpec{Mouth: float64(p.Mouth), Throat: float64(p.Throat), Length: float64(p.Length),
 			GateWidth: float64(p.GateWidth), GateThickness: float64(p.GateThickness), GateLength: float64(p.GateLength)},
 		Vents:   moldbox.VentSpec{Width: float64(j.Vents.Width), Depth: float64(j.Vents.Depth), Count: j.Vents.Count},
+		Finish:  moldbox.FinishSpec{SealCoat: float64(j.Finish.SealCoat)},
 		Marking: moldbox.MarkingSpec{Height: float64(j.Marking.Height), Relief: float64(j.Marking.Relief)},
 		Print: moldbox.PrintSpec{Nozzle: float64(j.Print.Nozzle), BedX: float64(j.Print.BedX),
 			BedY: float64(j.Print.BedY), BedHigh: float64(j.Print.BedHigh)},

@@ -28,6 +28,9 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		if from := pourplan.FormatRange(h.RangeFrom); from != "" {
 			t.say("  %-8s%s", "range", from)
 		}
+		if coat := pourplan.FormatCoat(h.Coat); coat != "" {
+			t.say("  %-8s%s", "coat", coat)
+		}
 	}
 	for i, h := range p.Rubber.Halves {
 		f := p.Frames[i]

@@ -1,0 +1,70 @@
+package pourplan
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+const finishTable = "[finish]\nseal_coat = 0.08\npowder = 0.1\nsocket = 4.5\nstick_eye = 4\n"
+
+// A coat of 0.1 mm over 470 mm² of cavity skin, 1.0135 larger than the cold
+// head's, at 1.5 g/cm³: by hand.
+func TestPowderCoat(t *testing.T) {
+	p := plan(t, read(t, shortJob+finishTable), measuredBalls(3))
+	c := p.Heads[0].Coat
+	if c == nil {
+		t.Fatal("no coat")
+	}
+	near(t, "adds", c.AddsG, 0.1*1.5*470/(1.0135*1.0135)/1000, 1e-12)
+	near(t, "coated", c.CoatedG.Best, p.Heads[0].FinishedG.Best+c.AddsG, 1e-12)
+	near(t, "hook's eye", c.HookEyeMM, 2.2-0.2, 1e-12)
+	near(t, "socket", c.SocketMM, 1.02*4.5-0.2, 1e-12)
+	near(t, "play", c.SocketPlayMM, 1.02*4.5-0.2-4, 1e-12)
+	if !c.StickEyeFits || p.SealMM != 0.08 || !strings.Contains(strings.Join(p.Typical, " "), powderKey) {
+		t.Errorf("got %+v, seal %g, typical %v", c, p.SealMM, p.Typical)
+	}
+	want := "powder coat of 0.1 mm adds 0.07 g: " + FormatMass(c.CoatedG.Best) + "; a coated hook's eye keeps 2 mm; the eye socket keeps 4.39 mm, 0.39 mm of play"
+	if got := FormatCoat(c); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	text := sheetText(t, p, nil)
+	for _, want := range []string{"All of the inside, 0.08 mm of coat in all", "0.1 mm of powder on the first head add 0.07 g"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet does not say %q", want)
+		}
+	}
+
+	p = plan(t, read(t, shortJob+"[finish]\npowder = \"10 mil\"\npowder_density = 1.8\nsocket = 4\nstick_eye = 4\n"), measuredBalls(3))
+	c = p.Heads[0].Coat
+	near(t, "denser and thicker", c.AddsG, 0.254*1.8*470/(1.0135*1.0135)/1000, 1e-12)
+	if c.StickEyeFits || !strings.Contains(FormatCoat(c), "0.43 mm too little: draw it wider") || strings.Contains(strings.Join(p.Typical, " "), powderKey) {
+		t.Errorf("got %+v: %s", c, FormatCoat(c))
+	}
+	if p = plan(t, read(t, shortJob), measuredBalls(3)); p.Heads[0].Coat != nil || FormatCoat(nil) != "" {
+		t.Error("a coat that nobody asked for")
+	}
+}
+
+func TestFinishErrors(t *testing.T) {
+	for _, c := range []struct{ table, key, says string }{
+		{"[finish]\npowder = 1.1\n", "finish.powder", "must be at most 1 mm"},
+		{"[finish]\nsocket = 4\n", "finish.stick_eye", "goes with finish.socket"},
+		{"[finish]\nseal_coat = 0.4\n", "finish.seal_coat", "must be at most 0.25 mm"},
+		{"[finish]\nseal_coat = 0.2\n[frame]\nwall = 1.1\n", "frame.wall", "must be at least 1.2 mm"},
+	} {
+		_, err := ReadJob("job.toml", []byte(shortJob+c.table))
+		list, ok := err.(JobErrors)
+		if !ok || len(list) != 1 || list[0].Key != c.key || !strings.Contains(list[0].Err.Error(), c.says) {
+			t.Errorf("%q: got %v", c.table, err)
+		}
+	}
+	narrow := strings.Replace(shortJob, "eye_inside = 2.2", "eye_inside = 0.5", 1)
+	if _, err := ReadJob("job.toml", []byte(narrow+"[finish]\npowder = 0.25\n")); err == nil || !strings.Contains(err.Error(), "finish.powder: must leave the hook's eye of 0.5 mm open") {
+		t.Errorf("got %v", err)
+	}
+	spec, err := read(t, shortJob+finishTable).Spec(balls(t, map[string]int{}))
+	if err != nil || math.Abs(spec.Finish.SealCoat-0.08) > 1e-12 {
+		t.Errorf("got %+v, %v", spec.Finish, err)
+	}
+}
