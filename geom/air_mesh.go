@@ -17,9 +17,10 @@ type lineCrossing struct {
 // least once is inside.
 func (c lineCutter) ofMesh(m *TriMesh, to Placement, r lineRange) lineBlock {
 	block := newLineBlock(r)
-	points := make([]Vec, len(m.Vertices))
+	g := gridMesh{points: make([]Vec, len(m.Vertices)), lineRange: r}
 	for i, v := range m.Vertices {
-		points[i] = to.Point(v)
+		p := to.Point(v)
+		g.points[i] = Vec{(p.X - c.x0) / c.Step, (p.Y - c.y0) / c.Step, p.Z}
 	}
 	crossings := make([][]lineCrossing, len(block.lines))
 	into := 1
@@ -27,7 +28,7 @@ func (c lineCutter) ofMesh(m *TriMesh, to Placement, r lineRange) lineBlock {
 		into = -1
 	}
 	for _, t := range m.Triangles {
-		c.passTriangle(points, t, r, func(i, j int, at float64, up bool) {
+		g.pass(t, func(i, j int, at float64, up bool) {
 			turn := into
 			if up {
 				turn = -into
@@ -42,29 +43,38 @@ func (c lineCutter) ofMesh(m *TriMesh, to Placement, r lineRange) lineBlock {
 	return block
 }
 
-// passTriangle visits the lines that pass through a triangle, with the height
-// and whether the triangle faces upwards.
-func (c lineCutter) passTriangle(ps []Vec, t [3]int32, r lineRange, visit func(i, j int, at float64, up bool)) {
-	a, b, d := ps[t[0]], ps[t[1]], ps[t[2]]
-	box := BoxOf(a, b, d)
-	r.z0, r.z1 = math.Inf(-1), math.Inf(1)
-	if r = c.within(box, r); r.i0 >= r.i1 || r.j0 >= r.j1 {
+// gridMesh is a mesh's vertices with X and Y counted in lines.
+type gridMesh struct {
+	points []Vec
+	lineRange
+}
+
+// pass visits the lines that pass through a triangle, with the height and
+// whether the triangle faces upwards. Most triangles of a fine mesh lie between
+// the lines.
+func (g *gridMesh) pass(t [3]int32, visit func(i, j int, at float64, up bool)) {
+	a, b, d := g.points[t[0]], g.points[t[1]], g.points[t[2]]
+	i0 := max(g.i0, int(math.Ceil(min(a.X, b.X, d.X))))
+	i1 := min(g.i1-1, int(math.Floor(max(a.X, b.X, d.X))))
+	if i0 > i1 {
 		return
 	}
+	j0 := max(g.j0, int(math.Ceil(min(a.Y, b.Y, d.Y))))
+	j1 := min(g.j1-1, int(math.Floor(max(a.Y, b.Y, d.Y))))
 	n := b.Sub(a).Cross(d.Sub(a))
 	if n.Z == 0 {
 		return
 	}
-	for j := r.j0; j < r.j1; j++ {
-		for i := r.i0; i < r.i1; i++ {
-			x, y := c.x(i), c.y(j)
-			s := leftOf(ps, t[0], t[1], x, y)
-			if leftOf(ps, t[1], t[2], x, y) != s || leftOf(ps, t[2], t[0], x, y) != s {
+	for j := j0; j <= j1; j++ {
+		for i := i0; i <= i1; i++ {
+			x, y := float64(i), float64(j)
+			s := g.leftOf(t[0], t[1], x, y)
+			if g.leftOf(t[1], t[2], x, y) != s || g.leftOf(t[2], t[0], x, y) != s {
 				continue
 			}
 			// The height in the triangle's plane, and no farther than its corners.
 			at := a.Z - (n.X*(x-a.X)+n.Y*(y-a.Y))/n.Z
-			visit(i, j, math.Max(box.Min.Z, math.Min(box.Max.Z, at)), s)
+			visit(i, j, max(min(a.Z, b.Z, d.Z), min(at, max(a.Z, b.Z, d.Z))), s)
 		}
 	}
 }
@@ -72,12 +82,12 @@ func (c lineCutter) passTriangle(ps []Vec, t [3]int32, r lineRange, visit func(i
 // leftOf reports whether (x, y) is on the left of the way from u to v. The
 // sum is made from the lesser index on, so that turned round the answer is the
 // opposite, also on the edge itself.
-func leftOf(ps []Vec, u, v int32, x, y float64) bool {
+func (g *gridMesh) leftOf(u, v int32, x, y float64) bool {
 	turned := u > v
 	if turned {
 		u, v = v, u
 	}
-	a, b := ps[u], ps[v]
+	a, b := g.points[u], g.points[v]
 	left := (b.X-a.X)*(y-a.Y)-(b.Y-a.Y)*(x-a.X) >= 0
 	return left != turned
 }
