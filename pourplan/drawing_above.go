@@ -124,6 +124,9 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 			d.Labels = append(d.Labels, Label{At: toPrint(low.Add(high).Mul(0.5)), Text: strconv.Itoa(i + 1), Big: true})
 		}
 	}
+	for _, f := range FindingMarks(m.Findings, half) {
+		d.Labels = append(d.Labels, Label{At: flat(half.ToPrint(f.At)), Text: f.Letter})
+	}
 	return d, nil
 }
 

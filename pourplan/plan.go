@@ -214,6 +214,7 @@ type MeshProof struct {
 type PlanFinding struct {
 	Severity string      `json:"severity"`             // stop, warn or note
 	Code     string      `json:"code"`                 // short and stable
+	Mark     string      `json:"mark,omitempty"`       // letter that shows its place on the drawings; left out for a note
 	Cavity   string      `json:"cavity,omitempty"`     // its name; left out when it is about the whole mold or a file
 	AtMM     *[3]float64 `json:"at_mm,omitempty"`      // mold coordinates
 	HeadAtMM *[3]float64 `json:"head_at_mm,omitempty"` // in the head's file

@@ -141,8 +141,9 @@ func xyz(v geom.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 func planFindings(in Measured) []PlanFinding {
 	list := []PlanFinding{}
-	for _, f := range in.Findings {
-		g := PlanFinding{Severity: string(f.Severity), Code: f.Code, Cavity: f.Cavity, Message: f.Message,
+	letters := findingLetters(in.Findings)
+	for i, f := range in.Findings {
+		g := PlanFinding{Severity: string(f.Severity), Code: f.Code, Mark: letters[i], Cavity: f.Cavity, Message: f.Message,
 			Value: f.Value, Limit: f.Limit, Unit: f.Unit, Remedy: f.Remedy}
 		if f.At != nil {
 			at := xyz(*f.At)

@@ -83,8 +83,12 @@ func (g figure) draw(p *page, f *typefaces, x, y float64) {
 	}
 	for _, l := range g.Labels {
 		at := place(l.At)
-		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{circle(at, 2.7), true}}, fill: 1, width: 0.2})
-		p.text(at.X, at.Y+strongStyle.ascent()/2, strongStyle, alignMiddle, l.Text)
+		radius, style := 1.7, drawStyle
+		if l.Big {
+			radius, style = 2.7, strongStyle
+		}
+		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{circle(at, radius), true}}, fill: 1, width: 0.2})
+		p.text(at.X, at.Y+style.ascent()/2, style, alignMiddle, l.Text)
 	}
 	frame := [2]geom.Vec2{place(geom.Vec2{X: g.Low.X, Y: g.High.Y}), place(geom.Vec2{X: g.High.X, Y: g.Low.Y})}
 	for _, m := range g.marks {

@@ -17,6 +17,9 @@ func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) floa
 			continue
 		}
 		text := capitalised(f.Severity)
+		if f.Mark != "" {
+			text += " " + f.Mark
+		}
 		if f.Cavity != "" {
 			text += ", " + f.Cavity
 		}

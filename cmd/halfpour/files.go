@@ -106,7 +106,11 @@ func (p *product) plate() threemf.Package {
 }
 
 func (p *product) writePicture(ctx context.Context, w io.Writer, half int) error {
-	img, err := pictureOf(ctx, p.halves()[half].Name, p.frames[half])
+	marks, err := findingMeshes(ctx, p.mold.Findings, p.halves()[half])
+	if err != nil {
+		return err
+	}
+	img, err := pictureOf(ctx, p.halves()[half].Name, p.frames[half], marks)
 	if err != nil {
 		return err
 	}

@@ -26,10 +26,10 @@ func frameColour(half string) color.RGBA {
 	return leftColour
 }
 
-// pictureOf draws a frame as it stands on the printer.
-func pictureOf(ctx context.Context, half string, frame *geom.TriMesh) (image.Image, error) {
+// pictureOf draws a frame as it stands on the printer, with marks on it.
+func pictureOf(ctx context.Context, half string, frame *geom.TriMesh, marks []geom.PaintedMesh) (image.Image, error) {
 	return geom.Render(ctx, geom.Scene{
-		Meshes: []geom.PaintedMesh{{Mesh: frame, Colour: frameColour(half), Crease: 30 * math.Pi / 180}},
+		Meshes: append([]geom.PaintedMesh{{Mesh: frame, Colour: frameColour(half), Crease: 30 * math.Pi / 180}}, marks...),
 		Camera: geom.Camera{
 			Look:        geom.Vec{X: 0.16, Y: 0.42, Z: -1.3},
 			Up:          geom.Vec{Y: 1},
