@@ -22,7 +22,11 @@ func (b *builder) checkShapes(ctx context.Context) error {
 	for i := range b.cavities {
 		c := &b.cavities[i]
 		if c.AlikeTo < i {
-			found[i] = movedFindings(found[c.AlikeTo], &b.cavities[c.AlikeTo], c)
+			from := &b.cavities[c.AlikeTo]
+			found[i] = movedFindings(found[c.AlikeTo], from, c)
+			if t := from.Thin; t != nil {
+				c.Thin = &ThinSection{t.Thickness, t.At.Add(c.Eye.Sub(from.Eye)), t.HeadAt}
+			}
 		} else {
 			s := shapeCheck{builder: b, part: b.parts[i], cavity: c}
 			if err := s.run(ctx); err != nil {
@@ -80,7 +84,7 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	if err := s.flash(ctx); err != nil {
 		return err
 	}
-	return s.thin(ctx)
+	return s.thin(ctx, upright)
 }
 
 // undercut finds what the rubber cannot give way to.
@@ -149,16 +153,23 @@ func (s *shapeCheck) bubbles(ctx context.Context, u geom.Undercut, d geom.Draw, 
 	return err
 }
 
-// thin finds ribs and slots that the nozzle cannot print. What is thin upright
-// is no matter: layers are thinner.
-func (s *shapeCheck) thin(ctx context.Context) error {
+// thinMetal is the thickness from which on a section of metal is not told of,
+// mm: thicker ones fill and stay open as the gate does.
+const thinMetal = 1.5
+
+// thin finds ribs and slots that the nozzle cannot print, and the thinnest
+// section of metal. For the print, what is thin upright is no matter: layers
+// are thinner.
+func (s *shapeCheck) thin(ctx context.Context, upright *geom.Columns) error {
 	nozzle := s.spec.Print.Nozzle
 	var worst [2]*geom.ThinPlace // ribs, slots
+	s.thinMetal(upright)
 	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
 		c, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Up: along, Step: shapeStep})
 		if err != nil {
 			return err
 		}
+		s.thinMetal(c)
 		for _, p := range c.ThinPlaces(s.cavity.Head, nozzle) {
 			k := 0
 			if p.Gap {
@@ -169,18 +180,24 @@ func (s *shapeCheck) thin(ctx context.Context) error {
 			}
 		}
 	}
-	for k, p := range worst {
-		if p == nil {
+	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle prints", "thicken it in the head")
+	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints", "widen it in the head")
+	return nil
+}
+
+func (s *shapeCheck) tellThin(p *geom.ThinPlace, code, message, remedy string) {
+	if p != nil {
+		s.add(Finding{Severity: Warn, Code: code, Value: p.Thickness, Limit: s.spec.Print.Nozzle, Unit: "mm",
+			Message: message, Remedy: remedy + ", or print with a finer nozzle (print.nozzle)"}, p.At)
+	}
+}
+
+// thinMetal takes the thinnest section that some columns show.
+func (s *shapeCheck) thinMetal(c *geom.Columns) {
+	for _, p := range c.ThinPlaces(s.cavity.Head, thinMetal) {
+		if p.Gap || p.Area < leastFlaw || s.cavity.Thin != nil && s.cavity.Thin.Thickness <= p.Thickness {
 			continue
 		}
-		f := Finding{Severity: Warn, Code: "rib-thinner-than-nozzle", Value: p.Thickness, Limit: nozzle, Unit: "mm",
-			Message: "a rib or post of the head is thinner than the nozzle prints",
-			Remedy:  "thicken it in the head, or print with a finer nozzle (print.nozzle)"}
-		if k == 1 {
-			f.Code, f.Message = "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints"
-			f.Remedy = "widen it in the head, or print with a finer nozzle (print.nozzle)"
-		}
-		s.add(f, p.At)
+		s.cavity.Thin = &ThinSection{p.Thickness, p.At, *s.part.inFile(p.At)}
 	}
-	return nil
 }

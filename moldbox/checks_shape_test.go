@@ -164,3 +164,48 @@ func TestFaultsOfAlikeCavities(t *testing.T) {
 		near(t, "place", m.Cavities[i].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
 	}
 }
+
+// The thinnest section of metal is known whichever way it lies.
+func TestThinMetal(t *testing.T) {
+	ball := geom.Ball(geom.Vec{}, 6)
+	for _, c := range []struct {
+		name string
+		head geom.Solid
+		want float64 // 0: none
+	}{
+		{"ball", ball, 0},
+		{"upright fin", geom.Union(ball, block(-0.4, -3, 4, 0.4, 3, 9)), 0.8},
+		{"fin across", geom.Union(ball, block(-3, -0.5, 4, 3, 0.5, 9)), 1},
+		{"level tail", geom.Union(ball, block(4, -3, -0.6, 11, 3, 0.6)), 1.2},
+	} {
+		m := buildOf(t, one(c.head))
+		thin := m.Cavities[0].Thin
+		switch {
+		case c.want == 0 && thin != nil:
+			t.Errorf("%s: thin section of %.2f mm", c.name, thin.Thickness)
+		case c.want > 0 && thin == nil:
+			t.Errorf("%s: no thin section", c.name)
+		case thin != nil:
+			near(t, c.name, thin.Thickness, c.want, 0.01)
+			near(t, c.name+": place", m.Cavities[0].ToMold(thin.HeadAt).Dist(thin.At), 0, 1e-9)
+		}
+	}
+}
+
+// The thinnest rubber is named with what it stands between, also where it is
+// thick enough.
+func TestThinnestRubber(t *testing.T) {
+	spec := plainBalls(6)
+	spec.Frame.Over = 3
+	m := buildOf(t, spec)
+	near(t, "thinnest rubber", m.Thinnest.Width, leastRubber, 0.1)
+	if m.Thinnest.A == "" || m.Thinnest.B == "" {
+		t.Errorf("between %q and %q", m.Thinnest.A, m.Thinnest.B)
+	}
+	spec.Frame.Over = 1.2
+	m = buildOf(t, spec)
+	near(t, "thinnest rubber over the head", m.Thinnest.Width, 1.2, 0.05)
+	if m.Thinnest.A != "the head of cavity 1" || m.Thinnest.B != "the fill line" {
+		t.Errorf("between %q and %q", m.Thinnest.A, m.Thinnest.B)
+	}
+}

@@ -44,6 +44,10 @@ type Placed struct {
 	// difference of Eye. It is the cavity's own index when there is none.
 	AlikeTo int
 
+	// Thin is the thinnest section of the head in the mold; nil when none is
+	// thinner than is looked for.
+	Thin *ThinSection
+
 	// ToMold takes a point of the head's file to mold coordinates.
 	ToMold func(geom.Vec) geom.Vec
 
@@ -52,6 +56,13 @@ type Placed struct {
 	// The finished cold head, mm³: the head at Scale, what of it the wires
 	// take, and the metal (the difference).
 	HeadVolume, WireInHead, MetalVolume float64
+}
+
+// ThinSection is where the metal of a head is thin.
+type ThinSection struct {
+	Thickness float64  // mm
+	At        geom.Vec // mold coordinates
+	HeadAt    geom.Vec // the same place in the head file's coordinates
 }
 
 // Key is one registration key.

@@ -12,6 +12,7 @@ type Measured struct {
 	Cavities    []MeasuredCavity // in order along +X
 	Runner      float64          // that all cavities share, their branches left out, mm³
 	Layout      MeasuredLayout
+	Thinnest    moldbox.Thinnest // rubber; the zero value when not looked for
 	Findings    []moldbox.Finding
 }
 
@@ -46,6 +47,7 @@ type MeasuredCavity struct {
 	Area       float64        // skin of the cavity, mm²; 0 when not measured
 	Runner     float64        // sprue, gate and vents, mm³
 	Funnel     float64        // metal standing over the gate, mm
+	Thin       *moldbox.ThinSection
 }
 
 // MeasureHalf takes from a half what a Plan needs of it.
@@ -60,7 +62,7 @@ func MeasureHalf(h moldbox.Half, rubber Span, mesh *MeasuredMesh) MeasuredHalf {
 // up to top, the mold's upper edge in mold coordinates.
 func MeasureCavity(c moldbox.Placed, area, runner, top float64) MeasuredCavity {
 	return MeasuredCavity{Name: c.Name, Scale: c.Scale, Shrink: c.Shrink, Head: c.HeadVolume, WireInHead: c.WireInHead,
-		Wires: measureWires(c.Wires), Area: area, Runner: runner, Funnel: top - c.GateAt.Y}
+		Wires: measureWires(c.Wires), Area: area, Runner: runner, Funnel: top - c.GateAt.Y, Thin: c.Thin}
 }
 
 // MeasuredWire is one wire of a cavity.

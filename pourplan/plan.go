@@ -41,21 +41,25 @@ type Range struct {
 
 // RubberPlan is the rubber to buy, weigh and mix.
 type RubberPlan struct {
-	Name         string     `json:"name"`          // the job's, or the preset's
-	Cure         string     `json:"cure"`          // "tin" or "platinum"
-	Ratio        string     `json:"ratio"`         // A:B by mass, as the data sheet writes it
-	RatioA       float64    `json:"ratio_a"`       // parts by mass
-	RatioB       float64    `json:"ratio_b"`       // parts by mass
-	DensityGCM3  float64    `json:"density_g_cm3"` // mixed
-	WastePercent float64    `json:"waste_percent"` // mixed beyond the frame's volume
-	ScaleStepG   float64    `json:"scale_step_g"`  // to which A and B are rounded
-	Vacuum       bool       `json:"vacuum"`        // the mix is de-aired in a chamber
-	Halves       []HalfPlan `json:"halves"`        // left, right
-	OneMix       OneMix     `json:"one_mix"`       // both halves out of one cup
-	TotalML      float64    `json:"total_ml"`      // empty volume of both frames
-	TotalG       float64    `json:"total_g"`       // to mix, as weighed
-	TotalAG      float64    `json:"total_a_g"`     // A of both halves, as weighed
-	TotalBG      float64    `json:"total_b_g"`     // B of both halves, as weighed
+	Name         string      `json:"name"`                     // the job's, or the preset's
+	Cure         string      `json:"cure"`                     // "tin" or "platinum"
+	Ratio        string      `json:"ratio"`                    // A:B by mass, as the data sheet writes it
+	RatioA       float64     `json:"ratio_a"`                  // parts by mass
+	RatioB       float64     `json:"ratio_b"`                  // parts by mass
+	DensityGCM3  float64     `json:"density_g_cm3"`            // mixed
+	WastePercent float64     `json:"waste_percent"`            // mixed beyond the frame's volume
+	ScaleStepG   float64     `json:"scale_step_g"`             // to which A and B are rounded
+	Vacuum       bool        `json:"vacuum"`                   // the mix is de-aired in a chamber
+	Halves       []HalfPlan  `json:"halves"`                   // left, right
+	OneMix       OneMix      `json:"one_mix"`                  // both halves out of one cup
+	TotalML      float64     `json:"total_ml"`                 // empty volume of both frames
+	TotalG       float64     `json:"total_g"`                  // to mix, as weighed
+	TotalAG      float64     `json:"total_a_g"`                // A of both halves, as weighed
+	ThinnestMM   float64     `json:"thinnest_mm,omitempty"`    // the thinnest rubber of the mold; left out when not looked for
+	ThinnestFrom string      `json:"thinnest_from,omitempty"`  // what it stands between
+	ThinnestTo   string      `json:"thinnest_to,omitempty"`    // and what else
+	ThinnestAtMM *[3]float64 `json:"thinnest_at_mm,omitempty"` // where, mold coordinates
+	TotalBG      float64     `json:"total_b_g"`                // B of both halves, as weighed
 }
 
 // HalfPlan is one half's pour.
@@ -123,14 +127,20 @@ type HeadPlan struct {
 
 // Filling holds the estimates of how metal fills and freezes in one cavity.
 type Filling struct {
-	Estimate       bool    `json:"estimate"`                  // always true: rules of thumb, good to a factor of two
-	FillS          float64 `json:"fill_s"`                    // until the cavity is full
-	GateFreezesS   float64 `json:"gate_freezes_s"`            // until the gate is shut
-	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`   // as a ball of the cavity's modulus; 0: area not measured
-	FreezesHighS   float64 `json:"freezes_high_s,omitempty"`  // as a plate of it
-	ModulusMM      float64 `json:"modulus_mm,omitempty"`      // volume over area
-	FinestRadiusMM float64 `json:"finest_radius_mm"`          // that the metal enters
-	HeatReachesMM  float64 `json:"heat_reaches_mm,omitempty"` // into the rubber, while the head freezes
+	Estimate       bool    `json:"estimate"`                 // always true: rules of thumb, good to a factor of two
+	FillS          float64 `json:"fill_s"`                   // until the cavity is full
+	GateFreezesS   float64 `json:"gate_freezes_s"`           // until the gate is shut
+	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // as a ball of the cavity's modulus; 0: area not measured
+	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // as a plate of it
+	ModulusMM      float64 `json:"modulus_mm,omitempty"`     // volume over area
+	FinestRadiusMM float64 `json:"finest_radius_mm"`         // that the metal enters
+
+	ThinMM       float64     `json:"thin_mm,omitempty"`         // the thinnest section of the head in the mold; left out when it is thicker than is looked for
+	ThinFreezesS float64     `json:"thin_freezes_s,omitempty"`  // until it is solid
+	ThinAtMM     *[3]float64 `json:"thin_at_mm,omitempty"`      // where it is, mold coordinates
+	ThinHeadAtMM *[3]float64 `json:"thin_head_at_mm,omitempty"` // the same in the head's file
+
+	HeatReachesMM float64 `json:"heat_reaches_mm,omitempty"` // into the rubber, while the head freezes
 }
 
 // MetalPlan is the metal to melt.

@@ -60,6 +60,11 @@ func planFilling(job *Job, c MeasuredCavity, m Metal, r Rubber, t CastingPlan) *
 		GateFreezesS:   freezing.Plane(barModulus(w, d)),
 		FinestRadiusMM: FinestRadius(m.Heat.Tension, m.Heat.LiquidDensity, c.Funnel),
 	}
+	if t := c.Thin; t != nil {
+		at, head := xyz(t.At), xyz(t.HeadAt)
+		f.ThinMM, f.ThinAtMM, f.ThinHeadAtMM = t.Thickness, &at, &head
+		f.ThinFreezesS = freezing.Plane(t.Thickness / 2)
+	}
 	if c.Area > 0 {
 		f.ModulusMM = cavity / c.Area
 		f.FreezesLowS, f.FreezesHighS = freezing.Sphere(f.ModulusMM), freezing.Plane(f.ModulusMM)

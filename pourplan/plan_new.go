@@ -40,6 +40,10 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		SealMM:  float64(job.Finish.SealCoat),
 		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical, job.Finish.typical()),
 	}
+	if t := in.Thinnest; t.A != "" {
+		at := xyz(t.At)
+		p.Rubber.ThinnestMM, p.Rubber.ThinnestFrom, p.Rubber.ThinnestTo, p.Rubber.ThinnestAtMM = t.Width, t.A, t.B, &at
+	}
 	p.Casting.RubberOverMM = float64(job.Frame.Over)
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	for i, c := range placed {
@@ -64,6 +68,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		}
 	}
 	p.Cost = planCost(job, p, in, plastic)
+	in.Findings = slices.Concat(in.Findings, FillFindings(p))
 	p.Findings = planFindings(in)
 	p.Cautions = cautions(p, metal, rubber, plastic)
 	return p, nil

@@ -105,6 +105,7 @@ func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan
 		Cavities: v.cavities,
 		Runner:   v.runner,
 		Layout:   pourplan.MeasureLayout(w.mold),
+		Thinnest: w.mold.Thinnest,
 		Findings: w.findings,
 	}
 	in.Left.Plastic, in.Right.Plastic = v.plasticLeft, v.plasticRight

@@ -101,6 +101,7 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
 	fs = append(fs, benchWarnings(p.Cautions)...)
+	fs = append(fs, pourplan.FillFindings(p)...)
 	if g := p.Gate; !g.Snips || !g.Fills {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
