@@ -13,6 +13,7 @@ type crossing struct {
 	at     Vec
 	normal Vec
 	found  bool // on a facet: nothing is to be searched
+	moved  bool // a little, to keep it apart from others
 }
 
 // faceSkin is what a smallest face of the tree shows of the skin: one or two
@@ -70,7 +71,7 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 		e := &facetEdges[i]
 		for k := range e.hits {
 			e.hits[k].vertex = int32(len(list))
-			list = append(list, crossing{leaf: e.leaf, edge: e.edge, at: e.hits[k].at, normal: e.hits[k].normal, found: true})
+			list = append(list, crossing{leaf: e.leaf, edge: e.edge, at: e.hits[k].at, normal: e.hits[k].normal, found: true, moved: e.hits[k].moved})
 		}
 		tangled = append(tangled, e.deal()...)
 	}

@@ -9,6 +9,7 @@ type facetHit struct {
 	height float64 // along the edge
 	at     Vec
 	normal Vec
+	moved  bool // a little, to keep it apart from corners
 }
 
 // facetEdge is a smallest edge of the tree that a faceted leaf touches.
@@ -33,9 +34,9 @@ func (e *facetEdge) findHits(t *octree) {
 			return
 		}
 		gap := min(minGap, 0.1*(q.along(k)-p.along(k)))
-		at := p
-		at.setAlong(k, min(q.along(k)-gap, max(p.along(k)+gap, h)))
-		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit()})
+		at, kept := p, min(q.along(k)-gap, max(p.along(k)+gap, h))
+		at.setAlong(k, kept)
+		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit(), moved: kept != h})
 	})
 	slices.SortFunc(e.hits, func(a, b facetHit) int {
 		switch {

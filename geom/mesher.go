@@ -179,8 +179,11 @@ func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 
 // linkUp numbers the vertices and hands each leaf its outlines.
 func linkUp(list []crossing, outlines []faceSkin) *drawing {
-	d := &drawing{at: make([]Vec, len(list)), normal: make([]Vec, len(list))}
+	d := &drawing{at: make([]Vec, len(list)), normal: make([]Vec, len(list)), moved: map[int32]bool{}}
 	for i := range list {
+		if list[i].moved {
+			d.moved[int32(i)] = true
+		}
 		d.at[i], d.normal[i] = list[i].at, list[i].normal
 	}
 	for i := range outlines {

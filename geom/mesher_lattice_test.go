@@ -102,8 +102,8 @@ func TestMeshOnTheLattice(t *testing.T) {
 					t.Fatal("not a case: ", f.Error())
 				}
 				s := meshSolid(t, m)
-				checkScene(t, geom.Union(stage, s), tol, tol)
-				checkScene(t, geom.Subtract(stage, s), tol, tol)
+				checkScene(t, geom.Union(stage, s), tol)
+				checkScene(t, geom.Subtract(stage, s), tol)
 			})
 		}
 	}

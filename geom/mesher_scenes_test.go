@@ -94,8 +94,8 @@ func randomPlace(rng *rand.Rand) geom.Placement {
 }
 
 // checkScene meshes and measures s, and holds one against the other and against
-// the solid, from which the mesh may be as far as allowed.
-func checkScene(t *testing.T, s geom.Solid, tol, allowed float64) {
+// the solid, from which the mesh may be as far as the tolerance.
+func checkScene(t *testing.T, s geom.Solid, tol float64) {
 	t.Helper()
 	ctx := context.Background()
 	m, err := geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tol})
@@ -113,7 +113,7 @@ func checkScene(t *testing.T, s geom.Solid, tol, allowed float64) {
 	if got.Best < got.Lo || got.Best > got.Hi {
 		t.Errorf("estimate %v is not in [%v, %v]", got.Best, got.Lo, got.Hi)
 	}
-	if d, at, err := geom.Deviation(ctx, m, s); err != nil || d > allowed {
+	if d, at, err := geom.Deviation(ctx, m, s); err != nil || d > tol {
 		t.Errorf("%d triangles, farthest from the solid %.4f mm at %v, %v", len(m.Triangles), d, at, err)
 	}
 }
@@ -152,9 +152,7 @@ func TestMeshOfRandomScenes(t *testing.T) {
 				s = geom.Union(s, o)
 			}
 		}
-		// Where many edges meet by chance the tolerance is sampled, and has been
-		// seen missed by an eighth.
-		t.Run(fmt.Sprintf("seed %d round %d of %d parts", seed, i, n), func(t *testing.T) { checkScene(t, s, tol, 1.25*tol) })
+		t.Run(fmt.Sprintf("seed %d round %d of %d parts", seed, i, n), func(t *testing.T) { checkScene(t, s, tol) })
 	}
 }
 
@@ -185,7 +183,7 @@ func TestMeshOfMeshes(t *testing.T) {
 				continue
 			}
 			t.Run(name+" "+c.how, func(t *testing.T) {
-				checkScene(t, c.s, tol, tol)
+				checkScene(t, c.s, tol)
 			})
 		}
 	}

@@ -95,10 +95,7 @@ const (
 // sampleCount returns how many points to ask about in each triangle of a patch:
 // fewer where many slim ones lie side by side.
 func sampleCount(triangles int) int {
-	switch {
-	case triangles > 24:
-		return 1
-	case triangles > 10:
+	if triangles > 16 {
 		return fewSamples
 	}
 	return allSamples

@@ -11,7 +11,7 @@ import (
 type skin struct {
 	drawn  *TriMesh // open where whole facets join it
 	gentle []bool   // by triangle: from a flat leaf, in which no other part of the skin is near
-	piece  []bool   // by triangle: of a facet
+	piece  []bool   // by triangle: of a facet, in its plane
 	corner []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
 	sets  []*facets
@@ -28,13 +28,16 @@ func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
 			k.drawn.addLoop(&l.patch.loops[i])
 		}
 		if l.faceted != nil {
-			k.addPieces(l.faceted, len(d.at), numbers)
+			k.addPieces(l.faceted, d, numbers)
 			if len(l.faceted.whole) > 0 {
 				k.whole = append(k.whole, l.faceted)
 			}
 		}
 		for len(k.gentle) < len(k.drawn.Triangles) {
-			k.gentle, k.piece = append(k.gentle, l.flat), append(k.piece, l.faceted != nil)
+			k.gentle = append(k.gentle, l.flat)
+		}
+		for len(k.piece) < len(k.drawn.Triangles) {
+			k.piece = append(k.piece, false)
 		}
 		for len(k.corner) < len(k.drawn.Vertices) {
 			k.corner = append(k.corner, 0)
@@ -53,15 +56,16 @@ func newCornerNumbers(sets []*facets) []int32 {
 	return make([]int32, last.first+len(last.at))
 }
 
-// addPieces adds the pieces of facets in a leaf, of which vertices from first
-// on are corners of facets and negative ones further vertices.
-func (k *skin) addPieces(f *facetLeaf, first int, numbers []int32) {
-	m := k.drawn
+// addPieces adds the pieces of facets in a leaf, of which vertices beyond the
+// drawing's are corners of facets and negative ones further vertices.
+func (k *skin) addPieces(f *facetLeaf, d *drawing, numbers []int32) {
+	m, first := k.drawn, len(d.at)
 	middle := int32(len(m.Vertices))
 	for _, v := range f.middles {
 		m.Vertices, k.corner = append(m.Vertices, v), append(k.corner, 0)
 	}
 	for _, p := range f.pieces {
+		k.piece = append(k.piece, !d.moved[p[0]] && !d.moved[p[1]] && !d.moved[p[2]])
 		for i, v := range p {
 			switch place := int(v) - first; {
 			case v < 0:
