@@ -41,7 +41,7 @@ func (c *Columns) SharpUndercut(s Solid, d Draw) Undercut {
 
 // mostMeasured is how many overhangs are measured of those that may be the
 // deepest.
-const mostMeasured = 8
+const mostMeasured = 4
 
 // deepest returns some of the overhangs that the lines cannot tell from the
 // deepest, spread over all of them.
