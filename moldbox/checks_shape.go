@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"halfpour/geom"
 )
@@ -66,25 +67,43 @@ func (s *shapeCheck) add(f Finding, at geom.Vec) {
 	s.found = append(s.found, f)
 }
 
+// run looks at both halves and at what is thin at once; the findings come in a
+// fixed order.
 func (s *shapeCheck) run(ctx context.Context) error {
 	upright, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Step: shapeStep})
 	if err != nil {
 		return err
 	}
-	for _, half := range []string{"left", "right"} {
-		d := geom.Draw{Down: half == "right"}
-		u := upright.Undercut(d)
-		s.undercut(upright, u, d, half)
-		s.overhang(upright, d, half)
-		if err := s.bubbles(ctx, u, d, half); err != nil {
-			return err
+	half := func(name string) func(*shapeCheck) error {
+		return func(c *shapeCheck) error {
+			d := geom.Draw{Down: name == "right"}
+			u := upright.Undercut(d)
+			c.undercut(upright, u, d, name)
+			c.overhang(upright, d, name)
+			return c.bubbles(ctx, u, d, name)
 		}
 	}
-	s.halvesDiffer(upright)
-	if err := s.flash(ctx); err != nil {
-		return err
+	looks := []func(*shapeCheck) error{half("left"), half("right"), func(c *shapeCheck) error {
+		c.halvesDiffer(upright)
+		if err := c.flash(ctx); err != nil {
+			return err
+		}
+		return c.thin(ctx, upright)
+	}}
+	parts, errs := make([]shapeCheck, len(looks)), make([]error, len(looks))
+	var wait sync.WaitGroup
+	for k, look := range looks {
+		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity}
+		wait.Go(func() { errs[k] = look(&parts[k]) })
 	}
-	return s.thin(ctx, upright)
+	wait.Wait()
+	for k := range parts {
+		if errs[k] != nil {
+			return errs[k]
+		}
+		s.found = append(s.found, parts[k].found...)
+	}
+	return nil
 }
 
 // undercut finds what the rubber cannot give way to.
