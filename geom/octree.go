@@ -226,7 +226,7 @@ func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 		l.flat = t.trial(l, b, &w, true) <= t.tol
 		return l.flat || t.trial(l, b, &w, false) <= t.tol
 	}
-	probe := probeOf(l.solid, b)
+	probe := probeOf(l.solid, b, &l.values)
 	if !skin {
 		// By law 1 the skin can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
@@ -248,16 +248,23 @@ type probe struct {
 	gap    float64     // farthest a point of the cell is from a probe
 }
 
-func probeOf(s Solid, b Box) probe {
+// probeOf takes the values at the corners, which are probes too.
+func probeOf(s Solid, b Box, corners *[8]float64) probe {
 	p := probe{least: math.Inf(1), gap: b.HalfDiagonal() / 2}
 	c := b.Centre()
 	pick := func(lo, mid, hi float64, i int) float64 { return [3]float64{lo, mid, hi}[i] }
 	for i := range p.values {
-		v := s.Evaluate(Vec{
-			pick(b.Min.X, c.X, b.Max.X, i%3),
-			pick(b.Min.Y, c.Y, b.Max.Y, i/3%3),
-			pick(b.Min.Z, c.Z, b.Max.Z, i/9),
-		})
+		x, y, z := i%3, i/3%3, i/9
+		var v float64
+		if x != 1 && y != 1 && z != 1 {
+			v = corners[x/2|y&2|z&2<<1]
+		} else {
+			v = s.Evaluate(Vec{
+				pick(b.Min.X, c.X, b.Max.X, x),
+				pick(b.Min.Y, c.Y, b.Max.Y, y),
+				pick(b.Min.Z, c.Z, b.Max.Z, z),
+			})
+		}
 		p.values[i] = v
 		p.least = math.Min(p.least, math.Abs(v))
 		p.mixed = p.mixed || (v < 0) != (p.values[0] < 0)

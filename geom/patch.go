@@ -14,7 +14,8 @@ type patch struct {
 	err   float64 // how far a patch that is not certain was found from the skin, mm
 
 	// What the loops were drawn from, all in a row, and the loops as they came
-	// out: a leaf of which nothing has changed need not be drawn again.
+	// out, of the trial to begin with: a leaf of which nothing has changed need
+	// not be drawn again.
 	from []Vec
 	old  []loop
 }
@@ -61,8 +62,9 @@ func (o *faceSkin) addLinks(l *leaf, lower bool, corner int32) {
 }
 
 // closeLoops joins links end to end. Two straight links there and back enclose
-// nothing and are dropped: the neighbours' triangles meet along them.
-func closeLoops(links []link) [][]int32 {
+// nothing and are dropped: the neighbours' triangles meet along them. A loop
+// begins at its first point in the order of coordinates, however links come.
+func closeLoops(links []link, d *drawing) [][]int32 {
 	var loops [][]int32
 	used := make([]bool, len(links))
 	next := nextLink(links)
@@ -81,10 +83,22 @@ func closeLoops(links []link) [][]int32 {
 			j = k
 		}
 		if len(ids) > 2 {
-			loops = append(loops, ids)
+			loops = append(loops, fromFirst(ids, d))
 		}
 	}
 	return loops
+}
+
+// fromFirst turns a loop so that its first point in the order of coordinates
+// leads.
+func fromFirst(ids []int32, d *drawing) []int32 {
+	first := 0
+	for i := range ids {
+		if d.at[ids[i]].before(d.at[ids[first]]) {
+			first = i
+		}
+	}
+	return append(ids[first:len(ids):len(ids)], ids[:first]...)
 }
 
 // nextLink returns a search for the link that starts at a vertex.
@@ -117,7 +131,7 @@ func (t *octree) draw(l *leaf, d *drawing) {
 		l.faceted.fill(t.leafBox(l), d, len(d.at))
 		return
 	}
-	loops := closeLoops(l.links)
+	loops := closeLoops(l.links, d)
 	if len(loops) == 0 {
 		l.patch = patch{}
 		return
@@ -277,19 +291,25 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 	if d == nil {
 		return math.Inf(1)
 	}
-	loops := closeLoops(try.links)
+	loops := closeLoops(try.links, d)
 	if len(loops) != 1 {
 		return math.Inf(1)
 	}
+	lp, err := loop{ids: loops[0]}, 0.0
 	if flat {
-		start, ok := flatFan(&try, loops[0], d)
-		if !ok {
+		var ok bool
+		if lp.start, ok = flatFan(&try, lp.ids, d); !ok {
 			return math.Inf(1)
 		}
-		err, _ := w.error(fanOf(start, loops[0], d), t.tol)
-		return err
+		err, _ = w.error(fanOf(lp.start, lp.ids, d), t.tol)
+	} else {
+		lp.coned = true
+		lp.apex, err = t.apex(&try, b, lp.ids, d, w, false, t.tol)
 	}
-	_, err := t.apex(&try, b, loops[0], d, w, false, t.tol)
+	if err <= t.tol { // to be taken over if no neighbour adds vertices
+		l.patch = patch{err: err, old: []loop{lp}}
+		l.patch.redo(loops, d)
+	}
 	return err
 }
 
