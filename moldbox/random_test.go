@@ -77,7 +77,7 @@ func TestAnySpecBuildsOrSaysWhy(t *testing.T) {
 	r := rand.New(rand.NewPCG(seed, 1))
 	mesh := darterMesh(t, 24, 24)
 	built := 0
-	for round := range 25 {
+	for round := range 16 {
 		m, err := Build(context.Background(), anySpec(r, mesh))
 		if err != nil {
 			var se *SpecError
@@ -97,8 +97,8 @@ func TestAnySpecBuildsOrSaysWhy(t *testing.T) {
 			t.Fatalf("seed %d round %d", seed, round)
 		}
 	}
-	if built < 12 {
-		t.Errorf("seed %d: %d of 25 specs were built, the test shows too little", seed, built)
+	if built < 8 {
+		t.Errorf("seed %d: %d of 16 specs were built, the test shows too little", seed, built)
 	}
 }
 
