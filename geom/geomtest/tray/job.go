@@ -48,7 +48,8 @@ func (j job) run(ctx context.Context) (*report, error) {
 		}
 	}
 	r.Seconds = r.last.Sub(r.start).Seconds()
-	r.PeakBytes, r.PeakIs = peakMemory()
+	used := measureUsage()
+	r.PeakBytes, r.PeakIs, r.Busy = used.peak, used.peakIs, used.busy.Seconds()
 	if j.check && made != nil {
 		if r.Check, err = checkMesh(ctx, made, tray); err != nil {
 			return nil, err

@@ -32,7 +32,7 @@ func main() {
 	}
 }
 
-const usage = `tray [options] HEAD.stl TRAY.stl      measure the rubber, then mesh and write the tray
+const synopsis = `tray [options] HEAD.stl TRAY.stl      measure the rubber, then mesh and write the tray
 tray --rubber [options] HEAD.stl      measure the rubber only
 tray --mesh [options] HEAD.stl TRAY.stl    mesh and write only
 tray --make-head FACETS HEAD.stl      write the invented head, out of that many facets
@@ -46,7 +46,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	flags := flag.NewFlagSet("tray", flag.ContinueOnError)
 	flags.SetOutput(out)
 	flags.Usage = func() {
-		fmt.Fprint(out, usage)
+		fmt.Fprint(out, synopsis)
 		flags.PrintDefaults()
 	}
 	var j job

@@ -25,7 +25,7 @@ type closeUp struct {
 func closeUps() []closeUp {
 	v := func(x, y, z float64) geom.Vec { return geom.Vec{X: x, Y: y, Z: z} }
 	return []closeUp{
-		{"head-and-tray.png", geom.Box{Min: v(-7, collarEnd+1.1, 0.05), Max: v(7, 13, 9)}, v(0.25, 0.35, -1), 14, 760, 760},
+		{"head-and-tray.png", geom.Box{Min: v(-7, collarEnd+1.1, 0.05), Max: v(7, 13, 9)}, v(0.25, 0.35, -1), 14, 680, 680},
 		{"rim-and-scales.png", geom.Box{Min: v(-3.2, -4.6, 1), Max: v(3.2, 9.4, 9)}, v(0.45, 0.3, -1), 7, 800, 660},
 	}
 }

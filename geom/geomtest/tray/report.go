@@ -11,11 +11,12 @@ import (
 type report struct {
 	HeadFacets int      `json:"head_facets"`
 	Stages     []stage  `json:"stages"`
-	Seconds    float64  `json:"seconds"` // from reading the head to the end of the last stage
+	Seconds    float64  `json:"seconds"`                     // from reading the head to the end of the last stage
+	Busy       float64  `json:"processor_seconds,omitempty"` // of all processors together, from the program's start
 	Triangles  int      `json:"triangles,omitempty"`
 	Rubber     *volume  `json:"rubber_mm3,omitempty"`
 	PeakBytes  uint64   `json:"peak_bytes"`
-	PeakIs     string   `json:"peak_is"` // what the peak counts, as systems differ
+	PeakIs     string   `json:"peak_is"`
 	Check      *checked `json:"check,omitempty"`
 
 	start, last time.Time
@@ -61,6 +62,9 @@ func (r *report) writeText(w io.Writer) error {
 		p.line("%-28s %8.3f s", s.Name, s.Seconds)
 	}
 	p.line("%-28s %8.3f s", "all", r.Seconds)
+	if r.Busy > 0 {
+		p.line("%-28s %8.3f s", "of processors, together", r.Busy)
+	}
 	p.line("head      %d facets", r.HeadFacets)
 	if v := r.Rubber; v != nil {
 		half := (v.High - v.Low) / 2

@@ -111,8 +111,9 @@ func TestTrayKeepsRelief(t *testing.T) {
 			looked++
 		}
 	}
+	t.Logf("the farthest of %d vertices is %.2g mm off the tray", looked, worst)
 	if worst > 0.02 || looked < 20_000 {
-		t.Errorf("the farthest of %d vertices is %.4f mm off the tray", looked, worst)
+		t.Error("want 20,000 or more, none farther than 0.02 mm")
 	}
 }
 

@@ -2,4 +2,4 @@
 
 package main
 
-func peakMemory() (peak uint64, what string) { return goPeak() }
+func measureUsage() usage { return goUsage() }
