@@ -254,7 +254,7 @@ func missingEnd(data []byte) []byte {
 	switch {
 	case last == "":
 		return nil
-	case strings.HasSuffix(last, "\r"):
+	case strings.HasSuffix(last, "\r") && openQuote(last) == "":
 		return []byte("\n")
 	}
 	return []byte(openQuote(last) + lineEnd)
