@@ -26,6 +26,9 @@ const MinTolerance = 0.002
 // is sampled rather than certain; parts thinner than the tolerance may vanish,
 // and pieces or bubbles less than five tolerances across do.
 //
+// Where nothing but the facets of one mesh solid is near, they come out as they
+// are, however fine.
+//
 // The octree stops splitting where the skin is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
 // cancelled, and an error for an unbounded or empty solid, for one too large for
