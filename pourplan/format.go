@@ -106,6 +106,10 @@ func FormatLimit(value, limit float64, unit string) string {
 	if value == 0 && limit == 0 {
 		return ""
 	}
-	shown := func(v float64) string { return strings.TrimSpace(trimmed(v, 2) + " " + unit) }
-	return shown(value) + ", limit " + shown(limit)
+	return FormatQuantity(value, unit) + ", limit " + FormatQuantity(limit, unit)
+}
+
+// FormatQuantity shows a number to two decimals with its unit, if it has one.
+func FormatQuantity(v float64, unit string) string {
+	return strings.TrimSpace(trimmed(v, 2) + " " + unit)
 }

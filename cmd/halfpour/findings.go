@@ -2,30 +2,12 @@ package main
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
-
-// sayFindings prints what the checks found; alike findings of several
-// cavities make one entry.
-func sayFindings(t *terminal, fs []moldbox.Finding) {
-	for _, g := range groupFindings(fs) {
-		word := fmt.Sprintf("%-8s", g.finding.Severity)
-		switch g.finding.Severity {
-		case moldbox.Stop:
-			word = paint(t.outColour, red, word)
-		case moldbox.Warn:
-			word = paint(t.outColour, yellow, word)
-		}
-		t.say("  %s%s", word, g.text())
-		if g.finding.Remedy != "" {
-			t.say("  %-8s%s", "", g.finding.Remedy)
-		}
-	}
-}
 
 // findingGroup is a finding with the cavities that it is about.
 type findingGroup struct {
@@ -34,6 +16,15 @@ type findingGroup struct {
 	apart    bool // not at the same place of the head in all cavities
 }
 
+// severest puts stop before warn before note, each in the order given.
+func severest(fs []moldbox.Finding) []moldbox.Finding {
+	rank := map[moldbox.Severity]int{moldbox.Stop: 0, moldbox.Warn: 1, moldbox.Note: 2}
+	out := slices.Clone(fs)
+	slices.SortStableFunc(out, func(a, b moldbox.Finding) int { return rank[a.Severity] - rank[b.Severity] })
+	return out
+}
+
+// groupFindings gathers findings that differ in their cavity alone.
 func groupFindings(fs []moldbox.Finding) []findingGroup {
 	var groups []findingGroup
 next:
@@ -64,9 +55,8 @@ func (g findingGroup) text() string {
 	if len(g.cavities) > 0 {
 		text = strings.Join(g.cavities, ", ") + ": " + text
 	}
-	if f.HeadAt != nil && !g.apart {
-		tenth := func(v float64) float64 { return math.Round(10*v)/10 + 0 } // which is never -0
-		text += fmt.Sprintf(", at (%.1f, %.1f, %.1f) mm of the head", tenth(f.HeadAt.X), tenth(f.HeadAt.Y), tenth(f.HeadAt.Z))
+	if place := g.place(); place != "" {
+		text += ", at " + place + " mm of the head"
 	}
 	if limit := pourplan.FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
 		text += " (" + limit + ")"

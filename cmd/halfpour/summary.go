@@ -97,17 +97,17 @@ func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
 func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	var fs []moldbox.Finding
 	if tables := typicalTables(p.Typical); len(tables) > 0 {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Remedy: "set what your data sheets say",
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set what your data sheets say",
 			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
 	fs = append(fs, benchWarnings(p.Cautions)...)
 	fs = append(fs, pourplan.FillFindings(p)...)
 	if g := p.Gate; !g.Snips || !g.Fills {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Message: g.Text(),
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
 	}
 	if c := p.Casting; c.Verdict == pourplan.DoNot {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "metal-too-hot", Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
 			Message: "metal would meet the rubber hotter than it stands even for a short time",
 			Remedy:  "take less casting.superheat, a metal that melts lower, or a rubber that stands more"})
 	}
@@ -122,7 +122,7 @@ func benchWarnings(cautions []pourplan.Caution) []moldbox.Finding {
 		switch c.Code {
 		case "plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small":
 			message, remedy, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ": ")
-			fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Message: message, Remedy: remedy})
+			fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: c.Code, Message: message, Remedy: remedy})
 		}
 	}
 	return fs

@@ -16,13 +16,15 @@ type terminal struct {
 	json, quiet bool // set by the options of the same names
 	outColour   bool
 	errColour   bool
+	outWidth    int // columns of a terminal at out, 0 when there is none
 	errWidth    int // columns of a terminal at err, 0 when there is none
 }
 
 // newTerminal looks at the streams themselves; out is what is written to.
 func newTerminal(stdin io.Reader, out, stdout, stderr io.Writer) *terminal {
 	t := &terminal{in: stdin, out: out, err: stderr}
-	t.outColour = wantsColour(widthOf(stdout) > 0, os.Getenv)
+	t.outWidth = widthOf(stdout)
+	t.outColour = wantsColour(t.outWidth > 0, os.Getenv)
 	t.errWidth = widthOf(stderr)
 	t.errColour = wantsColour(t.errWidth > 0, os.Getenv)
 	return t
@@ -39,6 +41,16 @@ func widthOf(w io.Writer) int {
 		return 80
 	}
 	return width
+}
+
+// columns is how wide text may be set: the terminal, but no wider than reads
+// well, and no narrower than a table needs.
+func (t *terminal) columns() int {
+	const plain, widest, narrowest = 80, 110, 50
+	if t.outWidth == 0 {
+		return plain
+	}
+	return min(max(t.outWidth, narrowest), widest)
 }
 
 // wantsColour follows the NO_COLOR convention: set to anything but "" it

@@ -45,7 +45,7 @@ func TestWeighed(t *testing.T) {
 		t.Errorf("metal grew by %g, finished %g g", grown, h.FinishedG.Best)
 	}
 	_, stdout, _ = halfpour(context.Background(), "check", job, "--weighed")
-	if !strings.Contains(stdout, "note    fill factor 0.972") || !strings.Contains(stdout, "from 6 weighed heads, instead of the job's 1\n") {
+	if !strings.Contains(stdout, "note    weighed\n          fill factor 0.972") || !strings.Contains(strings.Join(strings.Fields(stdout), " "), "from 6 weighed heads, instead of the job's 1") {
 		t.Errorf("got %s", stdout)
 	}
 	// In another metal nothing is known.
