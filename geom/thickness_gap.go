@@ -11,8 +11,8 @@ type Gap struct {
 	Lo, Width float64
 	A, B      Vec // on the two skins; where the solids overlap, twice a place in both
 
-	// Overlap, above 0, is the width of the widest ball in both, to a few per
-	// cent; Lo and Width are then 0.
+	// Overlap, above 0, is the width of the widest ball in both, as certain as
+	// the gap would be; Lo and Width are then 0.
 	Overlap float64
 }
 
@@ -20,23 +20,47 @@ type Gap struct {
 func (g Gap) Middle() Vec { return g.A.Lerp(g.B, 0.5) }
 
 // Narrowest returns the gap between two solids if it is less than within, with
-// Lo and Width no farther apart than tol mm (0: 0.02) or 4 % where the solids'
-// values are distances and no more than mostGapBoxes boxes are needed. It
-// halves boxes, the most promising first, and drops those in which the values'
-// bounds leave no room for a narrower gap, so that none is missed. Half way
-// across a gap the greater of the two values is least.
+// Lo and Width no farther apart than tol mm (0: 0.02 or 4 %, whichever is more)
+// where the solids' values are distances and no more than mostGapBoxes boxes are
+// needed. It halves boxes round the skin of b, the most promising first, and
+// drops those in which the values' bounds leave no room for a narrower gap, so
+// that none is missed.
 func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
-	if tol <= 0 {
-		tol = 0.02
+	s := skinSearch{bar: within, tol: tol}
+	floor := s.run(a, b)
+	switch {
+	case s.found && s.bar > 0:
+		gap := Gap{Lo: math.Max(0, math.Min(floor, s.bar-s.slack())), A: footOn(a, s.at), B: s.at}
+		if gap.close(a, b); b.Evaluate(gap.A) >= -s.slack() {
+			return gap, true
+		}
+	case !s.found && b.BoundingBox().Union(a.BoundingBox()) != b.BoundingBox():
+		return Gap{}, false
 	}
-	reach := within / 2
-	s := gapSearch{bar: reach, tol: tol / 2}
-	s.add(a, b, a.BoundingBox().Grow(reach).Intersect(b.BoundingBox().Grow(reach)))
-	floor := math.Inf(1)
-	for n := 0; len(s.boxes) > 0; n++ {
+	return widestOverlap(a, b, within, tol) // or one within the other
+}
+
+// close goes from skin to skin by the nearest way: never longer.
+func (g *Gap) close(a, b Solid) {
+	for range 20 {
+		g.B = footOn(b, g.A)
+		next := footOn(a, g.B)
+		if next.Dist(g.A) < 1e-4 {
+			break
+		}
+		g.A = next
+	}
+	g.Width = g.A.Dist(g.B)
+}
+
+// widestOverlap looks for the place that is deepest in both solids: there the
+// greater of the two values is least.
+func widestOverlap(a, b Solid, within, tol float64) (Gap, bool) {
+	s := depthSearch{bar: within / 2, tol: tol / 2}
+	s.add(a, b, a.BoundingBox().Intersect(b.BoundingBox()))
+	for n := 0; len(s.boxes) > 0 && n < mostGapBoxes; n++ {
 		g := heap.Pop(&s.boxes).(gapBox)
-		if g.lo >= s.bar-s.slack() || n == mostGapBoxes {
-			floor = g.lo
+		if g.lo >= s.bar-s.slack() {
 			break
 		}
 		c := g.box.Centre()
@@ -44,24 +68,14 @@ func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
 			s.add(g.a, g.b, BoxOf(g.box.Corner(i), c))
 		}
 	}
-	switch {
-	case !s.found:
+	if !s.found {
 		return Gap{}, false
-	case s.bar < 0:
-		return Gap{A: s.at, B: s.at, Overlap: -2 * s.bar}, true
 	}
-	gap := Gap{Lo: math.Max(0, 2*math.Min(floor, s.bar-s.slack())), A: footOn(a, s.at), B: s.at}
-	for range 20 { // from skin to skin by the nearest way: never longer
-		gap.B = footOn(b, gap.A)
-		next := footOn(a, gap.B)
-		if next.Dist(gap.A) < 1e-4 {
-			break
-		}
-		gap.A = next
-	}
-	gap.Width = gap.A.Dist(gap.B)
-	return gap, true
+	return Gap{A: s.at, B: s.at, Overlap: math.Max(0, -2*s.bar)}, true
 }
+
+// leastGapTol is how certain a gap is when nothing else is asked, mm.
+const leastGapTol = 0.02
 
 // mostGapBoxes bounds the search between skins that run side by side; Lo is
 // then lower than it could be, but right.
@@ -79,8 +93,8 @@ func footOn(s Solid, p Vec) Vec {
 	return p
 }
 
-// gapSearch looks for the point at which the greater of two values is least.
-type gapSearch struct {
+// depthSearch looks for the point at which the greater of two values is least.
+type depthSearch struct {
 	boxes gapQueue
 	bar   float64 // the least seen
 	tol   float64
@@ -89,7 +103,12 @@ type gapSearch struct {
 }
 
 // slack is by how much a box must promise less than what was seen.
-func (s *gapSearch) slack() float64 { return math.Max(s.tol, 0.04*math.Abs(s.bar)) }
+func (s *depthSearch) slack() float64 {
+	if s.tol > 0 {
+		return s.tol
+	}
+	return math.Max(leastGapTol/2, 0.04*math.Abs(s.bar))
+}
 
 type gapBox struct {
 	a, b Solid
@@ -98,7 +117,7 @@ type gapBox struct {
 }
 
 // add looks at the middle of a box and keeps the box if it may hold better.
-func (s *gapSearch) add(a, b Solid, box Box) {
+func (s *depthSearch) add(a, b Solid, box Box) {
 	if box.IsEmpty() {
 		return
 	}

@@ -54,3 +54,30 @@ func TestNarrowestFarAndOverlapping(t *testing.T) {
 		t.Errorf("balls that overlap by 1 mm: %+v", g)
 	}
 }
+
+// A ball within another, of which the skin is far: either way round.
+func TestNarrowestOneWithinTheOther(t *testing.T) {
+	small, large := Ball(Vec{X: 2}, 1), Ball(Vec{}, 9)
+	for _, pair := range [][2]Solid{{small, large}, {large, small}} {
+		g, ok := Narrowest(pair[0], pair[1], 3, 0)
+		if !ok || math.Abs(g.Overlap-2) > 0.1 {
+			t.Errorf("%+v, %v: want an overlap of 2", g, ok)
+		}
+	}
+}
+
+// What is asked of the bracket is kept, also where skins run side by side and
+// where the values are only bounds of distances.
+func TestNarrowestIsAsCertainAsAsked(t *testing.T) {
+	ring := Turn(Vec{X: 1}, 0.3).Solid(Subtract(Frustum(Vec{Z: -2}, Vec{Z: 2}, 5, 5), Frustum(Vec{Z: -3}, Vec{Z: 3}, 3, 3)))
+	for _, other := range []Solid{Capsule(Vec{-9, 8, 0}, Vec{9, 8, 0}, 1), Move(Vec{X: 14}).Solid(ring)} {
+		for _, tol := range []float64{0.5, 0.1, 0.02} {
+			for _, pair := range [][2]Solid{{ring, other}, {other, ring}} {
+				g, ok := Narrowest(pair[0], pair[1], 9, tol)
+				if !ok || g.Width-g.Lo > tol+1e-4 || g.Lo > g.Width {
+					t.Errorf("[%.4f, %.4f], %v at a tolerance of %.2f", g.Lo, g.Width, ok, tol)
+				}
+			}
+		}
+	}
+}

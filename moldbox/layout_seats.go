@@ -68,28 +68,16 @@ type spacing struct {
 	between, top float64
 }
 
-// apart is the least x from the gate of l to that of r, standing to the right
-// of it, at which the rubber between is left: coming nearer from where their
-// boxes leave it, each step by what there is too much of it.
+// apart is the least x from the gate of l to that of r from which on, standing
+// to the right of it, the rubber between is left.
 func (a *arranger) apart(l, r seat) float64 {
 	between := a.spec.Frame.Between
 	key := spacing{l.sort(), r.sort(), l.y, r.y, between, l.top}
-	if x, ok := a.known[key]; ok {
-		return x
+	x, ok := a.known[key]
+	if !ok {
+		x = approach(l.hollow, r.hollow, between, a.tol)
+		a.known[key] = x
 	}
-	const stride, most = 6.0, 60 // mm, steps
-	x := a.boxesApart(l, r)
-	for range most {
-		gap := between + stride
-		if n, near := nearestTo(l.hollow, geom.Move(geom.Vec{X: x}).Solid(r.hollow), gap, a.tol); near {
-			gap = n.gap - a.tol
-		}
-		if gap <= between+a.tol/2 {
-			break
-		}
-		x -= gap - between
-	}
-	a.known[key] = x
 	return x
 }
 

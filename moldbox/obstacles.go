@@ -1,9 +1,7 @@
 package moldbox
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"halfpour/geom"
 )
@@ -62,71 +60,9 @@ const nearTol = 0.04
 // nearer to each other than within. It is certain to nearTol as far as the
 // solids' values are.
 func nearest(a, b geom.Solid, within float64) (nearness, bool) {
-	return nearestTo(a, b, within, nearTol)
-}
-
-// nearestTo is nearest, certain to tol: what it finds is at most tol above the
-// least gap. A coarse answer takes far less time.
-func nearestTo(a, b geom.Solid, within, tol float64) (nearness, bool) {
-	box := a.BoundingBox().Grow(within / 2).Intersect(b.BoundingBox().Grow(within / 2))
-	if box.IsEmpty() {
+	g, ok := geom.Narrowest(a, b, within, nearTol)
+	if !ok || g.Width >= within {
 		return nearness{}, false
 	}
-	s := &nearSearch{bar: within / 2, least: tol / 2}
-	s.look(nearCell{a, b, box, math.Inf(-1)})
-	return s.best, s.found
-}
-
-// nearSearch halves boxes in which a point may be nearer to both solids than
-// the best so far.
-type nearSearch struct {
-	best  nearness
-	found bool
-	bar   float64 // what the farther solid of a point must be nearer than
-	least float64
-}
-
-// nearCell is a box with the solids as they are in it; none of its points is
-// nearer to both than low.
-type nearCell struct {
-	a, b geom.Solid
-	box  geom.Box
-	low  float64
-}
-
-func (s *nearSearch) look(first nearCell) {
-	todo := []nearCell{first}
-	for len(todo) > 0 {
-		j := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		if j.low >= s.bar {
-			continue
-		}
-		a, b, mid := geom.Trim(j.a, j.box), geom.Trim(j.b, j.box), j.box.Centre()
-		from := len(todo)
-		for i := range 8 {
-			kid := nearCell{a, b, geom.BoxOf(j.box.Corner(i), mid), 0}
-			if s.promises(&kid) {
-				todo = append(todo, kid)
-			}
-		}
-		// The most promising is looked at next.
-		slices.SortStableFunc(todo[from:], func(p, q nearCell) int { return cmp.Compare(q.low, p.low) })
-	}
-}
-
-// promises values a cell at its middle and reports whether it may hold a
-// nearer point still.
-func (s *nearSearch) promises(c *nearCell) bool {
-	at, r := c.box.Centre(), c.box.HalfDiagonal()
-	v := c.a.Evaluate(at)
-	if v-r >= s.bar {
-		return false
-	}
-	v = math.Max(v, c.b.Evaluate(at))
-	if v < s.bar {
-		s.best, s.found, s.bar = nearness{2 * v, at}, true, v-s.least
-	}
-	c.low = v - r
-	return c.low < s.bar && r >= s.least
+	return nearness{g.Width - g.Overlap, g.Middle()}, true
 }

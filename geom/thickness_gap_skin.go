@@ -1,0 +1,67 @@
+package geom
+
+import (
+	"container/heap"
+	"math"
+)
+
+// skinSearch looks for the place on the skin of one solid at which another's
+// value is least.
+type skinSearch struct {
+	boxes gapQueue
+	bar   float64 // mm: the least gap seen
+	tol   float64 // mm: by how much a box must promise less; 0: leastGapTol or 4 %
+	at    Vec     // beside the skin, where that was seen
+	found bool
+}
+
+func (s *skinSearch) slack() float64 {
+	if s.tol > 0 {
+		return s.tol
+	}
+	return math.Max(leastGapTol, 0.04*s.bar)
+}
+
+// run searches, and returns what no gap is less than in any box that was left.
+func (s *skinSearch) run(a, b Solid) (floor float64) {
+	box := b.BoundingBox().Intersect(a.BoundingBox().Grow(s.bar))
+	if box.IsEmpty() {
+		return math.Inf(1)
+	}
+	s.look(a, b, box)
+	for n := 0; len(s.boxes) > 0; n++ {
+		g := heap.Pop(&s.boxes).(gapBox)
+		if g.lo >= s.bar-s.slack() && s.found || s.bar <= 0 || n == mostGapBoxes {
+			return g.lo
+		}
+		b, c := Trim(g.b, g.box), g.box.Centre()
+		for i := range 8 {
+			s.look(a, b, BoxOf(g.box.Corner(i), c))
+		}
+	}
+	return math.Inf(1)
+}
+
+// look values a box at its middle and keeps it if b's skin may come nearer to a
+// in it than was seen.
+func (s *skinSearch) look(a, b Solid, box Box) {
+	c, r := box.Centre(), box.HalfDiagonal()
+	off := math.Abs(b.Evaluate(c))
+	if off > r {
+		return
+	}
+	// a is far as a rule: it is not trimmed, and rougher the larger the box.
+	spare := r / 8
+	v := Rough(a, c, spare)
+	lo := v - spare - r
+	if lo >= s.bar {
+		return
+	}
+	// The skin is no farther from c than off, if that is a distance.
+	if v+off < s.bar {
+		s.bar, s.at, s.found = v+off, c, true
+	}
+	if lo < s.bar-s.slack() || !s.found {
+		heap.Push(&s.boxes, gapBox{b: b, box: box, lo: lo})
+	}
+}
