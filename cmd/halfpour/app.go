@@ -40,7 +40,7 @@ func newApp(t *terminal) *cli.App {
 			cli.HelpFlag, // not added by itself to a program with its own help command
 			&cli.BoolFlag{Name: "version", Usage: "print the version and leave", DisableDefaultText: true},
 		},
-		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t)},
+		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
 	}
 	app.Commands = append(app.Commands, helpCommand(app))
 	app.Action = func(c *cli.Context) error {

@@ -84,7 +84,7 @@ func (f *fault) report(t *terminal) {
 		return
 	}
 	for _, p := range f.problems {
-		fmt.Fprintf(t.err, "halfpour: %s %s\n", paint(t.errColour, red, "error:"), p.Message)
+		fmt.Fprintf(t.err, "halfpour: %s %s%s\n", paint(t.errColour, red, "error:"), p.Message, p.code())
 		if p.excerpt != "" {
 			fmt.Fprint(t.err, p.excerpt)
 		}
@@ -92,4 +92,14 @@ func (f *fault) report(t *terminal) {
 			fmt.Fprintf(t.err, "halfpour: %s %s\n", paint(t.errColour, bold, "hint:"), h)
 		}
 	}
+}
+
+// code is the rule in brackets, for "halfpour explain"; "" where the message
+// says all.
+func (p problem) code() string {
+	switch p.Rule {
+	case "", "usage", "failed", "interrupted":
+		return ""
+	}
+	return " [" + p.Rule + "]"
 }

@@ -114,13 +114,15 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	return fs
 }
 
+// cautionsToActOn are the codes of cautions that benchWarnings takes.
+var cautionsToActOn = []string{"plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small"}
+
 // benchWarnings are the cautions that tell of something to change in the job
 // before going to the bench; what they say after the colon is what.
 func benchWarnings(cautions []pourplan.Caution) []moldbox.Finding {
 	var fs []moldbox.Finding
 	for _, c := range cautions {
-		switch c.Code {
-		case "plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small":
+		if slices.Contains(cautionsToActOn, c.Code) {
 			message, remedy, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ": ")
 			fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: c.Code, Message: message, Remedy: remedy})
 		}
