@@ -29,9 +29,10 @@ func buildCommand(t *terminal) *cli.Command {
 		ArgsUsage: "JOB.toml",
 		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
-plate), pour-sheet.pdf, plan.json, left.png and right.png. Either all files are
-written or none. When the checks say stop, nothing is written and the exit code
-is 6. A job with sizes gets a folder for each, and one buying list for all.`,
+plate), pour-sheet.pdf, plan.json, left.png and right.png, and mold.html: figures
+and a model to turn, in a browser. Either all files are written or none. When
+the checks say stop, nothing is written and the exit code is 6. A job with sizes
+gets a folder for each, and one buying list for all.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --weighed    the next mold, by the heads of the last

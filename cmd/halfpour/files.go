@@ -31,6 +31,7 @@ var outputs = []output{
 	}},
 	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 0) }},
 	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 1) }},
+	{"mold.html", func(p *product, ctx context.Context, w io.Writer) error { return p.writePage(ctx, w) }},
 }
 
 // writtenFile is a file in its place.

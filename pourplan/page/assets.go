@@ -1,0 +1,83 @@
+package page
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"path"
+	"strings"
+)
+
+//go:embed assets
+var assets embed.FS
+
+// scripts are the page's scripts in the order in which they are put together.
+// They share one scope; each file has one job and says so on its first line.
+var scripts = []string{"vectors.js", "shaders.js", "meshes.js", "model.js", "state.js", "poses.js", "camera.js", "paint.js", "view.js",
+	"pointers.js", "controls.js", "spots.js", "scale.js"}
+
+// templates are the page's parts.
+var templates = template.Must(template.New("").Funcs(template.FuncMap{
+	"raw":     func(s string) template.HTML { return template.HTML(s) }, // of our own making
+	"js":      func(s string) template.JS { return template.JS(s) },     // by encoding/json
+	"spoken":  spoken,
+	"capital": capital,
+}).ParseFS(assets, "assets/*.html"))
+
+// script puts the page's scripts together, with what asks the server for
+// changes if it is live.
+func script(live bool) string {
+	var b strings.Builder
+	b.WriteString("(() => {\n\"use strict\";\n")
+	names := scripts
+	if live {
+		names = append(names[:len(names):len(names)], "live.js")
+	}
+	for _, name := range append(names[:len(names):len(names)], "start.js") {
+		b.WriteString(asset(name))
+	}
+	b.WriteString("})();\n")
+	return b.String()
+}
+
+func style() string { return asset("page.css") }
+
+// asset is a file of the page; those that are named are there, as a test says.
+func asset(name string) string {
+	data, err := fs.ReadFile(assets, path.Join("assets", name))
+	if err != nil {
+		return ""
+	}
+	return string(data)
+}
+
+// policy lets the page run its own script and style and nothing else, and load
+// nothing; a live page may ask its own server.
+func policy(script, style string, live bool) string {
+	hash := func(s string) string {
+		sum := sha256.Sum256([]byte(s))
+		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	}
+	connect := "'none'"
+	if live {
+		connect = "'self'"
+	}
+	return fmt.Sprintf("default-src 'none'; script-src %s; style-src %s; img-src data:; connect-src %s; base-uri 'none'; form-action 'none'",
+		hash(script), hash(style), connect)
+}
+
+// spoken makes words of the name of a figure in the plan.
+func spoken(path string) string {
+	return strings.NewReplacer(".", " › ", "_", " ").Replace(path)
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}

@@ -1,0 +1,34 @@
+// Asks the server of a watching build for changes, and takes them over in place.
+const follow = () => {
+  const news = byId("news"), trouble = byId("trouble");
+  const tell = (text, working) => { news.textContent = text; news.classList.toggle("working", working); };
+  const fresh = async (name) => {
+    const answer = await fetch(name, { cache: "no-store" });
+    if (!answer.ok) throw new Error(`${name}: ${answer.status}`);
+    return new DOMParser().parseFromString(await answer.text(), "text/html");
+  };
+  const takeFigures = async () => {
+    const doc = await fresh("figures");
+    const open = new Set([...document.querySelectorAll("details")].filter((d) => d.open).map((d) => d.querySelector("summary").textContent));
+    for (const id of ["first", "rest", "spots"]) byId(id).replaceWith(document.adoptNode(doc.getElementById(id)));
+    for (const d of document.querySelectorAll("details")) d.open = open.has(d.querySelector("summary").textContent);
+    document.title = doc.title;
+    document.querySelector("h1").textContent = doc.querySelector("h1").textContent;
+    trouble.hidden = true;
+    listenScale();
+    if (viewer.painter && viewer.model) { readSpots(); redraw(); }
+  };
+  const takeModel = async () => {
+    const doc = await fresh("model");
+    for (const id of ["model", "blob"]) byId(id).textContent = doc.getElementById(id).textContent;
+    if (viewer.painter) showModel();
+  };
+  const events = new EventSource("events");
+  let last = Promise.resolve();
+  const then = (do_) => { last = last.then(do_).catch((fault) => tell(String(fault), false)); };
+  events.addEventListener("working", (e) => tell(e.data, true));
+  events.addEventListener("figures", (e) => then(async () => { await takeFigures(); tell(e.data, true); }));
+  events.addEventListener("model", (e) => then(async () => { await takeModel(); tell(e.data, false); }));
+  events.addEventListener("trouble", (e) => { tell("Not built: the page shows the last good run.", false); trouble.textContent = JSON.parse(e.data); trouble.hidden = false; });
+  events.addEventListener("error", () => tell("The build has ended; the page stays as it is.", false));
+};

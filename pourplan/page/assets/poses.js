@@ -1,0 +1,74 @@
+// Where each half stands at each stage of the work. The world has Y up, mm.
+const gap = 14; // between the trays on the bench
+
+// halfPose takes mold coordinates of a half to the world.
+const halfPose = (model, half) => {
+  const tray = model.trays[half === "right" ? 1 : 0];
+  if (state.stage === "cast") {
+    if (half === "right" || state.open === 0) return identity();
+    // The left half opens like the cover of a book, about its edge at low x.
+    const hinge = rubberOf(tray).low[0];
+    return multiply(moved([hinge, 0, 0]), multiply(turnedUp(-state.open * Math.PI / 180), moved([-hinge, 0, 0])));
+  }
+  const box = boundsOf(tray), wide = box.high[0] - box.low[0], s = signOf(half);
+  const middle = half === "right" ? wide / 2 + gap / 2 : -wide / 2 - gap / 2;
+  // Print to world: x stays, y goes away from the viewer, z up.
+  const x = middle - s[0] * (box.low[0] + box.high[0]) / 2, z = (box.low[1] + box.high[1]) / 2;
+  return [s[0], 0, 0, 0, 0, 0, -1, 0, 0, s[2], 0, 0, x, -tray.low[2], z, 1];
+};
+
+// liftOf is how far rubber stands out of its tray, mm.
+const liftOf = (tray) => state.stage === "pour" ? state.lift / 180 * (tray.fill + 22) : 0;
+
+const rubberPose = (model, half) => {
+  const tray = model.trays[half === "right" ? 1 : 0];
+  return multiply(moved([0, liftOf(tray), 0]), halfPose(model, half));
+};
+
+// cutOf is the plane of the cut for a half, in mold coordinates: what is on
+// its positive side is taken away. null without one.
+const cutOf = (model, half) => {
+  if (state.axis === "") return null;
+  const k = Number(state.axis), [low, high] = reachOf(model, k);
+  const at = low + (high - low) * state.cut / 1000;
+  const n = [0, 0, 0];
+  let way = state.side ? -1 : 1, where = at;
+  if (k === 2 && state.stage !== "cast") { // by height over the floor, alike in both trays
+    n[2] = way * signOf(half)[2];
+    return [...n, -way * where];
+  }
+  n[k] = way;
+  return [...n, -way * where];
+};
+
+// reachOf is between where a cut can go.
+const reachOf = (model, k) => {
+  const [a, b] = model.trays;
+  if (state.stage === "cast") {
+    const p = rubberOf(a), q = rubberOf(b);
+    return [Math.min(p.low[k], q.low[k]), Math.max(p.high[k], q.high[k])];
+  }
+  if (k === 2) return [Math.min(a.low[2], b.low[2]), Math.max(a.high[2], b.high[2])];
+  const p = boundsOf(a), q = boundsOf(b);
+  return [Math.min(p.low[k], q.low[k]), Math.max(p.high[k], q.high[k])];
+};
+
+// levelOf is the height y that metal has come to.
+const levelOf = (model) => model.bottom + (model.top - model.bottom) * state.level / 100;
+
+// extent is a ball round all that is shown, in the world.
+const extent = (model) => {
+  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
+  for (const tray of model.trays) {
+    const box = state.stage === "cast" ? rubberOf(tray) : boundsOf(tray);
+    const pose = state.stage === "pour" ? rubberPose(model, tray.half) : halfPose(model, tray.half);
+    const poses = state.stage === "pour" ? [pose, halfPose(model, tray.half)] : [pose];
+    for (const m of poses) {
+      for (let i = 0; i < 8; i++) {
+        const p = place(m, [0, 1, 2].map((k) => (i >> k & 1 ? box.high : box.low)[k]));
+        for (let k = 0; k < 3; k++) { low[k] = Math.min(low[k], p[k]); high[k] = Math.max(high[k], p[k]); }
+      }
+    }
+  }
+  return { low, high, centre: scaled(add(low, high), 0.5), radius: Math.hypot(...sub(high, low)) / 2 };
+};

@@ -1,0 +1,49 @@
+// Findings: marked at their place, and shown when they are picked in the list.
+let spots = [];
+
+// worldOf is where a place of the mold is in the world, as it stands now.
+const worldOf = (at) => {
+  const half = at[2] > 0.01 ? "left" : "right";
+  return place(state.stage === "cast" ? halfPose(viewer.model, half) : rubberPose(viewer.model, half), at);
+};
+
+const placeMarkers = () => {
+  for (const s of spots) {
+    const p = onScreen(worldOf(s.at));
+    s.button.style.transform = `translate(${p.x.toFixed(1)}px, ${p.y.toFixed(1)}px)`;
+    s.button.hidden = !p.seen;
+  }
+};
+
+const readSpots = () => {
+  const box = byId("markers");
+  box.replaceChildren();
+  spots = JSON.parse(byId("spots").textContent).filter((s) => s.mark);
+  for (const s of spots) {
+    const text = document.querySelector(`[data-spot="${s.index}"]`)?.textContent ?? "";
+    s.button = Object.assign(document.createElement("button"), { type: "button", className: s.severity, textContent: s.mark });
+    s.button.setAttribute("aria-label", `${s.severity} ${s.mark}. ${text}`);
+    s.button.addEventListener("click", () => choose(s.index));
+    box.append(s.button);
+  }
+  for (const b of document.querySelectorAll("button[data-spot]")) {
+    b.hidden = !viewer.model;
+    b.addEventListener("click", () => { byId("look").scrollIntoView({ block: "nearest" }); choose(Number(b.dataset.spot)); });
+  }
+  if (!viewer.watchers.includes(placeMarkers)) viewer.watchers.push(placeMarkers);
+};
+
+// choose turns the view to a finding.
+const choose = (index) => {
+  const s = JSON.parse(byId("spots").textContent).find((s) => s.index === index);
+  if (!s || !viewer.model) return;
+  state.spot = index;
+  for (const b of document.querySelectorAll("button[data-spot]")) b.closest("li").classList.toggle("chosen", Number(b.dataset.spot) === index);
+  for (const m of spots) m.button.classList.toggle("chosen", m.index === index);
+  state.stage = s.stage;
+  state.axis = "";
+  const to = s.stage === "cast" ? { yaw: 0, pitch: 8 } : { yaw: 0, pitch: 62 };
+  if (s.stage === "cast") state.open = 180;
+  Object.assign(to, { zoom: 2.2, shift: sub(worldOf(s.at), extent(viewer.model).centre) });
+  glide(to, changed);
+};

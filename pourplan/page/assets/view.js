@@ -1,0 +1,53 @@
+// The viewer: a canvas that is drawn again when something on it has changed.
+const viewer = { painter: null, model: null, canvas: null, camera: null, dirty: false, watchers: [] };
+
+const redraw = () => {
+  if (viewer.dirty || !viewer.painter) return;
+  viewer.dirty = true;
+  requestAnimationFrame(draw);
+};
+
+const draw = () => {
+  viewer.dirty = false;
+  const { canvas, model, painter } = viewer;
+  if (!model) return;
+  const dots = Math.min(devicePixelRatio || 1, 2), box = canvas.getBoundingClientRect();
+  const wide = Math.max(1, Math.round(box.width * dots)), high = Math.max(1, Math.round(box.height * dots));
+  if (canvas.width !== wide || canvas.height !== high) { canvas.width = wide; canvas.height = high; }
+  const ball = extent(model);
+  viewer.camera = eyeOf(ball, wide / high, add(ball.centre, state.shift));
+  const lit = model.pockets.length > 0 && state.stage === "cast";
+  paint(painter, model, viewer.camera, lit && !calm() ? 0.6 + 0.4 * Math.sin(performance.now() / 220) : 0.8);
+  canvas.dataset.drawn = String(1 + Number(canvas.dataset.drawn ?? 0));
+  for (const told of viewer.watchers) told();
+  if (lit && !calm() && !document.hidden) setTimeout(redraw, 60); // so that trapped air glows
+};
+
+// onScreen is where a place of the world is on the canvas, in its own pixels.
+const onScreen = (p) => {
+  const m = viewer.camera.sight, w = m[3] * p[0] + m[7] * p[1] + m[11] * p[2] + m[15];
+  const q = place(m, p), box = viewer.canvas.getBoundingClientRect();
+  return { x: (q[0] / w + 1) / 2 * box.width, y: (1 - q[1] / w) / 2 * box.height, seen: w > 0 };
+};
+
+// describe says in words what is to be seen.
+const describe = () => {
+  const stages = { print: "The printed trays", pour: "Rubber in the trays", cast: "The mold" };
+  let text = stages[state.stage];
+  if (state.stage === "cast") {
+    text += state.open < 1 ? ", closed" : `, opened by ${Math.round(state.open)}°`;
+    text += state.level < 100 ? `, metal at ${Math.round(state.level)} % of its height` : ", full of metal";
+    if (viewer.model?.pockets.length) text += `, ${viewer.model.pockets.length} pockets of trapped air`;
+  }
+  if (state.stage === "pour" && state.lift >= 1) text += ", lifted";
+  if (state.axis !== "") text += ", cut open";
+  const yaw = Math.round(state.yaw), pitch = Math.round(state.pitch);
+  const side = Math.abs(yaw) <= 45 ? "front" : Math.abs(yaw) >= 135 ? "back" : yaw > 0 ? "right" : "left";
+  return `${text}; seen from the ${side}, ${Math.abs(pitch)}° from ${pitch >= 0 ? "above" : "below"}.`;
+};
+
+let speaking = 0;
+const speak = () => {
+  clearTimeout(speaking);
+  speaking = setTimeout(() => { document.getElementById("seen").textContent = describe(); }, 700);
+};

@@ -1,0 +1,85 @@
+package page
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"halfpour/geom"
+	"halfpour/geom/stl"
+	"halfpour/moldbox"
+	"halfpour/pourplan"
+)
+
+// builtMold is an example's mold with coarse frames, made once for all tests.
+type builtMold struct {
+	mold   *moldbox.Mold
+	frames [2]*geom.TriMesh
+	rubber [2]geom.Integral
+	plan   *pourplan.Plan
+	draws  []pourplan.Drawing
+	err    error
+}
+
+var ballJig = sync.OnceValue(func() builtMold { return buildExample("ball-jig") })
+
+func built(t *testing.T) builtMold {
+	t.Helper()
+	b := ballJig()
+	if b.err != nil {
+		t.Fatal(b.err)
+	}
+	return b
+}
+
+func buildExample(name string) (b builtMold) {
+	ctx := context.Background()
+	folder := filepath.Join("..", "..", "examples", name)
+	data, err := os.ReadFile(filepath.Join(folder, "job.toml"))
+	if err != nil {
+		return builtMold{err: err}
+	}
+	job, err := pourplan.ReadJob("job.toml", data)
+	if err != nil {
+		return builtMold{err: err}
+	}
+	spec, err := job.Spec(func(file string) (geom.Solid, error) {
+		data, err := os.ReadFile(filepath.Join(folder, file))
+		if err != nil {
+			return nil, err
+		}
+		mesh, _, err := stl.Decode(data)
+		if err != nil {
+			return nil, err
+		}
+		return geom.NewMeshSolid(mesh)
+	})
+	if err != nil {
+		return builtMold{err: err}
+	}
+	if b.mold, b.err = moldbox.Build(ctx, spec); b.err != nil {
+		return b
+	}
+	in := pourplan.Measured{Layout: pourplan.MeasureLayout(b.mold), Thinnest: b.mold.Thinnest, Findings: b.mold.Findings}
+	for i, half := range []moldbox.Half{b.mold.Left, b.mold.Right} {
+		if b.frames[i], b.err = geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: 0.1}); b.err != nil {
+			return b
+		}
+		if b.rubber[i], b.err = geom.Integrate(ctx, half.Rubber(), geom.IntegrateOptions{RelTol: 1e-3}); b.err != nil {
+			return b
+		}
+	}
+	span := func(v geom.Integral) pourplan.Span { return pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi} }
+	in.Left = pourplan.MeasureHalf(b.mold.Left, span(b.rubber[0]), nil)
+	in.Right = pourplan.MeasureHalf(b.mold.Right, span(b.rubber[1]), nil)
+	for _, c := range b.mold.Cavities {
+		in.Cavities = append(in.Cavities, pourplan.MeasureCavity(c, 400, 700, b.mold.Left.Inside.Max.Y))
+	}
+	if b.plan, b.err = pourplan.NewPlan(job, in); b.err != nil {
+		return b
+	}
+	b.draws, b.err = pourplan.Draw(ctx, b.mold)
+	return b
+}

@@ -1,0 +1,179 @@
+package page
+
+import (
+	"context"
+	"fmt"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// Model is what a page shows of a mold, made coarser than what is printed.
+// It is made by NewModel.
+type Model struct {
+	trays   [2]tray // left, right
+	metal   []body  // of the cavities, each kind once, then of a shared runner
+	wires   []body
+	pockets []pocket
+	mold    *moldbox.Mold
+}
+
+// tray is a frame in print coordinates, and the rubber in it.
+type tray struct {
+	skin // classes outer, inner and level
+	half moldbox.Half
+}
+
+// The classes of a tray's skin. The frame is outer and inner; the rubber is
+// inner, seen from its other side, and level.
+const (
+	outer = iota // of the frame, away from the rubber
+	inner        // between frame and rubber
+	level        // of the rubber, at the fill line
+)
+
+// body is a closed mesh in mold coordinates and the places where it stands.
+type body struct {
+	skin
+	at []geom.Vec // by which it is moved
+}
+
+// pocket is air that stays while a cavity is cast.
+type pocket struct {
+	geom.Pocket
+	cavity string
+}
+
+// How many triangles are shown: enough for what a screen resolves, few enough
+// for a phone.
+const (
+	trayTriangles  = 90000
+	metalTriangles = 40000 // of each kind
+	wireTriangles  = 6000
+)
+
+// The meshes that are made for the page alone, mm.
+const (
+	metalTolerance = 0.1
+	wireTolerance  = 0.05
+)
+
+// NewModel makes the model of a mold out of the meshes of its frames, left and
+// right, in print coordinates. It fails when a solid cannot be meshed or ctx
+// ends.
+func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*Model, error) {
+	out := &Model{mold: m}
+	for i, half := range []moldbox.Half{m.Left, m.Right} {
+		t, err := newTray(ctx, half, frames[i])
+		if err != nil {
+			return nil, err
+		}
+		out.trays[i] = t
+	}
+	if err := out.addCavities(ctx); err != nil {
+		return nil, err
+	}
+	if m.Runner != nil {
+		b, err := newBody(ctx, "runner", m.Runner.Metal, metalTolerance, metalTriangles)
+		if err != nil {
+			return nil, err
+		}
+		out.metal = append(out.metal, b)
+	}
+	var err error
+	out.pockets, err = findPockets(ctx, m)
+	return out, err
+}
+
+// newTray tells the frame's facets that rubber touches from the others.
+func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh) (tray, error) {
+	s := skin{mesh: frame, class: make([]uint8, len(frame.Triangles))}
+	for t := range frame.Triangles {
+		if t%4096 == 0 && ctx.Err() != nil {
+			return tray{}, ctx.Err()
+		}
+		a, b, c := frame.Corners(t)
+		if half.Fill.Evaluate(a.Add(b).Add(c).Mul(1.0/3)) < 0 {
+			s.class[t] = inner
+		}
+	}
+	return tray{skin: s.thinned(trayTriangles).levelled(half.FillHeight), half: half}, nil
+}
+
+// levelled closes the inner facets at the fill line: by a fan of level facets
+// round the middle, since the rubber's outline there is a rounded rectangle.
+func (s skin) levelled(height float64) skin {
+	out := skin{mesh: &geom.TriMesh{Vertices: s.mesh.Vertices[:len(s.mesh.Vertices):len(s.mesh.Vertices)],
+		Triangles: s.mesh.Triangles[:len(s.mesh.Triangles):len(s.mesh.Triangles)]}, class: s.class[:len(s.class):len(s.class)]}
+	count := map[[2]int32]int{}
+	for t, v := range s.mesh.Triangles {
+		if s.class[t] == inner {
+			for k := range v {
+				count[[2]int32{v[k], v[(k+1)%3]}]++
+			}
+		}
+	}
+	box, middle := geom.EmptyBox(), int32(len(s.mesh.Vertices))
+	for t, v := range s.mesh.Triangles {
+		if s.class[t] != inner {
+			continue
+		}
+		for k := range v {
+			a, b := v[k], v[(k+1)%3]
+			// The rubber's facets face the other way: inner ones run a to b in
+			// the frame and b to a in the rubber, so that level ones run a to b.
+			if n := count[[2]int32{a, b}] - count[[2]int32{b, a}]; n > 0 {
+				count[[2]int32{a, b}]--
+				out.mesh.Triangles = append(out.mesh.Triangles, [3]int32{a, b, middle})
+				out.class = append(out.class, level)
+				box = box.Include(s.mesh.Vertices[a])
+			}
+		}
+	}
+	if !box.IsEmpty() {
+		at := box.Centre()
+		at.Z = height
+		out.mesh.Vertices = append(out.mesh.Vertices, at)
+	}
+	return out
+}
+
+// addCavities adds metal and wires of the cavities, alike ones once.
+func (m *Model) addCavities(ctx context.Context) error {
+	metal, wires := map[int]int{}, map[int]int{}
+	for i, c := range m.mold.Cavities {
+		first := c.AlikeTo
+		if k, ok := metal[first]; ok && first < i {
+			by := c.Eye.Sub(m.mold.Cavities[first].Eye)
+			m.metal[k].at = append(m.metal[k].at, by)
+			if k, ok := wires[first]; ok {
+				m.wires[k].at = append(m.wires[k].at, by)
+			}
+			continue
+		}
+		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, metalTriangles)
+		if err != nil {
+			return err
+		}
+		metal[i] = len(m.metal)
+		m.metal = append(m.metal, b)
+		if c.Wire == nil {
+			continue
+		}
+		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, wireTriangles); err != nil {
+			return err
+		}
+		wires[i] = len(m.wires)
+		m.wires = append(m.wires, b)
+	}
+	return nil
+}
+
+func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, triangles int) (body, error) {
+	mesh, err := geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tolerance})
+	if err != nil {
+		return body{}, fmt.Errorf("page: %s: %w", name, err)
+	}
+	all := skin{mesh: mesh, class: make([]uint8, len(mesh.Triangles))}
+	return body{skin: all.thinned(triangles), at: []geom.Vec{{}}}, nil
+}

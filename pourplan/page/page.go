@@ -1,0 +1,43 @@
+// Package page writes a mold as one HTML file: every figure of the plan as
+// text and tables, and a model of the trays, the rubber and the metal to turn,
+// open, cut and fill. The file needs no network and nothing beside it; without
+// JavaScript or WebGL 2 the text, the tables and the drawings remain.
+//
+// Lengths of a Model are mm in the coordinates of package moldbox. The page's
+// own scripts and styles are in the folder assets.
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"halfpour/pourplan"
+)
+
+// Content is what a page shows.
+type Content struct {
+	Plan     *pourplan.Plan
+	Drawings []pourplan.Drawing // may be left out
+	Model    *Model             // nil: the page has figures alone, and says so
+	Live     bool               // served by a build that watches: the page asks its server for changes
+}
+
+// Write writes the page. The same content gives the same bytes. It fails when
+// w does.
+func Write(w io.Writer, c Content) error {
+	f, err := newFigures(c.Plan)
+	if err != nil {
+		return fmt.Errorf("page: %w", err)
+	}
+	v, err := newView(c, f)
+	if err != nil {
+		return fmt.Errorf("page: %w", err)
+	}
+	var body bytes.Buffer
+	if err := templates.ExecuteTemplate(&body, "page", v); err != nil {
+		return fmt.Errorf("page: %w", err)
+	}
+	_, err = body.WriteTo(w)
+	return err
+}

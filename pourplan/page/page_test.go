@@ -1,0 +1,154 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/base64"
+	"html"
+	"io/fs"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"halfpour/pourplan"
+)
+
+func write(t *testing.T, c Content) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Write(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func full(t *testing.T) Content {
+	t.Helper()
+	b := built(t)
+	m, err := NewModel(context.Background(), b.mold, b.frames)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Content{Plan: b.plan, Drawings: b.draws, Model: m}
+}
+
+var shownFigure = regexp.MustCompile(`<data value="([^"]*)" data-figure="([^"]*)">([^<]*)</data>`)
+
+// Every figure of the plan is in the page, as plan.json has it, and what is
+// shown of it is its value as far as it is written out.
+func TestFiguresAreThePlans(t *testing.T) {
+	c := full(t)
+	f, err := newFigures(c.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := map[string]int{}
+	inOther := regexp.MustCompile(`(_s|_g|_percent|price_money)$`) // shown in a larger unit, or rounded up
+	for _, m := range shownFigure.FindAllStringSubmatch(write(t, c), -1) {
+		value, path, text := html.UnescapeString(m[1]), m[2], strings.Replace(html.UnescapeString(m[3]), "−", "-", 1)
+		shown[path]++
+		if f.values[path] != value || value == "" {
+			t.Errorf("%s is %q on the page, %q in the plan", path, value, f.values[path])
+		}
+		first, _, _ := strings.Cut(strings.Fields(text)[0], "°")
+		x, err := strconv.ParseFloat(first, 64)
+		want, _ := strconv.ParseFloat(value, 64)
+		if err != nil {
+			t.Errorf("%s is shown as %q", path, text)
+			continue
+		}
+		_, decimals, _ := strings.Cut(first, ".")
+		if off := math.Abs(x - want); off > 0.5001*math.Pow(10, -float64(len(decimals))) && !inOther.MatchString(path) {
+			t.Errorf("%s is %s and is shown as %q", path, value, text)
+		}
+	}
+	for path := range f.values {
+		if shown[path] == 0 {
+			t.Errorf("%s is not on the page", path)
+		}
+	}
+	for _, must := range []string{"rubber.halves.0.a_g", "rubber.halves.1.b_g", "times.pot_life_room_s", "gate.thickness_mm", "heads.0.finished_g.best", "casting.pour_c"} {
+		if shown[must] < 2 {
+			t.Errorf("%s is in the list of all figures only", must)
+		}
+	}
+}
+
+// What stands in a job file is text on the page, whatever it is.
+func TestTextIsEscaped(t *testing.T) {
+	plan := *built(t).plan
+	evil := `</script></title><img src=x onerror=alert(1)>"'&`
+	plan.Title, plan.Metal.Name, plan.Rubber.Name = evil, evil, evil
+	plan.Findings = []pourplan.PlanFinding{{Severity: "warn", Code: "x", Mark: "a", Cavity: evil, Message: evil, Remedy: evil, Unit: evil, Value: 1, AtMM: &[3]float64{}}}
+	text := write(t, Content{Plan: &plan, Drawings: built(t).draws})
+	if strings.Contains(text, "<img") || strings.Count(text, "</title>") != 1 {
+		t.Error("text of the job gets into the page as HTML")
+	}
+	if n := strings.Count(text, "</script>"); n != 4 {
+		t.Errorf("%d ends of scripts, want 4", n)
+	}
+}
+
+// The page's own script and style are all that it lets run, and it names no
+// address.
+func TestPolicy(t *testing.T) {
+	for _, live := range []bool{false, true} {
+		c := full(t)
+		c.Live = live
+		text := write(t, c)
+		for _, part := range []struct{ open, close, directive string }{{"<script>", "</script>", "script-src"}, {"<style>", "</style>", "style-src"}} {
+			_, rest, found := strings.Cut(text, part.open)
+			body, _, closed := strings.Cut(rest, part.close)
+			if !found || !closed || len(body) < 1000 {
+				t.Fatalf("no %s in the page", part.open)
+			}
+			sum := sha256.Sum256([]byte(body))
+			if want := part.directive + " 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"; !strings.Contains(html.UnescapeString(text), want+";") {
+				t.Errorf("the policy does not let %s run", part.open)
+			}
+		}
+		policy := "connect-src 'none'"
+		if live {
+			policy = "connect-src 'self'"
+		}
+		if !strings.Contains(html.UnescapeString(text), policy) {
+			t.Errorf("live %v: no %s", live, policy)
+		}
+		blob := regexp.MustCompile(`id="blob">[^<]*<`)
+		if m := regexp.MustCompile(`(https?:)?//[a-z]|\s(style|on[a-z]+)=`).FindString(blob.ReplaceAllString(text, "")); m != "" {
+			t.Errorf("the page has %q in it", m)
+		}
+		if live != strings.Contains(text, "EventSource") {
+			t.Errorf("live %v: asks for changes: %v", live, !live)
+		}
+	}
+}
+
+func TestPageIsTheSameAgain(t *testing.T) {
+	if first, second := write(t, full(t)), write(t, full(t)); first != second {
+		t.Error("the same content gives other bytes")
+	}
+}
+
+// Every file in the folder is used, and every file that is named is there.
+func TestAssets(t *testing.T) {
+	entries, err := fs.ReadDir(assets, "assets")
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := append(slices.Clone(scripts), "live.js", "start.js", "page.css")
+	for _, e := range entries {
+		if !slices.Contains(named, e.Name()) && !strings.HasSuffix(e.Name(), ".html") {
+			t.Errorf("%s is not used", e.Name())
+		}
+	}
+	for _, name := range named {
+		if asset(name) == "" {
+			t.Errorf("%s is not there", name)
+		}
+	}
+}

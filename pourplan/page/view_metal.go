@@ -1,0 +1,109 @@
+package page
+
+import (
+	"fmt"
+
+	"halfpour/pourplan"
+)
+
+// verdicts say what the temperature does to the rubber.
+var verdicts = map[pourplan.Verdict]string{
+	pourplan.Fine: "fine for the rubber", pourplan.ShortensLife: "shortens the rubber’s life", pourplan.DoNot: "do not cast",
+}
+
+func kilograms(g float64) string {
+	if g < 1000 {
+		return fmt.Sprintf("%.0f g", g)
+	}
+	return fmt.Sprintf("%.2f kg", g/1000)
+}
+
+func (b builder) casting() section {
+	p := b.plan
+	s := section{Cautions: b.cautions(pourplan.StepMelt, pourplan.StepCast)}
+	contact := "Metal meets rubber at (estimate)"
+	if p.Casting.ContactFromPour {
+		contact = "Metal meets rubber at (estimate: as hot as the pour)"
+	}
+	metal := p.Metal.Name
+	if p.Metal.Composition != "" && p.Metal.Composition != metal {
+		metal += ": " + p.Metal.Composition
+	}
+	s.Rows = []row{
+		{Label: "Metal", Value: []figure{text("%s", metal)}},
+		strong(b.line("Pour at", "casting.pour_c", pourplan.FormatTemperature)),
+		{Label: "Verdict", Value: []figure{text("%s", verdicts[p.Casting.Verdict])}, Strong: true},
+		b.line("Wholly molten (liquidus)", "casting.liquidus_c", pourplan.FormatTemperature),
+		b.line("Mold warmed to", "casting.mold_c", pourplan.FormatTemperature),
+		b.line(contact, "casting.contact_c", pourplan.FormatTemperature),
+		b.line("Rubber stands, lasting"+b.typical("rubber.heat_continuous"), "casting.rubber_continuous_c", pourplan.FormatTemperature),
+		b.line("and for a short time"+b.typical("rubber.heat_short"), "casting.rubber_short_c", pourplan.FormatTemperature),
+		strong(b.line("To melt", "metal.melt_g", kilograms)),
+		b.line("Each shot takes", "metal.shot_g", pourplan.FormatMass),
+		b.line("of that, heads", "metal.heads_per_shot_g", tenthGrams),
+		b.line("of that, sprues, gates and vents", "metal.runners_per_shot_g", tenthGrams),
+		b.line("Shots", "metal.shots", count),
+	}
+	if b.has("metal.heads_wanted") {
+		s.Rows = append(s.Rows, row{Label: "Good heads wanted", Value: []figure{b.show("metal.heads_wanted", count), text(" at a yield of "), b.show("metal.yield_percent", percent)}})
+	}
+	if b.has("metal.pot_g") {
+		s.Rows = append(s.Rows, b.line("A pot holds", "metal.pot_g", kilograms))
+	}
+	s.Rows = append(s.Rows, b.line("Comes back for the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
+	if b.has("casting.open_after_s") {
+		s.Rows = append(s.Rows, b.line("Open no sooner than (estimate)", "casting.open_after_s", upwards))
+	}
+	if b.has("casting.rest_between_shots_s") {
+		s.Rows = append(s.Rows, b.line("Rest between shots (estimate)", "casting.rest_between_shots_s", upwards))
+	}
+	life := row{Label: "Shots that the mold stands", Value: []figure{b.show("casting.life_low_shots", count), text(" to "), b.show("casting.life_high_shots", count)}}
+	if p.Casting.LifeUsual {
+		life.Label += " (common practice)"
+	}
+	s.Rows = append(s.Rows, life)
+	return s
+}
+
+func (b builder) gate() section {
+	s := section{Lines: []string{"The " + b.plan.Gate.Text() + "."}}
+	s.Rows = []row{b.line("Width, in the parting plane", "gate.width_mm", millimetres), b.line("Thickness, across it", "gate.thickness_mm", millimetres),
+		b.line("Side cutters take", "gate.snips_to_mm", millimetres)}
+	if b.has("gate.fills_from_mm") {
+		s.Rows = append(s.Rows, b.line("Metal fills from (estimate)", "gate.fills_from_mm", millimetres))
+	}
+	t := table{Caption: "How each head fills and freezes: estimates, good to a factor of two",
+		Head: []string{"head", "full after", "gate shut after", "head solid after", "finest radius"}}
+	for i, h := range b.plan.Heads {
+		if h.Fill == nil {
+			continue
+		}
+		at := fmt.Sprintf("heads.%d.filling.", i)
+		solid := []figure{text("not known")}
+		if h.Fill.FreezesHighS > 0 {
+			solid = []figure{b.show(at+"freezes_low_s", seconds), text(" to "), b.show(at+"freezes_high_s", seconds)}
+		}
+		t.Rows = append(t.Rows, [][]figure{{text("%s", h.Name)}, {b.show(at+"fill_s", seconds)}, {b.show(at+"gate_freezes_s", seconds)}, solid, {b.show(at+"finest_radius_mm", millimetres)}})
+	}
+	if len(t.Rows) > 0 {
+		s.Tables = append(s.Tables, t)
+	}
+	return s
+}
+
+func (b builder) metals() section {
+	t := table{Caption: "The same mold in another metal: never mix metals in one pot", Head: []string{"metal", "density", "first head", "a shot", "pour at", "rubber"}}
+	for i, w := range b.plan.Swaps {
+		at := fmt.Sprintf("swaps.%d.", i)
+		head := []figure{}
+		if len(w.FinishedG) > 0 {
+			head = append(head, b.show(at+"finished_g.0", pourplan.FormatMass))
+		}
+		t.Rows = append(t.Rows, [][]figure{{text("%s", w.Metal)}, {b.show(at+"density_g_cm3", density)}, head, {b.show(at+"shot_g", pourplan.FormatMass)},
+			{b.show(at+"pour_c", pourplan.FormatTemperature)}, {text("%s", verdicts[w.Verdict])}})
+	}
+	if len(t.Rows) == 0 {
+		return section{}
+	}
+	return section{Tables: []table{t}}
+}
