@@ -66,6 +66,9 @@ func (b Box) Contains(p Vec) bool {
 		p.Z >= b.Min.Z && p.Z <= b.Max.Z
 }
 
+// encloses reports whether all of c is in b.
+func (b Box) encloses(c Box) bool { return b.Contains(c.Min) && b.Contains(c.Max) }
+
 // Corner returns one of the eight corners: bit 0 of i takes the greater X,
 // bit 1 the greater Y, bit 2 the greater Z.
 func (b Box) Corner(i int) Vec {

@@ -14,6 +14,7 @@ package geom
 // or joined.
 type cellSum struct {
 	size Vec
+	full bool    // all moments are wanted, not the volume alone
 	area float64 // of the skin, mm²
 	moments
 }
@@ -73,6 +74,15 @@ func (c *cellSum) addChord(k int, a Vec, fa uint8, b Vec, fb uint8) {
 		if fa>>j&1 != 0 {
 			c.addCone(f, a, e)
 		}
+	}
+}
+
+// addCone adds the tetrahedron of the origin and a, b, c.
+func (c *cellSum) addCone(p, q, r Vec) {
+	if c.full {
+		c.moments.addCone(p, q, r)
+	} else {
+		c.volume += p.Dot(q.Cross(r)) / 6
 	}
 }
 

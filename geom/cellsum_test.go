@@ -55,7 +55,7 @@ func TestSheetsOfOnePlane(t *testing.T) {
 			l.D = n.Dot(b.Corner(i % 8))
 		}
 		h := sheets{slabs: []Slab{l}, holds: 0b10}
-		got := h.measure(b, h.slabs)
+		got := h.measure(b, h.slabs, true)
 		if want := cutBoxVolume(b, l.N, l.D); !near(got.volume, want, 1e-7*b.Volume()) {
 			t.Fatalf("case %d: %.12g, want %.12g; n %v", i, got.volume, want, n)
 		}
@@ -76,7 +76,7 @@ func TestSheetsAddUp(t *testing.T) {
 			}
 			h.slabs = append(h.slabs, Slab{N: n, D: n.Dot(randomIn(rng, b))})
 		}
-		whole := h.measure(b, h.slabs)
+		whole := h.measure(b, h.slabs, true)
 		low, high := b, b
 		k := rng.IntN(3)
 		at := b.Min.along(k) + rng.Float64()*(b.Max.along(k)-b.Min.along(k))
@@ -85,7 +85,7 @@ func TestSheetsAddUp(t *testing.T) {
 		sum := moments{}
 		area := 0.0
 		for _, part := range [2]Box{low, high} {
-			c := h.measure(part, h.slabs)
+			c := h.measure(part, h.slabs, true)
 			m := c.moved(part.Min.Sub(b.Min))
 			sum.add(&m)
 			area += c.area
@@ -126,7 +126,7 @@ func TestFacetsAddUp(t *testing.T) {
 			if !ok {
 				t.Fatal("a mesh alone has its own facets")
 			}
-			c, ok := key.measure(part, b)
+			c, ok := key.measure(part, b, true)
 			if !ok {
 				t.Fatalf("case %d: corner %v on the skin", i, b.Max)
 			}
@@ -135,6 +135,10 @@ func TestFacetsAddUp(t *testing.T) {
 			}
 			m := c.moved(b.Min)
 			sum.add(&m)
+			alone, _ := key.measure(part, b, false)
+			if !near(alone.volume, c.volume, 1e-10*want) || !near(alone.area, c.area, 1e-9*c.area) {
+				t.Errorf("case %d: %.12g mm³, %.12g mm² without moments, %.12g and %.12g with them", i, alone.volume, alone.area, c.volume, c.area)
+			}
 		}
 		if !near(sum.volume, want, 1e-9*want) {
 			t.Errorf("case %d: %.12g mm³, want %.12g", i, sum.volume, want)
@@ -167,7 +171,7 @@ func TestFacetsInTheFacesOfCells(t *testing.T) {
 		if !ok {
 			t.Fatal("a mesh alone has its own facets")
 		}
-		c, ok := key.measure(part, b)
+		c, ok := key.measure(part, b, true)
 		if !ok {
 			t.Fatalf("box %v: corner not told", b)
 		}

@@ -12,7 +12,7 @@ type facetSum struct {
 // solid narrowed to b. Where the box's greatest corner is on the skin, as it is
 // beside a face flush with the box, a box a little larger is measured. It
 // returns false where that is of no help either.
-func (k *facetKey) measure(s Solid, b Box) (facetSum, bool) {
+func (k *facetKey) measure(s Solid, b Box, full bool) (facetSum, bool) {
 	volume := b.Volume()
 	for _, share := range [...]float64{0, 1, 1.7, 2.9} {
 		wide := b
@@ -21,7 +21,7 @@ func (k *facetKey) measure(s Solid, b Box) (facetSum, bool) {
 		if math.Abs(v) <= cornerClear+1e-12*wide.Max.Norm() {
 			continue
 		}
-		sum := facetSum{k.sum(wide, v < 0), wide.Volume() - volume}
+		sum := facetSum{k.sum(wide, v < 0, full), wide.Volume() - volume}
 		if slack := cellRounding * volume; sum.volume < -slack || sum.volume > wide.Volume()+slack {
 			return sum, false // a shell that cuts through itself counts twice
 		}
@@ -34,9 +34,10 @@ func (k *facetKey) measure(s Solid, b Box) (facetSum, bool) {
 // be told without doubt.
 const cornerClear = 1e-9
 
-// sum measures the facets in b, of which the greatest corner is inside or not.
-func (k *facetKey) sum(b Box, cornerInside bool) cellSum {
-	c := cellSum{size: b.Size()}
+// sum measures the facets in b, of which the greatest corner is inside or not;
+// full with all moments.
+func (k *facetKey) sum(b Box, cornerInside, full bool) cellSum {
+	c := cellSum{size: b.Size(), full: full}
 	if cornerInside {
 		c.addCorner()
 	}
@@ -47,9 +48,19 @@ func (k *facetKey) sum(b Box, cornerInside bool) cellSum {
 		}
 		return p.Sub(b.Min)
 	}
-	o := originalOf(k.to.Inverse(), b)
-	k.body.tree.near(&o, 0, func(slot int32) float64 {
-		t := k.body.tree.triangles[slot]
+	var whole func(*skinSum)
+	if !full {
+		from, square := k.to.Inverse().Point(b.Min), k.to.k*k.to.k
+		cube := square * k.to.k
+		if k.turned != k.to.Mirrors() {
+			cube = -cube
+		}
+		whole = func(s *skinSum) {
+			c.volume += cube * (s.vol + from.Dot(s.way))
+			c.area += square * s.area
+		}
+	}
+	k.inBox(b, whole, func(t *triangle) {
 		p := flagged{n: 3}
 		p.at[0], p.at[1], p.at[2] = place(t.a), place(t.b), place(t.c)
 		if k.turned {
@@ -57,7 +68,6 @@ func (k *facetKey) sum(b Box, cornerInside bool) cellSum {
 		}
 		p.clip(c.size)
 		c.add(&p)
-		return 0
 	})
 	return c
 }

@@ -11,6 +11,7 @@ type IntegrateOptions struct {
 	Within  Box     // only this part counts; the zero value takes the solid's box
 	RelTol  float64 // wanted error relative to the volume; 0 means 5e-4
 	AbsTol  float64 // or wanted error in mm³, whichever is looser
+	Moments bool    // the centroid and the second moments are wanted too
 	Workers int     // 0 means all processors; the result is the same for any
 }
 
@@ -23,9 +24,9 @@ type Integral struct {
 	Error        float64
 	Area         float64 // of the skin within the box, mm², an estimate
 
-	// Centroid and second moments about it are of the estimate: mm, and mm⁵ for
-	// ∫x², ∫y², ∫z² (Square) and ∫yz, ∫zx, ∫xy (Product), x, y, z from the
-	// centroid.
+	// Centroid and second moments about it, if asked for, are of the estimate:
+	// mm, and mm⁵ for ∫x², ∫y², ∫z² (Square) and ∫yz, ∫zx, ∫xy (Product), x, y,
+	// z from the centroid.
 	Centroid, Square, Product Vec
 
 	Cells int // leaves of the last refinement
@@ -49,7 +50,7 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 		relTol = 5e-4
 	}
 	side := math.Cbrt(box.Volume())
-	w := integrator{flat: side / 512, edge: side / 64}
+	w := integrator{flat: side / 512, edge: side / 64, moments: opt.Moments}
 	if relTol > 1e-3 {
 		w.edge *= 2
 	}
@@ -81,20 +82,26 @@ const maxRefinements = 7
 
 // integrator is one refinement: skins within a slab of half thickness flat are
 // taken as planes, and cells of size edge are not split further.
-type integrator struct{ flat, edge float64 }
+type integrator struct {
+	flat, edge float64
+	moments    bool // all moments are wanted
+}
 
 // run splits the box into tasks of one fixed shape, so that the sum does not
 // depend on the number of workers.
 func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Integral, error) {
 	tasks := w.tasks(s, box)
 	parts := make([]tally, len(tasks))
+	for i := range parts {
+		parts[i].moments = w.moments
+	}
 	err := parallel(ctx, len(tasks), workers, func(i int) {
 		w.measure(ctx, tasks[i], &parts[i])
 	})
 	if err != nil {
 		return Integral{}, err
 	}
-	var sum tally
+	sum := tally{moments: w.moments}
 	for i := range parts {
 		sum.add(&parts[i])
 	}
@@ -153,7 +160,7 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 		return
 	}
 	if key, ok := ownFacets(m.solid); ok {
-		if sum, ok := key.measure(m.solid, m.box); ok {
+		if sum, ok := key.measure(m.solid, m.box, w.moments); ok {
 			t.exact(m.box, &sum.cellSum, sum.loose)
 			return
 		}
@@ -183,6 +190,7 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 
 // tally is the running sum of one task.
 type tally struct {
+	moments      bool // all moments are wanted
 	lo, hi, area float64
 	crude        float64 // the volume by one plane a part, to judge the estimate by
 	best         moments
@@ -202,7 +210,7 @@ func (t *tally) integral() Integral {
 	const rounding = 1e-11 // of a million sums of terms of one sign
 	out := Integral{Lo: t.lo * (1 - rounding), Best: t.best.volume, Hi: t.hi * (1 + rounding), Area: t.area, Cells: t.cells}
 	out.Error = math.Abs(out.Best-t.crude) + 2e-5*out.Best
-	if out.Best > 0 {
+	if t.moments && out.Best > 0 {
 		out.Centroid = t.best.first.Mul(1 / out.Best)
 		about := t.best.moved(out.Centroid.Neg())
 		out.Square, out.Product = about.square, about.cross
@@ -235,8 +243,12 @@ const cellRounding = 1e-8
 
 // take adds the estimate of a cell.
 func (t *tally) take(b Box, c *cellSum) {
-	m := c.moved(b.Min)
-	t.best.add(&m)
+	if t.moments {
+		m := c.moved(b.Min)
+		t.best.add(&m)
+	} else {
+		t.best.volume += c.volume
+	}
 	t.area += c.area
 	t.cells++
 }
@@ -257,7 +269,7 @@ func (t *tally) sheets(b Box, h *sheets) {
 	}
 	n := len(h.slabs)
 	if !thick {
-		c := h.measure(b, mean[:n])
+		c := h.measure(b, mean[:n], t.moments)
 		t.exact(b, &c, 0)
 		return
 	}
@@ -265,7 +277,7 @@ func (t *tally) sheets(b Box, h *sheets) {
 	t.lo += max(h.volume(b, low[:n])-slack, 0)
 	t.hi += h.volume(b, high[:n]) + slack
 	t.crude += h.volume(b, h.slabs)
-	c := h.measure(b, mean[:n])
+	c := h.measure(b, mean[:n], t.moments)
 	t.take(b, &c)
 }
 
@@ -278,7 +290,7 @@ func (h *sheets) volume(b Box, planes []Slab) float64 {
 		}
 		return v
 	}
-	c := h.measure(b, planes)
+	c := h.measure(b, planes, false)
 	return min(max(c.volume, 0), b.Volume())
 }
 
@@ -316,7 +328,7 @@ func (t *tally) edge(s Solid, b Box) {
 	for i := 0; i < 8; i++ {
 		sub := BoxOf(b.Corner(i), c)
 		n, d := tangentPlane(s, sub)
-		sum := one.measure(sub, []Slab{{N: n, D: d}})
+		sum := one.measure(sub, []Slab{{N: n, D: d}}, t.moments)
 		t.take(sub, &sum)
 	}
 	t.cells -= 7

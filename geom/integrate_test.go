@@ -55,7 +55,7 @@ func TestIntegrateClosedForms(t *testing.T) {
 
 func TestIntegrateAreaAndCentroid(t *testing.T) {
 	at := geom.Vec{X: 3, Y: -2, Z: 7}
-	got, err := geom.Integrate(context.Background(), geom.Ball(at, 5), geom.IntegrateOptions{})
+	got, err := geom.Integrate(context.Background(), geom.Ball(at, 5), geom.IntegrateOptions{Moments: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +83,7 @@ func TestIntegrateFlatPartsExactly(t *testing.T) {
 	wedge := geom.Intersect(block, geom.HalfSpace(geom.Vec{X: 3, Y: 0, Z: 5}.Unit(), 12/math.Sqrt(34)))
 	// Over y it is 4 long; its section under 3x+5z = 12 is the rectangle of 15
 	// less the triangle with corners (-1, 3), (4, 3), (4, 0).
-	got, err := geom.Integrate(context.Background(), wedge, geom.IntegrateOptions{})
+	got, err := geom.Integrate(context.Background(), wedge, geom.IntegrateOptions{Moments: true})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,6 +19,9 @@ type meshBody struct {
 
 	unfitOnce sync.Once
 	unfitTree *bvh // see unfit
+
+	sumsOnce sync.Once
+	skinSums [][2]skinSum // see sums
 }
 
 // newMeshBody expects a mesh that has passed checkIndices.

@@ -113,9 +113,9 @@ func (h *sheets) thickness() float64 {
 }
 
 // measure returns what a solid of the sheets, each taken as the side n·p < d
-// of a plane, has in b.
-func (h *sheets) measure(b Box, planes []Slab) cellSum {
-	c := cellSum{size: b.Size()}
+// of a plane, has in b; full with all moments.
+func (h *sheets) measure(b Box, planes []Slab, full bool) cellSum {
+	c := cellSum{size: b.Size(), full: full}
 	const touch = 1e-9 // of the box: planes that come no nearer do not cut it
 	reach := touch * (c.size.X + c.size.Y + c.size.Z)
 	var d [mostSheets]float64 // of the planes, from the box's least corner

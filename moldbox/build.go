@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"halfpour/geom"
 )
@@ -50,20 +51,22 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if err := b.cutVents(ctx); err != nil {
 		return nil, err
 	}
-	if err := b.placeKeys(); err != nil {
+	var shapes []Finding
+	var shapesErr error
+	var looking sync.WaitGroup // at the heads by themselves, while keys and marks look for room
+	looking.Go(func() { shapes, shapesErr = b.checkShapes(ctx) })
+	marksLeft, marksRight, err := b.placeKeysAndMarks()
+	if looking.Wait(); err != nil {
 		return nil, err
+	}
+	if shapesErr != nil {
+		return nil, shapesErr
 	}
 	h := row.fillHeights(parts, spec)
 	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
-	marksLeft, marksRight, err := b.setMarks()
-	if err != nil {
-		return nil, err
-	}
 	b.findings = append(b.findings, checkOutside(parts, b.cavities)...)
 	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec)...)
-	if err := b.checkShapes(ctx); err != nil {
-		return nil, err
-	}
+	b.findings = append(b.findings, shapes...)
 	thinnest := b.thinnest(h)
 	b.findings = append(b.findings, b.checkThinnest(thinnest)...)
 	sortFindings(b.findings)
@@ -282,10 +285,14 @@ func (b *builder) hollows() []geom.Solid {
 	return append(s, b.runner.channels()...)
 }
 
-func (b *builder) placeKeys() error {
+// placeKeysAndMarks looks for room for the keys and then for both halves' marks.
+func (b *builder) placeKeysAndMarks() (left, right []mark, err error) {
 	keys, findings, err := placeKeys(b.spec, b.row.inside, b.hollows())
+	if err != nil {
+		return nil, nil, err
+	}
 	b.keys, b.findings = keys, append(b.findings, findings...)
-	return err
+	return b.setMarks()
 }
 
 func (b *builder) setMarks() (left, right []mark, err error) {

@@ -18,7 +18,8 @@ const leastFlaw = 1.0
 
 // checkShapes looks at every head as it is drawn out of the rubber, printed,
 // and covered with rubber. Cavities that are alike are looked at once.
-func (b *builder) checkShapes(ctx context.Context) error {
+func (b *builder) checkShapes(ctx context.Context) ([]Finding, error) {
+	var all []Finding
 	found := make([][]Finding, len(b.cavities))
 	for i := range b.cavities {
 		c := &b.cavities[i]
@@ -31,13 +32,13 @@ func (b *builder) checkShapes(ctx context.Context) error {
 		} else {
 			s := shapeCheck{builder: b, part: b.parts[i], cavity: c}
 			if err := s.run(ctx); err != nil {
-				return err
+				return nil, err
 			}
 			found[i] = s.found
 		}
-		b.findings = append(b.findings, found[i]...)
+		all = append(all, found[i]...)
 	}
-	return nil
+	return all, nil
 }
 
 // movedFindings are those of a cavity for one that is alike.

@@ -48,22 +48,16 @@ func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	return v, err
 }
 
-// plasticShare is how well the frames' plastic is measured where nothing is
-// meshed: it costs little.
-const plasticShare = 2e-2
-
-// measurePlastic adds the volume of the frames, if the job has a price for it.
-func (w *work) measurePlastic(ctx context.Context, v *volumes) error {
+// measurePlastic adds the volume of the frames, if the job has a price for it,
+// where nothing is meshed.
+func (w *work) measurePlastic(ctx context.Context, v *volumes) (err error) {
 	if w.job.Cost.Plastic == nil {
 		return nil
 	}
-	opt := geom.IntegrateOptions{RelTol: plasticShare}
-	left, err := geom.Integrate(ctx, w.mold.Left.Frame, opt)
-	if err != nil {
+	if v.plasticLeft, err = w.mold.Plastic(ctx, w.mold.Left, v.left.Best); err != nil {
 		return err
 	}
-	right, err := geom.Integrate(ctx, w.mold.Right.Frame, opt)
-	v.plasticLeft, v.plasticRight = left.Best, right.Best
+	v.plasticRight, err = w.mold.Plastic(ctx, w.mold.Right, v.right.Best)
 	return err
 }
 
