@@ -42,7 +42,7 @@ func newApp(t *terminal) *cli.App {
 		},
 		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
 	}
-	app.Commands = append(app.Commands, helpCommand(app))
+	app.Commands = append(app.Commands, completionCommand(t, app), manCommand(t, app), helpCommand(app))
 	app.Action = func(c *cli.Context) error {
 		switch {
 		case c.Bool("version"):

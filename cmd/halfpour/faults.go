@@ -26,6 +26,25 @@ var exitNames = map[exitCode]string{
 	exitStop: "stop", exitInterrupted: "interrupted",
 }
 
+// exitText says what an exit code means.
+type exitText struct {
+	code exitCode
+	text string
+}
+
+// exitTexts are the codes in the order of the help.
+func exitTexts() []exitText {
+	return []exitText{
+		{exitFine, "all went well"},
+		{exitFailed, "something outside the job went wrong, such as a full disk"},
+		{exitUsage, "the command line is not one that the command takes"},
+		{exitJob, "the job file is at fault"},
+		{exitMesh, "the mesh of a head is at fault"},
+		{exitStop, "the checks say stop"},
+		{exitInterrupted, "the run was interrupted"},
+	}
+}
+
 // fault is an error as it is shown: an exit code and one or more problems.
 type fault struct {
 	code     exitCode
