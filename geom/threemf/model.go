@@ -21,7 +21,17 @@ type model struct {
 	items   []component
 	depth   int // of the element being read
 	seen    int // vertices and triangles
+	placed  int // items and components
+	spare   int // vertices and triangles that components may make of any file
 }
+
+// Bounds on what costs more memory than its text: no person puts as many
+// things on a plate, or elements in each other.
+const (
+	mostDepth   = 64
+	mostObjects = 1 << 14
+	mostPlaced  = 1 << 16 // items and components
+)
 
 type object struct {
 	name, kind string
@@ -38,7 +48,17 @@ type component struct {
 }
 
 func newModel(p *part) *model {
-	return &model{part: p, xml: xml.NewDecoder(p), objects: map[string]*object{}}
+	return &model{part: p, xml: xml.NewDecoder(p), objects: map[string]*object{}, spare: spareCopies}
+}
+
+// token reads the next piece of the text, of which a part holds only so much.
+func (m *model) token() (xml.Token, error) {
+	m.part.piece = mostPiece
+	token, err := m.xml.Token()
+	if err != nil && err != io.EOF {
+		err = m.part.fault(RuleXML, "not well-formed", err)
+	}
+	return token, err
 }
 
 func (m *model) fail(rule Rule, format string, args ...any) error {
@@ -70,18 +90,19 @@ func (m *model) parse() error {
 func (m *model) children(visit func(xml.StartElement) error) error {
 	level := m.depth
 	for {
-		token, err := m.xml.Token()
+		token, err := m.token()
 		if err == io.EOF && level == 0 {
 			return nil
 		}
 		if err != nil {
-			return m.part.fault(RuleXML, "not well-formed", err)
+			return err
 		}
 		switch e := token.(type) {
 		case xml.StartElement:
-			m.depth++
-			child := m.depth
-			if child > level+1 { // within a child that visit passed over
+			if m.depth++; m.depth > mostDepth {
+				return m.fail(RuleSize, "elements lie more than %d deep in each other", mostDepth)
+			}
+			if m.depth > level+1 { // within a child that visit passed over
 				continue
 			}
 			if err := visit(e); err != nil {
@@ -101,12 +122,19 @@ func (m *model) children(visit func(xml.StartElement) error) error {
 func (m *model) modelChild(e xml.StartElement) error {
 	switch {
 	case isCore(e, "metadata") && attr(e, "name") == "Title":
-		var text string
-		if err := m.xml.DecodeElement(&text, &e); err != nil {
-			return m.part.fault(RuleXML, "not well-formed", err)
+		// The text stands before any element in it.
+		token, err := m.token()
+		if err != nil {
+			return err
 		}
-		m.depth-- // the decoder has read the end
-		m.title = strings.TrimSpace(text)
+		switch token := token.(type) {
+		case xml.CharData:
+			m.title = strings.TrimSpace(string(token))
+		case xml.EndElement:
+			m.depth--
+		case xml.StartElement:
+			m.depth++
+		}
 	case isCore(e, "resources"):
 		return m.children(m.resource)
 	case isCore(e, "build"):
@@ -150,8 +178,14 @@ func (m *model) resource(e xml.StartElement) error {
 		}
 		return nil
 	})
+	if err != nil {
+		return err
+	}
 	m.objects[attr(e, "id")] = o // only now: an object cannot hold itself
-	return err
+	if len(m.objects) > mostObjects {
+		return m.fail(RuleSize, "there are more than %d objects", mostObjects)
+	}
+	return nil
 }
 
 func (m *model) mesh(o *object) error {
@@ -218,6 +252,9 @@ func (m *model) number(text string) (float64, error) {
 func (m *model) component(e xml.StartElement) (component, error) {
 	if attr(e, "path") != "" {
 		return component{}, &UnsupportedError{"the file spreads its objects over several parts; export it as one model"}
+	}
+	if m.placed++; m.placed > mostPlaced {
+		return component{}, m.fail(RuleSize, "there are more than %d items and components", mostPlaced)
 	}
 	id := attr(e, "objectid")
 	o := m.objects[id]

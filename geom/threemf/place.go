@@ -65,7 +65,7 @@ const (
 func (m *model) pack() (Package, error) {
 	pkg := Package{Title: m.title}
 	b := packer{model: m, sizes: map[*object]int{}, meshes: map[*object]*geom.TriMesh{}}
-	b.left = min(mostCopies*m.seen+spareCopies, math.MaxInt32)
+	b.left = min(mostCopies*m.seen+m.spare, math.MaxInt32)
 	for _, item := range m.items {
 		if item.object.kind != "" && item.object.kind != "model" {
 			continue

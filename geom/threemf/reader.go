@@ -13,16 +13,19 @@ import (
 // fill the memory. Models of real meshes compress to between a fifth and a
 // twentieth.
 const (
-	mostUnpacked  = 50      // bytes of model for a byte of archive
-	spareUnpacked = 1 << 20 // bytes of model that any archive may have
-	mostRels      = 1 << 20 // bytes of the relationships part
+	mostUnpacked  = 50       // bytes of model for a byte of archive
+	spareUnpacked = 1 << 20  // bytes of model that any archive may have
+	allUnpacked   = 4 << 30  // bytes of model at most, some 50 million triangles
+	mostRels      = 64 << 10 // bytes of the relationships part
+	mostPiece     = 64 << 10 // bytes of a tag or of the text between two
 )
 
 // Read returns the package in the size bytes of r: one object for each item on
 // the build plate whose object is a model, its components put together. A
 // placement that only moves becomes the Offset; any other is worked into the
 // mesh, a mirror image turned so that it keeps facing outwards. Objects of the
-// other types (supports, surfaces) are left out.
+// other types (supports, surfaces) are left out. Names of parts are looked up
+// in the archive alone: no file but r is read.
 //
 // Errors are *FormatError and *UnsupportedError. Corners are in range and
 // finite; whether a mesh is closed is for geom.Audit to say. Memory
@@ -36,7 +39,7 @@ func Read(r io.ReaderAt, size int64) (Package, error) {
 	if err != nil {
 		return Package{}, err
 	}
-	part, err := open(z, name, mostUnpacked*size+spareUnpacked)
+	part, err := open(z, name, min(mostUnpacked*size+spareUnpacked, allUnpacked))
 	if err != nil {
 		return Package{}, err
 	}
@@ -75,9 +78,10 @@ func modelName(z *zip.Reader) (string, error) {
 // part is one entry of the archive, read up to a limit.
 type part struct {
 	io.ReadCloser
-	name string
-	left int64
-	err  error // why reading stopped, other than its end
+	name  string
+	left  int64
+	piece int64 // what may be read until piece is set anew
+	err   error // why reading stopped, other than its end
 }
 
 // open finds a part by its name, in any case as the packaging conventions ask.
@@ -90,7 +94,7 @@ func open(z *zip.Reader, name string, limit int64) (*part, error) {
 		if err != nil {
 			return nil, &FormatError{Part: name, Rule: RuleArchive, Detail: "cannot be unpacked", Err: err}
 		}
-		return &part{ReadCloser: body, name: name, left: limit}, nil
+		return &part{ReadCloser: body, name: name, left: limit, piece: limit}, nil
 	}
 	return nil, &FormatError{Part: name, Rule: RuleMissing, Detail: "the archive has no such part"}
 }
@@ -100,8 +104,13 @@ func (p *part) Read(b []byte) (int, error) {
 		p.err = &FormatError{Part: p.name, Rule: RuleSize, Detail: "unpacks to far more than a mesh in a file of this size would"}
 		return 0, p.err
 	}
-	n, err := p.ReadCloser.Read(b[:min(int64(len(b)), p.left)])
+	if p.piece <= 0 {
+		p.err = &FormatError{Part: p.name, Rule: RuleSize, Detail: fmt.Sprintf("has a tag or text of more than %d bytes", mostPiece)}
+		return 0, p.err
+	}
+	n, err := p.ReadCloser.Read(b[:min(int64(len(b)), p.left, p.piece)])
 	p.left -= int64(n)
+	p.piece -= int64(n)
 	if err != nil && err != io.EOF {
 		p.err = &FormatError{Part: p.name, Rule: RuleArchive, Detail: "cannot be unpacked", Err: err}
 		return n, p.err
