@@ -63,7 +63,7 @@ func TestHeadThatCrossesItself(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "head.stl")
 			writeHead(t, path, c.mesh)
-			h, err := loadHead(path, "job.toml")
+			h, err := loadHead(context.Background(), path, "job.toml")
 			if err != nil {
 				t.Fatal(err)
 			}

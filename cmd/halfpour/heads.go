@@ -1,14 +1,15 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"math"
 	"os"
+	"strings"
 
 	"halfpour/geom"
-	"halfpour/geom/stl"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
@@ -16,44 +17,51 @@ import (
 // headMesh is a head as its file holds it.
 type headMesh struct {
 	path     string
+	format   string // formatSTL, formatOBJ or format3MF
 	mesh     *geom.TriMesh
 	solid    geom.Solid
 	findings []moldbox.Finding // oddities that were put up with
 }
 
-// loadHead reads the mesh of a head that a job names, and refuses what
-// encloses no volume.
-func loadHead(path, job string) (*headMesh, error) {
-	data, err := os.ReadFile(path)
+// mostOpen is by what part a head's volume may be uncertain unless it is said:
+// what the rubber is measured to.
+const mostOpen = 0.0005
+
+// mostHeadBytes is far beyond any head: one of five million facets has 250 MB.
+const mostHeadBytes = 2 << 30
+
+// loadHead reads the mesh of a head that a job names, mends small defects, and
+// refuses what encloses no volume.
+func loadHead(ctx context.Context, path, job string) (*headMesh, error) {
+	data, err := readHeadFile(path)
 	if err != nil {
 		return nil, meshError(path, "unreadable", plainCause(err),
 			"head.file in "+job+" names it; a relative path starts at the job's folder")
 	}
-	mesh, info, err := stl.Decode(data)
+	h, err := decodeHead(path, data)
 	if err != nil {
-		return nil, meshFormatError(path, err)
+		return nil, err
 	}
-	h := &headMesh{path: path, mesh: mesh}
-	faults := geom.Audit(mesh)
-	if h.solid, err = geom.NewMeshSolid(mesh); err != nil {
-		return nil, unsoundError(path, faults, err)
-	}
-	for _, note := range info.Notes {
-		h.note("head-file", moldbox.Note, note, "")
-	}
-	if info.Degenerate > 0 {
-		h.note("head-mesh", moldbox.Note, fmt.Sprintf("%d facets without area left out", info.Degenerate), "")
-	}
-	for _, f := range faults {
-		severity := moldbox.Warn
-		if f.IsNote() {
-			severity = moldbox.Note
-		}
-		at := f.At
-		h.note("head-mesh", severity, f.Error(), "look at the place in your CAD program")
-		h.findings[len(h.findings)-1].HeadAt = &at
+	if err := h.makeSolid(ctx); err != nil {
+		return nil, err
 	}
 	return h, nil
+}
+
+// readHeadFile refuses what has no end, or more of it than memory.
+func readHeadFile(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case info.IsDir():
+		return nil, errors.New("is a folder, not a mesh")
+	case !info.Mode().IsRegular():
+		return nil, errors.New("is no regular file")
+	case info.Size() > mostHeadBytes:
+		return nil, fmt.Errorf("%d bytes are too many for a head, at most %d: export a coarser mesh", info.Size(), mostHeadBytes)
+	}
+	return os.ReadFile(path)
 }
 
 func (h *headMesh) note(code string, severity moldbox.Severity, message, remedy string) {
@@ -68,7 +76,8 @@ const shortHead, longHead = 4.0, 200.0
 
 // checkSize says a suspicious size back.
 func (h *headMesh) checkSize(t pourplan.HeadTable) []moldbox.Finding {
-	s := h.solid.BoundingBox().Size().Mul(t.MMPerUnit())
+	drawn := h.solid.BoundingBox().Size()
+	s := drawn.Mul(t.MMPerUnit())
 	long := math.Max(s.X, math.Max(s.Y, s.Z))
 	if long >= shortHead && long <= longHead {
 		return nil
@@ -76,49 +85,42 @@ func (h *headMesh) checkSize(t pourplan.HeadTable) []moldbox.Finding {
 	return []moldbox.Finding{{
 		Severity: moldbox.Warn, Code: "head-size", Value: long, Limit: longHead, Unit: "mm",
 		Message: fmt.Sprintf("%s: the head is %s mm with unit = %q", h.path, sizeText(s), t.Unit),
-		Remedy:  "an STL file has no unit: set head.unit to the one it was drawn in",
+		Remedy:  h.unitRemedy(math.Max(drawn.X, math.Max(drawn.Y, drawn.Z))),
 	}}
 }
 
+// unitRemedy names the units in which a head that is long in its file's unit
+// would have a likely size.
+func (h *headMesh) unitRemedy(long float64) string {
+	if h.format == format3MF {
+		return "a 3MF file states its unit: export it again with the unit that it was drawn in"
+	}
+	remedy := "an " + h.format + " file has no unit: set head.unit to the one it was drawn in"
+	var likely []string
+	for _, unit := range []string{"mm", "cm", "in", "ft", "m"} {
+		k := pourplan.HeadTable{Unit: unit}.MMPerUnit()
+		if long*k >= shortHead && long*k <= longHead {
+			likely = append(likely, fmt.Sprintf("%q (%.4g mm long)", unit, long*k))
+		}
+	}
+	if len(likely) > 0 {
+		remedy += ", likely " + strings.Join(likely, " or ")
+	}
+	return remedy
+}
+
 // sizeText is a size as it is said back to the user.
-func sizeText(s geom.Vec) string { return fmt.Sprintf("%.1f x %.1f x %.1f", s.X, s.Y, s.Z) }
+func sizeText(s geom.Vec) string {
+	if math.Max(s.X, math.Max(s.Y, s.Z)) < 1 {
+		return fmt.Sprintf("%.2g x %.2g x %.2g", s.X, s.Y, s.Z)
+	}
+	return fmt.Sprintf("%.1f x %.1f x %.1f", s.X, s.Y, s.Z)
+}
 
 func meshError(path, rule, what string, hints ...string) error {
 	return &fault{code: exitMesh, problems: []problem{{
 		Message: path + ": " + what, File: path, Rule: rule, Hints: hints,
 	}}}
-}
-
-func meshFormatError(path string, err error) error {
-	rule, hint := "unsupported", "export the head from your CAD program as STL, in millimetres"
-	var format *stl.FormatError
-	if errors.As(err, &format) {
-		rule, hint = string(format.Rule), "export the head from your CAD program as STL again"
-	}
-	return meshError(path, rule, err.Error(), hint)
-}
-
-// unsoundError names every fault of a mesh that is no solid, each with its
-// first place.
-func unsoundError(path string, faults []geom.Fault, err error) error {
-	hint := "turn its facets over in your CAD program (flip the normals) and export it again"
-	out := &fault{code: exitMesh, err: err}
-	for _, f := range faults {
-		if f.IsNote() {
-			continue
-		}
-		if f.Rule != geom.InsideOut {
-			hint = "close the head in your CAD program and export it again"
-		}
-		out.problems = append(out.problems, problem{
-			Message: path + ": does not enclose a volume: " + f.Error(), File: path, Rule: string(f.Rule),
-		})
-	}
-	if len(out.problems) == 0 {
-		out.problems = []problem{{Message: path + ": " + err.Error(), File: path, Rule: "mesh"}}
-	}
-	out.problems[len(out.problems)-1].Hints = []string{hint}
-	return out
 }
 
 // plainCause says why a file cannot be read without repeating its name.

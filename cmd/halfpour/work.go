@@ -64,7 +64,8 @@ func (w *work) open(ctx context.Context) error {
 // buildMold makes the mold. Meanwhile it looks for heads that cut through
 // themselves, as few do; with one, it makes the mold again.
 func (w *work) buildMold(ctx context.Context) error {
-	spec, err := w.job.Spec(w.loadHead)
+	load := func(file string) (geom.Solid, error) { return w.loadHead(ctx, file) }
+	spec, err := w.job.Spec(load)
 	if err != nil {
 		return err
 	}
@@ -83,7 +84,7 @@ func (w *work) buildMold(ctx context.Context) error {
 	if err != nil || !crossed {
 		return errors.Join(err, buildErr)
 	}
-	if spec, err = w.job.Spec(w.loadHead); err == nil {
+	if spec, err = w.job.Spec(load); err == nil {
 		w.mold, err = moldbox.Build(ctx, spec)
 	}
 	return err
@@ -137,7 +138,7 @@ func (w *work) name() string {
 }
 
 // loadHead reads a head that the job names, once.
-func (w *work) loadHead(file string) (geom.Solid, error) {
+func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 	if h := w.heads[file]; h != nil {
 		return h.solid, nil
 	}
@@ -145,12 +146,26 @@ func (w *work) loadHead(file string) (geom.Solid, error) {
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(w.folder(), path)
 	}
-	h, err := loadHead(path, w.path)
+	h, err := loadHead(ctx, path, w.path)
 	if err != nil {
+		return nil, err
+	}
+	if err := w.checkUnit(file, h); err != nil {
 		return nil, err
 	}
 	w.heads[file] = h
 	return h.solid, nil
+}
+
+// checkUnit refuses a unit for a file that states its own.
+func (w *work) checkUnit(file string, h *headMesh) error {
+	for _, c := range w.job.Placed() {
+		if c.Head.File == file && c.Head.Unit != "mm" && h.format == format3MF {
+			return meshError(h.path, "unit", fmt.Sprintf("a 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
+				"leave head.unit out; lengths under [head] are then in mm")
+		}
+	}
+	return nil
 }
 
 // noteHeads takes over what reading the heads had to say, each file once.

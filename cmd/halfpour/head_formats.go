@@ -1,0 +1,141 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"halfpour/geom"
+	"halfpour/geom/obj"
+	"halfpour/geom/stl"
+	"halfpour/geom/threemf"
+	"halfpour/moldbox"
+)
+
+// The file formats of heads, as they are called to the user.
+const (
+	formatSTL = "STL"
+	formatOBJ = "OBJ"
+	format3MF = "3MF"
+)
+
+// decodeHead returns the mesh in a head's file, in the file's unit or, of a
+// 3MF file, which states its own, in mm. Which format it is shows in its
+// content; the name decides only where that says nothing.
+func decodeHead(path string, data []byte) (*headMesh, error) {
+	h := &headMesh{path: path}
+	ending := strings.ToLower(filepath.Ext(path))
+	switch {
+	case bytes.HasPrefix(data, []byte("PK\x03\x04")) || ending == ".3mf":
+		h.format = format3MF
+		return h, h.decode3MF(data)
+	case obj.Likely(data) || ending == ".obj":
+		h.format = formatOBJ
+		return h, h.decodeOBJ(data)
+	}
+	h.format = formatSTL
+	return h, h.decodeSTL(data)
+}
+
+func (h *headMesh) decodeSTL(data []byte) error {
+	mesh, info, err := stl.Decode(data)
+	if err != nil {
+		return meshFormatError(h, err)
+	}
+	h.mesh = mesh
+	h.noteAll(info.Notes)
+	if info.Solids > 1 {
+		h.note("head-file", moldbox.Note, fmt.Sprintf("%d solids are taken together as the head", info.Solids), "")
+	}
+	h.noteDegenerate(info.Degenerate)
+	return nil
+}
+
+func (h *headMesh) decodeOBJ(data []byte) error {
+	mesh, info, err := obj.Decode(data)
+	if err != nil {
+		return meshFormatError(h, err)
+	}
+	h.mesh = mesh
+	h.noteAll(info.Notes)
+	if info.Objects > 1 {
+		h.note("head-file", moldbox.Note, fmt.Sprintf("%d objects are taken together as the head", info.Objects), "")
+	}
+	h.noteDegenerate(info.Degenerate)
+	if volume := mesh.Volume(); info.Warp > mostOpen*volume && volume > 0 {
+		h.note("head-open", moldbox.Warn, fmt.Sprintf("faces that are not flat leave %.2g %% of its volume open, most that of line %d", 100*info.Warp/volume, info.WarpLine),
+			"export triangles, as your CAD program draws them")
+	}
+	return nil
+}
+
+// decode3MF puts the objects on the plate together.
+func (h *headMesh) decode3MF(data []byte) error {
+	pkg, err := threemf.Read(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return meshFormatError(h, err)
+	}
+	weld := geom.NewWelder(0)
+	h.mesh = &geom.TriMesh{}
+	degenerate, names := 0, []string{}
+	for _, o := range pkg.Objects {
+		for t := range o.Mesh.Triangles {
+			p, q, r := o.Mesh.Corners(t)
+			c := [3]int32{weld.Index(p.Add(o.Offset)), weld.Index(q.Add(o.Offset)), weld.Index(r.Add(o.Offset))}
+			if c[0] == c[1] || c[1] == c[2] || c[2] == c[0] {
+				degenerate++
+				continue
+			}
+			h.mesh.Triangles = append(h.mesh.Triangles, c)
+		}
+		names = append(names, fmt.Sprintf("%.40q", o.Name))
+	}
+	h.mesh.Vertices = weld.Points()
+	if len(h.mesh.Triangles) == 0 {
+		return meshFormatError(h, &threemf.FormatError{Rule: threemf.RuleNoTriangles, Detail: "there are no triangles with three different corners"})
+	}
+	if len(names) > 1 {
+		const most = 4
+		shown := strings.Join(names[:min(len(names), most)], ", ")
+		if len(names) > most {
+			shown += ", ..."
+		}
+		h.note("head-file", moldbox.Warn, fmt.Sprintf("%d objects on its plate are taken together as the head: %s", len(names), shown),
+			"export the head alone, if they are not its parts")
+	}
+	h.noteDegenerate(degenerate)
+	return nil
+}
+
+func (h *headMesh) noteAll(notes []string) {
+	for _, note := range notes {
+		h.note("head-file", moldbox.Note, note, "")
+	}
+}
+
+func (h *headMesh) noteDegenerate(n int) {
+	if n > 0 {
+		h.note("head-mesh", moldbox.Note, counted(n, "facet", "facets")+" without area left out", "")
+	}
+}
+
+// meshFormatError tells a file that is damaged from one that is not for us.
+func meshFormatError(h *headMesh, err error) error {
+	rule, hint := "unsupported", "export the head from your CAD program as STL, in millimetres"
+	var inSTL *stl.FormatError
+	var inOBJ *obj.FormatError
+	var in3MF *threemf.FormatError
+	switch {
+	case errors.As(err, &inSTL):
+		rule = string(inSTL.Rule)
+	case errors.As(err, &inOBJ):
+		rule = string(inOBJ.Rule)
+	case errors.As(err, &in3MF):
+		rule = string(in3MF.Rule)
+	default:
+		return meshError(h.path, rule, err.Error(), hint)
+	}
+	return meshError(h.path, rule, err.Error(), "export the head from your CAD program as "+h.format+" again")
+}

@@ -1,0 +1,90 @@
+package geom
+
+import (
+	"context"
+	"slices"
+)
+
+// Hollow is a shell of a mesh that faces inwards.
+type Hollow struct {
+	Triangle int     // its first
+	At       Vec     // near there, mm
+	Volume   float64 // of what it goes round, mm³, above 0
+	Crosses  bool    // it cuts through a shell that faces outwards: no hollow, but one turned over
+}
+
+// FillHollows returns m without its hollows, and what those are. The mesh must
+// be one that NewMeshSolid takes. The error is that of ctx.
+func FillHollows(ctx context.Context, m *TriMesh) (*TriMesh, []Hollow, error) {
+	edges, err := findEdges(m)
+	if err != nil {
+		return nil, nil, err
+	}
+	f := newForest(len(m.Triangles))
+	for t, across := range edges.across {
+		for _, u := range across {
+			f.join(u, int32(t))
+		}
+	}
+	origin := m.BoundingBox().Centre()
+	shells := map[int32]*meshShell{}
+	var order []int32
+	for t, c := range m.Triangles {
+		if isCollapsed(c) {
+			continue
+		}
+		root := f.root(int32(t))
+		if int(root) == t {
+			order = append(order, root)
+			shells[root] = &meshShell{box: EmptyBox()}
+		}
+		p, q, r := m.Corners(t)
+		s := shells[root]
+		s.volume += p.Sub(origin).Dot(q.Sub(origin).Cross(r.Sub(origin))) / 6
+		s.box = s.box.Include(p).Include(q).Include(r)
+		s.triangles = append(s.triangles, int32(t))
+	}
+	var hollows []Hollow
+	var kept []int32
+	var inner []*meshShell
+	for _, root := range order {
+		s := shells[root]
+		if s.volume >= 0 || s.isSheet() {
+			kept = append(kept, s.triangles...)
+			continue
+		}
+		at, _, _ := m.Corners(int(root))
+		hollows, inner = append(hollows, Hollow{Triangle: int(root), At: at, Volume: -s.volume}), append(inner, s)
+	}
+	if len(hollows) == 0 || len(kept) == 0 {
+		return m, nil, nil
+	}
+	slices.Sort(kept)
+	solid := m.part(kept)
+	for i, s := range inner {
+		if hollows[i].Crosses, err = crossesShell(ctx, solid, m.part(s.triangles)); err != nil {
+			return nil, nil, err
+		}
+	}
+	return solid, hollows, nil
+}
+
+// crossesShell reports whether triangles of a and of b meet.
+func crossesShell(ctx context.Context, a, b *TriMesh) (bool, error) {
+	box, both := b.BoundingBox(), &TriMesh{Vertices: a.Vertices}
+	for t := range a.Triangles {
+		p, q, r := a.Corners(t)
+		if near := EmptyBox().Include(p).Include(q).Include(r); !near.Intersect(box).IsEmpty() {
+			both.Triangles = append(both.Triangles, a.Triangles[t])
+		}
+	}
+	first := len(both.Triangles)
+	both.Triangles = append(both.Triangles, b.Triangles...)
+	found, err := SelfCrossings(ctx, both, 0)
+	for _, c := range found {
+		if c.A < first && c.B >= first {
+			return true, err
+		}
+	}
+	return false, err
+}
