@@ -55,7 +55,7 @@ type Job struct {
 // HeadTable is [head]: the file of the head and how it faces. Bare numbers of
 // eye, gate and parting are in the file's unit, as read off in CAD.
 type HeadTable struct {
-	File    string `toml:"file"` // taken from the job's folder
+	File    string `toml:"file"` // taken from the job's folder, which it may leave; it is only read
 	Unit    string `toml:"unit"` // of the file: mm, cm, m, in or ft
 	Nose    string `toml:"nose"` // +x, -x, +y, -y, +z or -z of the file
 	Back    string `toml:"back"`
