@@ -107,23 +107,9 @@ func headVolume(ctx context.Context, head geom.Solid) (float64, error) {
 
 // oneShell reports whether all triangles hang together by their corners.
 func oneShell(m *geom.TriMesh) bool {
-	root := make([]int32, len(m.Vertices))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	piece := newPieces(len(m.Vertices), m.Triangles)
 	for _, t := range m.Triangles {
-		root[find(t[1])] = find(t[0])
-		root[find(t[2])] = find(t[0])
-	}
-	for _, t := range m.Triangles {
-		if find(t[0]) != find(m.Triangles[0][0]) {
+		if piece.of(t[0]) != piece.of(m.Triangles[0][0]) {
 			return false
 		}
 	}

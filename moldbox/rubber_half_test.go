@@ -39,6 +39,41 @@ func TestRubberHalfIsWhatIsWeighed(t *testing.T) {
 	}
 }
 
+// The skin taken from the frame's mesh is closed, encloses what is measured of
+// the rubber, and lies on the rubber's skin.
+func TestRubberMeshOfAFrame(t *testing.T) {
+	const tolerance = 0.05
+	spec := ballSpec(2)
+	spec.Marking.Relief = 0.6
+	m := buildOf(t, spec)
+	for _, h := range []Half{m.Left, m.Right} {
+		frame, err := geom.Mesh(context.Background(), h.Frame, geom.MeshOptions{Tolerance: tolerance})
+		if err != nil {
+			t.Fatal(err)
+		}
+		mesh, err := h.RubberMesh(frame)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range geom.Audit(mesh) {
+			if !f.IsNote() {
+				t.Errorf("%s rubber: %v", h.Name, f)
+			}
+		}
+		rubber := h.Rubber()
+		near(t, h.Name+" rubber", mesh.Volume(), volume(t, rubber, geom.Box{}).Best, tolerance*mesh.Area()/10)
+		for _, p := range mesh.Vertices {
+			// The lid's middle, the rim and what lies against plastic.
+			if d := math.Abs(rubber.Evaluate(p)); d > tolerance {
+				t.Fatalf("%s rubber: vertex at %v is %.3f mm from the rubber's skin", h.Name, p, d)
+			}
+		}
+		if _, err := h.RubberMesh(&geom.TriMesh{}); err == nil {
+			t.Error("an empty frame has rubber")
+		}
+	}
+}
+
 // In the closed mold the halves share nothing, and but for what is hollow they
 // touch all over the parting plane.
 func TestRubberHalvesMeet(t *testing.T) {

@@ -1,0 +1,177 @@
+package moldbox
+
+import (
+	"errors"
+
+	"halfpour/geom"
+)
+
+// RubberMesh is the skin of the half's rubber, made of the skin of its frame:
+// where rubber lies against plastic both have the same triangles, the other way
+// round, and a lid closes them at the fill line. It is as true as the frame's
+// mesh and costs a hundredth of meshing Rubber. frame must be a closed mesh of
+// h.Frame in print coordinates, and so is what comes out. A frame that is
+// printed for a seal coat is smaller than its rubber by the coat, and this mesh
+// with it: mesh Rubber itself then. A mesh without an inside below the fill line
+// is an error.
+func (h Half) RubberMesh(frame *geom.TriMesh) (*geom.TriMesh, error) {
+	c := clipper{frame: frame, level: h.FillHeight, cut: map[[2]int32]int32{}}
+	c.out.Vertices = append(c.out.Vertices, frame.Vertices...)
+	for _, t := range frame.Triangles {
+		c.clip(t)
+	}
+	c.keepInside()
+	if len(c.out.Triangles) == 0 {
+		return nil, errors.New("rubber: the frame's mesh has no inside below the fill line")
+	}
+	c.lid()
+	return withoutSpare(&c.out), nil
+}
+
+// clipper takes the part of a frame's mesh below a level.
+type clipper struct {
+	frame *geom.TriMesh
+	level float64
+	cut   map[[2]int32]int32 // from edges, the lower end first, to the points where they pass the level
+	out   geom.TriMesh
+}
+
+// onLevel is how near the level a corner of the frame counts as on it, mm.
+const onLevel = 1e-4
+
+func (c *clipper) low(v int32) bool { return c.frame.Vertices[v].Z < c.level-onLevel }
+
+// crossing is the vertex where the edge from a low to a high corner passes the
+// level, the same for both its triangles.
+func (c *clipper) crossing(low, high int32) int32 {
+	if c.frame.Vertices[high].Z <= c.level+onLevel {
+		c.out.Vertices[high].Z = c.level
+		return high
+	}
+	key := [2]int32{low, high}
+	if v, ok := c.cut[key]; ok {
+		return v
+	}
+	a, b := c.frame.Vertices[low], c.frame.Vertices[high]
+	p := a.Lerp(b, (c.level-a.Z)/(b.Z-a.Z))
+	p.Z = c.level
+	v := int32(len(c.out.Vertices))
+	c.out.Vertices = append(c.out.Vertices, p)
+	c.cut[key] = v
+	return v
+}
+
+// clip adds what of triangle t is below the level.
+func (c *clipper) clip(t [3]int32) {
+	for ; ; t[0], t[1], t[2] = t[1], t[2], t[0] {
+		switch a, b, d := c.low(t[0]), c.low(t[1]), c.low(t[2]); {
+		case a && b && d:
+			c.out.Triangles = append(c.out.Triangles, t)
+			return
+		case !a && !b && !d:
+			return
+		case a && !b && !d:
+			c.out.Triangles = append(c.out.Triangles, [3]int32{t[0], c.crossing(t[0], t[1]), c.crossing(t[0], t[2])})
+			return
+		case a && b && !d:
+			p, q := c.crossing(t[1], t[2]), c.crossing(t[0], t[2])
+			c.out.Triangles = append(c.out.Triangles, [3]int32{t[0], t[1], p})
+			if p != q {
+				c.out.Triangles = append(c.out.Triangles, [3]int32{t[0], p, q})
+			}
+			return
+		}
+	}
+}
+
+// keepInside leaves the pieces that look at the rubber, turned to look out of
+// it. With the level closed by a lid, which adds nothing to the sum over
+// a·(b×c) about a point of it, a piece round rubber has a volume below zero.
+func (c *clipper) keepInside() {
+	piece := newPieces(len(c.out.Vertices), c.out.Triangles)
+	volume := map[int32]float64{}
+	o := geom.Vec{Z: c.level}
+	for i := range c.out.Triangles {
+		p, q, r := c.out.Corners(i)
+		volume[piece.of(c.out.Triangles[i][0])] += p.Sub(o).Dot(q.Sub(o).Cross(r.Sub(o)))
+	}
+	var inside [][3]int32
+	for _, t := range c.out.Triangles {
+		if volume[piece.of(t[0])] < 0 {
+			inside = append(inside, [3]int32{t[0], t[2], t[1]})
+		}
+	}
+	c.out.Triangles = inside
+}
+
+// lid closes the rim at the level. Seen from its middle the rim, a rectangle
+// with round corners, goes round once.
+func (c *clipper) lid() {
+	rim := map[[2]int32]bool{}
+	for _, t := range c.out.Triangles {
+		for k := range 3 {
+			a, b := t[k], t[(k+1)%3]
+			if c.out.Vertices[a].Z != c.level || c.out.Vertices[b].Z != c.level {
+				continue
+			}
+			if rim[[2]int32{b, a}] {
+				delete(rim, [2]int32{b, a})
+			} else {
+				rim[[2]int32{a, b}] = true
+			}
+		}
+	}
+	box := geom.EmptyBox()
+	for e := range rim {
+		box = box.Include(c.out.Vertices[e[0]])
+	}
+	middle := int32(len(c.out.Vertices))
+	c.out.Vertices = append(c.out.Vertices, box.Centre())
+	for _, t := range append([][3]int32{}, c.out.Triangles...) { // in the order of the mesh
+		for k := range 3 {
+			if a, b := t[k], t[(k+1)%3]; rim[[2]int32{a, b}] {
+				c.out.Triangles = append(c.out.Triangles, [3]int32{b, a, middle})
+			}
+		}
+	}
+}
+
+// pieces are sets of vertices that triangles hang together.
+type pieces []int32
+
+func newPieces(vertices int, triangles [][3]int32) pieces {
+	p := make(pieces, vertices)
+	for i := range p {
+		p[i] = int32(i)
+	}
+	for _, t := range triangles {
+		p[p.of(t[1])] = p.of(t[0])
+		p[p.of(t[2])] = p.of(t[0])
+	}
+	return p
+}
+
+// of names the piece of vertex i.
+func (p pieces) of(i int32) int32 {
+	for p[i] != i {
+		p[i] = p[p[i]]
+		i = p[i]
+	}
+	return i
+}
+
+// withoutSpare is the mesh without the vertices that no triangle has.
+func withoutSpare(m *geom.TriMesh) *geom.TriMesh {
+	out := &geom.TriMesh{Triangles: make([][3]int32, len(m.Triangles))}
+	place := make([]int32, len(m.Vertices))
+	for i, t := range m.Triangles {
+		for k, v := range t {
+			if place[v] == 0 {
+				out.Vertices = append(out.Vertices, m.Vertices[v])
+				place[v] = int32(len(out.Vertices))
+			}
+			out.Triangles[i][k] = place[v] - 1
+		}
+	}
+	return out
+}
