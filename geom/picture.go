@@ -2,6 +2,7 @@ package geom
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -9,10 +10,14 @@ import (
 )
 
 // Scene is what Render draws. A picture shows the outside of closed meshes:
-// triangles that face away from the viewer are left out.
+// triangles that face away from the viewer are left out. Of a mesh with a Cut
+// it shows what is behind the plane, closed by the cut face.
 type Scene struct {
 	Meshes        []PaintedMesh
 	Camera        Camera
+	Labels        []Label
+	Caption       string     // one line below the model
+	Floor         *Floor     // nil for none
 	Width, Height int        // of the picture, pixels
 	Background    color.RGBA // zero for a transparent one
 	Workers       int        // 0: all processors; the picture is the same for any number
@@ -26,6 +31,15 @@ type PaintedMesh struct {
 	// Crease is an angle in radians. Facets that meet at less are shaded as
 	// parts of one smooth surface; 0 shades each facet flat.
 	Crease float64
+
+	Cut *Cut // nil draws it whole
+}
+
+// Floor is a plane behind the model on which its shadow falls; it has the
+// background's colour.
+type Floor struct {
+	N Vec // up from it, towards the viewer
+	D float64
 }
 
 // Camera looks at the meshes from afar and takes all of them in.
@@ -66,6 +80,9 @@ func (s Scene) check() error {
 		if m.Mesh == nil {
 			return fmt.Errorf("picture: mesh %d is missing", i)
 		}
+		if err := m.Cut.check(i); err != nil {
+			return err
+		}
 		triangles += len(m.Mesh.Triangles)
 		for _, t := range m.Mesh.Triangles {
 			for _, v := range t {
@@ -93,10 +110,24 @@ func Render(ctx context.Context, scene Scene) (*image.RGBA, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := scene.fit(m.vertices)
-	r, err := rasterize(ctx, scene, m, v)
+	v := scene.fit(m.vertices, scene.shown(m))
+	planes, err := v.cutPlanes(scene)
 	if err != nil {
 		return nil, err
 	}
-	return newShader(scene, m, v, r).paint(ctx)
+	r, err := rasterize(ctx, scene, m, v, planes)
+	if err != nil {
+		return nil, err
+	}
+	sh := newShader(scene, m, v, planes, r)
+	if f := scene.Floor; f != nil {
+		if sh.floor = v.plane(f.N, f.D); sh.floor == nil {
+			return nil, errors.New("picture: the viewer must be over the floor")
+		}
+	}
+	img, err := sh.paint(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return img, scene.letter(img, v)
 }

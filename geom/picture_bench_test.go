@@ -15,7 +15,7 @@ func BenchmarkRender(b *testing.B) {
 	}{{"8k", 64}, {"131k", 256}, {"524k", 512}} {
 		m := wavyBall(c.n)
 		scene := Scene{
-			Meshes: []PaintedMesh{{m, color.RGBA{180, 188, 198, 255}, 0.5}},
+			Meshes: []PaintedMesh{{m, color.RGBA{180, 188, 198, 255}, 0.5, nil}},
 			Camera: Camera{Look: Vec{1, -1, -2}, Up: Vec{0, 1, 0}, Perspective: 0.3},
 			Width:  1600, Height: 1200,
 		}

@@ -5,16 +5,17 @@ import "math"
 // The surroundings of a pixel are asked in openDirections directions, at
 // openSteps pixels (in a picture 1000 high), how far they stand up over it;
 // the farther away, the less it counts.
-const openDirections = 12
+// Neighbouring pixels take turns with the directions.
+const openDirections, openTurns = 12, 3
 
 var (
 	openSteps   = [...]float64{1.5, 4, 10, 24, 56}
-	openWeights = [len(openSteps)]float32{1, 0.95, 0.85, 0.65, 0.35}
+	openWeights = [len(openSteps)]float32{1, 0.95, 0.85, 0.7, 0.4}
 )
 
 const (
 	openBias     = 0.08 // sine of a rise that is no obstacle: facets are not hollows
-	openStrength = 1.4
+	openStrength = 1.5
 )
 
 // openness finds for each pixel how much of its surroundings it sees (after
@@ -55,16 +56,21 @@ func (o *openness) look(sh *shader, y int) {
 		k := y*o.width + x
 		sx, sy := perSide*x, perSide*y
 		t := sh.triangle[sy*sh.width+sx]
-		if t < 0 {
+		if t == -1 {
 			o.places[k] = farBehind
+			if f := sh.floor; f != nil {
+				if near := float32(f.near(sx, sy)); near > 0 || !sh.view.perspective { // not over the horizon
+					o.places[k], o.normals[k] = sh.view.place(float32(x)+0.5, float32(y)+0.5, near), f.face
+				}
+			}
 			continue
 		}
 		o.places[k], o.normals[k] = sh.at(sx, sy), sh.normal(sx, sy, t)
 	}
 }
 
-// row fills in row y, when all rows have been looked at. Neighbouring pixels
-// take turns with the directions; smooth brings them together.
+// row fills in row y, when all rows have been looked at; smooth brings what
+// neighbouring pixels have found together.
 func (o *openness) row(y int) {
 	for x := range o.width {
 		k := y*o.width + x
@@ -73,10 +79,10 @@ func (o *openness) row(y int) {
 			continue
 		}
 		hidden := float32(0)
-		for d := (x + y) % 2; d < openDirections; d += 2 {
+		for d := (x + y) % openTurns; d < openDirections; d += openTurns {
 			hidden += o.rise(x, y, &o.taps[d])
 		}
-		o.open[k] = max(0, 1-hidden*openStrength*2/openDirections)
+		o.open[k] = max(0, 1-hidden*openStrength*openTurns/openDirections)
 	}
 }
 
@@ -101,12 +107,15 @@ func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 	return most
 }
 
-// smooth is the mean over a pixel and its neighbours, those twice as much
-// that share a side with it, so that both turns of directions count the same.
-func (o *openness) smooth(x, y int) float32 {
+// smooth is how open a pixel is, smoothed.
+func (o *openness) smooth(x, y int) float32 { return o.mean(o.open, x, y) }
+
+// mean is over a pixel and its neighbours, those twice as much that share a side
+// with it, so that all turns of directions count about the same.
+func (o *openness) mean(of []float32, x, y int) float32 {
 	at := func(x, y int) float32 {
 		x, y = min(max(x, 0), o.width-1), min(max(y, 0), o.height-1)
-		return o.open[y*o.width+x]
+		return of[y*o.width+x]
 	}
 	sides := at(x-1, y) + at(x+1, y) + at(x, y-1) + at(x, y+1)
 	corners := at(x-1, y-1) + at(x+1, y-1) + at(x-1, y+1) + at(x+1, y+1)

@@ -12,7 +12,7 @@ const perSide = 2
 type raster struct {
 	width, height int       // in samples
 	near          []float32 // as view.project has it; meaningless without a triangle
-	triangle      []int32   // -1: none
+	triangle      []int32   // -1: none; the cut face of a mesh is as capOf has it
 	spots         []spot    // of the model's vertices
 }
 
@@ -32,7 +32,7 @@ type spot struct {
 // bandRows is the height in samples of the strips that are drawn in parallel.
 const bandRows = 32
 
-func rasterize(ctx context.Context, s Scene, m *model, v *view) (*raster, error) {
+func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPlane) (*raster, error) {
 	r := &raster{width: s.Width * perSide, height: s.Height * perSide}
 	r.near = make([]float32, r.width*r.height)
 	r.triangle = make([]int32, r.width*r.height)
@@ -61,30 +61,46 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view) (*raster, error)
 		lists[i] = make([][]int32, bands)
 		lo, hi := jobRange(i, len(m.triangles))
 		for t := lo; t < hi; t++ {
-			r.list(lists[i], int32(t), spots, m.triangles[t])
+			r.list(lists[i], int32(t), spots, m.triangles[t], planes[m.mesh[t]] != nil)
 		}
 	}); err != nil {
 		return nil, err
 	}
-	return r, parallel(ctx, bands, s.Workers, func(b int) {
-		lo, hi := b*bandRows, min((b+1)*bandRows, r.height)
-		for i := lo * r.width; i < hi*r.width; i++ {
-			r.triangle[i] = -1
-		}
+	return r, parallel(ctx, bands, s.Workers, func(i int) {
+		lo, hi := i*bandRows, min((i+1)*bandRows, r.height)
+		whole := r.band(lo, hi)
+		cut := rasterBand{}
+		mesh := -1 // that cut holds
 		for _, l := range lists {
-			for _, t := range l[b] {
-				i := m.triangles[t]
-				r.fill(t, spots[i[0]], spots[i[1]], spots[i[2]], lo, hi)
+			for _, t := range l[i] {
+				k := int(m.mesh[t])
+				if mesh >= 0 && k != mesh {
+					whole.take(&cut, mesh)
+					mesh = -1
+				}
+				to := &whole
+				if planes[k] != nil {
+					if mesh < 0 {
+						mesh = k
+						cut.begin(&whole, planes[k])
+					}
+					to = &cut
+				}
+				v := m.triangles[t]
+				to.fill(t, spots[v[0]], spots[v[1]], spots[v[2]])
 			}
+		}
+		if mesh >= 0 {
+			whole.take(&cut, mesh)
 		}
 	})
 }
 
-// list enters a triangle in the bands that it may touch. Those that face away
-// or are seen on edge touch none.
-func (r *raster) list(bands [][]int32, t int32, spots []spot, i [3]int32) {
+// list enters a triangle in the bands that it may touch. Those that are seen on
+// edge touch none, and those that face away only count where the mesh is cut.
+func (r *raster) list(bands [][]int32, t int32, spots []spot, i [3]int32, cut bool) {
 	a, b, c := spots[i[0]], spots[i[1]], spots[i[2]]
-	if doubleArea(a, b, c) <= 0 {
+	if area := doubleArea(a, b, c); area == 0 || area < 0 && !cut {
 		return
 	}
 	lo, hi := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), 0, r.height)
@@ -108,35 +124,6 @@ func sampleRange(lo, hi int64, from, to int) (int, int) {
 	first := (lo + half - 1) >> latticeBits
 	end := ((hi - half) >> latticeBits) + 1
 	return int(max(first, int64(from))), int(min(end, int64(to)))
-}
-
-// fill draws triangle t into the rows [lo, hi).
-func (r *raster) fill(t int32, a, b, c spot, lo, hi int) {
-	y0, y1 := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), lo, hi)
-	x0, x1 := sampleRange(min(a.x, b.x, c.x), max(a.x, b.x, c.x), 0, r.width)
-	if x0 >= x1 || y0 >= y1 {
-		return
-	}
-	ea, eb, ec := newRasterEdge(b, c, x0, y0), newRasterEdge(c, a, x0, y0), newRasterEdge(a, b, x0, y0)
-
-	// The weight of a corner is its edge's value over the doubled area.
-	area := 1 / float64(doubleArea(a, b, c))
-	na, nb, nc := float64(a.near)*area, float64(b.near)*area, float64(c.near)*area
-	dx := na*float64(ea.dx) + nb*float64(eb.dx) + nc*float64(ec.dx)
-	for y := y0; y < y1; y++ {
-		va, vb, vc := ea.value, eb.value, ec.value
-		near := na*float64(va-ea.bias) + nb*float64(vb-eb.bias) + nc*float64(vc-ec.bias)
-		row := y * r.width
-		for x := x0; x < x1; x++ {
-			if va|vb|vc >= 0 {
-				if k := row + x; r.triangle[k] < 0 || float32(near) > r.near[k] {
-					r.near[k], r.triangle[k] = float32(near), t
-				}
-			}
-			va, vb, vc, near = va+ea.dx, vb+eb.dx, vc+ec.dx, near+dx
-		}
-		ea.value, eb.value, ec.value = ea.value+ea.dy, eb.value+eb.dy, ec.value+ec.dy
-	}
 }
 
 // rasterEdge is the edge function of one side, not negative within (Pineda,

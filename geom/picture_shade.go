@@ -15,7 +15,11 @@ type shader struct {
 	*raster
 	pixel   float32 // mm
 	open    *openness
-	paints  []vec3 // of the meshes, linear
+	shadows *shadows
+	floor   *cutPlane   // nil without one
+	planes  []*cutPlane // of the meshes, nil for those that are whole
+	paints  []vec3      // of the meshes, linear
+	faces   []vec3      // of their cut faces
 	ground  vec3
 	encoded []uint8 // from linear light, 0 to 1 in even steps, to the picture's bytes
 }
@@ -29,7 +33,7 @@ type light struct {
 // The lights, by eye: the main light low enough to rake over shallow relief
 // that faces the viewer.
 var (
-	mainLight = light{vec3{-0.5, 0.65, 0.6}.unit(), 0.95}
+	mainLight = light{vec3{-0.6, 0.56, 0.62}.unit(), 0.98}
 	sideLight = light{vec3{0.8, -0.25, 0.5}.unit(), 0.20}
 	glint     = mainLight.from.add(vec3{0, 0, 1}).unit() // half-way to the viewer
 )
@@ -40,17 +44,29 @@ const (
 	gloss       = 0.16
 	glossPower  = 5 // squarings: (n·h)^32
 
+	floorSky, floorMain = 0.4, 0.5 // how dark the floor gets without either light
+
 	creaseCosine = 0.88 // facets that meet at more than 28° get a line
 	hollowLine   = 0.55
 	ridgeLine    = 1.18
 	stepLine     = 0.45
+	cutLine      = 0.25
+
+	hatchStep, hatchLine = 11.0, 1.6 // pixels from line to line, and of a line, in a picture 1000 high
+	hatchShade           = 0.72
 )
 
-func newShader(s Scene, m *model, v *view, r *raster) *shader {
-	sh := &shader{scene: s, model: m, view: v, raster: r, pixel: float32(v.pixel)}
+func newShader(s Scene, m *model, v *view, planes []*cutPlane, r *raster) *shader {
+	sh := &shader{scene: s, model: m, view: v, raster: r, planes: planes, pixel: float32(v.pixel)}
 	sh.open = newOpenness(s)
+	sh.shadows = newShadows(sh.open, sh)
 	for _, p := range s.Meshes {
 		sh.paints = append(sh.paints, linear(p.Colour))
+		face := vec3{}
+		if p.Cut != nil {
+			face = linear(p.Cut.Colour)
+		}
+		sh.faces = append(sh.faces, face)
 	}
 	sh.ground = linear(s.Background)
 	sh.encoded = make([]uint8, 4096)
@@ -89,6 +105,7 @@ func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 	for _, pass := range []func(y int){
 		func(y int) { sh.open.look(sh, y) },
 		sh.open.row,
+		sh.shadows.row,
 		func(y int) { sh.paintRow(img, y) },
 	} {
 		if err := parallel(ctx, sh.scene.Height, sh.scene.Workers, pass); err != nil {
@@ -103,30 +120,40 @@ func (sh *shader) paintRow(img *image.RGBA, y int) {
 		var sum vec3
 		covered, last := 0, int32(-1)
 		var light vec3
-		open := float32(-1)
+		open, main := float32(-1), float32(1)
 		for s := range perSide * perSide {
 			sx, sy := perSide*x+s%perSide, perSide*y+s/perSide
 			t := sh.triangle[sy*sh.width+sx]
-			if t < 0 {
+			if t == -1 {
 				continue
 			}
 			covered++
 			if open < 0 {
-				open = sh.open.smooth(x, y)
+				open, main = sh.open.smooth(x, y), sh.shadows.light(x, y)
 			}
-			if t != last {
-				light, last = sh.lit(sx, sy, t, open), t
+			if t != last || t <= -2 {
+				light, last = sh.lit(sx, sy, t, open, main), t
 			}
 			sum = sum.add(light.mul(sh.line(sx, sy, t)))
 		}
-		sh.set(img, x, y, sum, covered)
+		ground := sh.ground
+		if sh.floor != nil && covered < perSide*perSide {
+			ground = ground.mul(sh.onFloor(x, y))
+		}
+		sh.set(img, x, y, sum, ground, covered)
 	}
 }
 
-// set mixes the light of the covered samples with the background.
-func (sh *shader) set(img *image.RGBA, x, y int, sum vec3, covered int) {
+// onFloor is how bright the floor is at a pixel, 1 without shadow.
+func (sh *shader) onFloor(x, y int) float32 {
+	open, main := sh.open.smooth(x, y), sh.shadows.light(x, y)
+	return (1 - floorSky*(1-open)) * (1 - floorMain*(1-main))
+}
+
+// set mixes the light of the covered samples with the ground's.
+func (sh *shader) set(img *image.RGBA, x, y int, sum, ground vec3, covered int) {
 	back := sh.scene.Background
-	if covered == 0 {
+	if covered == 0 && sh.floor == nil {
 		img.SetRGBA(x, y, back)
 		return
 	}
@@ -135,7 +162,7 @@ func (sh *shader) set(img *image.RGBA, x, y int, sum vec3, covered int) {
 	// With a background that is not solid, colours are stored multiplied by
 	// their alpha, as image.RGBA wants.
 	alpha := share + (1-share)*float32(back.A)/255
-	c := sum.mul(1.0 / all).add(sh.ground.mul(1 - share)).mul(1 / alpha)
+	c := sum.mul(1.0 / all).add(ground.mul(1 - share)).mul(1 / alpha)
 	byteOf := func(v float32) uint8 {
 		e := sh.encoded[int(min(max(v, 0), 1)*float32(len(sh.encoded)-1)+0.5)]
 		return uint8(float32(e)*alpha + 0.5)
@@ -151,6 +178,9 @@ func (sh *shader) at(sx, sy int) vec3 {
 
 // normal returns the shading normal of triangle t at a sample, in camera axes.
 func (sh *shader) normal(sx, sy int, t int32) vec3 {
+	if mesh, ok := capped(t); ok {
+		return sh.planes[mesh].face
+	}
 	n := sh.model.corners[t]
 	if n[0] == n[1] && n[1] == n[2] {
 		return sh.view.turn(n[0])
@@ -165,11 +195,15 @@ func (sh *shader) normal(sx, sy int, t int32) vec3 {
 	return sh.view.turn(sum).unit()
 }
 
-// lit returns the light that triangle t sends to the viewer.
-func (sh *shader) lit(sx, sy int, t int32, open float32) vec3 {
+// lit returns the light that triangle t sends to the viewer, where it is open
+// to the sky and gets of the main lamp as much as is said.
+func (sh *shader) lit(sx, sy int, t int32, open, lamp float32) vec3 {
+	if mesh, ok := capped(t); ok {
+		return sh.cutLight(mesh, sx, sy)
+	}
 	n := sh.normal(sx, sy, t)
 	sky := groundLight + (skyLight-groundLight)*(n.y+1)/2
-	main := max(0, n.dot(mainLight.from)) * mainLight.strength
+	main := max(0, n.dot(mainLight.from)) * mainLight.strength * lamp
 	side := (0.5 + 0.5*n.dot(sideLight.from)) * sideLight.strength // soft, from a wide lamp
 	spec := max(0, n.dot(glint))
 	for range glossPower {
@@ -178,8 +212,31 @@ func (sh *shader) lit(sx, sy int, t int32, open float32) vec3 {
 	// Light from one side is half as much kept out of hollows as light from
 	// all round.
 	diffuse := sky*open + (main+side)*(0.5+0.5*open)
-	shine := gloss * spec * open
+	shine := gloss * spec * open * lamp
 	return sh.paints[sh.model.mesh[t]].mul(diffuse).add(vec3{shine, shine, shine})
+}
+
+// cutLight is the light of a cut face: flat and hatched, as in a drawing.
+func (sh *shader) cutLight(mesh, sx, sy int) vec3 {
+	face := sh.faces[mesh]
+	lean := float64(sh.scene.Meshes[mesh].Cut.Hatch)
+	if lean == 0 {
+		return face
+	}
+	size := float64(perSide*sh.scene.Height) / 1000
+	_, at := math.Modf((float64(sx)*lean+float64(sy))/(hatchStep*math.Sqrt2*size) + 1000)
+	if at*hatchStep < hatchLine {
+		return face.mul(hatchShade)
+	}
+	return face
+}
+
+// facet returns the true normal of what is at a sample, in camera axes.
+func (sh *shader) facet(t int32) vec3 {
+	if mesh, ok := capped(t); ok {
+		return sh.planes[mesh].face
+	}
+	return sh.view.turn(sh.model.facets[t])
 }
 
 // line returns by how much an edge of the model at this sample changes its
@@ -197,8 +254,12 @@ func (sh *shader) line(sx, sy int, t int32) float32 {
 		if u == t {
 			continue
 		}
-		if u < 0 {
+		if u == -1 {
 			factor = min(factor, stepLine)
+			continue
+		}
+		if t <= -2 || u <= -2 { // the rim of a cut face
+			factor = min(factor, cutLine)
 			continue
 		}
 		if !placed {
@@ -211,7 +272,7 @@ func (sh *shader) line(sx, sy int, t int32) float32 {
 
 // meeting judges two neighbouring samples on triangles t and u, step apart.
 func (sh *shader) meeting(t, u int32, step vec3) float32 {
-	n, m := sh.view.turn(sh.model.facets[t]), sh.view.turn(sh.model.facets[u])
+	n, m := sh.facet(t), sh.facet(u)
 	high, deep := n.dot(step), m.dot(step)
 	limit := 1.5 * sh.pixel
 	if (high > limit || high < -limit) && (deep > limit || deep < -limit) {

@@ -90,7 +90,8 @@ func TestRenderFitsAndHides(t *testing.T) {
 func TestRenderIsTheSameForAnyWorkers(t *testing.T) {
 	m := wavyBall(48)
 	scene := sceneOf(Camera{Look: Vec{1, -1, -2}, Up: Vec{0, 1, 0}, Perspective: 0.4},
-		PaintedMesh{m, paintRed, 0.5}, PaintedMesh{m, paintBlue, 0}) // twice the same: every sample a tie
+		PaintedMesh{m, paintRed, 0.5, nil}, PaintedMesh{m, paintBlue, 0, nil}, // twice the same: every sample a tie
+		PaintedMesh{m, paintRed, 0, &Cut{N: Vec{0, 0, 1}, D: 3, Colour: paintGreen}})
 	var first []byte
 	for _, workers := range []int{1, 2, 7} {
 		scene.Workers = workers
@@ -109,7 +110,7 @@ func TestRenderIsTheSameForAnyWorkers(t *testing.T) {
 
 // TestRenderLeavesNoSeams looks for background within a ball of many facets.
 func TestRenderLeavesNoSeams(t *testing.T) {
-	scene := sceneOf(Camera{Look: Vec{3, -2, -1}, Up: Vec{0, 0, 1}}, PaintedMesh{wavyBall(64), paintRed, 0})
+	scene := sceneOf(Camera{Look: Vec{3, -2, -1}, Up: Vec{0, 0, 1}}, PaintedMesh{wavyBall(64), paintRed, 0, nil})
 	scene.Background = color.RGBA{0, 255, 0, 255}
 	img, err := Render(context.Background(), scene)
 	if err != nil {
@@ -128,8 +129,8 @@ func TestRenderLeavesNoSeams(t *testing.T) {
 // high on it, straight from above, where both tops have the same light.
 func TestRenderShowsShallowRelief(t *testing.T) {
 	scene := sceneOf(fromAbove,
-		PaintedMesh{blockMesh(Box{Vec{-30, -20, 0}, Vec{30, 20, 1}}), paintRed, 0},
-		PaintedMesh{blockMesh(Box{Vec{-2, -10, 1}, Vec{2, 10, 1.4}}), paintRed, 0})
+		PaintedMesh{blockMesh(Box{Vec{-30, -20, 0}, Vec{30, 20, 1}}), paintRed, 0, nil},
+		PaintedMesh{blockMesh(Box{Vec{-2, -10, 1}, Vec{2, 10, 1.4}}), paintRed, 0, nil})
 	scene.Width, scene.Height = 800, 600
 	img, err := Render(context.Background(), scene)
 	if err != nil {
@@ -149,7 +150,7 @@ func TestRenderShowsShallowRelief(t *testing.T) {
 }
 
 func TestRenderTransparentBackground(t *testing.T) {
-	scene := sceneOf(fromAbove, PaintedMesh{wavyBall(32), paintRed, 0})
+	scene := sceneOf(fromAbove, PaintedMesh{wavyBall(32), paintRed, 0, nil})
 	scene.Background = color.RGBA{}
 	img, err := Render(context.Background(), scene)
 	if err != nil {
@@ -177,7 +178,7 @@ func TestRenderTransparentBackground(t *testing.T) {
 }
 
 func TestRenderErrors(t *testing.T) {
-	good := func() Scene { return sceneOf(fromAbove, PaintedMesh{wavyBall(8), paintRed, 0}) }
+	good := func() Scene { return sceneOf(fromAbove, PaintedMesh{wavyBall(8), paintRed, 0, nil}) }
 	for _, c := range []struct {
 		want  string
 		spoil func(*Scene)
@@ -191,6 +192,10 @@ func TestRenderErrors(t *testing.T) {
 		{"margin must be", func(s *Scene) { s.Camera.Margin = 0.5 }},
 		{"got 0", func(s *Scene) { s.Meshes = nil }},
 		{"mesh 0 is missing", func(s *Scene) { s.Meshes[0].Mesh = nil }},
+		{"mesh 0: a cut needs", func(s *Scene) { s.Meshes[0].Cut = &Cut{D: 1} }},
+		{"mesh 0: a cut needs", func(s *Scene) { s.Meshes[0].Cut = &Cut{N: Vec{Z: 1}, D: math.NaN()} }},
+		{"side that the cut takes away", func(s *Scene) { s.Meshes[0].Cut = &Cut{N: Vec{Z: -1}} }},
+		{"over the floor", func(s *Scene) { s.Floor = &Floor{N: Vec{Z: -1}, D: 20} }},
 		{"no finite vertex 99999", func(s *Scene) { s.Meshes[0].Mesh.Triangles[3][1] = 99999 }},
 		{"no finite vertex 0", func(s *Scene) { s.Meshes[0].Mesh.Vertices[0].Y = math.Inf(1) }},
 	} {

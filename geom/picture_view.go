@@ -13,10 +13,10 @@ type view struct {
 	pixel           float64 // mm in a pixel, in the middle of the model
 }
 
-// fit returns the view that takes in all the points, as large as the margin
-// allows.
-func (s Scene) fit(points []Vec) *view {
-	box := BoxOf(points...)
+// fit returns the view that takes in the points that are shown, as large as the
+// margin allows, from outside all the points.
+func (s Scene) fit(all, shown []Vec) *view {
+	box := BoxOf(all...)
 	look := s.Camera.Look.Unit()
 	v := &view{right: look.Cross(s.Camera.Up).Unit(), back: look.Neg(), eye: box.Centre(), scale: 1}
 	v.up = v.back.Cross(v.right)
@@ -26,12 +26,12 @@ func (s Scene) fit(points []Vec) *view {
 		v.eye = v.eye.Add(v.back.Mul(away))
 	}
 	low, high := Vec2{math.Inf(1), math.Inf(1)}, Vec2{math.Inf(-1), math.Inf(-1)}
-	for _, p := range points {
+	for _, p := range shown {
 		x, y, _ := v.project(p)
 		low = Vec2{math.Min(low.X, x), math.Min(low.Y, y)}
 		high = Vec2{math.Max(high.X, x), math.Max(high.Y, y)}
 	}
-	w, h := float64(s.Width), float64(s.Height)
+	w, h := float64(s.Width), s.modelHeight()
 	free := 1 - 2*s.Camera.Margin
 	v.scale = free * math.Min(w/math.Max(high.X-low.X, 1e-9), h/math.Max(high.Y-low.Y, 1e-9))
 	v.x0 = w/2 - v.scale*(low.X+high.X)/2
