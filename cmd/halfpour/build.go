@@ -29,10 +29,12 @@ func buildCommand(t *terminal) *cli.Command {
 		ArgsUsage: "JOB.toml",
 		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
-plate), pour-sheet.pdf, plan.json, left.png and right.png, and mold.html: figures
-and a model to turn, in a browser. Either all files are written or none. When
-the checks say stop, nothing is written and the exit code is 6. A job with sizes
-gets a folder for each, and one buying list for all.`,
+plate), pour-sheet.pdf, plan.json, pictures, and mold.html: figures and a model
+to turn, in a browser. The pictures are left.png and right.png (the frames),
+left-rubber.png and right-rubber.png (the rubber halves) and closed-mold.png (in
+section). Either all files are written or none. When the checks say stop, nothing
+is written and the exit code is 6. A job with sizes gets a folder for each, and
+one buying list for all.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --weighed    the next mold, by the heads of the last
@@ -75,6 +77,7 @@ type product struct {
 	volumes
 	plan     *pourplan.Plan
 	frames   [2]*geom.TriMesh // left, right, as their files hold them
+	rubber   [2]*geom.TriMesh // the rubber halves in their frames, for the pictures
 	proof    proof
 	drawings []pourplan.Drawing
 	paper    pourplan.Paper
@@ -156,6 +159,9 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	}
 	if err := p.makeFrames(ctx, part, tolerance); err != nil {
 		return nil, w.blameCrossed(err)
+	}
+	if err := p.makeRubber(ctx); err != nil {
+		return nil, err
 	}
 	p.plan, err = w.newPlan(p.volumes, p.proof.Left.measured(), p.proof.Right.measured())
 	return p, err

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"image/png"
 	"io"
 	"path/filepath"
 
@@ -29,8 +27,11 @@ var outputs = []output{
 		_, err = w.Write(data)
 		return err
 	}},
-	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 0) }},
-	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writePicture(ctx, w, 1) }},
+	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeFramePicture(ctx, w, 0) }},
+	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeFramePicture(ctx, w, 1) }},
+	{"left-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 0) }},
+	{"right-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 1) }},
+	{"closed-mold.png", (*product).writeMoldPicture},
 	{"mold.html", func(p *product, ctx context.Context, w io.Writer) error { return p.writePage(ctx, w) }},
 }
 
@@ -49,13 +50,19 @@ func (p *product) write(ctx context.Context, report func(string, float64)) ([]wr
 		return nil, err
 	}
 	defer set.discard()
-	var jobs []func(context.Context) error
+	var jobs, pictures []func(context.Context) error
 	for _, f := range outputs {
-		jobs = append(jobs, func(ctx context.Context) error {
+		job := func(ctx context.Context) error {
 			return set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
-		})
+		}
+		if filepath.Ext(f.name) == ".png" {
+			pictures = append(pictures, job)
+		} else {
+			jobs = append(jobs, job)
+		}
 	}
-	if err := together(ctx, jobs); err != nil {
+	// A picture takes all processors and much memory by itself.
+	if err := together(ctx, append(jobs, atMost(1, pictures)...)); err != nil {
 		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
@@ -104,21 +111,4 @@ func (p *product) plate() threemf.Package {
 		}
 	}
 	return pkg
-}
-
-func (p *product) writePicture(ctx context.Context, w io.Writer, half int) error {
-	marks, err := findingMeshes(ctx, p.mold.Findings, p.halves()[half])
-	if err != nil {
-		return err
-	}
-	img, err := pictureOf(ctx, p.halves()[half].Name, p.frames[half], marks)
-	if err != nil {
-		return err
-	}
-	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
-		return err
-	}
-	_, err = b.WriteTo(w)
-	return err
 }

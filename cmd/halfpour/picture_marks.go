@@ -11,30 +11,33 @@ import (
 )
 
 // Findings are shown on a picture as balls on the tip of a pin, so that they
-// stand out of what hides their place.
+// stand out of what hides their place, with the letters that the pour sheet has
+// for them.
 const (
-	markBall = 1.6 // radius, mm
+	markBall = 2.0 // radius, mm
 	markPin  = 0.3
+	markOver = 3.0 // of a ball's middle over all that hides it
 )
 
 var markColours = map[moldbox.Severity]color.RGBA{
-	moldbox.Stop: {R: 0xd0, G: 0x20, B: 0x20, A: 0xff},
-	moldbox.Warn: {R: 0xe8, G: 0xa0, B: 0x10, A: 0xff},
+	moldbox.Stop: {R: 0xf0, G: 0x60, B: 0x58, A: 0xff},
+	moldbox.Warn: {R: 0xf0, G: 0xb4, B: 0x30, A: 0xff},
 }
 
-// findingMeshes are the marks of a half's findings, in print coordinates.
-func findingMeshes(ctx context.Context, fs []moldbox.Finding, half moldbox.Half) ([]geom.PaintedMesh, error) {
-	var out []geom.PaintedMesh
-	for _, m := range pourplan.FindingMarks(fs, half) {
-		at := half.ToPrint(m.At)
-		top := at
-		top.Z = math.Max(at.Z, half.FillHeight) + 2
-		mark := geom.Union(geom.Ball(top, markBall), geom.Capsule(at, top, markPin))
+// addMarks adds the marks of a half's findings to its picture. inPicture takes
+// the half's print coordinates to the picture's, where z is up and nothing of
+// the half is over top.
+func (p *product) addMarks(ctx context.Context, scene *geom.Scene, half moldbox.Half, inPicture geom.Placement, top float64) error {
+	for _, m := range pourplan.FindingMarks(p.mold.Findings, half) {
+		at := inPicture.Point(half.ToPrint(m.At))
+		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}
+		mark := geom.Union(geom.Ball(tip, markBall), geom.Capsule(at, tip, markPin))
 		mesh, err := geom.Mesh(ctx, mark, geom.MeshOptions{Tolerance: 0.1})
 		if err != nil {
-			return nil, err
+			return err
 		}
-		out = append(out, geom.PaintedMesh{Mesh: mesh, Colour: markColours[m.Severity]})
+		scene.Meshes = append(scene.Meshes, geom.PaintedMesh{Mesh: mesh, Colour: markColours[m.Severity], Crease: pictureCrease})
+		scene.Labels = append(scene.Labels, geom.Label{Text: m.Letter, At: tip})
 	}
-	return out, nil
+	return nil
 }

@@ -1,42 +1,82 @@
 package main
 
 import (
+	"bytes"
 	"context"
-	"image"
+	"fmt"
 	"image/color"
+	"image/png"
+	"io"
 	"math"
 
 	"halfpour/geom"
 )
 
-// Pictures of the frames look in from above and a little from the near edge,
-// so that the near wall hides nothing; the sprues' mouths are at the top.
-const pictureWidth, pictureHeight = 1600, 1100
+const (
+	pictureWidth, pictureHeight = 1600, 1100
 
-var (
-	leftColour  = color.RGBA{R: 0x9f, G: 0xb8, B: 0xc8, A: 0xff}
-	rightColour = color.RGBA{R: 0xd2, G: 0xb9, B: 0x93, A: 0xff}
-	paper       = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
+	pictureCrease      = 30 * math.Pi / 180
+	picturePerspective = 25 * math.Pi / 180
+	pictureMargin      = 0.04
 )
 
-func frameColour(half string) color.RGBA {
-	if half == "right" {
-		return rightColour
-	}
-	return leftColour
+// Frames have a colour for each half, rubber a paler one of the same, so that
+// what belongs together is seen; cut faces are darker.
+var (
+	frameColours  = [2]color.RGBA{{R: 0x9f, G: 0xb8, B: 0xc8, A: 0xff}, {R: 0xd2, G: 0xb9, B: 0x93, A: 0xff}}
+	rubberColours = [2]color.RGBA{{R: 0x9c, G: 0xc4, B: 0xb8, A: 0xff}, {R: 0xbc, G: 0xcc, B: 0xa4, A: 0xff}}
+	rubberFaces   = [2]color.RGBA{{R: 0x4c, G: 0x7f, B: 0x74, A: 0xff}, {R: 0x86, G: 0x97, B: 0x68, A: 0xff}}
+	metalColour   = color.RGBA{R: 0xc6, G: 0xca, B: 0xd0, A: 0xff}
+	wireColour    = color.RGBA{R: 0x6a, G: 0x72, B: 0x7c, A: 0xff}
+	paper         = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
+)
+
+// Halves lie with their mouths at the top of the picture, seen from above and a
+// little from the near edge, so that the near wall hides nothing.
+var lyingCamera = geom.Camera{
+	Look: geom.Vec{X: 0.16, Y: 0.42, Z: -1.3}, Up: geom.Vec{Y: 1},
+	Perspective: picturePerspective, Margin: pictureMargin,
 }
 
-// pictureOf draws a frame as it stands on the printer, with marks on it.
-func pictureOf(ctx context.Context, half string, frame *geom.TriMesh, marks []geom.PaintedMesh) (image.Image, error) {
-	return geom.Render(ctx, geom.Scene{
-		Meshes: append([]geom.PaintedMesh{{Mesh: frame, Colour: frameColour(half), Crease: 30 * math.Pi / 180}}, marks...),
-		Camera: geom.Camera{
-			Look:        geom.Vec{X: 0.16, Y: 0.42, Z: -1.3},
-			Up:          geom.Vec{Y: 1},
-			Perspective: 25 * math.Pi / 180,
-			Margin:      0.04,
-		},
-		Width: pictureWidth, Height: pictureHeight,
-		Background: paper,
-	})
+// writePicture draws a scene on white as PNG.
+func writePicture(ctx context.Context, w io.Writer, scene geom.Scene) error {
+	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
+	img, err := geom.Render(ctx, scene)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		return err
+	}
+	_, err = b.WriteTo(w)
+	return err
+}
+
+// writeFramePicture draws a frame as it stands on the printer.
+func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) error {
+	half := p.halves()[i]
+	scene := geom.Scene{
+		Meshes:  []geom.PaintedMesh{{Mesh: p.frames[i], Colour: frameColours[i], Crease: pictureCrease}},
+		Camera:  lyingCamera,
+		Floor:   lyingOn(p.frames[i]),
+		Caption: p.caption(half.Name+" frame", half.Outside),
+	}
+	if err := p.addMarks(ctx, &scene, half, geom.Identity(), half.FillHeight); err != nil {
+		return err
+	}
+	return writePicture(ctx, w, scene)
+}
+
+// caption names what is shown, with the size of its box.
+func (p *product) caption(what string, box geom.Box) string {
+	const inch = 25.4
+	size := box.Size()
+	return fmt.Sprintf("%s: %s, %.1f × %.1f × %.1f mm (%.2f × %.2f × %.2f in)",
+		p.job.Title, what, size.X, size.Y, size.Z, size.X/inch, size.Y/inch, size.Z/inch)
+}
+
+// lyingOn is the table under a mesh.
+func lyingOn(m *geom.TriMesh) *geom.Floor {
+	return &geom.Floor{N: geom.Vec{Z: 1}, D: m.BoundingBox().Min.Z}
 }

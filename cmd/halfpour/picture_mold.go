@@ -1,0 +1,115 @@
+package main
+
+import (
+	"context"
+	"image/color"
+	"io"
+	"math"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+const (
+	shotTolerance = 0.04 // of metal and wires as drawn, mm
+	underBrim     = 1.0  // how far metal stands below the mouths, mm
+)
+
+// moldPicture is the scene of the closed mold while it is put together.
+type moldPicture struct {
+	*product
+	geom.Scene
+	cut int // the cavity that the left half is cut through
+}
+
+// writeMoldPicture draws the closed mold in section: the left half cut through a
+// cavity along its sprue, the right half through keys at its end. The cavity
+// that is cut is empty but for its wires, those in front of it are cast.
+func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
+	s := moldPicture{product: p, cut: cavityToCut(p.mold)}
+	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.mold.Block.BoundingBox())
+	s.Camera = geom.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
+	s.addRubber()
+	foot := s.lowest()
+	if err := s.addCastings(ctx); err != nil {
+		return err
+	}
+	if s.lowest() >= foot { // no hook hangs out below
+		s.Floor = &geom.Floor{N: geom.Vec{Y: 1}, D: foot}
+	}
+	return writePicture(ctx, w, s.Scene)
+}
+
+// lowest is the least Y of all that is in the scene.
+func (s *moldPicture) lowest() float64 {
+	low := math.Inf(1)
+	for _, m := range s.Meshes {
+		low = math.Min(low, m.Mesh.BoundingBox().Min.Y)
+	}
+	return low
+}
+
+// cavityToCut is the one whose gate is nearest the mold's middle.
+func cavityToCut(m *moldbox.Mold) int {
+	middle, best, at := m.Left.Inside.Centre().X, math.Inf(1), 0
+	for i, c := range m.Cavities {
+		if d := math.Abs(c.GateAt.X - middle); d < best {
+			best, at = d, i
+		}
+	}
+	return at
+}
+
+func (s *moldPicture) addRubber() {
+	keys := math.Inf(-1)
+	for _, k := range s.mold.Keys {
+		keys = math.Max(keys, k.At.X)
+	}
+	for i, at := range [2]float64{s.mold.Cavities[s.cut].GateAt.X, keys} {
+		s.Meshes = append(s.Meshes, geom.PaintedMesh{
+			Mesh: s.rubber[i].Transform(s.halves()[i].InMold().Point, false), Colour: rubberColours[i], Crease: pictureCrease,
+			Cut: &geom.Cut{N: geom.Vec{X: 1}, D: at, Colour: rubberFaces[i], Hatch: [2]geom.Hatch{geom.HatchUp, geom.HatchDown}[i]},
+		})
+	}
+}
+
+// addCastings adds the metal and the wires of all cavities, meshed once for
+// cavities that are alike.
+func (s *moldPicture) addCastings(ctx context.Context) error {
+	metals, wires := map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}
+	for i, c := range s.mold.Cavities {
+		first := s.mold.Cavities[c.AlikeTo]
+		move := geom.Move(c.Eye.Sub(first.Eye))
+		if i != s.cut {
+			if err := s.add(ctx, metals, c.AlikeTo, first.Metal, move, metalColour); err != nil {
+				return err
+			}
+		}
+		if err := s.add(ctx, wires, c.AlikeTo, first.Wire, move, wireColour); err != nil {
+			return err
+		}
+	}
+	if r := s.mold.Runner; r != nil {
+		return s.add(ctx, metals, -1, r.Metal, geom.Identity(), metalColour)
+	}
+	return nil
+}
+
+// add draws a solid, of which known may have the mesh, where move takes it.
+func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key int, solid geom.Solid, move geom.Placement, colour color.RGBA) error {
+	if solid == nil {
+		return nil
+	}
+	if known[key] == nil {
+		mesh, err := geom.Mesh(ctx, solid, geom.MeshOptions{Tolerance: shotTolerance})
+		if err != nil {
+			return err
+		}
+		known[key] = mesh
+	}
+	s.Meshes = append(s.Meshes, geom.PaintedMesh{
+		Mesh: known[key].Transform(move.Point, false), Colour: colour, Crease: pictureCrease,
+		Cut: &geom.Cut{N: geom.Vec{Y: 1}, D: s.mold.Left.Inside.Max.Y - underBrim, Colour: colour},
+	})
+	return nil
+}
