@@ -24,7 +24,7 @@ var users = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet_pdf.go"},
 	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
 	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
-	"golang.org/x/image":         {"geom/text.go", "pourplan/sheet_*.go"},
+	"golang.org/x/image":         {"geom/text.go", "geom/picture_label.go", "pourplan/sheet_*.go"},
 	"golang.org/x/sys":           {"cmd/halfpour/lock_windows.go"},
 	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},
 }
