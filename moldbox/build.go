@@ -48,13 +48,18 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
 	b.placeRunner()
-	if err := b.cutVents(ctx); err != nil {
+	air, err := b.cutVents(ctx)
+	if err != nil {
 		return nil, err
 	}
 	var shapes []Finding
 	var shapesErr error
 	var looking sync.WaitGroup // at the heads by themselves, while keys and marks look for room
-	looking.Go(func() { shapes, shapesErr = b.checkShapes(ctx) })
+	looking.Go(func() {
+		if shapes, shapesErr = b.checkShapes(ctx); shapesErr == nil {
+			shapesErr = b.airOf(ctx, air)
+		}
+	})
 	marksLeft, marksRight, err := b.placeKeysAndMarks()
 	if looking.Wait(); err != nil {
 		return nil, err
@@ -178,9 +183,11 @@ func (b *builder) placeCavities() {
 }
 
 // cutVents plans the vents of one cavity after the other: from the high points
-// of its outline, and then from what pockets of air are left.
-func (b *builder) cutVents(ctx context.Context) error {
+// of its outline, and then from what pockets of air are left. It returns those
+// that stay, of each cavity that is like no earlier one.
+func (b *builder) cutVents(ctx context.Context) ([][]geom.Pocket, error) {
 	ways := make([][]vent, len(b.parts))
+	stay := make([][]geom.Pocket, len(b.parts))
 	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
 	for i := range b.parts {
 		c := &b.cavities[i]
@@ -189,13 +196,12 @@ func (b *builder) cutVents(ctx context.Context) error {
 		b.setVents(i, vents)
 		if twin := b.twin(i, ways, vents); twin == i || !clean[twin] {
 			outline := len(vents)
-			var left []Finding
 			var err error
-			if vents, left, err = b.ventPockets(ctx, i, v, vents); err != nil {
-				return err
+			if vents, stay[i], err = b.ventPockets(ctx, i, v, vents); err != nil {
+				return nil, err
 			}
-			findings = append(findings, left...)
-			clean[i] = len(vents) == outline && len(left) == 0
+			findings = append(findings, b.trapped(i, stay[i])...)
+			clean[i] = len(vents) == outline && len(stay[i]) == 0
 		} else {
 			clean[i] = true
 		}
@@ -203,7 +209,7 @@ func (b *builder) cutVents(ctx context.Context) error {
 		c.AlikeTo = b.twin(i, ways, vents)
 		b.findings = append(b.findings, findings...)
 	}
-	return b.runnerAir(ctx)
+	return stay, b.runnerAir(ctx)
 }
 
 // venting is what cavity i's vents need to know.
@@ -246,13 +252,20 @@ func (b *builder) setVents(i int, vents []vent) {
 		c.VentsAt = append(c.VentsAt, ch.way[0])
 		solids = append(solids, ch.solid)
 	}
-	metal := []geom.Solid{c.Head, c.Sprue}
 	if len(solids) > 0 {
 		c.Vent = geom.Union(solids...)
-		metal = append(metal, c.Vent)
+	}
+	c.Metal = b.metal(c, c.Vent)
+}
+
+// metal is what metal fills of a cavity up to the top edge; vent may be nil.
+func (b *builder) metal(c *Placed, vent geom.Solid) geom.Solid {
+	hollow := []geom.Solid{c.Head, c.Sprue}
+	if vent != nil {
+		hollow = append(hollow, vent)
 	}
 	level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
-	c.Metal = geom.Subtract(geom.Intersect(geom.Union(metal...), level), c.Wire)
+	return geom.Subtract(geom.Intersect(geom.Union(hollow...), level), c.Wire)
 }
 
 // ventsBeside is how many vents a cavity is to have at least: none under a

@@ -20,12 +20,17 @@ const pocketStop = 10
 // pockets returns the air that stays in a cavity while it is cast: the mold
 // stands on edge, metal comes in at the gate, and air leaves by sprue and vents.
 func (b *builder) pockets(ctx context.Context, i int) ([]geom.Pocket, error) {
+	return b.pocketsIn(ctx, i, b.cavities[i].Metal)
+}
+
+// pocketsIn is pockets with the metal's room as given.
+func (b *builder) pocketsIn(ctx context.Context, i int, metal geom.Solid) ([]geom.Pocket, error) {
 	c := &b.cavities[i]
 	// A branch ends in the runner, which is open.
 	end := c.Sprue.BoundingBox().Grow(1)
 	end.Min.Y = b.row.tops[i] - 0.3
 	open := geom.Union(geom.Block(end), b.overEdge())
-	return geom.Pockets(ctx, c.Metal, geom.Pour{
+	return geom.Pockets(ctx, metal, geom.Pour{
 		Up: geom.Vec{Y: 1}, Source: c.GateAt, Open: open, Step: airStep, Least: b.spec.Checks.Air,
 	})
 }
@@ -38,12 +43,11 @@ func (b *builder) overEdge() geom.Solid {
 // mostPocketVents bounds how often vents are added to a cavity.
 const mostPocketVents = 12
 
-// ventPockets adds vents until no pocket is left that one can free, and says
+// ventPockets adds vents until no pocket is left that one can free, and returns
 // what stays.
-func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) ([]vent, []Finding, error) {
+func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []geom.Pocket, err error) {
 	for range mostPocketVents {
-		left, err := b.pockets(ctx, i)
-		if err != nil {
+		if left, err = b.pockets(ctx, i); err != nil {
 			return vents, nil, err
 		}
 		added := false
@@ -54,12 +58,12 @@ func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []ve
 			}
 		}
 		if !added {
-			return vents, b.trapped(i, left), nil
+			return vents, left, nil
 		}
 		b.setVents(i, vents)
 	}
-	left, err := b.pockets(ctx, i)
-	return vents, b.trapped(i, left), err
+	left, err = b.pockets(ctx, i)
+	return vents, left, err
 }
 
 // free looks for a vent out of a pocket: from the highest place of its roof in

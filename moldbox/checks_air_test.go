@@ -66,6 +66,33 @@ func TestVentFromPocket(t *testing.T) {
 	}
 }
 
+// Two humps beside a gate between them hold air without vents: half of a ball's
+// cap each, under a spill at the height of the saddle. Each is told with the
+// vent that frees it; what no vent frees is told as staying.
+func TestAirThatVentsFree(t *testing.T) {
+	spec := plainBalls(6)
+	c := &spec.Cavities[0]
+	c.Head = geom.Union(geom.Capsule(geom.Vec{X: -9}, geom.Vec{X: 9}, 3), geom.Ball(geom.Vec{X: -9}, 5), geom.Ball(geom.Vec{X: 9}, 5))
+	c.Gate = &geom.Vec{Y: 3}
+	m := buildOf(t, spec)
+	placed := m.Cavities[0]
+	if len(placed.Air) != 2 {
+		t.Fatalf("%d pockets, want one in each hump: %+v", len(placed.Air), placed.Air)
+	}
+	// A cap of the ball 2 mm high, less a little under the neck.
+	want := math.Pi * 2 * 2 * (5 - 2.0/3)
+	for _, p := range placed.Air {
+		near(t, "air", p.Volume, want, 0.05*want)
+		near(t, "top", p.HeadAt.Dist(geom.Vec{X: math.Copysign(9, p.HeadAt.X), Y: 5}), 0, 0.3)
+		if p.Vent < 0 || placed.VentsAt[p.Vent].Dist(p.Top) > 1 {
+			t.Errorf("freed by vent %d of %v, its top is at %v", p.Vent, placed.VentsAt, p.Top)
+		}
+	}
+	if air := buildOf(t, hornSpec(0)).Cavities[0].Air; len(air) == 0 || air[0].Vent != noVent {
+		t.Errorf("in a horn that no vent reaches: %+v", air)
+	}
+}
+
 // Left to itself the horn hangs down, or lies where its air can rise; a twin is
 // turned alike.
 func TestAutoTurn(t *testing.T) {

@@ -126,27 +126,32 @@ func (b *builder) features() []feature {
 	return all
 }
 
-// thinnestToFrame holds a feature's box against the walls and the fill lines.
+// thinnestToFrame holds a feature against the walls and the fill lines, of which
+// its box says whether they may be near.
 func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 	if f.edge {
 		return
 	}
 	box, in := f.box, b.row.inside
-	mid := box.Centre()
 	for _, side := range []struct {
-		gap float64
-		to  string
-		at  geom.Vec
+		gap  float64
+		to   string
+		out  geom.Vec
+		from float64 // of the side along out
 	}{
-		{box.Min.X - in.Min.X, "a wall", geom.Vec{X: (box.Min.X + in.Min.X) / 2, Y: mid.Y}},
-		{in.Max.X - box.Max.X, "a wall", geom.Vec{X: (box.Max.X + in.Max.X) / 2, Y: mid.Y}},
-		{box.Min.Y - in.Min.Y, "a wall", geom.Vec{X: mid.X, Y: (box.Min.Y + in.Min.Y) / 2}},
-		{in.Max.Y - box.Max.Y, "the top edge", geom.Vec{X: mid.X, Y: (box.Max.Y + in.Max.Y) / 2}},
-		{h.left - box.Max.Z, "the fill line", geom.Vec{X: mid.X, Y: mid.Y, Z: (box.Max.Z + h.left) / 2}},
-		{h.right + box.Min.Z, "the fill line", geom.Vec{X: mid.X, Y: mid.Y, Z: (box.Min.Z - h.right) / 2}},
+		{box.Min.X - in.Min.X, "a wall", geom.Vec{X: -1}, -in.Min.X},
+		{in.Max.X - box.Max.X, "a wall", geom.Vec{X: 1}, in.Max.X},
+		{box.Min.Y - in.Min.Y, "a wall", geom.Vec{Y: -1}, -in.Min.Y},
+		{in.Max.Y - box.Max.Y, "the top edge", geom.Vec{Y: 1}, in.Max.Y},
+		{h.left - box.Max.Z, "the fill line", geom.Vec{Z: 1}, h.left},
+		{h.right + box.Min.Z, "the fill line", geom.Vec{Z: -1}, h.right},
 	} {
-		if side.gap < best.Width {
-			*best = Thinnest{side.gap, f.name, side.to, side.at, f.of}
+		if side.gap >= best.Width {
+			continue
+		}
+		beyond := geom.HalfSpace(side.out.Neg(), -side.from)
+		if gap, ok := geom.Narrowest(beyond, f.solid, math.Min(best.Width, side.gap+2), 0.02); ok && gap.Width < best.Width {
+			*best = Thinnest{gap.Width, f.name, side.to, gap.Middle(), f.of}
 		}
 	}
 }

@@ -26,9 +26,11 @@ func (b *builder) checkShapes(ctx context.Context) ([]Finding, error) {
 		if c.AlikeTo < i {
 			from := &b.cavities[c.AlikeTo]
 			found[i] = movedFindings(found[c.AlikeTo], from, c)
+			apart := c.Eye.Sub(from.Eye)
 			if t := from.Thin; t != nil {
-				c.Thin = &ThinSection{t.Thickness, t.At.Add(c.Eye.Sub(from.Eye)), t.HeadAt}
+				c.Thin = &ThinSection{t.Thickness, t.At.Add(apart), t.HeadAt}
 			}
+			c.Left, c.Right, c.BestParting = from.Left.moved(apart), from.Right.moved(apart), from.BestParting
 		} else {
 			s := shapeCheck{builder: b, part: b.parts[i], cavity: c}
 			if err := s.run(ctx); err != nil {
@@ -60,6 +62,7 @@ type shapeCheck struct {
 	*builder
 	part   *part
 	cavity *Placed
+	best   func() BestParting // looked for when first asked
 	found  []Finding
 }
 
@@ -75,26 +78,28 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	half := func(name string) func(*shapeCheck) error {
+	half := func(name string, to **Drawn) func(*shapeCheck) error {
 		return func(c *shapeCheck) error {
 			d := geom.Draw{Down: name == "right"}
-			u := upright.Undercut(d)
-			c.undercut(upright, u, d, name)
+			u := upright.SharpUndercut(c.cavity.Head, d)
+			*to = c.drawn(upright, u, name)
+			c.undercut(u, name)
 			c.overhang(upright, d, name)
 			return c.bubbles(ctx, u, d, name)
 		}
 	}
-	looks := []func(*shapeCheck) error{half("left"), half("right"), func(c *shapeCheck) error {
+	looks := []func(*shapeCheck) error{half("left", &s.cavity.Left), half("right", &s.cavity.Right), func(c *shapeCheck) error {
 		c.halvesDiffer(upright)
 		if err := c.flash(ctx); err != nil {
 			return err
 		}
 		return c.thin(ctx, upright)
 	}}
+	best := sync.OnceValue(func() BestParting { return s.bestParting(upright) })
 	parts, errs := make([]shapeCheck, len(looks)), make([]error, len(looks))
 	var wait sync.WaitGroup
 	for k, look := range looks {
-		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity}
+		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity, best: best}
 		wait.Go(func() { errs[k] = look(&parts[k]) })
 	}
 	wait.Wait()
@@ -104,24 +109,22 @@ func (s *shapeCheck) run(ctx context.Context) error {
 		}
 		s.found = append(s.found, parts[k].found...)
 	}
+	if math.Max(s.cavity.Left.Depth, s.cavity.Right.Depth) > easyDraw {
+		b := best()
+		s.cavity.BestParting = &b
+	}
 	return nil
 }
 
 // undercut finds what the rubber cannot give way to.
-func (s *shapeCheck) undercut(c *geom.Columns, u geom.Undercut, d geom.Draw, half string) {
+func (s *shapeCheck) undercut(u geom.Undercut, half string) {
 	limit := s.spec.Checks.Undercut
-	if limit <= 0 || u.Depth+2*shapeStep < limit {
-		return
-	}
-	u = c.SharpUndercut(s.cavity.Head, d)
-	if u.Depth <= limit {
+	if limit <= 0 || u.Depth <= limit {
 		return
 	}
 	remedy := "take a softer rubber, or turn or change the head so that it tapers from the parting plane"
-	z := s.part.headBox
-	if from, depth := c.LeastUndercut(z.Min.Z+leastBehind, z.Max.Z-leastBehind); depth < u.Depth-shapeStep {
-		parting := s.part.Pose.Parting + from/s.part.toPart.Factor()
-		remedy = fmt.Sprintf("set head.parting to %.1f, where no undercut is over some %.1f mm", parting, depth+shapeStep)
+	if b := s.best(); b.Depth < u.Depth-shapeStep {
+		remedy = fmt.Sprintf("set head.parting to %.1f, where no undercut is over some %.1f mm", b.Parting, b.Depth+shapeStep)
 	}
 	s.add(Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
 		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it",

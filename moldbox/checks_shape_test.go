@@ -89,14 +89,18 @@ var faults = []struct {
 			return s
 		},
 		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 8)) },
-		value: 1, tol: 0.1,
+		value: 1, tol: 0.02,
+		off:  func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y), math.Abs(p.Z)-8.5) },
 		says: "the fill line",
 	}, {
 		name: "bed 0.3 mm wider than its wire", code: "metal-along-wire",
 		fault: func() Spec { return fitted(0.3) },
 		mend:  func() Spec { return fitted(0.05) },
-		off:   func(p geom.Vec) float64 { return 0 },
-		value: 24, tol: 8, // to the bend and beyond
+		// As far as the outside of the bend, over which the place is told.
+		value: toBend() + 5.3 - 6*ballScale, tol: 0.1,
+		off: func(p geom.Vec) float64 {
+			return math.Max(0, math.Abs(ballScale*p.Sub(bendOfBall()).Norm()-4.5)-0.8)
+		},
 		remedy: "hook.fit",
 	}, {
 		name: "head with a face in the parting plane", code: "halves-differ",
@@ -118,6 +122,19 @@ func mushroom(hollow geom.Solid) geom.Solid {
 func inBox(p geom.Vec, x0, y0, z0, x1, y1, z1 float64) float64 {
 	return geom.Box{Min: geom.Vec{X: x0, Y: y0, Z: z0}, Max: geom.Vec{X: x1, Y: y1, Z: z1}}.Distance(p)
 }
+
+// ballScale is what the head of ballSpec is enlarged by in the mold: a ball of
+// 6 mm, less the wire in it, drawn to 3/8 oz and the shrinkage of both.
+const ballScale = 1.12025
+
+// bendOfBall is the middle of the bend of ballSpec's hook in the head's file,
+// and toBend how far from the ball's that is, mm.
+func bendOfBall() geom.Vec {
+	hook := geom.Vec{X: 24, Y: -8.6 + 4.5} // from the eye: shank, leg and half the gape
+	return geom.Vec{X: -1.8, Y: 8.6}.Add(hook.Mul(1 / ballScale))
+}
+
+func toBend() float64 { return ballScale * bendOfBall().Norm() }
 
 func fitted(fit float64) Spec {
 	s := ballSpec(1)

@@ -48,6 +48,13 @@ type Placed struct {
 	// thinner than is looked for.
 	Thin *ThinSection
 
+	// Left and Right say how the head's halves are drawn out of the rubber, and
+	// BestParting where it would be easiest; nil when it is easy anyway. Air is
+	// what would stay in the cavity without vents, the most first.
+	Left, Right *Drawn
+	BestParting *BestParting
+	Air         []AirPocket
+
 	// ToMold takes a point of the head's file to mold coordinates.
 	ToMold func(geom.Vec) geom.Vec
 

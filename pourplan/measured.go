@@ -48,6 +48,11 @@ type MeasuredCavity struct {
 	Runner     float64        // sprue, gate and vents, mm³
 	Funnel     float64        // metal standing over the gate, mm
 	Thin       *moldbox.ThinSection
+	AlikeTo    int // index of the first cavity that this one is a copy of
+
+	Left, Right *moldbox.Drawn // nil when not looked at
+	BestParting *moldbox.BestParting
+	Air         []moldbox.AirPocket
 }
 
 // MeasureHalf takes from a half what a Plan needs of it.
@@ -62,7 +67,8 @@ func MeasureHalf(h moldbox.Half, rubber Span, mesh *MeasuredMesh) MeasuredHalf {
 // up to top, the mold's upper edge in mold coordinates.
 func MeasureCavity(c moldbox.Placed, area, runner, top float64) MeasuredCavity {
 	return MeasuredCavity{Name: c.Name, Scale: c.Scale, Shrink: c.Shrink, Head: c.HeadVolume, WireInHead: c.WireInHead,
-		Wires: measureWires(c.Wires), Area: area, Runner: runner, Funnel: top - c.GateAt.Y, Thin: c.Thin}
+		Wires: measureWires(c.Wires), Area: area, Runner: runner, Funnel: top - c.GateAt.Y, Thin: c.Thin,
+		AlikeTo: c.AlikeTo, Left: c.Left, Right: c.Right, BestParting: c.BestParting, Air: c.Air}
 }
 
 // MeasuredWire is one wire of a cavity.

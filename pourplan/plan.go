@@ -123,6 +123,8 @@ type HeadPlan struct {
 	RangeFrom    []RangePart `json:"range_from"`               // what makes the range; left empty when every figure is exact
 	RunnerG      float64     `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
 	Fill         *Filling    `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
+	Draw         *DrawPlan   `json:"draw,omitempty"`           // left out when not looked at
+	Air          []AirPlan   `json:"air,omitempty"`            // pockets of air that the cavity would hold without vents, the largest first; left out when there are none
 }
 
 // Filling holds the estimates of how metal fills and freezes in one cavity.

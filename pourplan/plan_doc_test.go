@@ -21,7 +21,7 @@ var withoutUnit = map[string]string{
 	"fill_factor": "factor", "fill_low_factor": "factor", "fill_high_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
 	"molds": "count", "left_over_molds": "count", "shots_per_melt": "count", "melts": "count", "room_factor": "factor",
 	"life_low_shots": "count", "life_high_shots": "count",
-	"rows": "count", "tried": "count",
+	"rows": "count", "tried": "count", "vent_number": "number",
 	"count": "count", "low": "of a range", "best": "of a range", "high": "of a range", "value": "unit beside it", "limit": "unit beside it",
 }
 

@@ -53,6 +53,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 		head := planHead(c, in.Cavities[i], metal, rubber)
 		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
+		head.Draw, head.Air = planDraw(in.Cavities[i], in.Cavities[i].AlikeTo == i), planAir(in.Cavities[i].Air)
 		p.Heads = append(p.Heads, head)
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
