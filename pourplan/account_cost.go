@@ -5,7 +5,7 @@ package pourplan
 // was cast, good or bad, hook and keepers. Metal of bad heads goes back into
 // the pot; dross is lost with every shot.
 type CostSoFar struct {
-	Currency   string  `json:"currency"`
+	Currency   string  `json:"currency"`             // the job's
 	SpentMoney float64 `json:"spent_money"`          // in all
 	HeadMoney  float64 `json:"head_money"`           // of it on each good head
 	ShopMoney  float64 `json:"shop_money,omitempty"` // one such head in a shop; left out when not given

@@ -18,7 +18,7 @@ type WeighedFill struct {
 	Factor        float64 `json:"factor"`         // the mean
 	StandardError float64 `json:"standard_error"` // of the mean, with what the scale's step hides
 	Low           float64 `json:"low"`            // ends of its 95 % interval, by Student's t
-	High          float64 `json:"high"`
+	High          float64 `json:"high"`           // and the upper end
 	scatter       float64 // of single heads
 	hidden        float64 // error by the scale's step
 }

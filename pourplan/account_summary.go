@@ -5,9 +5,9 @@ import "math"
 // AccountSummary is what an account comes to for one mold, held against its
 // plan. It is what "log --json" prints under "account"; units as in Plan.
 type AccountSummary struct {
-	Mold     int           `json:"mold"`     // its number
-	Castings int           `json:"castings"` // lines of the account that are about it
-	Life     LifeUsed      `json:"life"`
+	Mold     int           `json:"mold"`                  // its number
+	Castings int           `json:"castings"`              // lines of the account that are about it
+	Life     LifeUsed      `json:"life"`                  // used, and left
 	Yield    *YieldSeen    `json:"yield,omitempty"`       // left out as long as no head is counted
 	Weighed  []HeadWeighed `json:"weighed"`               // kind by kind, in the order of the account
 	Fill     *WeighedFill  `json:"fill_factor,omitempty"` // of all molds cast in the plan's metal; left out with fewer than two weights
@@ -25,27 +25,27 @@ type LifeUsed struct {
 	LeftHighShots int     `json:"left_high_shots"` // of the longer one
 	PerShotHeads  float64 `json:"per_shot_heads"`  // good ones, as seen so far or else as planned
 	LeftLowHeads  int     `json:"left_low_heads"`  // good ones to come, whole ones
-	LeftHighHeads int     `json:"left_high_heads"`
+	LeftHighHeads int     `json:"left_high_heads"` // of the longer life
 }
 
 // YieldSeen is good heads out of those counted.
 type YieldSeen struct {
-	Good        int     `json:"good"`
-	Bad         int     `json:"bad"`
-	Percent     float64 `json:"seen_percent"`
-	LowPercent  float64 `json:"low_percent"` // ends of Wilson's 95 % interval
-	HighPercent float64 `json:"high_percent"`
+	Good        int     `json:"good"`         // heads
+	Bad         int     `json:"bad"`          // heads
+	Percent     float64 `json:"seen_percent"` // good out of those counted
+	LowPercent  float64 `json:"low_percent"`  // ends of Wilson's 95 % interval
+	HighPercent float64 `json:"high_percent"` // and the upper end
 }
 
 // HeadWeighed is the weights of one kind of head.
 type HeadWeighed struct {
-	Head       string  `json:"head"`     // cavity's name; "" when all are alike
-	Weights    int     `json:"weights"`  // how many
-	MeanG      float64 `json:"mean_g"`   //
-	SpreadG    float64 `json:"spread_g"` // standard deviation of single heads; 0 of one
-	ErrorG     float64 `json:"error_g"`  // standard error of the mean
-	LowestG    float64 `json:"lowest_g"`
-	HighestG   float64 `json:"highest_g"`
+	Head       string  `json:"head"`        // cavity's name; "" when all are alike
+	Weights    int     `json:"weights"`     // how many
+	MeanG      float64 `json:"mean_g"`      // of them
+	SpreadG    float64 `json:"spread_g"`    // standard deviation of single heads; 0 of one
+	ErrorG     float64 `json:"error_g"`     // standard error of the mean
+	LowestG    float64 `json:"lowest_g"`    // single head
+	HighestG   float64 `json:"highest_g"`   // single head
 	ExpectedG  Range   `json:"expected_g"`  // when they were cast last
 	OffPercent float64 `json:"off_percent"` // of the mean from what was expected
 	Within     int     `json:"within"`      // weights in the expected range
@@ -53,10 +53,10 @@ type HeadWeighed struct {
 
 // MoldTotal is what came out of one mold.
 type MoldTotal struct {
-	Mold  int `json:"mold"` // its number
-	Shots int `json:"shots"`
-	Good  int `json:"good"`
-	Bad   int `json:"bad"`
+	Mold  int `json:"mold"`  // its number
+	Shots int `json:"shots"` // poured
+	Good  int `json:"good"`  // heads
+	Bad   int `json:"bad"`   // heads
 }
 
 // WithLife returns the plan with the mold's life as the job has it now: what a

@@ -8,11 +8,11 @@ import (
 // Difference is one figure of two plans. A plan that has no such figure has
 // none here.
 type Difference struct {
-	Group   string   `json:"group"`          // what it is of: "rubber", "left half", "head", "metal", "casting", "cost", ...
-	What    string   `json:"what"`           // the figure
-	Unit    string   `json:"unit,omitempty"` // left out for a count or a factor
-	Old     *float64 `json:"old,omitempty"`
-	New     *float64 `json:"new,omitempty"`
+	Group   string   `json:"group"`                    // what it is of: "rubber", "left half", "head", "metal", "casting", "cost", ...
+	What    string   `json:"what"`                     // the figure
+	Unit    string   `json:"unit,omitempty"`           // left out for a count or a factor
+	Old     *float64 `json:"old,omitempty"`            // left out where only the new one has the figure
+	New     *float64 `json:"new,omitempty"`            // left out where only the old one has it
 	Change  *float64 `json:"change,omitempty"`         // new - old
 	Percent *float64 `json:"change_percent,omitempty"` // of old; left out when that is 0
 

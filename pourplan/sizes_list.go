@@ -13,42 +13,42 @@ const RunListSchema = 1
 // RunList is what all molds of a size run take together. The unit of a
 // figure is at the end of its name, as in a Plan.
 type RunList struct {
-	Schema  int       `json:"schema"` // number of this format, RunListSchema
-	Title   string    `json:"title"`  // the job's
-	Molds   []RunMold `json:"molds"`  // in the job's order
-	Rubber  RunRubber `json:"rubber"`
-	Metal   RunMetal  `json:"metal"`
-	Hooks   []RunWire `json:"hooks"`
-	Keepers []RunWire `json:"keepers"`
+	Schema  int       `json:"schema"`  // number of this format, RunListSchema
+	Title   string    `json:"title"`   // the job's
+	Molds   []RunMold `json:"molds"`   // in the job's order
+	Rubber  RunRubber `json:"rubber"`  // to buy and weigh
+	Metal   RunMetal  `json:"metal"`   // to melt
+	Hooks   []RunWire `json:"hooks"`   // to have at hand, kind by kind
+	Keepers []RunWire `json:"keepers"` // to cut, kind by kind
 }
 
 // RunMold is one mold's share.
 type RunMold struct {
-	Name     string    `json:"name"`
-	Folder   string    `json:"folder"` // in the output folder
-	Cavities int       `json:"cavities"`
-	Shots    int       `json:"shots"`
-	Halves   []RunHalf `json:"halves"`  // left, right
-	AG       float64   `json:"a_g"`     // of both halves, as weighed
-	BG       float64   `json:"b_g"`     // of both halves, as weighed
-	ShotG    float64   `json:"shot_g"`  // metal of one shot
-	ShotsG   float64   `json:"shots_g"` // metal of all shots, dross left out
+	Name     string    `json:"name"`     // of the size
+	Folder   string    `json:"folder"`   // in the output folder
+	Cavities int       `json:"cavities"` // heads to a shot
+	Shots    int       `json:"shots"`    // to cast
+	Halves   []RunHalf `json:"halves"`   // left, right
+	AG       float64   `json:"a_g"`      // of both halves, as weighed
+	BG       float64   `json:"b_g"`      // of both halves, as weighed
+	ShotG    float64   `json:"shot_g"`   // metal of one shot
+	ShotsG   float64   `json:"shots_g"`  // metal of all shots, dross left out
 }
 
 // RunHalf is the rubber of one half, as weighed.
 type RunHalf struct {
 	Half string  `json:"half"` // "left" or "right"
-	AG   float64 `json:"a_g"`
-	BG   float64 `json:"b_g"`
+	AG   float64 `json:"a_g"`  // to weigh
+	BG   float64 `json:"b_g"`  // to weigh
 }
 
 // RunRubber is the rubber of all molds.
 type RunRubber struct {
-	Name   string  `json:"name"`
-	Ratio  string  `json:"ratio"` // A:B by mass
-	AG     float64 `json:"a_g"`
-	BG     float64 `json:"b_g"`
-	TotalG float64 `json:"total_g"`
+	Name   string  `json:"name"`         // of the rubber
+	Ratio  string  `json:"ratio"`        // A:B by mass
+	AG     float64 `json:"a_g"`          // of all molds, as weighed
+	BG     float64 `json:"b_g"`          // of all molds, as weighed
+	TotalG float64 `json:"total_g"`      // A and B
 	StepG  float64 `json:"scale_step_g"` // to which A and B are rounded
 
 	// Kits to buy for so many of the whole run as buying.molds says; left out
@@ -59,16 +59,16 @@ type RunRubber struct {
 // RunMetal is the metal of all shots. The heel is counted once: it stays in
 // the pot from one mold to the next.
 type RunMetal struct {
-	Name     string  `json:"name"`
+	Name     string  `json:"name"`      // of the metal
 	MeltG    float64 `json:"melt_g"`    // with dross and heel
 	ReturnsG float64 `json:"returns_g"` // sprues, runners and bad heads that come back
 }
 
 // RunWire is one kind of hook or keeper, counted for all shots.
 type RunWire struct {
-	Name       string  `json:"name"`
-	DiameterMM float64 `json:"diameter_mm"`
-	Count      int     `json:"count"`
+	Name       string  `json:"name"`               // of the wire, the job's
+	DiameterMM float64 `json:"diameter_mm"`        // of the wire
+	Count      int     `json:"count"`              // how many
 	CutMM      float64 `json:"cut_mm,omitempty"`   // length of each, where it is bent at the bench
 	TotalMM    float64 `json:"total_mm,omitempty"` // of all of them
 	SteelG     float64 `json:"steel_g"`            // mass of one

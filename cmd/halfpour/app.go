@@ -42,7 +42,7 @@ func newApp(t *terminal) *cli.App {
 		},
 		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
 	}
-	app.Commands = append(app.Commands, completionCommand(t, app), manCommand(t, app), helpCommand(app))
+	app.Commands = append(app.Commands, completionCommand(t, app), manCommand(t, app), schemaCommand(t), helpCommand(t, app))
 	app.Action = func(c *cli.Context) error {
 		switch {
 		case c.Bool("version"):
@@ -89,13 +89,23 @@ func begin(t *terminal, c *cli.Context, least, most int) error {
 	return usageError(what, "see: halfpour "+c.Command.Name+" --help")
 }
 
-func helpCommand(app *cli.App) *cli.Command {
+func helpCommand(t *terminal, app *cli.App) *cli.Command {
 	return &cli.Command{
 		Name:      "help",
 		Usage:     "show how a command is used",
 		ArgsUsage: "[COMMAND]",
+		UsageText: `  halfpour help                        all commands
+  halfpour help build                  the same as halfpour build --help
+  halfpour help --json                 all commands and options, to be read by a program`,
+		Flags: []cli.Flag{jsonFlag()},
 		Action: func(c *cli.Context) error {
+			if err := begin(t, c, 0, 1); err != nil {
+				return err
+			}
 			name := c.Args().First()
+			if t.json {
+				return printHelpJSON(t, app, name)
+			}
 			if name == "" {
 				return cli.ShowAppHelp(c)
 			}

@@ -83,7 +83,7 @@ func (w *work) checkTo(ctx context.Context, share float64, report func(string, f
 type checkReport struct {
 	Schema int            `json:"schema"` // reportSchema
 	Job    string         `json:"job"`    // path as the user named it
-	Plan   *pourplan.Plan `json:"plan"`
+	Plan   *pourplan.Plan `json:"plan"`   // every figure, without what only a build can measure
 }
 
 // writeJSON prints a document.

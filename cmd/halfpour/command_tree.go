@@ -73,6 +73,7 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 		"compare":    {takes: takesPlan},
 		"explain":    {takes: takesWords, words: explainWords()},
 		"completion": {takes: takesWords, words: shellNames()},
+		"schema":     {takes: takesWords, words: schemaNames()},
 		"help":       {takes: takesWords, words: names},
 	}
 }

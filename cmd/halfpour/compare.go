@@ -46,10 +46,10 @@ measured as well as by build; no frames are made, nothing is written.`,
 
 // compareReport is what "compare --json" prints.
 type compareReport struct {
-	Schema  int                   `json:"schema"` // reportSchema
-	Old     string                `json:"old"`    // job or plan as the user named it; the last build's plan of a job that is named alone
-	New     string                `json:"new"`
-	Figures []pourplan.Difference `json:"figures"`
+	Schema  int                   `json:"schema"`          // reportSchema
+	Old     string                `json:"old"`             // job or plan as the user named it; the last build's plan of a job that is named alone
+	New     string                `json:"new"`             // job or plan as the user named it
+	Figures []pourplan.Difference `json:"figures"`         // all that are compared, those that are the same too
 	Stops   []string              `json:"stops,omitempty"` // what the checks say stop to in the later one
 	stops   []moldbox.Finding
 }

@@ -72,7 +72,7 @@ their values, job files and the codes of explain.`,
 // completionReport is what "completion --json" prints.
 type completionReport struct {
 	Schema int    `json:"schema"` // reportSchema
-	Shell  string `json:"shell"`
+	Shell  string `json:"shell"`  // bash, zsh, fish or powershell
 	Script string `json:"script"` // for the shell to run
 }
 

@@ -97,7 +97,7 @@ type explainedKey struct {
 	Unit    string `json:"unit,omitempty"`    // of a bare number
 	Default string `json:"default,omitempty"` // left out where leaving the key out means something else
 	Limits  string `json:"limits,omitempty"`  // left out where there are none, or where they depend on other keys
-	Meaning string `json:"meaning"`
+	Meaning string `json:"meaning"`           // for a person who writes a job
 }
 
 // explain prints one code, key or table, or all when it is "".

@@ -54,12 +54,12 @@ type fault struct {
 
 // problem is one thing that is wrong.
 type problem struct {
-	Message string   `json:"message"`        // place, rule, value seen
-	File    string   `json:"file,omitempty"` // as the user named it
-	Line    int      `json:"line,omitempty"`
-	Column  int      `json:"column,omitempty"`
-	Rule    string   `json:"rule,omitempty"`  // short and stable
-	Hints   []string `json:"hints,omitempty"` // what to do
+	Message string   `json:"message"`          // place, rule, value seen
+	File    string   `json:"file,omitempty"`   // as the user named it
+	Line    int      `json:"line,omitempty"`   // of a job file, from 1
+	Column  int      `json:"column,omitempty"` // in characters, from 1
+	Rule    string   `json:"rule,omitempty"`   // short and stable; "halfpour explain" tells what it means
+	Hints   []string `json:"hints,omitempty"`  // what to do
 	excerpt string   // lines of the job file with carets
 }
 
@@ -89,17 +89,20 @@ func faultOf(err error) *fault {
 	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "failed"}}}
 }
 
+// errorReport is what a command that fails prints on stderr with --json.
+type errorReport struct {
+	Schema   int       `json:"schema"`    // reportSchema
+	Code     exitCode  `json:"exit_code"` // that the program leaves with
+	Kind     string    `json:"kind"`      // the code in a word: failed, usage, job, mesh, stop or interrupted
+	Problems []problem `json:"problems"`  // what is wrong, at least one
+}
+
 // report prints the fault on stderr, as text or as one JSON object.
 func (f *fault) report(t *terminal) {
 	if t.json {
 		enc := json.NewEncoder(t.err)
 		enc.SetEscapeHTML(false)
-		_ = enc.Encode(struct {
-			Schema   int       `json:"schema"`
-			Code     exitCode  `json:"exit_code"`
-			Kind     string    `json:"kind"`
-			Problems []problem `json:"problems"`
-		}{reportSchema, f.code, exitNames[f.code], f.problems})
+		_ = enc.Encode(errorReport{reportSchema, f.code, exitNames[f.code], f.problems})
 		return
 	}
 	for _, p := range f.problems {

@@ -38,8 +38,8 @@ var outputs = []output{
 // writtenFile is a file in its place.
 type writtenFile struct {
 	name string
-	Path string `json:"path"`
-	Size int64  `json:"bytes"`
+	Path string `json:"path"`  // where it was written
+	Size int64  `json:"bytes"` // its size
 }
 
 // write writes the whole set, or nothing.

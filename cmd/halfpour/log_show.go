@@ -17,7 +17,7 @@ type logReport struct {
 	Added   bool                     `json:"added"`            // a casting was recorded
 	Faults  []string                 `json:"faults,omitempty"` // lines of the account that cannot be taken as they are
 	Plot    string                   `json:"plot,omitempty"`   // page that was drawn
-	Account *pourplan.AccountSummary `json:"account"`
+	Account *pourplan.AccountSummary `json:"account"`          // what the castings so far come to
 }
 
 // print shows the account.

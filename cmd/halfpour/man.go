@@ -89,7 +89,8 @@ metal to melt and how hot, what the heads weigh and cost.
 
 Results go to standard output, errors and progress to standard error. With
 --json a command prints one JSON document, and its errors are one JSON document
-on standard error. A job named - is read from standard input. What a finding or an error means is told by
+on standard error; halfpour schema prints the schemas. A job named - is read
+from standard input. What a finding or an error means is told by
 halfpour explain.`
 
 const manCautions = `Lead alloys are hotter than most rubbers like. Never pour metal into a printed

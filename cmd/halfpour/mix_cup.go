@@ -15,8 +15,8 @@ type mix struct {
 	B         float64  `json:"b_g"`                         // that belongs to A
 	Tolerance *float64 `json:"tolerance_percent,omitempty"` // that B may be off; left out when nobody says
 
-	Correction *mixCorrection `json:"correction,omitempty"`
-	Planned    *mixPlanned    `json:"planned,omitempty"`
+	Correction *mixCorrection `json:"correction,omitempty"` // left out without the B in the cup
+	Planned    *mixPlanned    `json:"planned,omitempty"`    // left out without a half
 
 	ratio pourplan.Ratio
 	step  float64 // of the scale, g
@@ -25,11 +25,11 @@ type mix struct {
 
 // mixCorrection is what to do when some B is in the cup.
 type mixCorrection struct {
-	InCup   float64 `json:"b_in_cup_g"`
-	AddA    float64 `json:"add_a_g"`
-	AddB    float64 `json:"add_b_g"`
-	OffBy   float64 `json:"b_off_percent"` // of the B that belongs there, if left
-	AsRatio string  `json:"ratio_if_left"`
+	InCup   float64 `json:"b_in_cup_g"`                 // as told
+	AddA    float64 `json:"add_a_g"`                    // that restores the ratio; 0 when there is too little B
+	AddB    float64 `json:"add_b_g"`                    // that restores the ratio; 0 when there is too much B
+	OffBy   float64 `json:"b_off_percent"`              // of the B that belongs there, if left
+	AsRatio string  `json:"ratio_if_left"`              // A:B by mass, if nothing is added
 	Within  *bool   `json:"within_tolerance,omitempty"` // if left; left out without a tolerance
 }
 
@@ -37,7 +37,7 @@ type mixCorrection struct {
 type mixPlanned struct {
 	Half  string  `json:"half"`     // left, right or both
 	A     float64 `json:"a_g"`      // to weigh by the plan
-	B     float64 `json:"b_g"`      //
+	B     float64 `json:"b_g"`      // to weigh by the plan
 	Mix   float64 `json:"mix_g"`    // of the cup
 	Spare float64 `json:"spare_g"`  // beyond what frame, cup and brush take; below 0 the frame is not filled
 	MoreA float64 `json:"more_a_g"` // that is missing to fill the frame

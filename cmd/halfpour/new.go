@@ -43,16 +43,19 @@ overwritten.`,
 			}
 			job := filepath.Join(dir, starterJob)
 			if t.json {
-				return writeJSON(t, struct {
-					Schema int      `json:"schema"`
-					Files  []string `json:"files"`
-				}{reportSchema, []string{job, filepath.Join(dir, starterHead)}})
+				return writeJSON(t, newReport{reportSchema, []string{job, filepath.Join(dir, starterHead)}})
 			}
 			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
 			t.say("next: halfpour build %s", job)
 			return nil
 		},
 	}
+}
+
+// newReport is what "new --json" prints.
+type newReport struct {
+	Schema int      `json:"schema"` // reportSchema
+	Files  []string `json:"files"`  // that were written, the job first
 }
 
 // starterFile is one of the files of a new job.

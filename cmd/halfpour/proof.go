@@ -13,22 +13,22 @@ import (
 // proof is what a build has checked about its own frames before it writes
 // them.
 type proof struct {
-	Left  halfProof  `json:"left"`
-	Right halfProof  `json:"right"`
-	Whole wholeProof `json:"whole"`
+	Left  halfProof  `json:"left"`  // of the left frame
+	Right halfProof  `json:"right"` // of the right frame
+	Whole wholeProof `json:"whole"` // of both halves together
 }
 
 // halfProof compares the mesh of a frame, as its file will hold it, with the
 // solid that it was made of and with the heads' own points.
 type halfProof struct {
-	Triangles     int     `json:"triangles"`
-	Tolerance     float64 `json:"tolerance_mm"`
-	MeshVolume    float64 `json:"mesh_volume_mm3"`  // by the divergence theorem
-	SolidVolume   float64 `json:"solid_volume_mm3"` // integrated from the solid
-	SolidLeast    float64 `json:"solid_volume_least_mm3"`
-	SolidMost     float64 `json:"solid_volume_most_mm3"` // with the least, certified
-	HeadPoints    int     `json:"head_points"`
-	HeadDeviation float64 `json:"head_deviation_mm"` // the greatest of any point
+	Triangles     int     `json:"triangles"`              // of the mesh: closed, none crossing
+	Tolerance     float64 `json:"tolerance_mm"`           // that was asked of the mesh
+	MeshVolume    float64 `json:"mesh_volume_mm3"`        // by the divergence theorem
+	SolidVolume   float64 `json:"solid_volume_mm3"`       // integrated from the solid
+	SolidLeast    float64 `json:"solid_volume_least_mm3"` // that it can be, certified
+	SolidMost     float64 `json:"solid_volume_most_mm3"`  // that it can be, certified
+	HeadPoints    int     `json:"head_points"`            // of the heads, held against the mesh
+	HeadDeviation float64 `json:"head_deviation_mm"`      // the greatest of any point
 }
 
 func (p halfProof) offPercent() float64 { return 100 * (p.MeshVolume/p.SolidVolume - 1) }
@@ -41,10 +41,10 @@ func (p halfProof) measured() *pourplan.MeasuredMesh {
 
 // wholeProof is the sum of the parts against the block of both halves, mm³.
 type wholeProof struct {
-	LeftRubber  float64 `json:"left_rubber_mm3"`
-	RightRubber float64 `json:"right_rubber_mm3"`
-	Void        float64 `json:"void_mm3"`
-	Block       float64 `json:"block_mm3"`
+	LeftRubber  float64 `json:"left_rubber_mm3"`  // measured by itself
+	RightRubber float64 `json:"right_rubber_mm3"` // measured by itself
+	Void        float64 `json:"void_mm3"`         // cavities, wires and channels
+	Block       float64 `json:"block_mm3"`        // that the three must make
 }
 
 // volumeShare is how well a build integrates.

@@ -11,21 +11,21 @@ import (
 // sizesReport is what "check --json" and "build --json" print for a job with
 // sizes.
 type sizesReport struct {
-	Schema int               `json:"schema"` // reportSchema
-	Job    string            `json:"job"`    // path as the user named it
-	Folder string            `json:"folder,omitempty"`
-	Files  []writtenFile     `json:"files,omitempty"` // beside the sizes' folders
-	Sizes  []sizeReport      `json:"sizes"`
-	List   *pourplan.RunList `json:"buying_list"`
+	Schema int               `json:"schema"`           // reportSchema
+	Job    string            `json:"job"`              // path as the user named it
+	Folder string            `json:"folder,omitempty"` // of a build, that the sizes' folders are in
+	Files  []writtenFile     `json:"files,omitempty"`  // beside the sizes' folders
+	Sizes  []sizeReport      `json:"sizes"`            // in the job's order
+	List   *pourplan.RunList `json:"buying_list"`      // what all of them take
 }
 
 // sizeReport is one size of it; the files and the proof are a build's.
 type sizeReport struct {
-	Name   string         `json:"name"`
-	Folder string         `json:"folder,omitempty"`
-	Files  []writtenFile  `json:"files,omitempty"`
-	Proof  *proof         `json:"proof,omitempty"`
-	Plan   *pourplan.Plan `json:"plan"`
+	Name   string         `json:"name"`             // of the size
+	Folder string         `json:"folder,omitempty"` // of a build, that the files are in
+	Files  []writtenFile  `json:"files,omitempty"`  // of a build
+	Proof  *proof         `json:"proof,omitempty"`  // of a build
+	Plan   *pourplan.Plan `json:"plan"`             // every figure of this size's mold
 }
 
 func reportsOf(sizes []*sizeWork) []sizeReport {

@@ -215,7 +215,7 @@ type buildReport struct {
 	Schema int            `json:"schema"` // reportSchema
 	Job    string         `json:"job"`    // path as the user named it
 	Folder string         `json:"folder"` // that the files are in
-	Files  []writtenFile  `json:"files"`
-	Proof  proof          `json:"proof"`
-	Plan   *pourplan.Plan `json:"plan"`
+	Files  []writtenFile  `json:"files"`  // that were written
+	Proof  proof          `json:"proof"`  // that the frames are what they should be
+	Plan   *pourplan.Plan `json:"plan"`   // every figure
 }
