@@ -3,7 +3,6 @@ package main
 import (
 	"embed"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -114,6 +113,6 @@ func printSchema(t *terminal, name string) error {
 		}
 		return usageError(fmt.Sprintf("no document is called %q", name), hint)
 	}
-	_, err = io.WriteString(t.out, string(data))
+	_, err = t.out.Write(data)
 	return err
 }
