@@ -86,11 +86,18 @@ const (
 
 var errLocked = errors.New("is held by another program that writes to it: try again")
 
+// errNoLocks tells of a system, or a disk, that has no locks.
+var errNoLocks = errors.New("cannot be locked")
+
 // openLocked opens a file and locks it: for this process alone when it may be
 // written, shared when it is only read. Programs that save by renaming put
 // another file in its place while one waits; then that one is taken.
 func openLocked(ctx context.Context, path string, flags int) (*os.File, error) {
-	giveUp := time.Now().Add(lockPatience)
+	return openLockedWithin(ctx, path, flags, lockPatience)
+}
+
+func openLockedWithin(ctx context.Context, path string, flags int, patience time.Duration) (*os.File, error) {
+	giveUp := time.Now().Add(patience)
 	for {
 		f, err := os.OpenFile(path, flags, 0o644)
 		if err != nil {
@@ -105,7 +112,7 @@ func openLocked(ctx context.Context, path string, flags int) (*os.File, error) {
 			}
 		}
 		if err := errors.Join(err, f.Close()); err != nil {
-			return nil, fmt.Errorf("cannot be locked: %w", err)
+			return nil, fmt.Errorf("%w: %w", errNoLocks, err)
 		}
 		if time.Now().After(giveUp) {
 			return nil, errLocked

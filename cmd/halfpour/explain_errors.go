@@ -80,6 +80,7 @@ func explainMeshErrors() []explanation {
 func explainOtherErrors() []explanation {
 	return []explanation{
 		{"usage", "The command line is not one that the command takes.", "halfpour COMMAND --help shows what it takes, with examples.", nil},
+		{"write", "A file of the output cannot be written: the disk is full, the folder may not be written to, or another program writes into it. Nothing was put in place.", "Make room, or name another folder with --out.", nil},
 		{"exists", "A file that would be written is there already, and is left alone.", "Name another folder, or move the file.", nil},
 		{"plan", "A build's plan.json cannot be read, or is of another version.", "Build the job again, or name another folder.", nil},
 		{"weights", "The weighed heads are too few, or differ too much, to go by.", "Weigh more good heads one by one and log them, or build without --weighed.", []string{"metal.fill_factor"}},

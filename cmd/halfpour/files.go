@@ -45,7 +45,7 @@ type writtenFile struct {
 // write writes the whole set, or nothing.
 func (p *product) write(ctx context.Context, report func(string, float64)) ([]writtenFile, error) {
 	report("writing", 0)
-	set, err := newFileSet(p.folder)
+	set, err := newFileSet(ctx, p.folder)
 	if err != nil {
 		return nil, err
 	}

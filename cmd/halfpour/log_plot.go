@@ -17,7 +17,7 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 	if filepath.Ext(path) != ".pdf" {
 		return usageError(fmt.Sprintf("--plot must name a .pdf, got %q", path))
 	}
-	set, err := newFileSet(filepath.Dir(path))
+	set, err := newFileSet(ctx, filepath.Dir(path))
 	if err != nil {
 		return err
 	}

@@ -80,7 +80,7 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 	if err != nil {
 		return err
 	}
-	set, err := newFileSet(dir)
+	set, err := newFileSet(ctx, dir)
 	if err != nil {
 		return err
 	}

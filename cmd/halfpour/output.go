@@ -9,15 +9,22 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
+	"runtime"
 	"sync"
 )
 
 // fileSet is a folder's new files, put in place all together or not at all.
-// Each is written beside its place under a temporary name; Commit renames
-// them. Create may be called from several goroutines.
+// Each is written beside its place under a temporary name; commit renames
+// them. create may be called from several goroutines.
+//
+// A program that is killed leaves each file as it was or as it should be. In
+// the moment in which commit renames, some may be new and others old; what
+// temporary files it leaves behind the next set in the folder clears away.
 type fileSet struct {
 	dir  string
-	made string // the topmost folder that did not exist before, "" for none
+	made string   // the topmost folder that did not exist before, "" for none
+	lock *os.File // keeps other programs' sets out; nil where there are no locks
 
 	mu    sync.Mutex
 	files []pendingFile
@@ -29,13 +36,76 @@ type pendingFile struct {
 	size int64
 }
 
-// newFileSet makes the folder if need be.
-func newFileSet(dir string) (*fileSet, error) {
+// newFileSet makes the folder if need be and waits for other programs that
+// write a set into it. discard must be called in the end.
+func newFileSet(ctx context.Context, dir string) (*fileSet, error) {
 	s := &fileSet{dir: dir, made: topmostMissing(dir)}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("cannot make the output folder: %w", err)
+	var err error
+	if s.lock, err = lockFolder(ctx, dir); err != nil {
+		s.discard()
+		return nil, s.fault("", err)
+	}
+	if s.lock != nil {
+		s.clearLeftovers()
 	}
 	return s, nil
+}
+
+// Temporary files are named after their file and have these ends; kept is what
+// commit puts aside.
+const tempEnd, keptEnd = ".tmp", ".tmp.old"
+
+// clearLeftovers removes the temporary files of programs that were killed: the
+// folder is locked, so that they are no one's.
+func (s *fileSet) clearLeftovers() {
+	for _, end := range []string{tempEnd, keptEnd} {
+		left, _ := filepath.Glob(filepath.Join(escapeGlob(s.dir), ".*.*"+end))
+		for _, path := range left {
+			if tempName.MatchString(filepath.Base(path)) {
+				_ = os.Remove(path)
+			}
+		}
+	}
+}
+
+// tempName is what os.CreateTemp makes of create's pattern.
+var tempName = regexp.MustCompile(`^\..+\.[0-9]+\.tmp(\.old)?$`)
+
+// escapeGlob keeps Glob from reading a folder's name as a pattern.
+func escapeGlob(dir string) string {
+	if runtime.GOOS == "windows" {
+		return dir // there is no escaping; a name with brackets keeps its leftovers
+	}
+	return regexp.MustCompile(`[*?\[\\]`).ReplaceAllString(dir, `\$0`)
+}
+
+// fault says in one line which file cannot be written and why, and that
+// nothing is lost.
+func (s *fileSet) fault(name string, err error) error {
+	var known *fault
+	if errors.Is(err, context.Canceled) || errors.As(err, &known) {
+		return err
+	}
+	place := filepath.Join(s.dir, name)
+	return &fault{code: exitFailed, err: err, problems: []problem{{
+		Message: fmt.Sprintf("%s: cannot be written: %s", place, writeCause(err)), File: place, Rule: "write",
+		Hints: []string{"make room or name another folder; nothing was put in place, and what was there before is as it was"},
+	}}}
+}
+
+// writeCause says why a file cannot be written without the temporary name.
+func writeCause(err error) string {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.Is(err, errLocked):
+		return "another program writes into the folder: try again"
+	case errors.As(err, &path):
+		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
 }
 
 // topmostMissing returns the first folder on the way to dir that is not there.
@@ -50,8 +120,15 @@ func topmostMissing(dir string) string {
 }
 
 // create writes a file under a temporary name.
-func (s *fileSet) create(ctx context.Context, name string, write func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(s.dir, "."+name+".*.tmp")
+func (s *fileSet) create(ctx context.Context, name string, write func(io.Writer) error) error {
+	if err := s.writeTemp(ctx, name, write); err != nil {
+		return s.fault(name, err)
+	}
+	return nil
+}
+
+func (s *fileSet) writeTemp(ctx context.Context, name string, write func(io.Writer) error) (err error) {
+	f, err := os.CreateTemp(s.dir, "."+name+".*"+tempEnd)
 	if err != nil {
 		return err
 	}
@@ -62,7 +139,7 @@ func (s *fileSet) create(ctx context.Context, name string, write func(io.Writer)
 	defer func() { err = errors.Join(err, f.Close()) }()
 	w := bufio.NewWriterSize(&interruptible{ctx, f}, 1<<16)
 	if err := write(w); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return err
 	}
 	if err := w.Flush(); err != nil {
 		return err
@@ -101,50 +178,75 @@ func (s *fileSet) sizes() map[string]int64 {
 }
 
 // commit gives every file its name. When one cannot have it, those before it
-// are put back as they were.
+// are put back as they were. A name never stands for nothing, or for half a
+// file, in between.
 func (s *fileSet) commit() (err error) {
-	var undo []func()
+	kept, err := s.keepOld()
 	defer func() {
-		if err != nil {
-			for i := len(undo) - 1; i >= 0; i-- {
-				undo[i]()
-			}
-			s.discard()
+		for _, path := range kept {
+			_ = os.Remove(path)
 		}
 	}()
-	var old []string
-	for _, f := range s.files {
-		place := filepath.Join(s.dir, f.name)
-		if info, err := os.Lstat(place); err == nil {
-			if info.IsDir() {
-				return fmt.Errorf("%s is a folder; a file of that name is to be written", place)
-			}
-			kept := f.temp + ".old"
-			if err := os.Rename(place, kept); err != nil {
-				return err
-			}
-			old = append(old, kept)
-			undo = append(undo, func() { _ = os.Rename(kept, place) })
-		}
-		if err := os.Rename(f.temp, place); err != nil {
-			return err
-		}
-		undo = append(undo, func() { _ = os.Remove(place) })
+	if err != nil {
+		return err
 	}
-	for _, name := range old {
-		_ = os.Remove(name)
+	for i, f := range s.files {
+		if err := os.Rename(f.temp, filepath.Join(s.dir, f.name)); err != nil {
+			s.putBack(s.files[:i], kept)
+			return s.fault(f.name, err)
+		}
 	}
 	s.files, s.made = nil, ""
+	_ = syncFolder(s.dir) // the names, in a power cut; the files are on the disk
 	return nil
 }
 
+// keepOld gives the files that are to be replaced a second name each, and
+// returns those by their first.
+func (s *fileSet) keepOld() (map[string]string, error) {
+	kept := map[string]string{}
+	for _, f := range s.files {
+		place := filepath.Join(s.dir, f.name)
+		info, err := os.Lstat(place)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			continue
+		case err != nil:
+			return kept, s.fault(f.name, err)
+		case info.IsDir():
+			return kept, s.fault(f.name, errors.New("is a folder"))
+		}
+		second := f.temp + ".old"
+		if err := os.Link(place, second); err != nil {
+			continue // a disk without links: it cannot be put back, but is replaced whole
+		}
+		kept[f.name] = second
+	}
+	return kept, nil
+}
+
+// putBack undoes renames.
+func (s *fileSet) putBack(files []pendingFile, kept map[string]string) {
+	for _, f := range files {
+		place := filepath.Join(s.dir, f.name)
+		if old, ok := kept[f.name]; ok {
+			_ = os.Rename(old, place)
+		} else {
+			_ = os.Remove(place)
+		}
+	}
+}
+
 // discard removes what was not committed, and the folders made for it when
-// they are empty. After commit it does nothing.
+// they are empty, and lets other programs in. After commit it does the last
+// only.
 func (s *fileSet) discard() {
 	for _, f := range s.files {
 		_ = os.Remove(f.temp)
 	}
 	s.files = nil
+	unlockFolder(s.lock)
+	s.lock = nil
 	if s.made == "" {
 		return
 	}

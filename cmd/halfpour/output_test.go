@@ -83,7 +83,7 @@ func TestFileSetWritesAllOrNothing(t *testing.T) {
 				}
 			}
 			err := func() error {
-				s, err := newFileSet(dir)
+				s, err := newFileSet(context.Background(), dir)
 				if err != nil {
 					return err
 				}

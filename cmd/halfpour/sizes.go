@@ -186,7 +186,7 @@ var listFiles = []struct {
 
 // writeList writes the buying list in both forms.
 func writeList(ctx context.Context, folder string, list *pourplan.RunList) ([]writtenFile, error) {
-	set, err := newFileSet(folder)
+	set, err := newFileSet(ctx, folder)
 	if err != nil {
 		return nil, err
 	}
