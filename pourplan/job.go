@@ -228,7 +228,7 @@ type PrintTable struct {
 
 // OutputTable is [output].
 type OutputTable struct {
-	Folder    string `toml:"folder"`    // taken from the job's folder; "": named after the job
+	Folder    string `toml:"folder"`    // within the job's folder; "": named after the job
 	Tolerance MM     `toml:"tolerance"` // between the printed mesh and the true solid
 	Paper     string `toml:"paper"`     // a4 or letter
 }

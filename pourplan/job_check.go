@@ -3,6 +3,7 @@ package pourplan
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"halfpour/geom"
@@ -114,6 +115,9 @@ func (j *Job) checkOwn() error {
 	j.checkBench(l)
 	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")
 	l.oneOf("output.paper", j.Output.Paper, "a4", "letter")
+	if f := j.Output.Folder; f != "" && !filepath.IsLocal(filepath.FromSlash(f)) {
+		l.errs = append(l.errs, &keyError{"output.folder", RuleValue, "to write elsewhere: halfpour build --out FOLDER", fmt.Errorf("must lie in the job's folder, got %q", f)})
+	}
 	return errors.Join(l.errs...)
 }
 

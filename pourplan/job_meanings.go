@@ -19,7 +19,7 @@ func headMeanings() map[string]string {
 		"cavities": "how many alike; not together with [[cavity]]",
 		"turn":     "of every head in the parting plane: 0 has the back up, -90 the nose; \"auto\" looks for the turn that traps least air, then takes the least rubber",
 
-		"head.file":    "the head's mesh, a closed surface, as STL, OBJ or 3MF; a relative path starts at the job's folder and may leave it (\"../head.stl\"): the file is only read. Must be given",
+		"head.file":    "the head's mesh, a closed surface, as STL, OBJ or 3MF (then in mm and in the coordinates of its first object); a relative path starts at the job's folder and may leave it (\"../head.stl\"): the file is only read. Must be given",
 		"head.unit":    "unit that the file was drawn in: mm, cm, m, in or ft",
 		"head.nose":    "axis of the file that points to the nose: +x, -x, +y, -y, +z or -z",
 		"head.back":    "axis that points to the back, the fish's upper side",
@@ -173,7 +173,7 @@ func moldMeanings() map[string]string {
 		"checks.gap":      "between wire and bed: metal runs along a wider one",
 		"checks.flash":    "how far metal may run along a wire",
 
-		"output.folder":    "where a build writes; a relative path starts at the job's folder; left out: named after the job",
+		"output.folder":    "where a build writes, within the job's folder; build --out writes elsewhere; left out: named after the job",
 		"output.tolerance": "largest distance between the printed mesh and the true solid",
 		"output.paper":     "of the pour sheet: a4 or letter",
 	}

@@ -14,7 +14,8 @@ import (
 // and memory of reading it in proportion: the cost of a dotted or nested key
 // grows with the square of its depth.
 const (
-	maxJobBytes  = 64 << 10
+	// MaxJobBytes is the length of a job file at most.
+	MaxJobBytes  = 64 << 10
 	maxJobLine   = 4 << 10
 	maxJobDepth  = 200 // brackets open at a time
 	maxJobErrors = 100 // told
@@ -65,8 +66,8 @@ type jobReader struct {
 // plausible refuses text that no person wrote as a job.
 func (r *jobReader) plausible() *JobError {
 	e := &JobError{File: r.file, Rule: RuleSyntax, Hint: "name the job file, not a mesh or a picture"}
-	if len(r.src) > maxJobBytes {
-		e.Err = fmt.Errorf("too long for a job file: %d bytes, at most %d", len(r.src), maxJobBytes)
+	if len(r.src) > MaxJobBytes {
+		e.Err = fmt.Errorf("too long for a job file: more than %d bytes", MaxJobBytes)
 		return e
 	}
 	start, depth := 0, 0

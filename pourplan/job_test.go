@@ -116,6 +116,20 @@ job.toml:17:10: weight.target: want a mass such as "3/8 oz" or "14 g", got "10 m
      17 | target = "10 mm"
                    ^^^^^^^
 `},
+	{"a folder elsewhere", func(s string) string { return s + "[output]\nfolder = \"../elsewhere\"\n" }, RuleValue, `
+job.toml:25:10: output.folder: must lie in the job's folder, got "../elsewhere"
+     24 | [output]
+     25 | folder = "../elsewhere"
+                   ^^^^^^^^^^^^^^
+hint: to write elsewhere: halfpour build --out FOLDER
+`},
+	{"a folder from the root", func(s string) string { return s + "[output]\nfolder = \"/tmp\"\n" }, RuleValue, `
+job.toml:25:10: output.folder: must lie in the job's folder, got "/tmp"
+     24 | [output]
+     25 | folder = "/tmp"
+                   ^^^^^^
+hint: to write elsewhere: halfpour build --out FOLDER
+`},
 	{"not a number", swap(`gape = 9`, `gape = nan`), RuleValue, `
 job.toml:13:8: hook.gape: want a length such as "12 mm" or "1/2 in", got NaN, which is no finite number
      12 | shank = 24
@@ -334,7 +348,7 @@ func rendered(list JobErrors) string {
 
 func TestImplausibleJobs(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
-		{strings.Repeat("\n", maxJobBytes+1), "job.toml: too long for a job file: 65537 bytes, at most 65536"},
+		{strings.Repeat("\n", MaxJobBytes+1), "job.toml: too long for a job file: more than 65536 bytes"},
 		{"\na = \"" + strings.Repeat("x", maxJobLine) + "\"", "job.toml:2:1: line too long for a job file: at most 4096 bytes"},
 		{"\n\na" + strings.Repeat(".a", maxJobLine) + " = 1", "job.toml:3:1: line too long for a job file: at most 4096 bytes"},
 		{"a = " + strings.Repeat("[", 1000), "job.toml:1:1: nested too deep for a job file: at most 200 brackets open"},

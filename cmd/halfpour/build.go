@@ -110,6 +110,7 @@ func build(ctx context.Context, t *terminal, path string, opt buildOptions) erro
 	if err != nil {
 		return err
 	}
+	t.sayChanged(w)
 	return p.report(t, files)
 }
 
@@ -141,6 +142,9 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 		p.paper = papers[opt.paper]
 	}
 	if err := p.protectInputs(); err != nil {
+		return nil, err
+	}
+	if err := probeFolder(p.folder); err != nil {
 		return nil, err
 	}
 	if p.volumes, err = w.measure(ctx, rubberShare); err != nil {
@@ -198,8 +202,6 @@ func (w *work) outputFolder(asked string) string {
 	switch folder := filepath.FromSlash(w.job.Output.Folder); {
 	case asked != "":
 		return asked
-	case filepath.IsAbs(folder):
-		return folder
 	case folder != "":
 		return filepath.Join(w.folder(), folder)
 	}

@@ -71,7 +71,8 @@ func (h *headMesh) decodeOBJ(data []byte) error {
 	return nil
 }
 
-// decode3MF puts the objects on the plate together.
+// decode3MF puts the objects on the plate together, in the coordinates of the
+// first: where the plate has it is the printer's business, not CAD's.
 func (h *headMesh) decode3MF(data []byte) error {
 	pkg, err := threemf.Read(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -80,7 +81,12 @@ func (h *headMesh) decode3MF(data []byte) error {
 	weld := geom.NewWelder(0)
 	h.mesh = &geom.TriMesh{}
 	degenerate, names := 0, []string{}
+	first := pkg.Objects[0].Offset
+	if first != (geom.Vec{}) {
+		h.note("head-file", moldbox.Note, fmt.Sprintf("stands at (%.4g, %.4g, %.4g) mm on its plate; positions are taken from the object's own origin", first.X, first.Y, first.Z), "")
+	}
 	for _, o := range pkg.Objects {
+		o.Offset = o.Offset.Sub(first)
 		for t := range o.Mesh.Triangles {
 			p, q, r := o.Mesh.Corners(t)
 			c := [3]int32{weld.Index(p.Add(o.Offset)), weld.Index(q.Add(o.Offset)), weld.Index(r.Add(o.Offset))}

@@ -17,7 +17,7 @@ import (
 
 // The test binary plays the program itself when this is set: "program" is
 // halfpour, "appender" logs castings until it is killed and says each that is
-// done.
+// done, "writer" writes sets of files likewise.
 const playVariable = "HALFPOUR_TEST_PLAYS"
 
 func TestMain(m *testing.M) {
@@ -26,6 +26,8 @@ func TestMain(m *testing.M) {
 		main()
 	case "appender":
 		playAppender(os.Args[1], os.Args[2])
+	case "writer":
+		playWriter(os.Args[1], os.Args[2])
 	default:
 		os.Exit(m.Run())
 	}

@@ -83,13 +83,13 @@ func escapeGlob(dir string) string {
 // nothing is lost.
 func (s *fileSet) fault(name string, err error) error {
 	var known *fault
-	if errors.Is(err, context.Canceled) || errors.As(err, &known) {
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) || errors.As(err, &known) {
 		return err
 	}
 	place := filepath.Join(s.dir, name)
 	return &fault{code: exitFailed, err: err, problems: []problem{{
 		Message: fmt.Sprintf("%s: cannot be written: %s", place, writeCause(err)), File: place, Rule: "write",
-		Hints: []string{"make room or name another folder; nothing was put in place, and what was there before is as it was"},
+		Hints: []string{"make room or name another folder; nothing was put into the folder, and what was there before is as it was"},
 	}}}
 }
 

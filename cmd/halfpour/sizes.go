@@ -22,7 +22,7 @@ type sizeWork struct {
 func (w *work) sizesOf() []*sizeWork {
 	var list []*sizeWork
 	for _, m := range w.job.Molds() {
-		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, weighed: w.weighed, job: m.Job, heads: map[string]*headMesh{}}})
+		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, weighed: w.weighed, job: m.Job, heads: map[string]*headMesh{}, inputs: inputs{w.path: w.inputs[w.path]}}})
 	}
 	return list
 }
@@ -158,6 +158,9 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 		return err
 	}
 	bar.clear()
+	for _, s := range sizes {
+		t.sayChanged(s.work)
+	}
 	return reportSizes(t, w, sizes, folder, list, written, files)
 }
 

@@ -22,6 +22,7 @@ type work struct {
 	weighed    bool   // the fill factor is that of the account
 	job        *pourplan.Job
 	heads      map[string]*headMesh // by the file's name in the job
+	inputs     inputs
 	mold       *moldbox.Mold
 
 	// findings are the heads' and the mold's.
@@ -42,7 +43,7 @@ func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
 
 // readWork reads a job, of one mold or of several sizes.
 func readWork(t *terminal, path string) (*work, error) {
-	w := &work{path: path, heads: map[string]*headMesh{}}
+	w := &work{path: path, heads: map[string]*headMesh{}, inputs: inputs{}}
 	return w, w.readJob(t)
 }
 
@@ -104,9 +105,10 @@ func (w *work) readJob(t *terminal) error {
 
 func (w *work) read(t *terminal) ([]byte, error) {
 	if w.path == "-" {
-		return io.ReadAll(t.in)
+		return io.ReadAll(io.LimitReader(t.in, pourplan.MaxJobBytes+1))
 	}
-	data, err := os.ReadFile(w.path)
+	w.inputs.add(w.path)
+	data, err := readUpTo(w.path, pourplan.MaxJobBytes+1)
 	if err == nil {
 		return data, nil
 	}
@@ -118,6 +120,17 @@ func (w *work) read(t *terminal) ([]byte, error) {
 		p.Hints = []string{"for a starter job: halfpour new first-mold"}
 	}
 	return nil, &fault{code: exitJob, err: err, problems: []problem{p}}
+}
+
+// readUpTo reads a file, which may be a pipe, up to a number of bytes: more is
+// for the reader of the job to refuse.
+func readUpTo(path string, most int64) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, most))
 }
 
 // folder is where the job stands.
@@ -146,6 +159,7 @@ func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 	if !filepath.IsAbs(path) {
 		path = filepath.Join(w.folder(), path)
 	}
+	w.inputs.add(path)
 	h, err := loadHead(ctx, path, w.path)
 	if err != nil {
 		return nil, err
