@@ -6,12 +6,14 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"sync"
 
 	"github.com/urfave/cli/v2"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/page"
 )
 
 type buildOptions struct {
@@ -19,6 +21,7 @@ type buildOptions struct {
 	paper   string  // "" for the job's
 	anyway  bool    // although the checks say stop
 	weighed bool    // with the fill factor of the account
+	watch   bool    // again after every save
 	coarse  float64 // tolerance in mm instead of the job's; 0 for the job's
 }
 
@@ -34,9 +37,14 @@ to turn, in a browser. The pictures are left.png and right.png (the frames),
 left-rubber.png and right-rubber.png (the rubber halves) and closed-mold.png (in
 section). Either all files are written or none. When the checks say stop, nothing
 is written and the exit code is 6. A job with sizes gets a folder for each, and
-one buying list for all.`,
+one buying list for all.
+
+With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
+and serves the page to this computer alone, at an address that it prints. The
+page keeps its view; figures come first, then the model.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
+  halfpour build job.toml --watch      again after every save, with a page that follows
   halfpour build job.toml --weighed    the next mold, by the heads of the last
   halfpour build job.toml --json | jq .files`,
 		Flags: []cli.Flag{
@@ -44,15 +52,19 @@ one buying list for all.`,
 			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
 			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid", DefaultText: "the job's"},
 			&cli.BoolFlag{Name: "anyway", Usage: "build although the checks say stop", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "watch", Usage: "build again after every save, and show it in a browser", DisableDefaultText: true},
 			weighedFlag(), jsonFlag(), quietFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance"), weighed: c.Bool("weighed")}
+			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance"), weighed: c.Bool("weighed"), watch: c.Bool("watch")}
 			if err := opt.check(c); err != nil {
 				return err
+			}
+			if opt.watch {
+				return watchBuild(c.Context, t, c.Args().First(), opt)
 			}
 			return build(c.Context, t, c.Args().First(), opt)
 		},
@@ -82,6 +94,10 @@ type product struct {
 	drawings []pourplan.Drawing
 	paper    pourplan.Paper
 	folder   string
+
+	modelOnce sync.Once // pageModel
+	model     *page.Model
+	modelErr  error
 }
 
 // halves are the mold's, in the order of product.frames.

@@ -7,9 +7,15 @@ import (
 	"halfpour/pourplan/page"
 )
 
+// pageModel makes the page's model, once.
+func (p *product) pageModel(ctx context.Context) (*page.Model, error) {
+	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, p.mold, p.frames) })
+	return p.model, p.modelErr
+}
+
 // writePage writes the page that shows figures and model.
 func (p *product) writePage(ctx context.Context, w io.Writer) error {
-	model, err := page.NewModel(ctx, p.mold, p.frames)
+	model, err := p.pageModel(ctx)
 	if err != nil {
 		return err
 	}

@@ -17,20 +17,18 @@ import (
 
 // Content is what a page shows.
 type Content struct {
-	Plan     *pourplan.Plan
+	Plan     *pourplan.Plan     // nil: nothing is known yet
+	Title    string             // until there is a plan
 	Drawings []pourplan.Drawing // may be left out
 	Model    *Model             // nil: the page has figures alone, and says so
 	Live     bool               // served by a build that watches: the page asks its server for changes
+	Seen     int                // of a live page: the number of the last change that it shows
 }
 
 // Write writes the page. The same content gives the same bytes. It fails when
 // w does.
 func Write(w io.Writer, c Content) error {
-	f, err := newFigures(c.Plan)
-	if err != nil {
-		return fmt.Errorf("page: %w", err)
-	}
-	v, err := newView(c, f)
+	v, err := newView(c)
 	if err != nil {
 		return fmt.Errorf("page: %w", err)
 	}

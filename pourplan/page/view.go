@@ -15,7 +15,9 @@ type view struct {
 	Policy, Style, Script string
 
 	Title    string
+	Known    bool // there are figures
 	Live     bool
+	Seen     int
 	Halves   []halfCard
 	Ratio    [2]figure
 	Step     figure
@@ -75,14 +77,23 @@ type group struct {
 // text is a part of a value that is no figure of the plan.
 func text(format string, args ...any) figure { return figure{Text: fmt.Sprintf(format, args...)} }
 
-func newView(c Content, f *figures) (view, error) {
+func newView(c Content) (view, error) {
+	script, style := script(c.Live), style()
+	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Title: c.Title, Spots: "[]"}
+	if c.Plan == nil {
+		return v, nil
+	}
+	f, err := newFigures(c.Plan)
+	if err != nil {
+		return v, err
+	}
 	p := c.Plan
 	b := builder{p, f}
-	script, style := script(c.Live), style()
-	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Title: p.Title, Live: c.Live, Findings: b.findings(), Sections: map[string]section{
+	v.Known, v.Title, v.Findings = true, p.Title, b.findings()
+	v.Sections = map[string]section{
 		"rubber": b.rubber(), "times": b.times(), "heads": b.heads(), "casting": b.casting(), "gate": b.gate(),
 		"wires": b.wires(), "buying": b.buying(), "cost": b.cost(), "frames": b.frames(), "metals": b.metals(),
-	}}
+	}
 	v.Ratio = [2]figure{f.show("rubber.ratio_a", plain), f.show("rubber.ratio_b", plain)}
 	v.Step = f.show("rubber.scale_step_g", plain)
 	for i := range p.Rubber.Halves {
@@ -104,7 +115,6 @@ func newView(c Content, f *figures) (view, error) {
 		last := &v.Groups[len(v.Groups)-1]
 		last.Lines = append(last.Lines, l)
 	}
-	var err error
 	if v.Spots, err = spots(p); err != nil {
 		return v, err
 	}

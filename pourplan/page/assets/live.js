@@ -14,7 +14,6 @@ const follow = () => {
     for (const d of document.querySelectorAll("details")) d.open = open.has(d.querySelector("summary").textContent);
     document.title = doc.title;
     document.querySelector("h1").textContent = doc.querySelector("h1").textContent;
-    trouble.hidden = true;
     listenScale();
     if (viewer.painter && viewer.model) { readSpots(); redraw(); }
   };
@@ -23,12 +22,13 @@ const follow = () => {
     for (const id of ["model", "blob"]) byId(id).textContent = doc.getElementById(id).textContent;
     if (viewer.painter) showModel();
   };
-  const events = new EventSource("events");
+  const events = new EventSource(`events?seen=${document.body.dataset.seen ?? 0}`);
   let last = Promise.resolve();
-  const then = (do_) => { last = last.then(do_).catch((fault) => tell(String(fault), false)); };
-  events.addEventListener("working", (e) => tell(e.data, true));
-  events.addEventListener("figures", (e) => then(async () => { await takeFigures(); tell(e.data, true); }));
-  events.addEventListener("model", (e) => then(async () => { await takeModel(); tell(e.data, false); }));
-  events.addEventListener("trouble", (e) => { tell("Not built: the page shows the last good run.", false); trouble.textContent = JSON.parse(e.data); trouble.hidden = false; });
+  const then = (take) => { last = last.then(take).catch((fault) => tell(String(fault), false)); };
+  events.addEventListener("busy", (e) => tell(e.data, true));
+  events.addEventListener("status", (e) => tell(e.data, false));
+  events.addEventListener("figures", () => then(takeFigures));
+  events.addEventListener("model", () => then(takeModel));
+  events.addEventListener("trouble", (e) => { trouble.textContent = JSON.parse(e.data); trouble.hidden = trouble.textContent === ""; });
   events.addEventListener("error", () => tell("The build has ended; the page stays as it is.", false));
 };

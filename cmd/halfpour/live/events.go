@@ -1,0 +1,125 @@
+package live
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+)
+
+// Kind is what an event is about. Figures and Model say that a document has
+// changed; the others say how things are, and a page hears the last of them
+// when it comes.
+type Kind string
+
+// The kinds of events.
+const (
+	Busy    Kind = "busy"    // what is being done
+	Status  Kind = "status"  // what was done last, with nothing going on
+	Trouble Kind = "trouble" // JSON text of what is wrong; empty when nothing is
+	Figures Kind = "figures"
+	Model   Kind = "model"
+)
+
+// slot is where the last event is kept: being busy ends being idle.
+func (k Kind) slot() Kind {
+	if k == Busy {
+		return Status
+	}
+	return k
+}
+
+func (k Kind) isChange() bool { return k == Figures || k == Model }
+
+// events are what open pages are told, as server-sent events (HTML Living
+// Standard, section 9.2). Each has a number; a page says which it has seen.
+type events struct {
+	mu     sync.Mutex
+	number int
+	latest map[Kind]event // by slot
+	news   chan struct{}  // closed when there is one more
+}
+
+type event struct {
+	number int
+	kind   Kind
+	text   string
+}
+
+// heartbeat keeps a silent connection from being taken for dead.
+const heartbeat = 15 * time.Second
+
+func newEvents() *events {
+	return &events{latest: map[Kind]event{}, news: make(chan struct{})}
+}
+
+func (e *events) tell(kind Kind, text string) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.number++
+	e.latest[kind.slot()] = event{e.number, kind, strings.NewReplacer("\n", " ", "\r", " ").Replace(text)}
+	close(e.news)
+	e.news = make(chan struct{})
+}
+
+func (e *events) last() int {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	return e.number
+}
+
+// after lists in their order the changes behind one number and the states
+// behind another, and what is closed when there are more.
+func (e *events) after(changes, states int) ([]event, <-chan struct{}) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	var list []event
+	for _, v := range e.latest {
+		if after := map[bool]int{true: changes, false: states}[v.kind.isChange()]; v.number > after {
+			list = append(list, v)
+		}
+	}
+	slices.SortFunc(list, func(a, b event) int { return cmp.Compare(a.number, b.number) })
+	return list, e.news
+}
+
+// serve writes events until the page goes away or the server ends.
+func (e *events) serve(w http.ResponseWriter, r *http.Request) {
+	out := http.NewResponseController(w)
+	w.Header().Set("Content-Type", "text/event-stream")
+	seen := max(numberOf(r.URL.Query().Get("seen")), numberOf(r.Header.Get("Last-Event-ID")))
+	beat := time.NewTicker(heartbeat)
+	defer beat.Stop()
+	fmt.Fprint(w, "retry: 1000\n\n")
+	told := 0
+	for {
+		list, news := e.after(max(seen, told), told)
+		for _, v := range list {
+			told = v.number
+			fmt.Fprintf(w, "id: %d\nevent: %s\ndata: %s\n\n", v.number, v.kind, v.text)
+		}
+		if err := out.Flush(); err != nil {
+			return
+		}
+		select {
+		case <-news:
+		case <-beat.C:
+			fmt.Fprint(w, ": still here\n\n")
+		case <-r.Context().Done():
+			return
+		}
+	}
+}
+
+// numberOf reads the number of an event; what is none is before the first.
+func numberOf(text string) int {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0
+	}
+	return n
+}

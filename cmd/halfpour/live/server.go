@@ -1,0 +1,130 @@
+// Package live shows a build that watches its job in the browser: a server on
+// the loopback alone, at a random port and under a random name, for one page
+// and what that page asks for. It serves documents that are handed to it and
+// no file.
+package live
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/subtle"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"strings"
+	"time"
+)
+
+// Server serves until the context of Serve ends. It is safe for concurrent
+// use.
+type Server struct {
+	listener net.Listener
+	token    string
+	pages    map[string]Document
+	events   *events
+}
+
+// Document makes a page anew when it is asked for. seen is the number of the
+// last event before that, for the page to ask for what comes after it.
+type Document func(seen int) ([]byte, error)
+
+// eventsName is where the page hears of changes.
+const eventsName = "events"
+
+// Listen takes a free port of the loopback. The documents are served under
+// their names; "" is the page itself.
+func Listen(pages map[string]Document) (*Server, error) {
+	listener, err := net.Listen("tcp4", "127.0.0.1:0")
+	if err != nil {
+		return nil, fmt.Errorf("cannot serve the page: %w", err)
+	}
+	var secret [16]byte
+	if _, err := rand.Read(secret[:]); err != nil {
+		return nil, errors.Join(fmt.Errorf("cannot serve the page: %w", err), listener.Close())
+	}
+	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, events: newEvents()}, nil
+}
+
+// URL is where the page is. Whoever knows it may read the page.
+func (s *Server) URL() string { return "http://" + s.host() + "/" + s.token + "/" }
+
+func (s *Server) host() string { return s.listener.Addr().String() }
+
+// Serve answers until ctx ends, which is no error; then the port is closed.
+func (s *Server) Serve(ctx context.Context) error {
+	server := &http.Server{Handler: s, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
+		BaseContext: func(net.Listener) context.Context { return ctx }}
+	stop := context.AfterFunc(ctx, func() { _ = server.Close() })
+	defer stop()
+	if err := server.Serve(s.listener); err != nil && ctx.Err() == nil {
+		return fmt.Errorf("the page's server: %w", err)
+	}
+	return nil
+}
+
+// ServeHTTP implements http.Handler.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("Cache-Control", "no-store")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Content-Security-Policy", "frame-ancestors 'none'")
+	if code := s.refuse(r); code != 0 {
+		http.Error(w, http.StatusText(code), code)
+		return
+	}
+	name, ok := s.name(r.URL.Path)
+	page := s.pages[name]
+	switch {
+	case ok && name == eventsName:
+		s.events.serve(w, r)
+	case ok && page != nil:
+		s.serve(w, page)
+	default:
+		http.Error(w, http.StatusText(http.StatusNotFound), http.StatusNotFound)
+	}
+}
+
+// refuse is the status with which a request is turned away; 0 for a good one. A
+// page of another site may make a browser ask, or have its own name lead to the
+// loopback: then Origin or Host is not this server's.
+func (s *Server) refuse(r *http.Request) int {
+	site := r.Header.Get("Sec-Fetch-Site")
+	switch {
+	case r.Host != s.host():
+		return http.StatusMisdirectedRequest
+	case len(r.Header["Origin"]) > 0 && r.Header.Get("Origin") != "http://"+s.host():
+		return http.StatusForbidden
+	case site != "" && site != "same-origin" && site != "none":
+		return http.StatusForbidden
+	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		return http.StatusMethodNotAllowed
+	}
+	return 0
+}
+
+// name is what a path asks for, behind the token. No part of a path is ever
+// taken for the name of a file.
+func (s *Server) name(path string) (string, bool) {
+	token, name, found := strings.Cut(strings.TrimPrefix(path, "/"), "/")
+	known := subtle.ConstantTimeCompare([]byte(token), []byte(s.token)) == 1
+	return name, found && known && strings.HasPrefix(path, "/")
+}
+
+func (s *Server) serve(w http.ResponseWriter, page Document) {
+	data, err := page(s.events.last())
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(data)
+}
+
+// Tell sends an event to all pages that are open. Of a kind only the last is
+// kept for those that ask later. The text must be of one line.
+func (s *Server) Tell(kind Kind, text string) { s.events.tell(kind, text) }

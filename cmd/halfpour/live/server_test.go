@@ -1,0 +1,193 @@
+package live
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+)
+
+func server(t *testing.T) *Server {
+	t.Helper()
+	s, err := Listen(map[string]Document{
+		"":        func(int) ([]byte, error) { return []byte("the page"), nil },
+		"figures": func(int) ([]byte, error) { return []byte("figures"), nil },
+		"broken":  func(int) ([]byte, error) { return nil, errors.New("no figures") },
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = s.listener.Close() })
+	return s
+}
+
+// Who may ask for what: nobody but the page under its name, with its server's
+// Host, and from no other site.
+func TestWhoMayAsk(t *testing.T) {
+	s := server(t)
+	_, port, _ := net.SplitHostPort(s.host())
+	page := "/" + s.token + "/"
+	other := strings.Repeat("0", len(s.token))
+	for _, c := range []struct {
+		what, method, path string
+		host               string
+		header             [2]string
+		want               int
+	}{
+		{"the page", "GET", page, "", [2]string{}, 200},
+		{"its head", "HEAD", page, "", [2]string{}, 200},
+		{"figures", "GET", page + "figures", "", [2]string{}, 200},
+		{"by the page itself", "GET", page + "figures", "", [2]string{"Origin", "http://" + s.host()}, 200},
+		{"typed in", "GET", page, "", [2]string{"Sec-Fetch-Site", "none"}, 200},
+		{"a document that fails", "GET", page + "broken", "", [2]string{}, 500},
+		{"another name for the loopback", "GET", page, "localhost:" + port, [2]string{}, 421},
+		{"a name led to the loopback", "GET", page, "shop.example:" + port, [2]string{}, 421},
+		{"the address without its port", "GET", page, "127.0.0.1", [2]string{}, 421},
+		{"another origin", "GET", page, "", [2]string{"Origin", "http://shop.example"}, 403},
+		{"another port's origin", "GET", page, "", [2]string{"Origin", "http://127.0.0.1:1"}, 403},
+		{"no origin of its own", "GET", page, "", [2]string{"Origin", "null"}, 403},
+		{"an empty origin", "GET", page, "", [2]string{"Origin", ""}, 403},
+		{"from another site", "GET", page, "", [2]string{"Sec-Fetch-Site", "cross-site"}, 403},
+		{"from a sister site", "GET", page, "", [2]string{"Sec-Fetch-Site", "same-site"}, 403},
+		{"no token", "GET", "/", "", [2]string{}, 404},
+		{"another token", "GET", "/" + other + "/", "", [2]string{}, 404},
+		{"half a token", "GET", "/" + s.token[:16] + "/", "", [2]string{}, 404},
+		{"the token without a slash", "GET", "/" + s.token, "", [2]string{}, 404},
+		{"another document", "GET", page + "plan.json", "", [2]string{}, 404},
+		{"up", "GET", page + "../../etc/passwd", "", [2]string{}, 404},
+		{"up, in code", "GET", page + "..%2f..%2fetc%2fpasswd", "", [2]string{}, 404},
+		{"a drive", "GET", page + "c:%5cwindows%5cwin.ini", "", [2]string{}, 404},
+		{"deeper", "GET", page + "figures/", "", [2]string{}, 404},
+		{"to write", "POST", page, "", [2]string{}, 405},
+		{"to put", "PUT", page + "figures", "", [2]string{}, 405},
+		{"to remove", "DELETE", page, "", [2]string{}, 405},
+		{"what is allowed", "OPTIONS", page, "", [2]string{}, 405},
+	} {
+		r := httptest.NewRequest(c.method, c.path, nil)
+		r.Host = s.host()
+		if c.host != "" {
+			r.Host = c.host
+		}
+		if c.header[0] != "" {
+			r.Header.Set(c.header[0], c.header[1])
+		}
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, r)
+		if w.Code != c.want {
+			t.Errorf("%s: %d, want %d", c.what, w.Code, c.want)
+		}
+		if c.want != 200 && strings.Contains(w.Body.String(), "the page") {
+			t.Errorf("%s: gets the page", c.what)
+		}
+		for key, want := range map[string]string{"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "Content-Security-Policy": "frame-ancestors 'none'"} {
+			if got := w.Header().Get(key); got != want {
+				t.Errorf("%s: %s is %q, want %q", c.what, key, got, want)
+			}
+		}
+	}
+}
+
+func TestListensOnTheLoopbackAlone(t *testing.T) {
+	s, other := server(t), server(t)
+	address, ok := s.listener.Addr().(*net.TCPAddr)
+	if !ok || !address.IP.IsLoopback() || address.Port == 0 {
+		t.Errorf("listens on %v", s.listener.Addr())
+	}
+	if len(s.token) < 32 || s.token == other.token {
+		t.Errorf("tokens %q and %q", s.token, other.token)
+	}
+}
+
+// A page hears what is told after what it has seen, of a kind the last alone;
+// when the context ends the port is closed.
+func TestEvents(t *testing.T) {
+	s := server(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() { done <- s.Serve(ctx) }()
+	s.Tell(Figures, "none")
+	s.Tell(Busy, "one")
+	s.Tell(Figures, "two\nlines")
+	s.Tell(Status, "three")
+	r, err := http.NewRequest("GET", s.URL()+"events?seen=2", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if got := answer.Header.Get("Content-Type"); got != "text/event-stream" {
+		t.Errorf("the events come as %q", got)
+	}
+	lines := bufio.NewScanner(answer.Body)
+	read := func() string {
+		var block []string
+		for lines.Scan() && lines.Text() != "" {
+			block = append(block, lines.Text())
+		}
+		return strings.Join(block, "|")
+	}
+	for _, want := range []string{"retry: 1000", "id: 3|event: figures|data: two lines", "id: 4|event: status|data: three"} {
+		if got := read(); got != want {
+			t.Errorf("heard %q, want %q", got, want)
+		}
+	}
+	s.Tell(Model, "four")
+	if got := read(); got != "id: 5|event: model|data: four" {
+		t.Errorf("heard %q", got)
+	}
+	cancel()
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Error(err)
+		}
+	case <-time.After(10 * time.Second):
+		t.Fatal("the server does not end")
+	}
+	if _, err := io.ReadAll(answer.Body); err == nil && lines.Scan() {
+		t.Error("a page still hears of it")
+	}
+	if c, err := net.Dial("tcp", s.host()); err == nil {
+		c.Close()
+		t.Error("the port is still open")
+	}
+}
+
+// A page that comes, or was away, hears of the changes behind the last it has
+// seen, and how things are whatever it has seen.
+func TestEventsAfterABreak(t *testing.T) {
+	e := newEvents()
+	e.tell(Figures, "a")
+	e.tell(Trouble, "b")
+	e.tell(Model, "c")
+	e.tell(Busy, "d")
+	e.tell(Status, "e")
+	texts := func(changes, states int) string {
+		list, _ := e.after(changes, states)
+		text := ""
+		for _, v := range list {
+			text += v.text
+		}
+		return text
+	}
+	for _, c := range []struct {
+		changes, states int
+		want            string
+	}{{0, 0, "abce"}, {1, 0, "bce"}, {3, 0, "be"}, {3, 3, "e"}, {e.last(), e.last(), ""}} {
+		if got := texts(c.changes, c.states); got != c.want {
+			t.Errorf("after %d and %d: %q, want %q", c.changes, c.states, got, c.want)
+		}
+	}
+	if numberOf("x") != 0 || numberOf("7") != 7 {
+		t.Error("numbers are not read")
+	}
+}

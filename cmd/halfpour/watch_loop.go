@@ -1,0 +1,56 @@
+package main
+
+import (
+	"context"
+	"maps"
+	"sync"
+	"time"
+)
+
+// watchEvery is how often files are looked at.
+const watchEvery = 100 * time.Millisecond
+
+// follow does a job again after every change of its files, until ctx ends. A
+// change stops the run that is on at once; the next begins when the files have
+// been left alone from one tick to the next, since a save may take several
+// writes.
+func follow(ctx context.Context, files *watchedFiles, ticks <-chan time.Time, run func(context.Context)) {
+	var running sync.WaitGroup
+	stop := func() {}
+	start := func() {
+		files.begin()
+		var once context.Context
+		once, stop = context.WithCancel(ctx)
+		running.Add(1)
+		go func() {
+			defer running.Done()
+			run(once)
+		}()
+	}
+	defer func() {
+		stop()
+		running.Wait()
+	}()
+	start()
+	var before map[string]fileState // how changed files were at the last tick
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-ticks:
+		}
+		now := files.changed()
+		if len(now) == 0 {
+			before = nil
+			continue
+		}
+		stop()
+		if before == nil || !maps.Equal(now, before) {
+			before = now
+			continue
+		}
+		before = nil
+		running.Wait()
+		start()
+	}
+}

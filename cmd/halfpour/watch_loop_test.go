@@ -1,0 +1,124 @@
+package main
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+)
+
+// watching is a loop over files of a folder, whose clock the test holds.
+type watching struct {
+	t     *testing.T
+	files *watchedFiles
+	ticks chan time.Time
+	runs  chan context.Context
+	free  chan struct{} // lets a run end by itself
+	ended chan struct{}
+	stop  context.CancelFunc
+	done  chan struct{}
+}
+
+func watch(t *testing.T, paths ...string) *watching {
+	w := &watching{t: t, files: &watchedFiles{}, ticks: make(chan time.Time), runs: make(chan context.Context),
+		free: make(chan struct{}), ended: make(chan struct{}), done: make(chan struct{})}
+	w.files.add(paths...)
+	ctx, cancel := context.WithCancel(context.Background())
+	w.stop = cancel
+	go func() {
+		defer close(w.done)
+		follow(ctx, w.files, w.ticks, func(ctx context.Context) {
+			w.runs <- ctx
+			select {
+			case <-ctx.Done():
+			case <-w.free:
+			}
+			w.ended <- struct{}{}
+		})
+	}()
+	return w
+}
+
+// tick is taken by the loop when it has done with the last one.
+func (w *watching) tick() {
+	w.t.Helper()
+	select {
+	case w.ticks <- time.Time{}:
+	case <-time.After(10 * time.Second):
+		w.t.Fatal("the loop does not take a tick")
+	}
+}
+
+func take[T any](t *testing.T, what string, c <-chan T) T {
+	t.Helper()
+	select {
+	case v := <-c:
+		return v
+	case <-time.After(10 * time.Second):
+		t.Fatal("no " + what)
+		panic("not reached")
+	}
+}
+
+func save(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestFollow(t *testing.T) {
+	folder := t.TempDir()
+	job, head := filepath.Join(folder, "job.toml"), filepath.Join(folder, "head.stl")
+	save(t, job, "1")
+	save(t, head, "one")
+	w := watch(t, job)
+	first := take(t, "first run", w.runs)
+	w.files.add(head) // as a run does that has read the job
+	w.tick()
+	w.tick()
+	if first.Err() != nil {
+		t.Error("a run is stopped although nothing has changed")
+	}
+
+	// A save stops the run at once, and the next begins when it is over.
+	save(t, job, "22")
+	w.tick()
+	take(t, "end of the overtaken run", w.ended)
+	if first.Err() == nil {
+		t.Error("the overtaken run was not told to stop")
+	}
+	save(t, job, "333") // still saving
+	w.tick()
+	w.tick()
+	second := take(t, "second run", w.runs)
+	w.free <- struct{}{}
+	take(t, "end of the second run", w.ended)
+	w.tick()
+	w.tick()
+
+	// By another name put in its place.
+	save(t, job+".new", "4444")
+	if err := os.Rename(job+".new", job); err != nil {
+		t.Fatal(err)
+	}
+	w.tick()
+	w.tick()
+	third := take(t, "third run", w.runs)
+
+	// The head counts from when it was read, and so does its going away.
+	if err := os.Remove(head); err != nil {
+		t.Fatal(err)
+	}
+	w.tick()
+	take(t, "end of the third run", w.ended)
+	w.tick()
+	fourth := take(t, "fourth run", w.runs)
+	if second.Err() == nil || third.Err() == nil || fourth.Err() != nil {
+		t.Errorf("runs ended with %v, %v, %v", second.Err(), third.Err(), fourth.Err())
+	}
+	w.stop()
+	take(t, "end of the fourth run", w.ended)
+	take(t, "end of the loop", w.done)
+}
