@@ -126,8 +126,8 @@ func (b *builder) features() []feature {
 	return all
 }
 
-// thinnestToFrame holds a feature against the walls and the fill lines, of which
-// its box says whether they may be near.
+// thinnestToFrame holds a feature's box against the walls and the fill lines.
+// Where that is thin, the place is looked for on the feature itself.
 func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 	if f.edge {
 		return
@@ -149,9 +149,15 @@ func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 		if side.gap >= best.Width {
 			continue
 		}
+		mid := box.Centre()
+		mid = mid.Add(side.out.Mul(side.from - side.gap/2 - side.out.Dot(mid)))
+		*best = Thinnest{side.gap, f.name, side.to, mid, f.of}
+		if side.gap >= b.spec.Checks.Rubber {
+			continue
+		}
 		beyond := geom.HalfSpace(side.out.Neg(), -side.from)
-		if gap, ok := geom.Narrowest(beyond, f.solid, math.Min(best.Width, side.gap+2), 0.02); ok && gap.Width < best.Width {
-			*best = Thinnest{gap.Width, f.name, side.to, gap.Middle(), f.of}
+		if gap, ok := geom.Narrowest(beyond, f.solid, side.gap+1, 0.1); ok {
+			best.At = gap.Middle()
 		}
 	}
 }

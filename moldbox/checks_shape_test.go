@@ -89,7 +89,7 @@ var faults = []struct {
 			return s
 		},
 		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 8)) },
-		value: 1, tol: 0.02,
+		value: 1, tol: 0.1,
 		off:  func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y), math.Abs(p.Z)-8.5) },
 		says: "the fill line",
 	}, {
