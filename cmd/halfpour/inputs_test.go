@@ -114,7 +114,7 @@ func TestUnitOf3MF(t *testing.T) {
 	if code, _, stderr := halfpour(context.Background(), "check", job, "--quiet"); code != 0 {
 		t.Fatalf("exit %d, %s", code, stderr)
 	}
-	editJob(t, job, "[head]", "[head]\nunit = \"in\"")
+	editJob(t, job, `unit = "mm" `, `unit = "in" `)
 	code, _, stderr := halfpour(context.Background(), "check", job, "--quiet")
 	if code != int(exitMesh) || !strings.Contains(stderr, `states its own unit, but head.unit is "in"`) {
 		t.Errorf("exit %d, %s", code, stderr)
