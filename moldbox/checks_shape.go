@@ -81,7 +81,10 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	half := func(name string, to **Drawn) func(*shapeCheck) error {
 		return func(c *shapeCheck) error {
 			d := geom.Draw{Down: name == "right"}
-			u := upright.SharpUndercut(c.cavity.Head, d)
+			u := upright.Undercut(d)
+			if limit := c.spec.Checks.Undercut; limit > 0 && u.Depth+2*shapeStep >= limit {
+				u = upright.SharpUndercut(c.cavity.Head, d)
+			}
 			*to = c.drawn(upright, u, name)
 			c.undercut(u, name)
 			c.overhang(upright, d, name)

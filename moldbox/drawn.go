@@ -6,7 +6,7 @@ import "halfpour/geom"
 // before: what lies under an overhang pushes the rubber aside.
 type Drawn struct {
 	Half   string   // "left" or "right"
-	Depth  float64  // the greatest that the rubber has to give way, mm; 0 when nothing hangs over
+	Depth  float64  // the greatest that the rubber has to give way, mm, near the limit measured on the head, else to about a step of the map; 0 when nothing hangs over
 	At     geom.Vec // where the head reaches in that far, mold coordinates
 	HeadAt geom.Vec // the same place in the head file's coordinates
 	Map    DepthMap
@@ -28,7 +28,7 @@ type BestParting struct {
 }
 
 // easyDraw is the undercut from which on a better parting is looked for, mm.
-const easyDraw = 0.2
+const easyDraw = 2 * shapeStep
 
 // bestParting looks through all that leaves something of the head to each half.
 func (s *shapeCheck) bestParting(c *geom.Columns) BestParting {

@@ -19,7 +19,7 @@ type DrawPlan struct {
 // DrawnHalf is the undercut of one half of a head: how far the rubber has to
 // give way.
 type DrawnHalf struct {
-	DepthMM  float64     `json:"depth_mm"`             // the greatest
+	DepthMM  float64     `json:"depth_mm"`             // the greatest, to about 0.25 mm unless near the limit
 	HeadAtMM *[3]float64 `json:"head_at_mm,omitempty"` // where, in the head's file; left out when nothing hangs over
 	Map      *DepthMap   `json:"map,omitempty"`        // left out where the depth is small, and for a cavity like an earlier one
 }
