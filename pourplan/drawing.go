@@ -73,6 +73,7 @@ const (
 	Bottom Side = "bottom"
 	Left   Side = "left"
 	Right  Side = "right"
+	Inside Side = "inside" // an upright line in the drawing itself, between the points
 )
 
 // Label is text centred on a place of a drawing.

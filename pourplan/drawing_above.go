@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -139,7 +140,7 @@ func aboveDimensions(m *moldbox.Mold, half moldbox.Half) []Dimension {
 		if side == Left || side == Right {
 			length = b.Size().Y
 		}
-		d.Text = what + " " + dimensionText(length)
+		d.Text = fmt.Sprintf("%s %s mm (%.2f in)", what, dimensionText(length), length/MMPerInch)
 		return d
 	}
 	ds := []Dimension{

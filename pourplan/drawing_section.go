@@ -3,6 +3,7 @@ package pourplan
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -34,7 +35,33 @@ func drawSection(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (Drawi
 	fill := func(y float64) geom.Vec2 { return geom.Vec2{X: y, Y: half.FillHeight} }
 	d.Areas = append(d.Areas, Area{FillLine, geom.Polygon(fill(in.Min.Y), fill(in.Max.Y))})
 	d.Dimensions = sectionDimensions(half)
+	over, err := rubberOver(ctx, m, half, plane, low, high)
+	if err != nil {
+		return Drawing{}, err
+	}
+	d.Dimensions = append(d.Dimensions, over...)
 	return d, nil
+}
+
+// rubberOver is the rubber over the highest place of the head that is cut.
+func rubberOver(ctx context.Context, m *moldbox.Mold, half moldbox.Half, plane geom.Placement, low, high geom.Vec2) ([]Dimension, error) {
+	head := half.InMold().Inverse().Solid(m.Cavities[0].Head)
+	o, err := geom.Section(ctx, head, plane, low, high, drawnCut)
+	if err != nil {
+		return nil, err
+	}
+	top := geom.Vec2{Y: math.Inf(-1)}
+	for _, loop := range o {
+		for _, p := range loop {
+			if p.Y > top.Y {
+				top = p
+			}
+		}
+	}
+	if !(top.Y > 0 && top.Y < half.FillHeight) {
+		return nil, nil
+	}
+	return []Dimension{{From: top, To: geom.Vec2{X: top.X, Y: half.FillHeight}, Side: Inside, Text: "over head " + dimensionText(half.FillHeight-top.Y)}}, nil
 }
 
 // sectionDimensions are the heights that the bench needs.

@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -124,7 +125,7 @@ func TestDrawMeasures(t *testing.T) {
 	in, out := m.Left.Inside.Size(), m.Left.Outside.Size()
 	pitch := m.Cavities[1].GateAt.X - m.Cavities[0].GateAt.X
 	for _, want := range []string{
-		"inside " + dimensionText(in.X), "inside " + dimensionText(in.Y), "outside " + dimensionText(out.X),
+		fmt.Sprintf("inside %s mm (%.2f in)", dimensionText(in.X), in.X/25.4), "inside " + dimensionText(in.Y), "outside " + dimensionText(out.X),
 		"outside " + dimensionText(out.Y), dimensionText(pitch),
 	} {
 		if !strings.Contains(texts(ds[0]), want) {
@@ -134,6 +135,7 @@ func TestDrawMeasures(t *testing.T) {
 	for _, want := range []string{
 		"fill " + dimensionText(m.Left.FillHeight), "rim " + dimensionText(m.Left.RimHeight),
 		"floor " + dimensionText(m.Left.Floor), "to rim " + dimensionText(m.Left.RimHeight-m.Left.FillHeight),
+		"over head " + dimensionText(m.Left.FillHeight-5*1.004), // the radius of head 1 in the mold
 	} {
 		if !strings.Contains(texts(ds[2]), want) {
 			t.Errorf("%q is missing in %q", want, texts(ds[2]))

@@ -42,8 +42,11 @@ func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
 		return nil, err
 	}
 	s.pour(plan)
-	if err := s.drawings(drawings, plan.Findings); err != nil {
+	if err := s.drawings(drawings, plan); err != nil {
 		return nil, err
+	}
+	if !s.patterned {
+		s.wirePages(plan)
 	}
 	s.casting(plan)
 	s.count(plan)
@@ -57,6 +60,8 @@ type sheet struct {
 	paper Paper
 	title string
 	pages []*page
+
+	patterned bool // the wires' patterns stand with the drawings
 }
 
 // region is a rectangle of a page to fill, y downwards, mm.

@@ -63,7 +63,7 @@ func (c cells) pourTexts() []string {
 		"80 min", "18:30", "18:35", "19:50", "18:50", "20:10",
 		"demold after 40 h at 13 °C (estimate)", "Sun 29 Nov 11:10", "rest of 4 d over", "Thu 3 Dec 11:10",
 		"post-cure at 45 °C for 2 h", "Thu 3 Dec 11:10", "Thu 3 Dec 13:10",
-		"page 1 of 3", "page 2 of 3", "page 3 of 3",
+		"page 1 of 4", "page 2 of 4", "page 3 of 4", "page 4 of 4",
 	}
 	for i, h := range []struct {
 		table       []float64 // A, five grams apart, by which B moves by 0.15
@@ -96,6 +96,7 @@ func (c cells) castTexts() []string {
 		c.f("%.1f g + %.1f g", "metal.heads_per_shot_g", "metal.runners_per_shot_g"), "4 % + 200 g", c.f("%.0f g", "metal.returns_g"),
 		"Potfuls of 3.00 kg", fmt.Sprintf("%.0f s", c.x("casting.open_after_s")+0.5),
 		"2", "0.8", "10 mm (0.39 in)", // two spikes of 10 mm to cut
+		"2 × spike", "0.8 mm thick; cut 10 mm (0.39 in)", "50 mm",
 	}
 	for i, n := range []string{"1", "2"} {
 		at := fmt.Sprintf("heads[%d].finished_g.", i)
@@ -134,6 +135,7 @@ func (c cells) countTexts() []string {
 func (c cells) sentencesByHand() []string {
 	contact := fmt.Sprintf("%.0f °C (%.0f °F)", c.x("casting.contact_c"), c.x("casting.contact_c")*9/5+32)
 	return []string{
+		"true size, 1:1, for one shot; lay the wire on. As seen from the left flank.", "Lay a rule on this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
 		"Rubber: demo rubber. A to B 100:3 by mass, mixed density 1.347 g/cm³.",
 		"Mix each half on its own, together A 280.4 g, B 8.4 g: one mix needs a cup of 828 ml, the largest holds 700 ml.",
 		"The clock runs from here: 80 min to the last pour.",

@@ -95,10 +95,23 @@ func sheetCases(t testing.TB) map[string]struct {
 		"large":    {sheetPlan(t, sheetJob(12, "")), enlarged(five, 3)},
 		"keepers":  {sheetPlan(t, sheetJob(2, "")+keeperTables(2)), one},
 		"wires":    {sheetPlan(t, sheetJob(2, "")+keeperTables(30)), one},
+		"names":    {sheetPlan(t, foreignNames(sheetJob(5, "")+keeperTables(3))), five},
 		"bare":     {&Plan{}, nil},
 		"rich":     {sheetPlan(t, sheetJob(5, "vacuum = true\n"+richTables)), five},
 		"slow":     {sheetPlan(t, sheetJob(5, "vacuum = true\npot_life = \"15 min\"\n"+richTables)), five},
 	}
+}
+
+// foreignNames gives a job long names in letters of several alphabets, some of
+// which no font of the sheet has.
+func foreignNames(job string) string {
+	const letters = "Großer Zanderköpfe-Satz für Łódź: ñandú, façade, Ψάρι, Щука, Žralok, Ågerø, 魚, ½ oz"
+	return strings.NewReplacer(
+		`title = "ball jig"`, `title = "`+letters[:80]+`"`,
+		"[hook]\n", "[hook]\nname = \""+letters+"\"\n",
+		`name = "spike 1"`, `name = "`+letters+`"`,
+		`preset = "tin-cure 100:3"`, "preset = \"tin-cure 100:3\"\nname = \""+letters+"\"",
+	).Replace(job)
 }
 
 // richTables are all tables of shopping, clock and money, with many kits.

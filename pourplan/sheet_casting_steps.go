@@ -8,10 +8,13 @@ import (
 // castStages are the steps of casting, in the order of work.
 func castStages(plan *Plan) []stage {
 	c := plan.Casting
-	melt := []workStep{
-		{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
-		{"Melt", "Skim; keep the ladle in the melt until it is as hot."},
+	var melt []workStep
+	if len(wiresToCut(plan)) > 0 {
+		melt = append(melt, workStep{"Cut and bend", "The wires of a shot, laid on their patterns. Goggles: ends fly."})
 	}
+	melt = append(melt,
+		workStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
+		workStep{"Melt", "Skim; keep the ladle in the melt until it is as hot."})
 	var cast []workStep
 	if hooks(plan) {
 		cast = append(cast, workStep{"Lay the hooks in", "Dry, each eye closed off by rubber all round, no wire standing proud."})

@@ -31,9 +31,9 @@ const (
 	barRoom     = 17.0
 )
 
-// drawings adds the page of drawings, with what the checks found in the mold
-// and a bar to check the printer by.
-func (s *sheet) drawings(drawings []Drawing, found []PlanFinding) error {
+// drawings adds the page of drawings, with what the checks found in the mold,
+// the patterns of wires where they have room, and a bar to check the printer by.
+func (s *sheet) drawings(drawings []Drawing, plan *Plan) error {
 	if len(drawings) == 0 {
 		return nil
 	}
@@ -43,10 +43,18 @@ func (s *sheet) drawings(drawings []Drawing, found []PlanFinding) error {
 	if err != nil {
 		return err
 	}
-	rows, body = s.besideFindings(p, drawings, found, rows, body)
+	rows, body = s.besideFindings(p, drawings, plan.Findings, rows, body)
 	free := body.height
 	for _, r := range rows {
 		free -= r.height
+	}
+	if list := patternsOf(plan); len(list) > 0 && len(s.wireRows(plan, body.width)) <= mostWireRows {
+		least := free - leastGap*float64(len(rows)+1)
+		if left, tall := s.patterns(&page{}, region{body.x, 0, body.width, least}, list); len(left) == 0 && tall <= least {
+			s.patterns(p, region{body.x, body.y + body.height - tall, body.width, tall}, list)
+			free -= tall + leastGap
+			s.patterned = true
+		}
 	}
 	gap := math.Min(figureGap, free/float64(len(rows)))
 	y := body.y
@@ -65,8 +73,15 @@ func (s *sheet) drawings(drawings []Drawing, found []PlanFinding) error {
 		}
 		y += r.height + gap
 	}
-	s.scaleBar(p, region{body.x, s.paper.Height - sheetMargin - footRoom - barRoom, body.width, barRoom})
+	bar := s.barRegion(body)
+	s.scaleBar(p, bar)
+	s.legend(p, bar)
 	return nil
+}
+
+// barRegion is the foot of a page, where the scale bar stands.
+func (s *sheet) barRegion(body region) region {
+	return region{body.x, s.paper.Height - sheetMargin - footRoom - barRoom, body.width, barRoom}
 }
 
 // besideFindings makes room for the findings and sets them: as many as leave
@@ -138,7 +153,7 @@ func (s *sheet) fillRows(drawings []Drawing, body region, above, across float64)
 	return rows, total+leastGap*float64(len(rows)) <= body.height
 }
 
-// scaleBar draws 50 mm to check the printer by, and what the shading means.
+// scaleBar draws 50 mm to check the printer by.
 func (s *sheet) scaleBar(p *page, at region) {
 	y := at.y + 8
 	p.line(at.x, y, at.x+50, y, 0.5)
@@ -150,6 +165,10 @@ func (s *sheet) scaleBar(p *page, at region) {
 	p.text(at.x+50, y-2.8, drawStyle, alignMiddle, "50 mm")
 	p.text(at.x, y+4.5, smallStyle, alignLeft, "Lay a rule on this bar: if it is not 50 mm,")
 	p.text(at.x, y+4.5+smallStyle.lineHeight(), smallStyle, alignLeft, "print again at 100 %, not “fit to page”.")
+}
+
+// legend says what the shading means.
+func (s *sheet) legend(p *page, at region) {
 	items := []struct {
 		kind AreaKind
 		text string

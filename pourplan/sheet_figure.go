@@ -52,6 +52,11 @@ func newFigure(f *typefaces, d Drawing, scale float64) figure {
 			}
 		}
 	}
+	for _, m := range d.Dimensions {
+		if m.Side == Inside {
+			g.marks = append(g.marks, dimensionMark{Dimension: m})
+		}
+	}
 	size := d.High.Sub(d.Low).Mul(scale)
 	g.width = g.gutter[Left] + size.X + g.gutter[Right]
 	g.height = g.gutter[Top] + size.Y + g.gutter[Bottom]
@@ -131,6 +136,8 @@ func paintArea(p *page, kind AreaKind, o geom.Outline) {
 func (m dimensionMark) draw(p *page, f *typefaces, place func(geom.Vec2) geom.Vec2, frame [2]geom.Vec2) {
 	a, b := place(m.From), place(m.To)
 	switch m.Side {
+	case Inside:
+		m.within(p, f, a, b, frame[0].X)
 	case Top, Bottom:
 		if a.X > b.X {
 			a, b = b, a
@@ -188,6 +195,22 @@ func (m dimensionMark) upright(p *page, f *typefaces, x, y0, y1 float64) {
 	}
 }
 
+// within draws an upright line where it measures, its text beside it on white: to
+// the left, where the mouth of the sprue is not, if the drawing goes so far.
+func (m dimensionMark) within(p *page, f *typefaces, a, b geom.Vec2, left float64) {
+	if a.Y > b.Y {
+		a, b = b, a
+	}
+	p.line(a.X, a.Y, a.X, b.Y, 0.3)
+	slash(p, a.X, a.Y)
+	slash(p, a.X, b.Y)
+	aside := -f.width(drawStyle, m.Text)/2 - 1.4
+	if a.X+2*aside < left {
+		aside = -aside
+	}
+	p.knockout(f, a.X+aside, (a.Y+b.Y)/2, m.Text, false)
+}
+
 // slash marks the end of a dimension's line.
 func slash(p *page, x, y float64) { p.line(x-0.7, y+0.7, x+0.7, y-0.7, 0.3) }
 
@@ -206,5 +229,5 @@ func (p *page) knockout(f *typefaces, x, y float64, text string, turned bool) {
 // title is the heading of the figure, with its scale.
 func (g figure) title() (half, rest string) {
 	rest = strings.TrimPrefix(g.Name, g.Half+" half, ")
-	return strings.ToUpper(g.Half), rest + " · " + scaleText(g.scale)
+	return strings.ToUpper(g.Half), rest + " · " + scaleText(g.scale) + ", in mm"
 }
