@@ -115,12 +115,12 @@ func build(ctx context.Context, t *terminal, path string, opt buildOptions) erro
 	}
 	bar := newProgress(t)
 	var p *product
-	if err = w.openFor(ctx, bar.part(0.05), opt); err == nil {
+	if err = w.openFor(ctx, bar.part(readShare), opt); err == nil {
 		p, err = makeProduct(ctx, bar.part, w, w.outputFolder(opt.out), opt)
 	}
 	var files []writtenFile
 	if err == nil {
-		files, err = p.write(ctx, bar.part(0.1))
+		files, err = p.write(ctx, bar.part(writeShare))
 	}
 	bar.clear()
 	if err != nil {
@@ -150,7 +150,7 @@ func (w *work) openFor(ctx context.Context, report func(string, float64), opt bu
 
 // makeProduct does all of an opened work but writing.
 func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt buildOptions) (*product, error) {
-	start := part(0.05)
+	start := part(measureShare)
 	start("measuring", 0)
 	var err error
 	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: folder}
@@ -169,10 +169,11 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {
 		return nil, err
 	}
-	start("measuring", 1)
+	start("cutting the drawings", 0.7)
 	if p.drawings, err = pourplan.Draw(ctx, w.mold); err != nil {
 		return nil, err
 	}
+	start("cutting the drawings", 1)
 	tolerance := float64(w.job.Output.Tolerance)
 	if opt.coarse > 0 {
 		tolerance = opt.coarse
@@ -194,14 +195,14 @@ func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64
 	var jobs []func(context.Context) error
 	proofs := [2]*halfProof{&p.proof.Left, &p.proof.Right}
 	for i, half := range p.halves() {
-		report := part(0.4)
+		report := part(frameShare)
 		jobs = append(jobs, func(ctx context.Context) error {
 			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: tolerance,
-				Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, 0.9*done) }})
+				Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, meshShare*done) }})
 			if err != nil {
 				return fmt.Errorf("%s frame: %w", half.Name, err)
 			}
-			report(half.Name+" frame: proving", 0.9)
+			report(half.Name+" frame: proving", meshShare)
 			// What is proved is what the files will hold.
 			p.frames[i] = geom.Rounded32(mesh)
 			*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads)

@@ -51,9 +51,12 @@ func (p *product) write(ctx context.Context, report func(string, float64)) ([]wr
 	}
 	defer set.discard()
 	var jobs, pictures []func(context.Context) error
+	tell := writeProgress(report)
 	for _, f := range outputs {
 		job := func(ctx context.Context) error {
-			return set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
+			err := set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
+			tell(f.name)
+			return err
 		}
 		if filepath.Ext(f.name) == ".png" {
 			pictures = append(pictures, job)

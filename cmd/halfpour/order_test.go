@@ -27,13 +27,6 @@ func TestOptionsFirst(t *testing.T) {
 	}
 }
 
-func TestProgressLine(t *testing.T) {
-	got := progressLine([]progressPart{{"drawing", 0.5, 0.5}, {"splitting", 0.25, 0.5}}, 3e9)
-	if !strings.Contains(got, " 38 %") || !strings.HasSuffix(got, "splitting") || !strings.Contains(got, "[=========  ") {
-		t.Errorf("got %q", got)
-	}
-}
-
 func TestWantsColour(t *testing.T) {
 	env := func(pairs ...string) func(string) string {
 		return func(name string) string {

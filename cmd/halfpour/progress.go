@@ -5,11 +5,14 @@ import (
 	"strings"
 	"sync"
 	"time"
+	"unicode/utf8"
 )
 
-// progress is one line on a terminal that is drawn over and over. It appears
-// when a command has run for a second, and never on a stream that is no
-// terminal. It is safe for concurrent use; the zero value says nothing.
+// progress tells on a terminal how far a command is: one line that is drawn
+// over and over, or plain lines where the terminal cannot do that (TERM=dumb).
+// It begins when a command has run for a second, and says nothing on a stream
+// that is no terminal. It is safe for concurrent use; the zero value says
+// nothing.
 type progress struct {
 	t     *terminal
 	since time.Time
@@ -18,7 +21,11 @@ type progress struct {
 
 	mu    sync.Mutex
 	parts []progressPart
-	line  string // on the screen
+	left  remaining
+	stage string        // that was told last
+	line  string        // on the screen
+	last  time.Duration // when a plain line was written
+	told  string        // the stage in it
 }
 
 // progressPart is one of several jobs that run at once.
@@ -31,28 +38,40 @@ type progressPart struct {
 const (
 	progressAfter = time.Second
 	progressEvery = 150 * time.Millisecond
+	plainEvery    = 3 * time.Second // at most, of plain lines
 )
 
 // newProgress starts to draw; the caller must call clear.
 func newProgress(t *terminal) *progress {
-	if t.errWidth == 0 || t.quiet || t.json {
-		return &progress{}
+	tick := time.NewTicker(progressEvery)
+	p := startProgress(t, time.Now(), tick.C)
+	if p.t == nil {
+		tick.Stop()
+	} else {
+		p.idle.Add(1)
+		go func() { defer p.idle.Done(); <-p.stop; tick.Stop() }()
 	}
-	p := &progress{t: t, since: time.Now(), stop: make(chan struct{})}
-	p.idle.Add(1)
-	go p.keepDrawing()
 	return p
 }
 
-func (p *progress) keepDrawing() {
+// startProgress draws at every tick; a tick is the time of a clock.
+func startProgress(t *terminal, now time.Time, ticks <-chan time.Time) *progress {
+	if t.errWidth == 0 || t.quiet || t.json {
+		return &progress{}
+	}
+	p := &progress{t: t, since: now, stop: make(chan struct{})}
+	p.idle.Add(1)
+	go p.keepDrawing(ticks)
+	return p
+}
+
+func (p *progress) keepDrawing(ticks <-chan time.Time) {
 	defer p.idle.Done()
-	tick := time.NewTicker(progressEvery)
-	defer tick.Stop()
 	for {
 		select {
 		case <-p.stop:
 			return
-		case now := <-tick.C:
+		case now := <-ticks:
 			if spent := now.Sub(p.since); spent >= progressAfter {
 				p.draw(spent)
 			}
@@ -73,34 +92,59 @@ func (p *progress) part(share float64) func(stage string, done float64) {
 	}
 }
 
-// draw writes the line over the last one.
+// draw writes the line over the last one, or a plain line now and then.
 func (p *progress) draw(spent time.Duration) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	line := progressLine(p.parts, spent)
-	if len(line) >= p.t.errWidth {
-		line = line[:p.t.errWidth-1]
+	total, stage := standing(p.parts)
+	if stage == "" {
+		stage = p.stage // between two parts
 	}
+	p.stage = stage
+	left := p.left.at(total, spent)
+	if p.t.errDumb {
+		if stage != p.told && spent-p.last >= plainEvery {
+			fmt.Fprintf(p.t.err, "halfpour: %3.0f %%, %s: %s\n", 100*total, timeText(left, spent), stage)
+			p.last, p.told = spent, stage
+		}
+		return
+	}
+	line := clipped(progressLine(total, left, spent, stage), p.t.errWidth-1)
 	if line != p.line {
-		fmt.Fprintf(p.t.err, "\r%-*s", len(p.line), line)
+		pad := max(0, utf8.RuneCountInString(p.line)-utf8.RuneCountInString(line))
+		fmt.Fprintf(p.t.err, "\r%s%s", line, strings.Repeat(" ", pad))
 		p.line = line
 	}
 }
 
-// progressLine is a bar, the percentage, the seconds spent and what the least
-// advanced job is doing.
-func progressLine(parts []progressPart, spent time.Duration) string {
-	total, stage, least := 0.0, "", 1.0
+// standing is how much of the whole is done, and what the least advanced job
+// is doing.
+func standing(parts []progressPart) (total float64, stage string) {
+	least := 1.0
 	for _, part := range parts {
 		total += part.share * part.done
 		if part.done < least && part.stage != "" {
 			least, stage = part.done, part.stage
 		}
 	}
+	return total, stage
+}
+
+// progressLine is a bar, the percentage, the time left or spent, and what is
+// being done.
+func progressLine(total float64, left, spent time.Duration, stage string) string {
 	const bar = 24
 	full := max(0, min(bar, int(total*bar+0.5)))
-	return fmt.Sprintf("[%s%s] %3.0f %%  %2.0f s  %s", strings.Repeat("=", full), strings.Repeat(" ", bar-full),
-		100*total, spent.Seconds(), stage)
+	return fmt.Sprintf("[%s%s] %3.0f %%  %s  %s", strings.Repeat("=", full), strings.Repeat(" ", bar-full),
+		100*total, timeText(left, spent), stage)
+}
+
+// clipped cuts a line to so many columns.
+func clipped(line string, columns int) string {
+	if runes := []rune(line); len(runes) > columns {
+		return string(runes[:max(0, columns)])
+	}
+	return line
 }
 
 // clear stops drawing and wipes the line off the screen.
@@ -111,6 +155,6 @@ func (p *progress) clear() {
 	close(p.stop)
 	p.idle.Wait()
 	if p.line != "" {
-		fmt.Fprintf(p.t.err, "\r%*s\r", len(p.line), "")
+		fmt.Fprintf(p.t.err, "\r%*s\r", utf8.RuneCountInString(p.line), "")
 	}
 }

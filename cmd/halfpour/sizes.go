@@ -126,9 +126,9 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 	sizes, folder := w.sizesOf(), w.outputFolder(opt.out)
 	bar := newProgress(t)
 	defer bar.clear()
-	share := 0.85 / float64(len(sizes))
+	share := 1 / float64(len(sizes))
 	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
-		return s.openFor(ctx, s.named(bar.part(0.05/float64(len(sizes)))), opt)
+		return s.openFor(ctx, s.named(bar.part(readShare/float64(len(sizes)))), opt)
 	})
 	if err != nil {
 		return err
@@ -149,7 +149,7 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 	}
 	written := make([][]writtenFile, len(sizes))
 	for i, s := range sizes {
-		if written[i], err = s.product.write(ctx, bar.part(0.1/float64(len(sizes)))); err != nil {
+		if written[i], err = s.product.write(ctx, bar.part(writeShare/float64(len(sizes)))); err != nil {
 			return inSize(s.Name, err)
 		}
 	}

@@ -16,8 +16,9 @@ type terminal struct {
 	json, quiet bool // set by the options of the same names
 	outColour   bool
 	errColour   bool
-	outWidth    int // columns of a terminal at out, 0 when there is none
-	errWidth    int // columns of a terminal at err, 0 when there is none
+	outWidth    int  // columns of a terminal at out, 0 when there is none
+	errWidth    int  // columns of a terminal at err, 0 when there is none
+	errDumb     bool // the terminal cannot draw a line over
 }
 
 // newTerminal looks at the streams themselves; out is what is written to.
@@ -26,6 +27,7 @@ func newTerminal(stdin io.Reader, out, stdout, stderr io.Writer) *terminal {
 	t.outWidth = widthOf(stdout)
 	t.outColour = wantsColour(t.outWidth > 0, os.Getenv)
 	t.errWidth = widthOf(stderr)
+	t.errDumb = os.Getenv("TERM") == "dumb"
 	t.errColour = wantsColour(t.errWidth > 0, os.Getenv)
 	return t
 }

@@ -99,7 +99,7 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	p, err := makeProduct(ctx, bar.part, w, w.outputFolder(b.opt.out), b.opt)
 	var files []writtenFile
 	if err == nil {
-		files, err = p.write(ctx, bar.part(0.1))
+		files, err = p.write(ctx, bar.part(writeShare))
 	}
 	bar.clear()
 	if err != nil {
