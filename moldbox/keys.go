@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -60,12 +61,6 @@ type keyRoom struct {
 	avoid  obstacles
 }
 
-// fits reports whether a key at p keeps clear of everything.
-func (r keyRoom) fits(p geom.Vec) bool {
-	need := r.spec.socketRadius() + r.spec.Clear
-	return insideRounded(r.inside, r.corner, p) >= need && r.avoid.distance(p) >= need
-}
-
 // insideRounded is the distance from p to the edge of a rectangle with round
 // corners, negative outside.
 func insideRounded(b geom.Box, corner float64, p geom.Vec) float64 {
@@ -83,19 +78,20 @@ func (r keyRoom) candidates() []geom.Vec {
 		return nil
 	}
 	nx, ny := int(hi.X-lo.X)+1, int(hi.Y-lo.Y)+1
-	var free []geom.Vec
-	for j := 0; j <= ny; j++ {
+	rows := make([][]geom.Vec, ny+1)
+	each(ny+1, func(j int) {
+		var clear clearance
 		for i := 0; i <= nx; i++ {
 			p := geom.Vec{
 				X: lo.X + (hi.X-lo.X)*float64(i)/float64(nx),
 				Y: lo.Y + (hi.Y-lo.Y)*float64(j)/float64(ny),
 			}
-			if r.fits(p) {
-				free = append(free, p)
+			if insideRounded(r.inside, r.corner, p) >= need && clear.of(r.avoid, p, need) {
+				rows[j] = append(rows[j], p)
 			}
 		}
-	}
-	return free
+	})
+	return slices.Concat(rows...)
 }
 
 // places chooses up to Count places, first near the corners, then each as far

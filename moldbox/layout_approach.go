@@ -12,28 +12,40 @@ import (
 // more than need be where the solids' values are distances. All lengths are mm.
 //
 // It halves boxes round r's skin. Each knows from where on all of it is clear,
-// as the values' bounds tell; the one that needs the most is halved first, and
-// once that is no more than what some place is known to need, it is the answer.
+// as the values' bounds tell; those that need the most are halved first, some at
+// once, and when none needs more than some place is known to, that is the answer.
 func approach(l, r geom.Solid, gap, tol float64) float64 {
 	s := approaching{l: l, gap: gap}
 	box, fixed := r.BoundingBox(), l.BoundingBox()
 	s.needs = fixed.Min.X - gap - box.Max.X // below, r stands on the other side
 	s.boxes = approachQueue{{r, box, fixed.Max.X + gap - box.Min.X}}
-	for range mostApproaches {
-		top := heap.Pop(&s.boxes).(approachBox)
-		if top.clear <= s.needs+tol {
-			return math.Max(top.clear, s.needs)
+	for range mostApproaches / approachBatch {
+		if len(s.boxes) == 0 || s.boxes[0].clear <= s.needs+tol {
+			break
 		}
-		s.halve(top)
-		if len(s.boxes) == 0 {
-			return s.needs
+		var halved [approachBatch]halvedBox // their number decides nothing else
+		n := 0
+		for ; n < approachBatch && len(s.boxes) > 0 && s.boxes[0].clear > s.needs+tol; n++ {
+			halved[n] = halvedBox{from: heap.Pop(&s.boxes).(approachBox), needs: s.needs}
 		}
+		each(n, func(i int) { s.halve(&halved[i]) })
+		for i := range n {
+			s.needs = math.Max(s.needs, halved[i].needs)
+			for _, kid := range halved[i].kids {
+				heap.Push(&s.boxes, kid)
+			}
+		}
+	}
+	if len(s.boxes) == 0 {
+		return s.needs
 	}
 	return math.Max(s.boxes[0].clear, s.needs)
 }
 
-// mostApproaches bounds the search where values are no distances.
-const mostApproaches = 20000
+const (
+	mostApproaches = 20000 // bounds the search where values are no distances
+	approachBatch  = 16    // boxes halved at once
+)
 
 // approaching is a search under way.
 type approaching struct {
@@ -50,30 +62,38 @@ type approachBox struct {
 	clear float64 // r's skin in the box leaves the gap from here on
 }
 
+// halvedBox is what comes of a box.
+type halvedBox struct {
+	from  approachBox
+	kids  []approachBox
+	needs float64 // as in approaching
+}
+
 // halve looks at the middle of a box and, if r's skin passes through the box,
 // at its eighths.
-func (s *approaching) halve(b approachBox) {
+func (s *approaching) halve(h *halvedBox) {
+	b := h.from
 	mid, r := b.box.Centre(), b.box.HalfDiagonal()
 	off := math.Abs(b.r.Evaluate(mid))
 	if off > r {
 		return
 	}
-	s.meet(mid, off, b.clear)
+	h.needs = s.meet(mid, off, b.clear, h.needs)
 	part := geom.Trim(b.r, b.box)
 	for i := range 8 {
 		kid := approachBox{part, geom.BoxOf(b.box.Corner(i), mid), b.clear}
-		if s.slide(&kid); kid.clear > s.needs {
-			heap.Push(&s.boxes, kid)
+		if s.slide(&kid, h.needs); kid.clear > h.needs {
+			h.kids = append(h.kids, kid)
 		}
 	}
 }
 
 // slide moves a box towards l from where it is clear, until what is to spare is
-// little for its size.
-func (s *approaching) slide(b *approachBox) {
+// little for its size or more than what is needed anyway.
+func (s *approaching) slide(b *approachBox, needs float64) {
 	mid, r := b.box.Centre(), b.box.HalfDiagonal()
-	rough := r / 8
-	for b.clear > s.needs {
+	rough := r / 16
+	for b.clear > needs {
 		spare := geom.Rough(s.l, mid.Add(geom.Vec{X: b.clear}), rough) - rough - r - s.gap
 		if spare <= 0 {
 			return
@@ -85,19 +105,19 @@ func (s *approaching) slide(b *approachBox) {
 }
 
 // meet moves a place that is no farther than off from r's skin towards l, in a
-// few steps, until it is too near there.
-func (s *approaching) meet(at geom.Vec, off, x float64) {
+// few steps, until it is too near there, and returns what it then needs.
+func (s *approaching) meet(at geom.Vec, off, x, needs float64) float64 {
 	for range 4 {
-		if x <= s.needs {
-			return
+		if x <= needs {
+			return needs
 		}
 		spare := geom.Rough(s.l, at.Add(geom.Vec{X: x}), off/8) + off - s.gap
 		if spare <= 1e-3 {
-			s.needs = x - math.Max(0, spare)
-			return
+			return x - math.Max(0, spare)
 		}
 		x -= spare
 	}
+	return needs
 }
 
 // approachQueue is a heap, the box that needs the most on top.

@@ -31,6 +31,29 @@ func (o obstacles) distance(p geom.Vec) float64 {
 	return best
 }
 
+// clearance knows how far the last place asked about was from obstacles: that
+// often decides a place beside it.
+type clearance struct {
+	at    geom.Vec
+	far   float64
+	known bool
+}
+
+// of reports whether p is at least gap from all obstacles.
+func (c *clearance) of(o obstacles, p geom.Vec, gap float64) bool {
+	if c.known {
+		moved := p.Dist(c.at)
+		if c.far-moved >= gap {
+			return true
+		}
+		if c.far+moved < gap {
+			return false
+		}
+	}
+	*c = clearance{p, o.distance(p), true}
+	return c.far >= gap
+}
+
 // free reports whether every obstacle is at least gap from the straight way
 // between a and b, to 0.05 mm.
 func (o obstacles) free(a, b geom.Vec, gap float64) bool {

@@ -19,10 +19,11 @@ func (m *Mold) Plastic(ctx context.Context, h Half, rubber float64) (float64, er
 		v, err := geom.Integrate(ctx, h.Frame, opt)
 		return v.Best, err
 	}
-	outside, err := geom.Integrate(ctx, geom.Subtract(h.Frame, h.Fill), opt)
+	// What settles most boxes stands first.
+	outside, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
 	if err != nil {
 		return 0, err
 	}
-	fill, err := geom.Integrate(ctx, h.Fill, geom.IntegrateOptions{})
+	fill, err := geom.Integrate(ctx, h.Fill, opt)
 	return outside.Best + fill.Best - rubber, err
 }

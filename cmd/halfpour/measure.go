@@ -24,41 +24,63 @@ const rubberShare = 1e-4
 // the runners of each kind of cavity.
 func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	var v volumes
-	var err error
-	opt := geom.IntegrateOptions{RelTol: share}
-	if v.left, err = geom.Integrate(ctx, w.mold.Left.Rubber(), opt); err != nil {
-		return v, err
+	rubber := func(h moldbox.Half, to *geom.Integral) func(context.Context) error {
+		return func(ctx context.Context) (err error) {
+			*to, err = geom.Integrate(ctx, h.Rubber(), geom.IntegrateOptions{RelTol: share})
+			return err
+		}
 	}
-	if v.right, err = geom.Integrate(ctx, w.mold.Right.Rubber(), opt); err != nil {
-		return v, err
-	}
-	heads := w.cavityHeads()
-	top := w.mold.Left.Inside.Max.Y
-	runners := make([]float64, len(w.mold.Cavities))
+	err := together(ctx, []func(context.Context) error{
+		rubber(w.mold.Left, &v.left), rubber(w.mold.Right, &v.right),
+		func(ctx context.Context) (err error) {
+			v.cavities, err = w.measureCavities(ctx)
+			return err
+		},
+		func(ctx context.Context) (err error) {
+			v.runner, err = sharedRunnerVolume(ctx, w.mold)
+			return err
+		},
+	})
+	return v, err
+}
+
+// measureCavities takes from the cavities what a plan needs; those that are
+// alike are measured once.
+func (w *work) measureCavities(ctx context.Context) ([]pourplan.MeasuredCavity, error) {
+	var list []pourplan.MeasuredCavity
+	heads, top := w.cavityHeads(), w.mold.Left.Inside.Max.Y
+	runners, areas := make([]float64, len(heads)), make([]float64, len(heads))
 	for i, c := range w.mold.Cavities {
 		if c.AlikeTo < i {
-			runners[i] = runners[c.AlikeTo]
-		} else if runners[i], err = runnerVolume(ctx, c, top); err != nil {
-			return v, err
+			runners[i], areas[i] = runners[c.AlikeTo], areas[c.AlikeTo]
+		} else {
+			var err error
+			if runners[i], err = runnerVolume(ctx, c, top); err != nil {
+				return nil, err
+			}
+			size := c.Scale * c.Shrink
+			areas[i] = heads[i].Area() * size * size
 		}
-		size := c.Scale * c.Shrink
-		v.cavities = append(v.cavities, pourplan.MeasureCavity(c, heads[i].Area()*size*size, runners[i], top))
+		list = append(list, pourplan.MeasureCavity(c, areas[i], runners[i], top))
 	}
-	v.runner, err = sharedRunnerVolume(ctx, w.mold)
-	return v, err
+	return list, nil
 }
 
 // measurePlastic adds the volume of the frames, if the job has a price for it,
 // where nothing is meshed.
-func (w *work) measurePlastic(ctx context.Context, v *volumes) (err error) {
+func (w *work) measurePlastic(ctx context.Context, v *volumes) error {
 	if w.job.Cost.Plastic == nil {
 		return nil
 	}
-	if v.plasticLeft, err = w.mold.Plastic(ctx, w.mold.Left, v.left.Best); err != nil {
-		return err
+	frame := func(h moldbox.Half, rubber float64, to *float64) func(context.Context) error {
+		return func(ctx context.Context) (err error) {
+			*to, err = w.mold.Plastic(ctx, h, rubber)
+			return err
+		}
 	}
-	v.plasticRight, err = w.mold.Plastic(ctx, w.mold.Right, v.right.Best)
-	return err
+	return together(ctx, []func(context.Context) error{
+		frame(w.mold.Left, v.left.Best, &v.plasticLeft), frame(w.mold.Right, v.right.Best, &v.plasticRight),
+	})
 }
 
 // runnerShare is how well runners are measured: they go back into the pot.
