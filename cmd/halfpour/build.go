@@ -50,7 +50,7 @@ page keeps its view; figures come first, then the model.`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out beside the job"},
 			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
-			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid", DefaultText: "the job's"},
+			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid; over 0.15 for a look, with small pictures", DefaultText: "the job's"},
 			&cli.BoolFlag{Name: "anyway", Usage: "build although the checks say stop", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "watch", Usage: "build again after every save, and show it in a browser", DisableDefaultText: true},
 			weighedFlag(), jsonFlag(), quietFlag(),

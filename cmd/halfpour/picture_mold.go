@@ -37,7 +37,7 @@ func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
 	if s.lowest() >= foot { // no hook hangs out below
 		s.Floor = &geom.Floor{N: geom.Vec{Y: 1}, D: foot}
 	}
-	return writePicture(ctx, w, s.Scene)
+	return p.writePicture(ctx, w, s.Scene)
 }
 
 // lowest is the least Y of all that is in the scene.
@@ -74,14 +74,18 @@ func (s *moldPicture) addRubber() {
 }
 
 // addCastings adds the metal and the wires of all cavities, meshed once for
-// cavities that are alike.
+// cavities that are alike. Behind the cut no more than the sprues are seen.
 func (s *moldPicture) addCastings(ctx context.Context) error {
-	metals, wires := map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}
+	metals, sprues, wires := map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}
 	for i, c := range s.mold.Cavities {
 		first := s.mold.Cavities[c.AlikeTo]
 		move := geom.Move(c.Eye.Sub(first.Eye))
+		known, metal := metals, first.Metal
+		if c.GateAt.X < s.mold.Cavities[s.cut].GateAt.X {
+			known, metal = sprues, first.Sprue
+		}
 		if i != s.cut {
-			if err := s.add(ctx, metals, c.AlikeTo, first.Metal, move, metalColour); err != nil {
+			if err := s.add(ctx, known, c.AlikeTo, metal, move, metalColour); err != nil {
 				return err
 			}
 		}

@@ -44,5 +44,5 @@ func (p *product) writeRubberPicture(ctx context.Context, w io.Writer, i int) er
 	if err := p.addMarks(ctx, &scene, half, faceUp, 0); err != nil {
 		return err
 	}
-	return writePicture(ctx, w, scene)
+	return p.writePicture(ctx, w, scene)
 }

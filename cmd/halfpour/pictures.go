@@ -14,6 +14,7 @@ import (
 
 const (
 	pictureWidth, pictureHeight = 1600, 1100
+	roughTolerance              = 0.15 // mm: coarser builds are for a look, and have pictures half as wide
 
 	pictureCrease      = 30 * math.Pi / 180
 	picturePerspective = 25 * math.Pi / 180
@@ -39,8 +40,11 @@ var lyingCamera = geom.Camera{
 }
 
 // writePicture draws a scene on white as PNG.
-func writePicture(ctx context.Context, w io.Writer, scene geom.Scene) error {
+func (p *product) writePicture(ctx context.Context, w io.Writer, scene geom.Scene) error {
 	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
+	if p.proof.Left.Tolerance > roughTolerance {
+		scene.Width, scene.Height = scene.Width/2, scene.Height/2
+	}
 	img, err := geom.Render(ctx, scene)
 	if err != nil {
 		return err
@@ -65,7 +69,7 @@ func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) err
 	if err := p.addMarks(ctx, &scene, half, geom.Identity(), half.FillHeight); err != nil {
 		return err
 	}
-	return writePicture(ctx, w, scene)
+	return p.writePicture(ctx, w, scene)
 }
 
 // caption names what is shown, with the size of its box.
