@@ -173,8 +173,8 @@ func (k explainedKey) say(t *terminal) {
 func sayParts(t *terminal, parts [][2]string) {
 	for _, part := range parts {
 		label := part[0]
-		for _, line := range wrapped(part[1], t.columns()-severityIndent) {
-			t.say("  %-8s%s", label, line)
+		for _, line := range wrapped(part[1], t.columns()-rowIndent) {
+			t.row(label, "%s", line)
 			label = ""
 		}
 	}

@@ -12,9 +12,6 @@ import (
 	"halfpour/pourplan"
 )
 
-// severityIndent is where a finding's text begins, behind its severity.
-const severityIndent = 10
-
 // sayFindings prints what the checks found as a table; alike findings of
 // several cavities make one row.
 func sayFindings(t *terminal, fs []moldbox.Finding) {
@@ -41,13 +38,13 @@ func findingLines(groups []findingGroup, width int, colour bool) []string {
 	widths := tableWidths(rows)
 	var lines []string
 	if widths[1]+widths[2]+widths[3] > 0 {
-		lines = append(lines, "  "+strings.Repeat(" ", severityIndent-2)+tableRow(rows[0], widths))
+		lines = append(lines, "  "+strings.Repeat(" ", rowIndent-2)+tableRow(rows[0], widths))
 	}
 	for i, g := range groups {
 		f := g.finding
-		word := fmt.Sprintf("%-*s", severityIndent-2, f.Severity)
-		blank := strings.Repeat(" ", severityIndent)
-		for j, line := range wrapLast(rows[i+1], widths, width-severityIndent) {
+		word := fmt.Sprintf("%-*s", rowIndent-2, f.Severity)
+		blank := strings.Repeat(" ", rowIndent)
+		for j, line := range wrapLast(rows[i+1], widths, width-rowIndent) {
 			if j > 0 {
 				lines = append(lines, blank+line)
 				continue
@@ -58,6 +55,9 @@ func findingLines(groups []findingGroup, width int, colour bool) []string {
 		if f.Remedy != "" {
 			lines = append(lines, hanging("-> ", f.Remedy, width)...)
 		}
+	}
+	if f := groups[0].finding; f.Severity != moldbox.Note {
+		lines = append(lines, strings.Repeat(" ", rowIndent)+"what one means, and what helps: halfpour explain "+f.Code)
 	}
 	return lines
 }
@@ -180,54 +180,14 @@ func wrapLast(cells []string, widths []int, width int) []string {
 // hanging is a paragraph under a row: its sign stands out to the left.
 func hanging(sign, text string, width int) []string {
 	var lines []string
-	indent := severityIndent + len(sign)
+	indent := rowIndent + len(sign)
 	for i, line := range wrapped(text, width-indent) {
 		if i == 0 {
 			line = sign + line
 		} else {
 			line = strings.Repeat(" ", len(sign)) + line
 		}
-		lines = append(lines, strings.Repeat(" ", severityIndent)+line)
+		lines = append(lines, strings.Repeat(" ", rowIndent)+line)
 	}
 	return lines
 }
-
-// wrapped breaks a text between words into lines of at most so many columns;
-// a word that is longer, and what stands in parentheses, stays whole.
-func wrapped(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range unbroken(strings.Fields(text)) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
-			lines, line = append(lines, line), word
-		default:
-			line += " " + word
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
-}
-
-// unbroken joins the three words of a point and a number with its unit.
-func unbroken(words []string) []string {
-	var out []string
-	for _, w := range words {
-		if n := len(out) - 1; n >= 0 {
-			open := strings.HasPrefix(out[n], "(") && strings.HasSuffix(out[n], ",") && utf8.RuneCountInString(out[n]) < 20
-			unit := (w == "mm" || w == "mm³" || w == "mm²" || w == "g" || w == "°C" || w == "%") && endsInDigit(out[n])
-			if open || unit {
-				out[n] += " " + w
-				continue
-			}
-		}
-		out = append(out, w)
-	}
-	return out
-}
-
-func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }

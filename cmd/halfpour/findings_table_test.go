@@ -40,7 +40,8 @@ func TestFindingsAreATable(t *testing.T) {
   note    turn-chosen          150 °           cavity 1
           turned by 150°
   note    typical-figures
-          typical values stand in`
+          typical values stand in
+          what one means, and what helps: halfpour explain wires-cross`
 	if got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
@@ -84,6 +85,23 @@ func TestWrapped(t *testing.T) {
 	} {
 		if got := wrapped(c.text, c.width); strings.Join(got, "|") != strings.Join(c.want, "|") {
 			t.Errorf("%q in %d: got %q, want %q", c.text, c.width, got, c.want)
+		}
+	}
+}
+
+// On a narrow terminal rows go on under their text; elsewhere they are lines.
+func TestRowsWrapOnATerminal(t *testing.T) {
+	text := "neck of 3 x 2.4 mm: thin enough to snip, " + paint(true, bold, "thick enough") + " to fill (metal wants 1.49 mm)"
+	for width, want := range map[int]string{
+		0:   "  gate    " + text + "\n",
+		120: "  gate    " + text + "\n",
+		60: "  gate    neck of 3 x 2.4 mm: thin enough to snip, " + "\x1b[1mthick\n" +
+			"          enough\x1b[0m to fill (metal wants 1.49 mm)\n",
+	} {
+		var b strings.Builder
+		(&terminal{out: &b, outWidth: width}).row("gate", "%s", text)
+		if b.String() != want {
+			t.Errorf("%d columns: got %q, want %q", width, b.String(), want)
 		}
 	}
 }

@@ -51,11 +51,11 @@ func (l *logWork) print(t *terminal) error {
 		t.say("  %s%s %v", paint(t.outColour, yellow, fmt.Sprintf("%-8s", "warn")), l.accountPath(), f)
 	}
 	if l.rebuilt {
-		t.say("  note    mold %d was built otherwise than the job was last: its own prediction counts", l.mold)
-		t.say("  %-8sa new mold has a new number: --mold %d", "", l.mold+1)
+		t.row("note", "mold %d was built otherwise than the job was last: its own prediction counts", l.mold)
+		t.row("", "a new mold has a new number: --mold %d", l.mold+1)
 	}
 	if l.planPath == "" {
-		t.say("  note    not built yet: the prediction is the job's as it stands now")
+		t.row("note", "not built yet: the prediction is the job's as it stands now")
 	}
 	if l.plot != "" {
 		t.say("wrote %s", l.plot)
@@ -87,15 +87,15 @@ func sayLife(t *terminal, l pourplan.LifeUsed) {
 	case l.LeftHighShots > 0:
 		left = fmt.Sprintf("at most %d left, some %d good heads", l.LeftHighShots, l.LeftHighHeads)
 	}
-	t.say("  %-8s%d of %d to %d shots%s: %s", "life", l.Shots, l.LowShots, l.HighShots, usual, left)
+	t.row("life", "%d of %d to %d shots%s: %s", l.Shots, l.LowShots, l.HighShots, usual, left)
 }
 
 func sayYield(t *terminal, y *pourplan.YieldSeen) {
 	if y == nil {
-		t.say("  %-8sno heads counted yet", "yield")
+		t.row("yield", "no heads counted yet")
 		return
 	}
-	t.say("  %-8s%d of %d good, %.1f %% (95 %%: %.1f to %.1f %%)", "yield", y.Good, y.Good+y.Bad, y.Percent, y.LowPercent, y.HighPercent)
+	t.row("yield", "%d of %d good, %.1f %% (95 %%: %.1f to %.1f %%)", y.Good, y.Good+y.Bad, y.Percent, y.LowPercent, y.HighPercent)
 }
 
 func sayWeighed(t *terminal, w pourplan.HeadWeighed, a *pourplan.Account, mold int) {
@@ -107,14 +107,14 @@ func sayWeighed(t *terminal, w pourplan.HeadWeighed, a *pourplan.Account, mold i
 	if w.Weights > 1 {
 		spread = fmt.Sprintf(" ± %.3f, single heads ± %.3f", w.ErrorG, w.SpreadG)
 	}
-	t.say("  %-8s%s%s: mean %s%s; %.2f to %.2f g", "weight", name, counted(w.Weights, "head", "heads"), pourplan.FormatMass(round(w.MeanG, 1e4)), spread, w.LowestG, w.HighestG)
+	t.row("weight", "%s%s: mean %s%s; %.2f to %.2f g", name, counted(w.Weights, "head", "heads"), pourplan.FormatMass(round(w.MeanG, 1e4)), spread, w.LowestG, w.HighestG)
 	e := w.ExpectedG
 	word := "heavier"
 	if w.OffPercent < 0 {
 		word = "lighter"
 	}
-	t.say("  %-8sexpected %.2f g (%.2f to %.2f g): %.1f %% %s, %d of %d within", "", e.Best, e.Low, e.High, math.Abs(w.OffPercent), word, w.Within, w.Weights)
-	t.say("  %-8s%s", "", weightStrip(a, mold, w))
+	t.row("", "expected %.2f g (%.2f to %.2f g): %.1f %% %s, %d of %d within", e.Best, e.Low, e.High, math.Abs(w.OffPercent), word, w.Within, w.Weights)
+	t.row("", "%s", weightStrip(a, mold, w))
 }
 
 func round(x, per float64) float64 { return math.Round(x*per) / per }
@@ -123,12 +123,12 @@ func sayFill(t *terminal, f *pourplan.WeighedFill) {
 	if f == nil {
 		return
 	}
-	t.say("  %-8sfactor %.4f ± %.4f (95 %%: %.4f to %.4f) from %d heads of %s", "fill", f.Factor, f.StandardError, f.Low, f.High, f.Weights, f.Metal)
+	t.row("fill", "factor %.4f ± %.4f (95 %%: %.4f to %.4f) from %d heads of %s", f.Factor, f.StandardError, f.Low, f.High, f.Weights, f.Metal)
 	if err := f.Usable(); err != nil {
-		t.say("  %-8sfor build --weighed it %v", "", err)
+		t.row("", "for build --weighed it %v", err)
 		return
 	}
-	t.say("  %-8sfor the next mold: halfpour build --weighed", "")
+	t.row("", "for the next mold: halfpour build --weighed")
 }
 
 func sayCost(t *terminal, c *pourplan.CostSoFar) {
@@ -143,7 +143,7 @@ func sayCost(t *terminal, c *pourplan.CostSoFar) {
 	case c.ShopMoney > 0:
 		text += fmt.Sprintf("; %s to go against the shop's %s", money(-c.SavedMoney), money(c.ShopMoney))
 	}
-	t.say("  %-8s%s", "cost", text)
+	t.row("cost", "%s", text)
 }
 
 // sayMolds lists the molds when there are others.
@@ -155,7 +155,7 @@ func sayMolds(t *terminal, s *pourplan.AccountSummary) {
 	for _, m := range s.Molds {
 		list = append(list, fmt.Sprintf("mold %d %s, %d good", m.Mold, counted(m.Shots, "shot", "shots"), m.Good))
 	}
-	t.say("  %-8s%s", "molds", strings.Join(list, "; "))
+	t.row("molds", "%s", strings.Join(list, "; "))
 }
 
 const stripColumns = 41

@@ -46,7 +46,7 @@ overwritten.`,
 				return writeJSON(t, newReport{reportSchema, []string{job, filepath.Join(dir, starterHead)}})
 			}
 			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
-			t.say("next: halfpour build %s", job)
+			t.say("next: edit the job, then halfpour check %s, then halfpour build %s", job, job)
 			return nil
 		},
 	}

@@ -52,8 +52,8 @@ func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, list *p
 	sayTable(t, w, sizes)
 	for _, s := range sizes {
 		p := s.product.proof
-		t.say("  %-8s%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
-			"proof", s.Name, p.Left.offPercent(), p.Right.offPercent(), 100*p.Whole.apart()/p.Whole.Block)
+		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
+			s.Name, p.Left.offPercent(), p.Right.offPercent(), 100*p.Whole.apart()/p.Whole.Block)
 	}
 	sayList(t, list)
 	sayAllNotes(t, sizes)

@@ -23,18 +23,18 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		if len(groups) == 1 && len(p.Heads) > 1 {
 			g.names = "each"
 		}
-		t.say("  %-8s%s: %s finished (%.2f to %.2f g), drawn size x %.3f", "head", g.names, pourplan.FormatMass(h.FinishedG.Best),
+		t.row("head", "%s: %s finished (%.2f to %.2f g), drawn size x %.3f", g.names, pourplan.FormatMass(h.FinishedG.Best),
 			h.FinishedG.Low, h.FinishedG.High, h.Scale)
 		if from := pourplan.FormatRange(h.RangeFrom); from != "" {
-			t.say("  %-8s%s", "range", from)
+			t.row("range", "%s", from)
 		}
 		if coat := pourplan.FormatCoat(h.Coat); coat != "" {
-			t.say("  %-8s%s", "coat", coat)
+			t.row("coat", "%s", coat)
 		}
 	}
 	for i, h := range p.Rubber.Halves {
 		f := p.Frames[i]
-		t.say("  %-8sA %s g  B %s g  mixed to %.0f ml (%.2f US fl oz); frame %.1f x %.1f x %.1f mm", h.Half,
+		t.row(h.Half, "A %s g  B %s g  mixed to %.0f ml (%.2f US fl oz); frame %.1f x %.1f x %.1f mm",
 			paint(t.outColour, bold, pourplan.OnScale(h.AG, p.Rubber.ScaleStepG)), paint(t.outColour, bold, pourplan.OnScale(h.BG, p.Rubber.ScaleStepG)),
 			h.LineMixML, h.LineMixFlOz, f.OutsideMM[0], f.OutsideMM[1], f.OutsideMM[2])
 	}
@@ -42,13 +42,13 @@ func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	if !strings.Contains(rubber, p.Rubber.Ratio) {
 		rubber += " at " + p.Rubber.Ratio
 	}
-	t.say("  %-8s%s, measured to %g %%; pot life %s, demold %s, rest %s", "rubber", rubber, 100*share,
+	t.row("rubber", "%s, measured to %g %%; pot life %s, demold %s, rest %s", rubber, 100*share,
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
-	t.say("  %-8s%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", "metal", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
+	t.row("metal", "%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
 		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
-	t.say("  %-8s%s", "gate", p.Gate.Text())
+	t.row("gate", "%s", p.Gate.Text())
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
-		t.say("  %-8s%s", "layout", l.Text())
+		t.row("layout", "%s", l.Text())
 	}
 	sayShopping(t, p)
 }
@@ -60,7 +60,7 @@ func sayShopping(t *terminal, p *pourplan.Plan) {
 		if pour == "" {
 			pour = p.Times.When("pour_by")
 		}
-		t.say("  %-8sfirst mix %s, poured by %s; demold %s; hot metal %s", "times", start, pour, p.Times.When("demold"), p.Times.When("first_casting"))
+		t.row("times", "first mix %s, poured by %s; demold %s; hot metal %s", start, pour, p.Times.When("demold"), p.Times.When("first_casting"))
 	}
 	money := func(x float64) string { return pourplan.FormatMoney(x, p.Currency()) }
 	if b := p.Buying; b != nil {
@@ -73,14 +73,14 @@ func sayShopping(t *terminal, p *pourplan.Plan) {
 		if len(kits) == 0 {
 			kits = []string{"nothing"}
 		}
-		t.say("  %-8s%s for %s; the rubber of one mold is %s of it", "buy", strings.Join(kits, ", "), money(b.PriceMoney), money(b.ProRataPerMoldMoney))
+		t.row("buy", "%s for %s; the rubber of one mold is %s of it", strings.Join(kits, ", "), money(b.PriceMoney), money(b.ProRataPerMoldMoney))
 	}
 	if c := p.Cost; c != nil {
 		paid := ""
 		if c.BreakEvenHeads > 0 {
 			paid = fmt.Sprintf("; paid at %s", counted(c.BreakEvenHeads, "head", "heads"))
 		}
-		t.say("  %-8sa head %.2f to %s with its share of the mold%s", "cost", c.HeadMoney.Low, money(c.HeadMoney.High), paid)
+		t.row("cost", "a head %.2f to %s with its share of the mold%s", c.HeadMoney.Low, money(c.HeadMoney.High), paid)
 	}
 }
 
@@ -181,10 +181,10 @@ func (p *proof) say(t *terminal) {
 		name string
 		half halfProof
 	}{{"left", p.Left}, {"right", p.Right}} {
-		t.say("  %-8s%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm",
-			"proof", h.name, h.half.Triangles, h.half.MeshVolume, h.half.offPercent(), h.half.HeadPoints, h.half.HeadDeviation)
+		t.row("proof", "%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm",
+			h.name, h.half.Triangles, h.half.MeshVolume, h.half.offPercent(), h.half.HeadPoints, h.half.HeadDeviation)
 	}
-	t.say("  %-8sleft rubber + right rubber + void = block, to %+.4f %%", "proof", 100*p.Whole.apart()/p.Whole.Block)
+	t.row("proof", "left rubber + right rubber + void = block, to %+.4f %%", 100*p.Whole.apart()/p.Whole.Block)
 }
 
 // report prints what a build has made.
