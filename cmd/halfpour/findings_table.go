@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -92,22 +93,25 @@ func pointText(p geom.Vec) string {
 	return fmt.Sprintf("(%.1f, %.1f, %.1f)", tenth(p.X), tenth(p.Y), tenth(p.Z))
 }
 
-// cavityText names the cavities: "cavity 1 to 5" where they are counted so.
+// cavityText names the cavities: "cavity 1 to 5", "cavity 1, 3" where they are
+// numbered so.
 func (g findingGroup) cavityText() string {
-	if n := len(g.cavities); n > 2 {
-		first, last := 0, 0
-		if _, err := fmt.Sscanf(g.cavities[0], "cavity %d", &first); err == nil {
-			counted := true
-			for i, name := range g.cavities {
-				last = first + i
-				counted = counted && name == fmt.Sprintf("cavity %d", last)
-			}
-			if counted {
-				return fmt.Sprintf("cavity %d to %d", first, last)
-			}
+	var numbers []string
+	for i, name := range g.cavities {
+		n, ok := strings.CutPrefix(name, "cavity ")
+		if !ok {
+			return strings.Join(g.cavities, ", ")
 		}
+		first, err := strconv.Atoi(strings.TrimPrefix(g.cavities[0], "cavity "))
+		if err == nil && i > 1 && i == len(g.cavities)-1 && n == strconv.Itoa(first+i) {
+			return fmt.Sprintf("cavity %d to %s", first, n) // they come in order, each once
+		}
+		numbers = append(numbers, n)
 	}
-	return strings.Join(g.cavities, ", ")
+	if len(numbers) == 0 {
+		return ""
+	}
+	return "cavity " + strings.Join(numbers, ", ")
 }
 
 func nonEmpty(texts ...string) []string {

@@ -105,3 +105,18 @@ func TestRowsWrapOnATerminal(t *testing.T) {
 		}
 	}
 }
+
+func TestCavityText(t *testing.T) {
+	for names, want := range map[string]string{
+		"": "", "cavity 1": "cavity 1", "cavity 1|cavity 2": "cavity 1, 2", "cavity 2|cavity 3|cavity 4": "cavity 2 to 4",
+		"cavity 1|cavity 3|cavity 5": "cavity 1, 3, 5", "small|cavity 2": "small, cavity 2",
+	} {
+		var g findingGroup
+		if names != "" {
+			g.cavities = strings.Split(names, "|")
+		}
+		if got := g.cavityText(); got != want {
+			t.Errorf("%q: got %q, want %q", names, got, want)
+		}
+	}
+}
