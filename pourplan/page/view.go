@@ -58,6 +58,7 @@ type halfCard struct {
 	A, B   figure
 	AOunce string
 	BOunce string
+	Lines  []row // where the rubber ends, to see while pouring
 	Rows   []row
 }
 
@@ -184,9 +185,11 @@ func (b builder) half(i int) halfCard {
 		lineA += " (estimate)"
 	}
 	c := halfCard{Half: h.Half, A: b.show(at+"a_g", b.onScale), B: b.show(at+"b_g", b.onScale), AOunce: ounces(h.AG), BOunce: ounces(h.BG)}
+	c.Lines = []row{
+		strong(b.line("Fill over floor", at+"fill_from_floor_mm", pourplan.FormatLength)),
+		b.line("below the rim", at+"fill_from_rim_mm", pourplan.FormatLength),
+	}
 	c.Rows = []row{
-		strong(b.line("Fill line over the floor", at+"fill_from_floor_mm", pourplan.FormatLength)),
-		strong(b.line("down from the rim", at+"fill_from_rim_mm", pourplan.FormatLength)),
 		b.line(lineA, at+"line_a_ml", cup),
 		b.line("A and B in the cup", at+"line_mix_ml", cup),
 		b.line("Cup, at least", at+"cup_ml", cup),
@@ -202,8 +205,12 @@ func (b builder) half(i int) halfCard {
 func (b builder) rubber() section {
 	r := b.plan.Rubber
 	s := section{Cautions: b.cautions(pourplan.StepMix)}
+	name := r.Name
+	if cure := r.Cure + "-cure"; !strings.Contains(name, cure) {
+		name += ", " + cure
+	}
 	s.Rows = []row{
-		{Label: "Rubber", Value: []figure{text("%s, cures by %s", r.Name, r.Cure)}},
+		{Label: "Rubber", Value: []figure{text("%s", name)}},
 		{Label: "A to B by mass", Value: []figure{text("%s", r.Ratio)}},
 		b.line("Mixed density"+b.typical("rubber.density"), "rubber.density_g_cm3", density),
 		b.line("Both halves, A", "rubber.total_a_g", b.onScale),

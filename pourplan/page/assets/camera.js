@@ -19,14 +19,13 @@ const eyeOf = (ball, aspect, target) => {
   return { eye, right, up, back, far, sight: multiply(perspective(viewAngle, aspect, near, far + size * 1.6), sightFrom(eye, right, up, back)) };
 };
 
-// fitting is the distance from which the box of a ball just fills the view.
+// fitting is the distance from the middle at which all corners just are in view.
 const fitting = (ball, right, up, back, aspect) => {
-  const half = scaled(sub(ball.high, ball.low), 0.5), tall = Math.tan(viewAngle / 2) * 0.94;
+  const tall = Math.tan(viewAngle / 2) * 0.95;
   let far = 0;
-  for (let i = 0; i < 8; i++) {
-    const c = [0, 1, 2].map((k) => (i >> k & 1 ? half[k] : -half[k]));
-    const depth = dot(c, back);
-    far = Math.max(far, depth + Math.abs(dot(c, up)) / tall, depth + Math.abs(dot(c, right)) / (tall * aspect));
+  for (const corner of ball.corners) {
+    const c = sub(corner, ball.centre);
+    far = Math.max(far, dot(c, back) + Math.max(Math.abs(dot(c, up)) / tall, Math.abs(dot(c, right)) / (tall * aspect)));
   }
   return far;
 };

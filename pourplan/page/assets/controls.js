@@ -18,7 +18,6 @@ const showControls = () => {
   byId("axis").value = state.axis;
   byId("cut").value = state.cut;
   byId("cut").disabled = byId("side").disabled = state.axis === "";
-  byId("side").checked = state.side;
   byId("clear").checked = state.clear;
   if (state.axis !== "" && viewer.model) {
     const [low, high] = reachOf(viewer.model, Number(state.axis));
@@ -30,20 +29,31 @@ const showControls = () => {
 
 const say = (id, text) => { document.querySelector(`output[for="${id}"]`).textContent = text; byId(id).setAttribute("aria-valuetext", text); };
 
+// openToEye keeps the side of a cut that lies behind it, so that one looks in.
+const openToEye = () => {
+  if (state.axis === "" || !viewer.camera) return;
+  state.side = false;
+  const pose = halfPose(viewer.model, "right"), n = cutOf(viewer.model, "right");
+  const way = sub(place(pose, n.slice(0, 3)), place(pose, [0, 0, 0]));
+  state.side = dot(way, viewer.camera.back) < 0;
+};
+
 const connect = () => {
   for (const r of document.getElementsByName("stage")) {
     r.addEventListener("change", () => {
       state.stage = r.value;
       [state.yaw, state.pitch] = slantOf();
       Object.assign(state, { zoom: 1, shift: [0, 0, 0], cut: 500 });
+      viewer.camera = cameraNow();
+      openToEye();
       changed();
     });
   }
   byId("open").addEventListener("input", (e) => { state[state.stage === "pour" ? "lift" : "open"] = Number(e.target.value); changed(); });
   byId("metal").addEventListener("input", (e) => { state.level = Number(e.target.value); changed(); });
-  byId("axis").addEventListener("change", (e) => { state.axis = e.target.value; changed(); });
+  byId("axis").addEventListener("change", (e) => { state.axis = e.target.value; openToEye(); changed(); });
   byId("cut").addEventListener("input", (e) => { state.cut = Number(e.target.value); changed(); });
-  byId("side").addEventListener("change", (e) => { state.side = e.target.checked; changed(); });
+  byId("side").addEventListener("click", () => { state.side = !state.side; changed(); });
   byId("clear").addEventListener("change", (e) => { state.clear = e.target.checked; changed(); });
   byId("rise").addEventListener("click", rise);
   for (const b of document.querySelectorAll("[data-view]")) {
@@ -53,6 +63,7 @@ const connect = () => {
     });
   }
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => { viewer.painter.colours = colours(); redraw(); });
+  addEventListener("resize", redraw);
   new ResizeObserver(redraw).observe(byId("stand"));
 };
 

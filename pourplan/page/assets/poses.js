@@ -56,19 +56,16 @@ const reachOf = (model, k) => {
 // levelOf is the height y that metal has come to.
 const levelOf = (model) => model.bottom + (model.top - model.bottom) * state.level / 100;
 
-// extent is a ball round all that is shown, in the world.
+// extent is what is shown, in the world: corners, their middle and a radius.
 const extent = (model) => {
-  const low = [Infinity, Infinity, Infinity], high = [-Infinity, -Infinity, -Infinity];
+  const corners = [];
   for (const tray of model.trays) {
-    const box = state.stage === "cast" ? rubberOf(tray) : boundsOf(tray);
-    const pose = state.stage === "pour" ? rubberPose(model, tray.half) : halfPose(model, tray.half);
-    const poses = state.stage === "pour" ? [pose, halfPose(model, tray.half)] : [pose];
+    const box = state.stage === "cast" ? rubberOf(tray) : boundsOf(tray), poses = [halfPose(model, tray.half)];
+    if (liftOf(tray) > 0) poses.push(rubberPose(model, tray.half));
     for (const m of poses) {
-      for (let i = 0; i < 8; i++) {
-        const p = place(m, [0, 1, 2].map((k) => (i >> k & 1 ? box.high : box.low)[k]));
-        for (let k = 0; k < 3; k++) { low[k] = Math.min(low[k], p[k]); high[k] = Math.max(high[k], p[k]); }
-      }
+      for (let i = 0; i < 8; i++) corners.push(place(m, [0, 1, 2].map((k) => (i >> k & 1 ? box.high : box.low)[k])));
     }
   }
-  return { low, high, centre: scaled(add(low, high), 0.5), radius: Math.hypot(...sub(high, low)) / 2 };
+  const low = [0, 1, 2].map((k) => Math.min(...corners.map((p) => p[k]))), high = [0, 1, 2].map((k) => Math.max(...corners.map((p) => p[k])));
+  return { corners, centre: scaled(add(low, high), 0.5), radius: Math.hypot(...sub(high, low)) / 2 };
 };

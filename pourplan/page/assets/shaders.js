@@ -54,7 +54,7 @@ void main() {
   vec3 n = normalize(outward), to = normalize(eye - world);
   float main_ = max(dot(n, light), 0.0), second = max(dot(n, fill_), 0.0);
   float sky = 0.5 + 0.5 * n.y;
-  vec3 shade = base * (0.30 + 0.16 * sky + 0.52 * main_ + 0.20 * second);
+  vec3 shade = base * (0.40 + 0.18 * sky + 0.46 * main_ + 0.20 * second);
   vec3 mirror = normalize(light + to);
   shade += shine * pow(max(dot(n, mirror), 0.0), 42.0);
   float rim = pow(1.0 - max(dot(n, to), 0.0), 3.0);

@@ -7,17 +7,27 @@ const worldOf = (at) => {
   return place(state.stage === "cast" ? halfPose(viewer.model, half) : rubberPose(viewer.model, half), at);
 };
 
+// placeMarkers puts each letter at its place; where several would lie on one
+// another they are moved up, on a pin.
 const placeMarkers = () => {
+  const apart = 30, put = [];
   for (const s of spots) {
-    const p = onScreen(worldOf(s.at));
-    s.button.style.transform = `translate(${p.x.toFixed(1)}px, ${p.y.toFixed(1)}px)`;
-    s.button.hidden = !p.seen;
+    const p = onScreen(worldOf(s.at)), shown = p.seen && (s.stage === "cast") === (state.stage === "cast");
+    s.button.hidden = !shown;
+    s.pin.setAttribute("visibility", shown ? "visible" : "hidden");
+    if (!shown) continue;
+    let y = p.y;
+    for (let tries = 0; tries < 26 && put.some((q) => Math.hypot(q.x - p.x, q.y - y) < apart); tries++) y -= apart / 2;
+    put.push({ x: p.x, y });
+    s.button.style.transform = `translate(${p.x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+    for (const [key, value] of Object.entries({ x1: p.x, y1: p.y, x2: p.x, y2: y })) s.pin.setAttribute(key, value.toFixed(1));
   }
 };
 
 const readSpots = () => {
   const box = byId("markers");
   box.replaceChildren();
+  byId("pins").replaceChildren();
   spots = JSON.parse(byId("spots").textContent).filter((s) => s.mark);
   for (const s of spots) {
     const text = document.querySelector(`[data-spot="${s.index}"]`)?.textContent ?? "";
@@ -25,6 +35,8 @@ const readSpots = () => {
     s.button.setAttribute("aria-label", `${s.severity} ${s.mark}. ${text}`);
     s.button.addEventListener("click", () => choose(s.index));
     box.append(s.button);
+    s.pin = document.createElementNS("http://www.w3.org/2000/svg", "line");
+    byId("pins").append(s.pin);
   }
   for (const b of document.querySelectorAll("button[data-spot]")) {
     b.hidden = !viewer.model;

@@ -14,13 +14,17 @@ const draw = () => {
   const dots = Math.min(devicePixelRatio || 1, 2), box = canvas.getBoundingClientRect();
   const wide = Math.max(1, Math.round(box.width * dots)), high = Math.max(1, Math.round(box.height * dots));
   if (canvas.width !== wide || canvas.height !== high) { canvas.width = wide; canvas.height = high; }
-  const ball = extent(model);
-  viewer.camera = eyeOf(ball, wide / high, add(ball.centre, state.shift));
+  viewer.camera = cameraNow();
   const lit = model.pockets.length > 0 && state.stage === "cast";
   paint(painter, model, viewer.camera, lit && !calm() ? 0.6 + 0.4 * Math.sin(performance.now() / 220) : 0.8);
   canvas.dataset.drawn = String(1 + Number(canvas.dataset.drawn ?? 0));
   for (const told of viewer.watchers) told();
   if (lit && !calm() && !document.hidden) setTimeout(redraw, 60); // so that trapped air glows
+};
+
+const cameraNow = () => {
+  const { canvas, model } = viewer, ball = extent(model);
+  return eyeOf(ball, canvas.width / canvas.height, add(ball.centre, state.shift));
 };
 
 // onScreen is where a place of the world is on the canvas, in its own pixels.
@@ -37,7 +41,7 @@ const describe = () => {
   if (state.stage === "cast") {
     text += state.open < 1 ? ", closed" : `, opened by ${Math.round(state.open)}°`;
     text += state.level < 100 ? `, metal at ${Math.round(state.level)} % of its height` : ", full of metal";
-    if (viewer.model?.pockets.length) text += `, ${viewer.model.pockets.length} pockets of trapped air`;
+    if (viewer.model?.pockets.length) text += `; trapped air in ${viewer.model.pockets.length === 1 ? "one place" : viewer.model.pockets.length + " places"}`;
   }
   if (state.stage === "pour" && state.lift >= 1) text += ", lifted";
   if (state.axis !== "") text += ", cut open";

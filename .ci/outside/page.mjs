@@ -1,0 +1,111 @@
+// Opens the page of a build in headless Chromium, narrow and wide, light and
+// dark, and looks whether it shows what it says: every figure as in plan.json,
+// a model that is no blank canvas and answers to keys and sliders, controls
+// with names, nothing wider than the screen, no complaint and no request. Then
+// without WebGL, without scripts, and as printed.
+//   node page.mjs FOLDER [FOLDER FOR PICTURES]
+import assert from "node:assert/strict";
+import { readFileSync, writeFileSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { openTab, startBrowser } from "./browser.mjs";
+
+const [folder, pictures] = process.argv.slice(2);
+const url = pathToFileURL(resolve(folder, "mold.html")).href;
+const plan = JSON.parse(readFileSync(join(folder, "plan.json"), "utf8"));
+
+const numbers = {};
+const walk = (value, path) => {
+  if (typeof value === "number") numbers[path] = value;
+  else if (value && typeof value === "object") for (const key of Object.keys(value)) walk(value[key], path ? `${path}.${key}` : key);
+};
+walk(plan, "");
+
+const figures = `[...document.querySelectorAll("data")].map((d) => [d.dataset.figure, Number(d.value), d.textContent])`;
+const checkFigures = async (tab) => {
+  const seen = new Set();
+  for (const [path, value, text] of await tab.evaluate(figures)) {
+    assert.equal(value, numbers[path], path);
+    assert.notEqual(text.trim(), "", path);
+    seen.add(path);
+  }
+  assert.deepEqual(Object.keys(numbers).filter((path) => !seen.has(path)), [], "figures that the page does not show");
+  return seen.size;
+};
+
+// look draws the model again and says how many colours it has, and a number
+// that another picture has not. The drawing that the event asks for comes first
+// in the next frame; the canvas is read in the same one.
+const look = `new Promise((done) => {
+  const canvas = document.getElementById("canvas");
+  window.dispatchEvent(new Event("resize"));
+  requestAnimationFrame(() => {
+    const flat = new OffscreenCanvas(canvas.width, canvas.height).getContext("2d");
+    flat.drawImage(canvas, 0, 0);
+    const dots = new Uint32Array(flat.getImageData(0, 0, canvas.width, canvas.height).data.buffer), colours = new Set(dots);
+    let sum = 0;
+    for (const dot of dots) sum = (Math.imul(sum, 31) + dot) | 0;
+    done({ colours: colours.size, sum });
+  });
+})`;
+const slide = (id, value) => `(() => { const e = document.getElementById("${id}"); e.value = "${value}"; e.dispatchEvent(new Event(e.tagName === "SELECT" ? "change" : "input")); })()`;
+const nameless = async (tab) => {
+  const { nodes } = await tab.send("Accessibility.getFullAXTree");
+  const roles = ["button", "slider", "combobox", "checkbox", "radio", "spinbutton", "link", "application", "region", "img"];
+  return nodes.filter((n) => !n.ignored && roles.includes(n.role?.value) && !n.name?.value).map((n) => n.role.value);
+};
+
+const browser = await startBrowser();
+try {
+  for (const [width, height] of [[320, 640], [360, 740], [1280, 900]]) {
+    for (const dark of [false, true]) {
+      const tab = await openTab(browser, { width, height, dark }), what = `${width} x ${height}, ${dark ? "dark" : "light"}`;
+      await tab.send("Page.navigate", { url });
+      await tab.until("the model", `Number(document.getElementById("canvas")?.dataset.drawn) > 0`);
+      const count = await checkFigures(tab);
+      assert.ok(await tab.evaluate("document.documentElement.scrollWidth <= innerWidth"), `${what}: the page is wider than the screen`);
+      const seen = [await tab.evaluate(look)];
+      assert.ok(seen[0].colours > 200, `${what}: the model has ${seen[0].colours} colours`);
+      if (pictures) writeFileSync(join(pictures, `page-${width}-${dark ? "dark" : "light"}.png`), await tab.picture());
+      const then = async (step) => {
+        const now = await tab.evaluate(look);
+        assert.ok(seen.every((s) => s.sum !== now.sum), `${what}: ${step} changes nothing`);
+        seen.push(now);
+      };
+      await tab.evaluate(`document.getElementById("canvas").focus()`);
+      for (const key of ["ArrowLeft", "ArrowUp", "+"]) { await tab.key(key); await then(`the key ${key}`); }
+      for (const [id, value] of [["open", 150], ["metal", 50], ["axis", 1], ["cut", 300]]) { await tab.evaluate(slide(id, value)); await then(`the control ${id}`); }
+      for (const stage of ["pour", "print"]) {
+        await tab.evaluate(`document.querySelector("input[value=${stage}]").click()`);
+        await then(`the stage ${stage}`);
+      }
+      await tab.until("the spoken view", `/^The printed trays, cut open; seen from/.test(document.getElementById("seen").textContent)`);
+      await tab.evaluate(slide("scale-a", 100));
+      const b = 100 * plan.rubber.ratio_b / plan.rubber.ratio_a;
+      const told = Number.parseFloat((await tab.evaluate(`document.querySelector("#scale output").textContent`)).replace("takes B ", ""));
+      assert.ok(Math.abs(told - b) <= plan.rubber.scale_step_g / 2 + 1e-9, `${what}: for 100 g of A the page says ${told} g of B`);
+      assert.deepEqual(await nameless(tab), [], `${what}: controls without a name`);
+      assert.deepEqual(tab.faults, [], what);
+      assert.deepEqual(tab.asked.filter((u) => u !== url && !u.startsWith(url + "#")), [], `${what}: asks the network`);
+      await tab.close();
+      console.log(`${what}: ${count} figures as in the plan; the model has ${seen[0].colours} colours and answers to keys and controls`);
+    }
+  }
+  const none = `HTMLCanvasElement.prototype.getContext = () => null;`;
+  for (const [what, options] of [["without WebGL", { before: none }], ["without scripts", { scripts: false }], ["printed", { print: true }]]) {
+    const tab = await openTab(browser, { width: 800, height: 1000, ...options });
+    await tab.send("Page.navigate", { url });
+    await tab.until("the page", `document.readyState === "complete"`);
+    const count = await checkFigures(tab);
+    const shown = (id) => tab.evaluate(`document.getElementById("${id}").checkVisibility()`);
+    assert.equal(await shown("viewer"), false, `${what}: an empty viewer is shown`);
+    assert.equal(await shown("no-look"), what !== "printed", what);
+    assert.equal(await shown("drawings"), true, `${what}: no drawings`);
+    assert.deepEqual(tab.faults, [], what);
+    if (pictures) writeFileSync(join(pictures, `page-${what.replaceAll(" ", "-")}.png`), await tab.picture());
+    await tab.close();
+    console.log(`${what}: ${count} figures and the drawings`);
+  }
+} finally {
+  await browser.stop();
+}
