@@ -64,6 +64,7 @@ const connect = () => {
   }
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => { viewer.painter.colours = colours(); redraw(); });
   addEventListener("resize", redraw);
+  addEventListener("beforeprint", () => { for (const d of document.querySelectorAll(".half details")) d.open = true; });
   new ResizeObserver(redraw).observe(byId("stand"));
 };
 
