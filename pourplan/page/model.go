@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"sync"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -63,26 +64,23 @@ const (
 // ends.
 func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*Model, error) {
 	out := &Model{mold: m}
-	for i, half := range []moldbox.Half{m.Left, m.Right} {
-		t, err := newTray(ctx, half, frames[i])
+	var wait sync.WaitGroup
+	var errs [4]error
+	for i, make := range []func(context.Context) error{
+		func(ctx context.Context) (err error) { out.trays[0], err = newTray(ctx, m.Left, frames[0]); return err },
+		func(ctx context.Context) (err error) { out.trays[1], err = newTray(ctx, m.Right, frames[1]); return err },
+		out.addBodies,
+		func(ctx context.Context) (err error) { out.pockets, err = findPockets(ctx, m); return err },
+	} {
+		wait.Go(func() { errs[i] = make(ctx) })
+	}
+	wait.Wait()
+	for _, err := range errs {
 		if err != nil {
 			return nil, err
 		}
-		out.trays[i] = t
 	}
-	if err := out.addCavities(ctx); err != nil {
-		return nil, err
-	}
-	if m.Runner != nil {
-		b, err := newBody(ctx, "runner", m.Runner.Metal, metalTolerance, metalTriangles)
-		if err != nil {
-			return nil, err
-		}
-		out.metal = append(out.metal, b)
-	}
-	var err error
-	out.pockets, err = findPockets(ctx, m)
-	return out, err
+	return out, nil
 }
 
 // newTray tells the frame's facets that rubber touches from the others.
@@ -138,7 +136,17 @@ func (s skin) levelled(height float64) skin {
 	return out
 }
 
-// addCavities adds metal and wires of the cavities, alike ones once.
+// addBodies adds metal and wires: of the cavities, alike ones once, then of a
+// runner that they share.
+func (m *Model) addBodies(ctx context.Context) error {
+	if err := m.addCavities(ctx); err != nil || m.mold.Runner == nil {
+		return err
+	}
+	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, metalTriangles)
+	m.metal = append(m.metal, b)
+	return err
+}
+
 func (m *Model) addCavities(ctx context.Context) error {
 	metal, wires := map[int]int{}, map[int]int{}
 	for i, c := range m.mold.Cavities {
