@@ -35,7 +35,7 @@ const readSpots = () => {
     s.button.setAttribute("aria-label", `${s.severity} ${s.mark}. ${text}`);
     s.button.addEventListener("click", () => choose(s.index));
     box.append(s.button);
-    s.pin = document.createElementNS("http://www.w3.org/2000/svg", "line");
+    s.pin = document.createElementNS(byId("pins").namespaceURI, "line");
     byId("pins").append(s.pin);
   }
   for (const b of document.querySelectorAll("button[data-spot]")) {
