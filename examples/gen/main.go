@@ -3,7 +3,11 @@
 //	go run ./examples/gen
 //
 // Run it in the repository's root. The files are committed; a test says when
-// they are stale.
+// they are stale. To try a mold with a finer or coarser head:
+//
+//	go run ./examples/gen FACETS FILE
+//
+// writes a minnow head of about so many facets.
 package main
 
 import (
@@ -11,6 +15,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"halfpour/examples/heads"
 	"halfpour/geom"
@@ -46,7 +51,30 @@ func (f headFile) bytes() ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// writeMinnow writes one head of a number of facets.
+func writeMinnow(facets, path string) error {
+	n, err := strconv.Atoi(facets)
+	if err != nil || n < leastFacets {
+		return fmt.Errorf("facets must be a number from %d on, got %q", leastFacets, facets)
+	}
+	data, err := headFile{name: "minnow head, invented demo data", mesh: heads.Minnow(n)}.bytes()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o644)
+}
+
+// leastFacets draw a minnow that can be told as one.
+const leastFacets = 1000
+
 func main() {
+	if len(os.Args) == 3 {
+		if err := writeMinnow(os.Args[1], os.Args[2]); err != nil {
+			fmt.Fprintln(os.Stderr, "gen:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	for _, f := range headFiles() {
 		data, err := f.bytes()
 		if err == nil {
