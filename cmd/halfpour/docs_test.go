@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -99,6 +100,9 @@ func change(t *testing.T, path string, lines []string) {
 	}
 }
 
+// evening keeps what the evening leaves, for its pictures (.ci/docs-pictures).
+var evening = flag.String("evening", "", "play the evening of the documents in this folder, and mesh as finely as its job says")
+
 // The evening of the documents, played from an empty folder: each command says
 // what the document shows. Frames are meshed coarser than the document's, which
 // changes no line that it shows.
@@ -111,7 +115,11 @@ func TestEveningOfTheDocuments(t *testing.T) {
 	if len(blocks) < 12 {
 		t.Fatalf("found %d blocks", len(blocks))
 	}
-	t.Chdir(t.TempDir())
+	dir := *evening
+	if dir == "" {
+		dir = t.TempDir()
+	}
+	t.Chdir(dir)
 	for _, b := range blocks {
 		if b.command == "" {
 			change(t, b.file, b.lines)
@@ -121,7 +129,7 @@ func TestEveningOfTheDocuments(t *testing.T) {
 		if words[0] != "halfpour" {
 			t.Fatalf("line %d runs %q", b.line, b.command)
 		}
-		if words[1] == "build" {
+		if words[1] == "build" && *evening == "" {
 			words = append(words, "--tolerance", "0.2")
 		}
 		code, stdout, stderr := halfpour(context.Background(), words[1:]...)
