@@ -35,11 +35,11 @@ func TestJobOfTheReadme(t *testing.T) {
 	}
 }
 
-// What it adds to that job for shopping and the clock reads too.
+// What the documents add to that job for shopping and the clock reads too.
 func TestTablesOfTheReadme(t *testing.T) {
-	blocks := strings.Split(readme(t, "../README.md"), "```toml\n")
+	blocks := strings.Split(readme(t, "../README.md")+readme(t, "../docs/job-by-example.md"), "```toml\n")
 	if len(blocks) != 3 {
-		t.Fatalf("README.md shows %d jobs and parts of jobs, want 2", len(blocks)-1)
+		t.Fatalf("README.md and docs/job-by-example.md show %d jobs and parts of jobs, want 2", len(blocks)-1)
 	}
 	text := ""
 	for _, b := range blocks[1:] {
@@ -57,8 +57,12 @@ func TestTablesOfTheReadme(t *testing.T) {
 
 // What the documents link to and show is there.
 func TestLinksOfTheDocuments(t *testing.T) {
-	link := regexp.MustCompile(`\]\(([^)#]+)\)|src="([^"]+)"`)
-	for _, path := range []string{"../README.md", "../DEVELOPERS.md", "README.md"} {
+	link := regexp.MustCompile(`\]\(([^)#]+)(?:#[^)]*)?\)|src="([^"]+)"`)
+	pages, err := filepath.Glob("../docs/*.md")
+	if err != nil || len(pages) < 7 {
+		t.Fatalf("found %d pages in docs, %v", len(pages), err)
+	}
+	for _, path := range append(pages, "../README.md", "../DEVELOPERS.md", "README.md") {
 		for _, m := range link.FindAllStringSubmatch(readme(t, path), -1) {
 			target := m[1] + m[2]
 			if strings.Contains(target, "://") {
@@ -77,5 +81,19 @@ func TestCommandOfTheReadme(t *testing.T) {
 	command, _, _ := strings.Cut(rest, "\n```")
 	if !found || !strings.HasPrefix(command, "go test ") {
 		t.Errorf("the README's test command is %q", command)
+	}
+}
+
+// Every page of the documents is listed in their index.
+func TestIndexOfTheDocuments(t *testing.T) {
+	pages, err := filepath.Glob("../docs/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	index := readme(t, "../docs/README.md")
+	for _, p := range pages {
+		if name := filepath.Base(p); name != "README.md" && !strings.Contains(index, "("+name+")") {
+			t.Errorf("docs/README.md does not list %s", name)
+		}
 	}
 }
