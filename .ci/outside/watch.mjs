@@ -33,7 +33,7 @@ try {
   console.log(`model on the page after ${since(from)}`);
   await tab.evaluate(`document.getElementById("canvas").focus()`);
   for (let i = 0; i < 12; i++) await tab.key("ArrowLeft");
-  await tab.evaluate(`(() => { const e = document.getElementById("axis"); e.value = "2"; e.dispatchEvent(new Event("change")); scrollTo(0, 200); })()`);
+  await tab.evaluate(`(() => { const e = document.getElementById("axis"); e.value = "2"; e.dispatchEvent(new Event("change")); scrollTo({ top: 200, behavior: "instant" }); })()`);
   await tab.until("the spoken view", `/cut open; seen from the left/.test(document.getElementById("seen").textContent)`);
   const view = await text("seen"), scrolled = await tab.evaluate("scrollY"), first = await tab.evaluate(figure);
 

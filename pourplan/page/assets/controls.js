@@ -68,10 +68,12 @@ const connect = () => {
   new ResizeObserver(redraw).observe(byId("stand"));
 };
 
-// rise pours the metal in, within some seconds.
+// rise pours the metal in, within some seconds; into a closed mold one looks
+// through the rubber.
 let rising = 0;
 const rise = () => {
   cancelAnimationFrame(rising);
+  if (state.open < 45 && state.axis === "") state.clear = true;
   if (calm()) { state.level = 100; changed(); return; }
   const begin = performance.now();
   const step = () => {

@@ -25,8 +25,9 @@ const follow = () => {
   const events = new EventSource(`events?seen=${document.body.dataset.seen ?? 0}`);
   let last = Promise.resolve();
   const then = (take) => { last = last.then(take).catch((fault) => tell(String(fault), false)); };
-  events.addEventListener("busy", (e) => tell(e.data, true));
-  events.addEventListener("status", (e) => tell(e.data, false));
+  // What is told is told in order: after what it is about has been taken over.
+  events.addEventListener("busy", (e) => then(() => tell(e.data, true)));
+  events.addEventListener("status", (e) => then(() => tell(e.data, false)));
   events.addEventListener("figures", () => then(takeFigures));
   events.addEventListener("model", () => then(takeModel));
   events.addEventListener("trouble", (e) => { trouble.textContent = JSON.parse(e.data); trouble.hidden = trouble.textContent === ""; });

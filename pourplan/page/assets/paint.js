@@ -64,7 +64,7 @@ const upload = (painter, model) => {
 // it, where it stands, its cut and its colours.
 const solidsOf = (model, hue) => {
   const list = [], none = [0, 0, 0];
-  const ink = (c) => c.map((x) => x * 0.55);
+  const ink = (c) => c.map((x) => x * 0.68);
   for (const tray of model.trays) {
     const [outer, inner, top] = tray.runs, sign = signOf(tray.half);
     const cut = cutOf(model, tray.half);
@@ -75,7 +75,7 @@ const solidsOf = (model, hue) => {
     }
     if (state.stage !== "print") {
       const colour = hue["rubber-" + tray.half];
-      list.push({ name: "rubber", pose: rubberPose(model, tray.half), cut, colour, line: ink(colour), hatch: 1, pitch: 2.2, shine: 0.05,
+      list.push({ name: "rubber", pose: rubberPose(model, tray.half), cut, colour, line: ink(colour), hatch: 1, pitch: 2.8, shine: 0.05,
         clear: state.stage === "cast" && state.clear,
         draws: [
           { array: tray.array, from: inner[0], count: inner[1], sign, at: [none], facing: -1 },
