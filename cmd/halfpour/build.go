@@ -157,6 +157,9 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if opt.paper != "" {
 		p.paper = papers[opt.paper]
 	}
+	if err := w.fitsMemory(); err != nil {
+		return nil, err
+	}
 	if err := p.protectInputs(); err != nil {
 		return nil, err
 	}
@@ -188,8 +191,9 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	return p, err
 }
 
-// makeFrames meshes and proves both frames at once: most of meshing keeps all
-// processors busy, thinning only one.
+// makeFrames meshes and proves both frames at once, since most of meshing keeps
+// all processors busy but thinning only one; very large ones one by one, to save
+// memory.
 func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64) error {
 	heads := p.cavityHeads()
 	var jobs []func(context.Context) error
@@ -209,6 +213,9 @@ func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64
 			report(half.Name+" frame: proved", 1)
 			return err
 		})
+	}
+	if p.facets() > largeMold {
+		jobs = atMost(1, jobs)
 	}
 	return together(ctx, jobs)
 }

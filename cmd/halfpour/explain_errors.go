@@ -55,6 +55,7 @@ func explainMeshErrors() []explanation {
 		{"corners", "A facet has fewer corners than three, or more in a format that has none such.", "Export triangles only.", nil},
 		{"polygon", "A face of more than three corners crosses itself, so it cannot be cut into triangles.", "Export triangles only.", nil},
 		{"unsupported", "The file is of a kind that is not read, or has more facets than can be counted.", "Export the head in a format that docs/job-file.md names for head.file, in millimetres.", []string{"head.file"}},
+		{"too-many-facets", "The heads of all cavities together are drawn so finely that making the frames would take more memory than is taken.", "Export the head coarser: facets of a tenth of a millimetre are finer than a nozzle prints. Or take fewer cavities.", []string{"head.file", "cavities"}},
 		{"archive", "A 3MF file is a zip archive, and this one cannot be unpacked.", again, nil},
 		{"xml", "A part of the 3MF file is not well-formed.", again, nil},
 		{"index", "A face of the file names a corner that is not there.", again, nil},

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"runtime/debug"
+)
+
+// mostMemory is what a run may take, and memoryGoal from where on the collector
+// works harder to stay below it. GOMEMLIMIT in the environment sets another
+// goal.
+const (
+	mostMemory = 4 << 30
+	memoryGoal = 3 << 30
+)
+
+// saveMemory sets the goal.
+func saveMemory() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(memoryGoal)
+	}
+}
+
+// largeMold is from how many facets of its heads on a mold is large.
+const largeMold = 1_000_000
+
+// What a build takes at its peak, bytes, as measured on molds of one to
+// twenty cavities and of heads of 0.1 to 5 million facets (see .ci/limits).
+const (
+	memoryBase        = 100 << 20
+	memoryPerFacet    = 300 // of each head file
+	memoryPerFrameOne = 500 // and of each cavity
+)
+
+// facets counts those of all cavities.
+func (w *work) facets() int {
+	sum := 0
+	for _, m := range w.cavityHeads() {
+		sum += len(m.Triangles)
+	}
+	return sum
+}
+
+// memory foretells what a build takes, bytes.
+func (w *work) memory() int {
+	read := 0
+	for _, h := range w.heads {
+		read += len(h.mesh.Triangles)
+	}
+	return memoryBase + memoryPerFacet*read + memoryPerFrameOne*w.facets()
+}
+
+// fitsMemory refuses a mold that would take too much memory, before it does.
+func (w *work) fitsMemory() error {
+	need := w.memory()
+	if need <= mostMemory {
+		return nil
+	}
+	share := float64(mostMemory-memoryBase) / float64(need-memoryBase)
+	largest := 0
+	for _, m := range w.cavityHeads() {
+		largest = max(largest, len(m.Triangles))
+	}
+	coarser := math.Floor(share*float64(largest)/1000) * 1000
+	return &fault{code: exitMesh, problems: []problem{{
+		Message: fmt.Sprintf("%s: the heads of all cavities have %d facets together: their frames would take about %.1f GB of memory, at most %.1f GB are taken",
+			w.label(), w.facets(), float64(need)/1e9, float64(mostMemory)/1e9),
+		File: w.path, Rule: "too-many-facets",
+		Hints: []string{fmt.Sprintf("export the head coarser, with %.0f facets or fewer, or take fewer cavities", coarser)},
+	}}}
+}
