@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"context"
 	"os"
 	"path/filepath"
@@ -34,16 +35,16 @@ func built(t *testing.T) builtMold {
 	return b
 }
 
-func buildExample(name string) (b builtMold) {
-	ctx := context.Background()
+// moldOf builds an example's mold with a change to its job.
+func moldOf(name, old, new string) (*moldbox.Mold, *pourplan.Job, error) {
 	folder := filepath.Join("..", "..", "examples", name)
 	data, err := os.ReadFile(filepath.Join(folder, "job.toml"))
 	if err != nil {
-		return builtMold{err: err}
+		return nil, nil, err
 	}
-	job, err := pourplan.ReadJob("job.toml", data)
+	job, err := pourplan.ReadJob("job.toml", bytes.Replace(data, []byte(old), []byte(new), 1))
 	if err != nil {
-		return builtMold{err: err}
+		return nil, nil, err
 	}
 	spec, err := job.Spec(func(file string) (geom.Solid, error) {
 		data, err := os.ReadFile(filepath.Join(folder, file))
@@ -57,9 +58,16 @@ func buildExample(name string) (b builtMold) {
 		return geom.NewMeshSolid(mesh)
 	})
 	if err != nil {
-		return builtMold{err: err}
+		return nil, nil, err
 	}
-	if b.mold, b.err = moldbox.Build(ctx, spec); b.err != nil {
+	m, err := moldbox.Build(context.Background(), spec)
+	return m, job, err
+}
+
+func buildExample(name string) (b builtMold) {
+	ctx := context.Background()
+	var job *pourplan.Job
+	if b.mold, job, b.err = moldOf(name, "", ""); b.err != nil {
 		return b
 	}
 	in := pourplan.Measured{Layout: pourplan.MeasureLayout(b.mold), Thinnest: b.mold.Thinnest, Findings: b.mold.Findings}

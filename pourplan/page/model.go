@@ -68,7 +68,10 @@ func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*M
 	var errs [4]error
 	for i, make := range []func(context.Context) error{
 		func(ctx context.Context) (err error) { out.trays[0], err = newTray(ctx, m.Left, frames[0]); return err },
-		func(ctx context.Context) (err error) { out.trays[1], err = newTray(ctx, m.Right, frames[1]); return err },
+		func(ctx context.Context) (err error) {
+			out.trays[1], err = newTray(ctx, m.Right, frames[1])
+			return err
+		},
 		out.addBodies,
 		func(ctx context.Context) (err error) { out.pockets, err = findPockets(ctx, m); return err },
 	} {

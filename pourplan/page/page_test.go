@@ -152,3 +152,26 @@ func TestAssets(t *testing.T) {
 		}
 	}
 }
+
+// What a plan has now and then finds its figures too.
+func TestRarerFigures(t *testing.T) {
+	plan := *built(t).plan
+	head := plan.Heads[0]
+	head.Air = []pourplan.AirPlan{{VolumeMM3: 1.5, HeightMM: 0.5, Vent: 2}, {VolumeMM3: 1.25, HeightMM: 0.25}}
+	head.Draw = &pourplan.DrawPlan{Left: pourplan.DrawnHalf{DepthMM: 0.75, Map: &pourplan.DepthMap{Rows: []string{"11 12 13"}}}}
+	head.Coat = &pourplan.CoatPlan{AddsG: 0.31, CoatedG: pourplan.Range{Low: 7, Best: 7.4, High: 7.6}}
+	plan.Heads = []pourplan.HeadPlan{head, head}
+	plan.SealMM, plan.Metal.PotG, plan.Casting.RestS = 0.1, 2500, 90
+	plan.Times.PostCureC, plan.Times.PostCureS, plan.Times.Start = 80, 7200, "18:30"
+	plan.Buying = &pourplan.BuyingPlan{Molds: 2, HaveG: 100, Kits: []pourplan.KitPlan{{Name: "1 kg", Count: 1, MassG: 1000, PriceMoney: 45}}}
+	plan.Cost = &pourplan.CostPlan{Currency: "coins", ShopMoney: 2.2, BreakEvenHeads: 31, NotPriced: []string{"plastic"}}
+	text := html.UnescapeString(write(t, Content{Plan: &plan}))
+	for _, want := range []string{">1.50 mm³<", "nothing: it stays", ">0.75 mm<", ">0.31 g<", ">2.20 coins<", ">31<", "no price: plastic", ">45.00 coins<", ">2.50 kg<"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page has no %q", want)
+		}
+	}
+	if strings.Contains(text, "11 12 13") || strings.Count(text, ">1.50 mm³<") != 1 {
+		t.Error("the page has a map, or a head again that is like the one before")
+	}
+}

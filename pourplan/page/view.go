@@ -93,7 +93,7 @@ func newView(c Content) (view, error) {
 	v.Known, v.Title, v.Findings = true, p.Title, b.findings()
 	v.Sections = map[string]section{
 		"rubber": b.rubber(), "times": b.times(), "heads": b.heads(), "casting": b.casting(), "gate": b.gate(),
-		"wires": b.wires(), "buying": b.buying(), "cost": b.cost(), "frames": b.frames(), "metals": b.metals(),
+		"wires": b.wires(), "buying": b.buying(), "cost": b.cost(), "frames": b.frames(), "metals": b.metals(), "draw": b.draw(),
 	}
 	v.Ratio = [2]figure{f.show("rubber.ratio_a", plain), f.show("rubber.ratio_b", plain)}
 	v.Step = f.show("rubber.scale_step_g", plain)
@@ -109,6 +109,9 @@ func newView(c Content) (view, error) {
 		v.Drawings = append(v.Drawings, drawSVG(d))
 	}
 	for _, l := range f.list {
+		if l.Text && strings.Contains(l.Path, ".map.rows.") {
+			continue // numbers by the hundred, for programs
+		}
 		name, _, _ := strings.Cut(l.Path, ".")
 		if n := len(v.Groups); n == 0 || v.Groups[n-1].Name != name {
 			v.Groups = append(v.Groups, group{Name: name})

@@ -21,6 +21,43 @@ func (b builder) findings() []finding {
 	return list
 }
 
+// draw tells how heads come out of the rubber, and what the vents are for;
+// heads like the one before are left out.
+func (b builder) draw() section {
+	under := table{Caption: "How far the rubber must give way", Head: []string{"head", "left half", "right half"}}
+	air := table{Caption: "Air that would stay without vents", Head: []string{"head", "volume", "height", "leaves by"}}
+	for i, h := range b.plan.Heads {
+		at := fmt.Sprintf("heads.%d.", i)
+		if d := h.Draw; d != nil && (i == 0 || !sameDraw(d, b.plan.Heads[i-1].Draw)) {
+			under.Rows = append(under.Rows, [][]figure{{text("%s", h.Name)}, {b.show(at+"draw.left.depth_mm", millimetres)}, {b.show(at+"draw.right.depth_mm", millimetres)}})
+		}
+		if i > 0 && slices.EqualFunc(h.Air, b.plan.Heads[i-1].Air, func(p, q pourplan.AirPlan) bool { return p == q }) {
+			continue
+		}
+		for k, p := range h.Air {
+			pocket := fmt.Sprintf("%sair.%d.", at, k)
+			by := []figure{text("nothing: it stays")}
+			if p.Vent > 0 {
+				by = []figure{text("vent "), b.show(pocket+"vent_number", count)}
+			}
+			air.Rows = append(air.Rows, [][]figure{{text("%s", h.Name)}, {b.show(pocket+"volume_mm3", cubic)}, {b.show(pocket+"height_mm", millimetres)}, by})
+		}
+	}
+	var s section
+	for _, t := range []table{under, air} {
+		if len(t.Rows) > 0 {
+			s.Tables = append(s.Tables, t)
+		}
+	}
+	return s
+}
+
+func cubic(v float64) string { return fmt.Sprintf("%.2f mm³", v) }
+
+func sameDraw(a, b *pourplan.DrawPlan) bool {
+	return b != nil && a.Left.DepthMM == b.Left.DepthMM && a.Right.DepthMM == b.Right.DepthMM
+}
+
 // onTray are the findings that are about the printed trays, or about rubber
 // being poured into them; the rest are seen in the rubber.
 var onTray = []string{"overhang", "bubble", "thinner-than-nozzle"}
