@@ -4,8 +4,13 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"halfpour/pourplan"
 )
 
 // version is set at link time for a release: -ldflags "-X main.version=1.2.3".
@@ -27,15 +32,14 @@ func versionText() string {
 // that is for run.
 func newApp(t *terminal) *cli.App {
 	app := &cli.App{
-		Name:                  "halfpour",
-		Usage:                 "from a bait head and a hook to a rubber mold: frames to print, and what to weigh, pour and melt",
-		CustomAppHelpTemplate: appHelp,
-		HideHelpCommand:       true,
-		HideVersion:           true,
-		Writer:                t.out,
-		ErrWriter:             t.err,
-		ExitErrHandler:        func(*cli.Context, error) {},
-		OnUsageError:          onUsageError,
+		Name:            "halfpour",
+		Usage:           "from a bait head and a hook to a rubber mold: frames to print, and what to weigh, pour and melt",
+		HideHelpCommand: true,
+		HideVersion:     true,
+		Writer:          t.out,
+		ErrWriter:       t.err,
+		ExitErrHandler:  func(*cli.Context, error) {},
+		OnUsageError:    onUsageError,
 		Flags: []cli.Flag{
 			cli.HelpFlag, // not added by itself to a program with its own help command
 			&cli.BoolFlag{Name: "version", Usage: "print the version and leave", DisableDefaultText: true},
@@ -54,13 +58,18 @@ func newApp(t *terminal) *cli.App {
 			return cli.ShowAppHelp(c)
 		}
 	}
-	for _, cmd := range app.Commands {
-		cmd.CustomHelpTemplate = commandHelp
+	tree := commandTree(app)
+	app.CustomAppHelpTemplate = asTemplate(appHelp(tree))
+	for i, cmd := range app.Commands {
+		cmd.CustomHelpTemplate = asTemplate(commandHelp(tree[i+1]))
 		cmd.HideHelpCommand = true
 		cmd.OnUsageError = onUsageError
 	}
 	return app
 }
+
+// asTemplate is text that a template prints as it is.
+func asTemplate(text string) string { return "{{" + strconv.Quote(text) + "}}" }
 
 // Options that several commands share.
 
@@ -75,6 +84,9 @@ func quietFlag() cli.Flag {
 // begin reads the shared options and checks the number of arguments.
 func begin(t *terminal, c *cli.Context, least, most int) error {
 	t.json, t.quiet = c.Bool("json"), c.Bool("quiet")
+	if err := checkWords(c); err != nil {
+		return err
+	}
 	n := c.NArg()
 	if n >= least && n <= most {
 		return nil
@@ -87,6 +99,24 @@ func begin(t *terminal, c *cli.Context, least, most int) error {
 		what = fmt.Sprintf("%s needs %s, got only %q", c.Command.Name, c.Command.ArgsUsage, c.Args().First())
 	}
 	return usageError(what, "see: halfpour "+c.Command.Name+" --help")
+}
+
+// checkWords checks the options whose values are one of some words.
+func checkWords(c *cli.Context) error {
+	for _, name := range c.FlagNames() {
+		words := valuesOf()[name].words
+		got := c.String(name)
+		if len(words) == 0 || slices.Contains(words, got) {
+			continue
+		}
+		last := len(words) - 1
+		what := fmt.Sprintf("--%s must be %s or %s, got %q", name, strings.Join(words[:last], ", "), words[last], got)
+		if near := pourplan.Nearest(got, words); near != "" {
+			return usageError(what, fmt.Sprintf("did you mean --%s %s?", name, near))
+		}
+		return usageError(what)
+	}
+	return nil
 }
 
 func helpCommand(t *terminal, app *cli.App) *cli.Command {

@@ -72,9 +72,6 @@ page keeps its view; figures come first, then the model.`,
 }
 
 func (o buildOptions) check(c *cli.Context) error {
-	if _, ok := papers[o.paper]; !ok && o.paper != "" {
-		return usageError(fmt.Sprintf("--paper must be a4 or letter, got %q", o.paper))
-	}
 	if c.IsSet("tolerance") && !(o.coarse >= geom.MinTolerance && o.coarse <= 0.5) {
 		return usageError(fmt.Sprintf("--tolerance must be %g to 0.5 mm, got %g mm", geom.MinTolerance, o.coarse))
 	}

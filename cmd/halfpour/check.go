@@ -19,10 +19,12 @@ func checkCommand(t *terminal) *cli.Command {
 		Usage:     "weights, rubber and warnings of a job; writes nothing",
 		ArgsUsage: "JOB.toml",
 		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
-checks it, without making frames. The exit code is 6 when the checks say stop.
-Of a job with sizes it prints a table of all, and one buying list.`,
+checks it, without making frames. What the checks found comes as a table, worst
+first, each with the remedy; "halfpour explain CODE" says more of one. The exit
+code is 6 when they say stop. Of a job with sizes it prints a table of all, and
+one buying list.`,
 		UsageText: `  halfpour check job.toml
-  halfpour check job.toml --weighed    with the fill factor of the heads you weighed
+  halfpour check job.toml --weighed    with the fill factor of heads you weighed
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
 		Flags: []cli.Flag{weighedFlag(), jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {

@@ -117,6 +117,9 @@ func optionsOf(flags []cli.Flag) []treeOption {
 		o := treeOption{names: f.Names(), usage: strings.ReplaceAll(d.GetUsage(), "`", "")}
 		if d.TakesValue() {
 			o.value, o.shown = "VALUE", d.GetDefaultText()
+			if o.shown == "none" {
+				o.shown = ""
+			}
 			if _, rest, found := strings.Cut(d.GetUsage(), "`"); found {
 				o.value, _, _ = strings.Cut(rest, "`")
 			}

@@ -20,7 +20,7 @@ type shell struct {
 func shells() []shell {
 	return []shell{
 		{"bash", "halfpour completion bash > ~/.local/share/bash-completion/completions/halfpour", writeBash},
-		{"zsh", "halfpour completion zsh > _halfpour, in a folder of $fpath", writeZsh},
+		{"zsh", "halfpour completion zsh > \"${fpath[1]}/_halfpour\"", writeZsh},
 		{"fish", "halfpour completion fish > ~/.config/fish/completions/halfpour.fish", writeFish},
 		{"powershell", "halfpour completion powershell >> $PROFILE", writePowerShell},
 	}

@@ -176,7 +176,7 @@ func commandReference(tree []treeCommand) string {
 			if o.value != "" {
 				names += " " + o.value
 			}
-			fmt.Fprintf(&b, "| `%s` | %s | %s |\n", names, o.usage, strings.TrimPrefix(o.shown, "none"))
+			fmt.Fprintf(&b, "| `%s` | %s | %s |\n", names, o.usage, o.shown)
 		}
 		fmt.Fprintf(&b, "\n```\n%s\n```\n", dedented(c.examples))
 	}

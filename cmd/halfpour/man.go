@@ -143,7 +143,7 @@ func manOption(w io.Writer, o treeOption) {
 		fmt.Fprintf(w, ` \fI%s\fR`, roff(o.value))
 	}
 	text := o.usage
-	if o.shown != "" && o.shown != "none" {
+	if o.shown != "" {
 		text += " (default: " + o.shown + ")"
 	}
 	fmt.Fprintf(w, "\n%s\n", roff(text))

@@ -28,10 +28,13 @@ func newCommand(t *terminal) *cli.Command {
 		Name:      "new",
 		Usage:     "write a starter job with a demo head, ready to build",
 		ArgsUsage: "FOLDER",
-		Description: `The folder is made if need be. Files that are there already are never
-overwritten.`,
+		Description: `Writes job.toml, in which every key is explained, and head.stl, a demo ball head:
+put your own mesh in its place, and say in the job which way it faces and where
+the hook's eye is. The folder is made if need be. Files that are there already
+are never overwritten.`,
 		UsageText: `  halfpour new first-mold
-  halfpour build first-mold/job.toml`,
+  halfpour check first-mold/job.toml   then: what comes out, before anything is made
+  halfpour build first-mold/job.toml   and the frames, sheet and pictures`,
 		Flags: []cli.Flag{jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
@@ -113,8 +116,9 @@ func demoCommand(t *terminal) *cli.Command {
 		ArgsUsage: "[FOLDER]",
 		Description: fmt.Sprintf(`The same as "halfpour new FOLDER" and "halfpour build FOLDER/job.toml"; the
 folder is %q when none is named. It may be run again.`, demoFolder),
-		UsageText: "  halfpour demo\n  halfpour demo try-out",
-		Flags:     []cli.Flag{jsonFlag(), quietFlag()},
+		UsageText: `  halfpour demo                        into halfpour-demo
+  halfpour demo try-out                into another folder`,
+		Flags: []cli.Flag{jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 0, 1); err != nil {
 				return err

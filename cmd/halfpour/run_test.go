@@ -26,7 +26,7 @@ func TestWrongUse(t *testing.T) {
 		{"build job.toml --oot x", "unknown option --oot|did you mean --out?"},
 		{"build job.toml --out", "option --out needs a value|see: halfpour build --help"},
 		{"--jsno", "unknown option --jsno|see: halfpour --help"},
-		{"build job.toml --paper a5", `--paper must be a4 or letter, got "a5"`},
+		{"build job.toml --paper foolscap", `--paper must be a4 or letter, got "foolscap"`},
 		{"build job.toml --tolerance 3", "--tolerance must be 0.002 to 0.5 mm, got 3 mm"},
 		{"mix 100:3", "mix needs RATIO_OR_JOB MASS_OF_A, got only \"100:3\"|see: halfpour mix --help"},
 		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"|or name a job file, and its rubber's ratio is taken`},
