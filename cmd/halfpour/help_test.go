@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -73,6 +74,17 @@ func TestOptionWordsAreSuggested(t *testing.T) {
 			if code != 3 || !strings.Contains(stderr, part) {
 				t.Errorf("%s: exit %d, %s", line, code, stderr)
 			}
+		}
+	}
+}
+
+func TestNearFilesAreSuggested(t *testing.T) {
+	dir := filepath.Dir(writeJob(t))
+	t.Chdir(dir)
+	for name, want := range map[string]string{"job.tml": "did you mean job.toml?", "jbo.toml": "did you mean job.toml?", "elsewhere.toml": "halfpour new first-mold"} {
+		code, _, stderr := halfpour(context.Background(), "check", name)
+		if code != int(exitJob) || !strings.Contains(stderr, want) {
+			t.Errorf("%s: exit %d, %s", name, code, stderr)
 		}
 	}
 }

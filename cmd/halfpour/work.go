@@ -118,6 +118,9 @@ func (w *work) read(t *terminal) ([]byte, error) {
 		p.Hints = []string{"did you mean " + filepath.Join(w.path, "job.toml") + "?"}
 	} else if errors.Is(err, os.ErrNotExist) {
 		p.Hints = []string{"for a starter job: halfpour new first-mold"}
+		if near := nearFile(w.path); near != "" {
+			p.Hints = []string{"did you mean " + near + "?"}
+		}
 	}
 	return nil, &fault{code: exitJob, err: err, problems: []problem{p}}
 }
@@ -131,6 +134,23 @@ func readUpTo(path string, most int64) ([]byte, error) {
 	}
 	defer f.Close()
 	return io.ReadAll(io.LimitReader(f, most))
+}
+
+// nearFile returns the job file that was likely meant by the name of one that
+// is not there, "" for none.
+func nearFile(path string) string {
+	jobs, err := filepath.Glob(filepath.Join(filepath.Dir(path), "*.toml"))
+	if err != nil {
+		return ""
+	}
+	for i, job := range jobs {
+		jobs[i] = filepath.Base(job)
+	}
+	near := pourplan.Nearest(filepath.Base(path), jobs)
+	if near == "" {
+		return ""
+	}
+	return filepath.Join(filepath.Dir(path), near)
 }
 
 // folder is where the job stands.
