@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 // demoCastings are an invented evening: two castings, one weighed.
@@ -180,30 +182,43 @@ func TestWeighOfAPlan(t *testing.T) {
 // No bytes panic the reader; what it counts it can write and read again, and
 // a casting behind it changes nothing before it.
 func FuzzReadAccount(f *testing.F) {
-	f.Add([]byte(demoAccount))
-	f.Add([]byte(demoAccount[:200]))
-	f.Add([]byte("\ufeff" + demoAccount + "2026-02-03,1,3,11,4,\"open"))
-	f.Add([]byte(strings.ReplaceAll(demoAccount, ",", ";")))
+	for _, s := range accountSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryAccount(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledAccount(t *testing.T) { geomtest.Mangle(t, accountSamples(t), tryAccount) }
+
+func accountSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
+	add([]byte(demoAccount))
+	add([]byte(demoAccount[:200]))
+	add([]byte("\ufeff" + demoAccount + "2026-02-03,1,3,11,4,\"open"))
+	add([]byte(strings.ReplaceAll(demoAccount, ",", ";")))
+	return samples
+}
+
+func tryAccount(t testing.TB, data []byte) {
 	next := Casting{Date: "2026-03-01", Mold: 3, Shots: 1, Good: 5, Note: "next"}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		a, err := ReadAccount(data)
-		if err != nil {
-			return
-		}
-		again, err := ReadAccount(accountOf(t, a.Castings...))
-		if err != nil || len(again.Faults) > 0 || !reflect.DeepEqual(again.Castings, a.Castings) {
-			t.Fatalf("%v\nread    %+v\nwritten %+v", err, a, again)
-		}
-		more, err := Append(data, next)
-		if err != nil {
-			t.Fatal(err)
-		}
-		longer, err := ReadAccount(append(append([]byte{}, data...), more...))
-		if err != nil {
-			return // it has grown too long
-		}
-		if n := len(a.Castings); len(longer.Castings) != n+1 || !reflect.DeepEqual(longer.Castings[n], next) {
-			t.Fatalf("%d castings and one more are %d: %+v", n, len(longer.Castings), longer)
-		}
-	})
+	a, err := ReadAccount(data)
+	if err != nil {
+		return
+	}
+	again, err := ReadAccount(accountOf(t, a.Castings...))
+	if err != nil || len(again.Faults) > 0 || !reflect.DeepEqual(again.Castings, a.Castings) {
+		t.Fatalf("%v\nread    %+v\nwritten %+v", err, a, again)
+	}
+	more, err := Append(data, next)
+	if err != nil {
+		t.Fatal(err)
+	}
+	longer, err := ReadAccount(append(append([]byte{}, data...), more...))
+	if err != nil {
+		return // it has grown too long
+	}
+	if n := len(a.Castings); len(longer.Castings) != n+1 || !reflect.DeepEqual(longer.Castings[n], next) {
+		t.Fatalf("%d castings and one more are %d: %+v", n, len(longer.Castings), longer)
+	}
 }

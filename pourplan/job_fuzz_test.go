@@ -4,52 +4,67 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 // Whatever the bytes: a job or errors, each with a place within the file that
 // can be rendered; and a job that passes makes a plan or says why not.
 func FuzzReadJob(f *testing.F) {
-	f.Add([]byte(shortJob))
-	f.Add([]byte(handJob))
-	f.Add([]byte(sheetJob(5, "vacuum = true\n"+richTables)))
+	for _, s := range jobSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryJob(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledJob(t *testing.T) { geomtest.Mangle(t, jobSamples(t), tryJob) }
+
+func jobSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
+	add([]byte(shortJob))
+	add([]byte(handJob))
+	add([]byte(sheetJob(5, "vacuum = true\n"+richTables)))
 	for _, c := range jobErrorCases {
-		f.Add([]byte(c.edit(shortJob)))
+		add([]byte(c.edit(shortJob)))
 	}
 	for _, s := range []string{"", "\ufeff", "\xff\xfe", "a = '''\n''''", "[[cavity]]\n[cavity.hook]\n[[cavity]]", "cavity = [{}, {turn = 1}]",
 		"cavity = [1]", "[head]\neye = [[1]]", "title = \"\"\"\n\\\"\"\"\"\"", "\"a.b\".'c' = 1 # x", "x = 1979-05-27T07:32:00Z", "[a.b]\n[[a.b.c]]",
 		"hook = { points = [[1, 2], [\"3 mm\", -4]], }", "cavities = 9223372036854775807"} {
-		f.Add([]byte(s))
+		add([]byte(s))
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		job, err := ReadJob("job.toml", data)
-		if err == nil {
-			if _, err := job.Spec(balls(t, map[string]int{})); err != nil {
-				err = job.Explain(err)
-				if list := (JobErrors{}); !errors.As(err, &list) {
-					t.Errorf("not explained: %v", err)
-				}
-			}
-			if p, err := NewPlan(job, measuredBalls(len(job.Placed()))); err == nil {
-				if _, err := p.JSON(); err != nil {
-					t.Errorf("a plan that cannot be written: %v", err)
-				}
-			}
-			return
-		}
-		var list JobErrors
-		if !errors.As(err, &list) || len(list) == 0 || job != nil {
-			t.Fatalf("got job %v, error %v", job, err)
-		}
-		lines := strings.Count(string(data), "\n") + 1
-		for _, e := range list {
-			if e.Line > lines || e.Line < 0 || (e.Line > 0) != (e.Col > 0) || e.Rule == "" {
-				t.Errorf("place %d:%d of %d lines, rule %q", e.Line, e.Col, lines, e.Rule)
-			}
-			if strings.ContainsRune(e.Excerpt(), '\r') || e.Error() == "" {
-				t.Errorf("rendered %q", e.Excerpt())
+	return samples
+}
+
+func tryJob(t testing.TB, data []byte) {
+	job, err := ReadJob("job.toml", data)
+	if err == nil {
+		if _, err := job.Spec(balls(t, map[string]int{})); err != nil {
+			err = job.Explain(err)
+			if list := (JobErrors{}); !errors.As(err, &list) {
+				t.Errorf("not explained: %v", err)
 			}
 		}
-	})
+		if p, err := NewPlan(job, measuredBalls(len(job.Placed()))); err == nil {
+			if _, err := p.JSON(); err != nil {
+				t.Errorf("a plan that cannot be written: %v", err)
+			}
+		}
+		return
+	}
+	var list JobErrors
+	if !errors.As(err, &list) || len(list) == 0 || job != nil {
+		t.Fatalf("got job %v, error %v", job, err)
+	}
+	lines := strings.Count(string(data), "\n") + 1
+	for _, e := range list {
+		if e.Line > lines || e.Line < 0 || (e.Line > 0) != (e.Col > 0) || e.Rule == "" {
+			t.Errorf("place %d:%d of %d lines, rule %q", e.Line, e.Col, lines, e.Rule)
+		}
+		if strings.ContainsRune(e.Excerpt(), '\r') || e.Error() == "" {
+			t.Errorf("rendered %q", e.Excerpt())
+		}
+	}
 }
 
 // Places by path, for every way of writing a key.

@@ -5,6 +5,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 func TestReadPlanReadsWhatWasWritten(t *testing.T) {
@@ -46,36 +48,49 @@ func TestReadPlanRefuses(t *testing.T) {
 
 // Whatever is read as a plan can be written, and reads as the same plan.
 func FuzzReadPlan(f *testing.F) {
+	for _, s := range planSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryPlan(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledPlan(t *testing.T) { geomtest.Mangle(t, planSamples(t), tryPlan) }
+
+func planSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
 	job, err := ReadJob("job.toml", []byte(shortJob))
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
 	p, err := NewPlan(job, measuredBalls(3))
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
 	data, err := p.JSON()
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
-	f.Add(data)
-	f.Add([]byte(`{"schema":1}`))
-	f.Add(bytes.Replace(data, []byte("928"), []byte("1e308"), 1))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		p, err := ReadPlan(data)
-		if err != nil {
-			return
-		}
-		out, err := p.JSON()
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, err := ReadPlan(out)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if twice, err := again.JSON(); err != nil || !bytes.Equal(out, twice) {
-			t.Errorf("%v: changed by reading again", err)
-		}
-	})
+	add(data)
+	add([]byte(`{"schema":1}`))
+	add(bytes.Replace(data, []byte("928"), []byte("1e308"), 1))
+	return samples
+}
+
+func tryPlan(t testing.TB, data []byte) {
+	p, err := ReadPlan(data)
+	if err != nil {
+		return
+	}
+	out, err := p.JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := ReadPlan(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if twice, err := again.JSON(); err != nil || !bytes.Equal(out, twice) {
+		t.Errorf("%v: changed by reading again", err)
+	}
 }

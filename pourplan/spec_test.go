@@ -9,7 +9,7 @@ import (
 	"halfpour/geom"
 )
 
-func balls(t *testing.T, loads map[string]int) func(string) (geom.Solid, error) {
+func balls(t testing.TB, loads map[string]int) func(string) (geom.Solid, error) {
 	return func(file string) (geom.Solid, error) {
 		loads[file]++
 		return geom.Ball(geom.Vec{}, 6), nil

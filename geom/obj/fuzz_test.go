@@ -6,40 +6,55 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 func FuzzDecode(f *testing.F) {
-	f.Add([]byte("v 0 0 0\nv 1 0 0\nv 0 1 0\nv 0 0 1\nf 1 3 2\nf 1//1 2//1 4\nf -1 -3 -2\nf 1 4 3\n"))
-	f.Add([]byte("o a\ng b\nv 0 0 0\nv 2 0 0\nv 2 1 0\nv 1 1 0\nv 1 2 0\nv 0 2 0\nf 1 2 3 \\\n4 5 6\nl 1 2\n"))
-	f.Add([]byte("v 0 0 0\r\nv 1 0 0 #x\rv 1 1 .5\nv 0 1 0\nf 1/1 2/2/2 3 4\nsurf"))
-	f.Add([]byte("call x"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if len(data) > 4<<10 {
-			return
+	for _, s := range decodeSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryDecode(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangled(t *testing.T) { geomtest.Mangle(t, decodeSamples(t), tryDecode) }
+
+func decodeSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
+	add([]byte("v 0 0 0\nv 1 0 0\nv 0 1 0\nv 0 0 1\nf 1 3 2\nf 1//1 2//1 4\nf -1 -3 -2\nf 1 4 3\n"))
+	add([]byte("o a\ng b\nv 0 0 0\nv 2 0 0\nv 2 1 0\nv 1 1 0\nv 1 2 0\nv 0 2 0\nf 1 2 3 \\\n4 5 6\nl 1 2\n"))
+	add([]byte("v 0 0 0\r\nv 1 0 0 #x\rv 1 1 .5\nv 0 1 0\nf 1/1 2/2/2 3 4\nsurf"))
+	add([]byte("call x"))
+	return samples
+}
+
+func tryDecode(t testing.TB, data []byte) {
+	if len(data) > 4<<10 {
+		return
+	}
+	m, info, err := Decode(data)
+	if err != nil {
+		var format *FormatError
+		var unsupported *UnsupportedError
+		if !errors.As(err, &format) && !errors.As(err, &unsupported) || err.Error() == "" {
+			t.Fatalf("error of type %T: %v", err, err)
 		}
-		m, info, err := Decode(data)
-		if err != nil {
-			var format *FormatError
-			var unsupported *UnsupportedError
-			if !errors.As(err, &format) && !errors.As(err, &unsupported) || err.Error() == "" {
-				t.Fatalf("error of type %T: %v", err, err)
+		if format != nil && (format.Rule == "" || format.Line > 1+len(data)) {
+			t.Fatalf("misplaced error %#v", format)
+		}
+		return
+	}
+	if len(m.Triangles) == 0 || !(info.Warp >= 0) || math.IsInf(info.Warp, 0) && info.WarpLine == 0 {
+		t.Fatalf("%d triangles of %+v", len(m.Triangles), info)
+	}
+	for _, c := range m.Triangles {
+		for k, v := range c {
+			if v < 0 || int(v) >= len(m.Vertices) || v == c[(k+1)%3] || !m.Vertices[v].IsFinite() {
+				t.Fatalf("triangle %v of %d vertices", c, len(m.Vertices))
 			}
-			if format != nil && (format.Rule == "" || format.Line > 1+len(data)) {
-				t.Fatalf("misplaced error %#v", format)
-			}
-			return
 		}
-		if len(m.Triangles) == 0 || !(info.Warp >= 0) || math.IsInf(info.Warp, 0) && info.WarpLine == 0 {
-			t.Fatalf("%d triangles of %+v", len(m.Triangles), info)
-		}
-		for _, c := range m.Triangles {
-			for k, v := range c {
-				if v < 0 || int(v) >= len(m.Vertices) || v == c[(k+1)%3] || !m.Vertices[v].IsFinite() {
-					t.Fatalf("triangle %v of %d vertices", c, len(m.Vertices))
-				}
-			}
-		}
-	})
+	}
 }
 
 // The least text of a vertex takes 8 bytes ("v 0 0 0" and its line end), that

@@ -8,49 +8,63 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 func FuzzDecode(f *testing.F) {
-	bin, text := binaryOf(f, tetra, "tetra"), asciiOf(f, tetra, "tetra")
-	f.Add(bin)
-	f.Add(bin[:100])
-	f.Add(append(bytes.Clone(bin), "spare"...))
-	f.Add(patched(bin, 0, []byte("solid ")...))
-	f.Add(patched(bin, 80, 0xff, 0xff, 0xff, 0x7f))
-	f.Add([]byte(text))
-	f.Add([]byte(text + text))
-	f.Add([]byte(strings.ReplaceAll(text, "\n", "\r\n")))
-	f.Add([]byte("solid\nfacet outer loop vertex 1e38 -.5 +2. vertex 0 0 1 vertex 0 1 0 endloop endfacet endsolid"))
-	f.Add([]byte("PK\x03\x04"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		m, info, err := Decode(data)
-		if err != nil {
-			var format *FormatError
-			var unsupported *UnsupportedError
-			if !errors.As(err, &format) && !errors.As(err, &unsupported) {
-				t.Fatalf("error of type %T: %v", err, err)
-			}
-			if format != nil && (format.Rule == "" || format.Offset > int64(len(data)) || err.Error() == "") {
-				t.Fatalf("misplaced error %#v", format)
-			}
+	for _, s := range decodeSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryDecode(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangled(t *testing.T) { geomtest.Mangle(t, decodeSamples(t), tryDecode) }
+
+func decodeSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
+	bin, text := binaryOf(t, tetra, "tetra"), asciiOf(t, tetra, "tetra")
+	add(bin)
+	add(bin[:100])
+	add(append(bytes.Clone(bin), "spare"...))
+	add(patched(bin, 0, []byte("solid ")...))
+	add(patched(bin, 80, 0xff, 0xff, 0xff, 0x7f))
+	add([]byte(text))
+	add([]byte(text + text))
+	add([]byte(strings.ReplaceAll(text, "\n", "\r\n")))
+	add([]byte("solid\nfacet outer loop vertex 1e38 -.5 +2. vertex 0 0 1 vertex 0 1 0 endloop endfacet endsolid"))
+	add([]byte("PK\x03\x04"))
+	return samples
+}
+
+func tryDecode(t testing.TB, data []byte) {
+	m, info, err := Decode(data)
+	if err != nil {
+		var format *FormatError
+		var unsupported *UnsupportedError
+		if !errors.As(err, &format) && !errors.As(err, &unsupported) {
+			t.Fatalf("error of type %T: %v", err, err)
+		}
+		if format != nil && (format.Rule == "" || format.Offset > int64(len(data)) || err.Error() == "") {
+			t.Fatalf("misplaced error %#v", format)
+		}
+		return
+	}
+	if len(m.Triangles) == 0 || info.Facets != len(m.Triangles)+info.Degenerate {
+		t.Fatalf("%d triangles of %+v", len(m.Triangles), info)
+	}
+	back, _, err := Decode(binaryOf(t, m, info.Name))
+	if err != nil {
+		// Corners of a text file can be told apart in float64 only.
+		var format *FormatError
+		if info.Encoding == ASCII && errors.As(err, &format) && format.Rule == RuleNoTriangles {
 			return
 		}
-		if len(m.Triangles) == 0 || info.Facets != len(m.Triangles)+info.Degenerate {
-			t.Fatalf("%d triangles of %+v", len(m.Triangles), info)
-		}
-		back, _, err := Decode(binaryOf(t, m, info.Name))
-		if err != nil {
-			// Corners of a text file can be told apart in float64 only.
-			var format *FormatError
-			if info.Encoding == ASCII && errors.As(err, &format) && format.Rule == RuleNoTriangles {
-				return
-			}
-			t.Fatal(err)
-		}
-		if info.Encoding == Binary && !sameCorners(back, m) {
-			t.Fatalf("round trip gave %v, want %v", back, m)
-		}
-	})
+		t.Fatal(err)
+	}
+	if info.Encoding == Binary && !sameCorners(back, m) {
+		t.Fatalf("round trip gave %v, want %v", back, m)
+	}
 }
 
 // sameCorners leaves aside how vertices are numbered: a degenerate facet that

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 // readModel reads a model's text by itself. Components may make little of it,
@@ -25,7 +27,7 @@ func readModel(text string) (Package, error) {
 }
 
 // checkRead asks for an error of ours, or for objects that are fit to be used.
-func checkRead(t *testing.T, pkg Package, err error) {
+func checkRead(t testing.TB, pkg Package, err error) {
 	t.Helper()
 	if err != nil {
 		var format *FormatError
@@ -49,45 +51,59 @@ func checkRead(t *testing.T, pkg Package, err error) {
 
 // FuzzModel feeds models, past the archive, and writes what it read.
 func FuzzModel(f *testing.F) {
+	for _, s := range modelSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryModel(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledModel(t *testing.T) { geomtest.Mangle(t, modelSamples(t), tryModel) }
+
+func modelSamples(t testing.TB) (samples [][]byte) {
+	add := func(text string) { samples = append(samples, []byte(text)) }
 	const head = `<model xmlns="` + namespace + `"`
-	f.Add(head + `><resources><object id="1" name="a">` + tetraXML + `</object></resources><build><item objectid="1"/></build></model>`)
-	f.Add(head + ` unit="inch"><metadata name="Title">x</metadata><resources>` + doubling(3) +
+	add(head + `><resources><object id="1" name="a">` + tetraXML + `</object></resources><build><item objectid="1"/></build></model>`)
+	add(head + ` unit="inch"><metadata name="Title">x</metadata><resources>` + doubling(3) +
 		`</resources><build><item objectid="3" transform="0 1 0 -1 0 0 0 0 1 1 2 3"/></build></model>`)
-	f.Add(head + `><metadata name="Title"/><resources/><build/></model>`)
-	f.Fuzz(func(t *testing.T, text string) {
-		if len(text) > 4<<10 {
+	add(head + `><metadata name="Title"/><resources/><build/></model>`)
+	return samples
+}
+
+func tryModel(t testing.TB, data []byte) {
+	text := string(data)
+	if len(text) > 4<<10 {
+		return
+	}
+	pkg, err := readModel(text)
+	checkRead(t, pkg, err)
+	if err != nil || writable(pkg) != nil { // units and transforms may exceed float32
+		return
+	}
+	var out bytes.Buffer
+	b := bufio.NewWriter(&out)
+	writeModel(b, pkg)
+	if err := b.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	back, err := readModel(out.String())
+	if err != nil {
+		// What components made of little text is spelt out now, and more
+		// than spare; a place may be past float32 in the file's own unit.
+		var format *FormatError
+		if errors.As(err, &format) && (format.Rule == RuleSize || format.Rule == RuleNumber) {
 			return
 		}
-		pkg, err := readModel(text)
-		checkRead(t, pkg, err)
-		if err != nil || writable(pkg) != nil { // units and transforms may exceed float32
-			return
+		t.Fatal(err)
+	}
+	if len(back.Objects) != len(pkg.Objects) {
+		t.Fatalf("%d objects after a round trip of %d", len(back.Objects), len(pkg.Objects))
+	}
+	for i, o := range back.Objects {
+		if !slices.Equal(o.Mesh.Triangles, pkg.Objects[i].Mesh.Triangles) {
+			t.Fatalf("object %d changed in a round trip", i)
 		}
-		var out bytes.Buffer
-		b := bufio.NewWriter(&out)
-		writeModel(b, pkg)
-		if err := b.Flush(); err != nil {
-			t.Fatal(err)
-		}
-		back, err := readModel(out.String())
-		if err != nil {
-			// What components made of little text is spelt out now, and more
-			// than spare; a place may be past float32 in the file's own unit.
-			var format *FormatError
-			if errors.As(err, &format) && (format.Rule == RuleSize || format.Rule == RuleNumber) {
-				return
-			}
-			t.Fatal(err)
-		}
-		if len(back.Objects) != len(pkg.Objects) {
-			t.Fatalf("%d objects after a round trip of %d", len(back.Objects), len(pkg.Objects))
-		}
-		for i, o := range back.Objects {
-			if !slices.Equal(o.Mesh.Triangles, pkg.Objects[i].Mesh.Triangles) {
-				t.Fatalf("object %d changed in a round trip", i)
-			}
-		}
-	})
+	}
 }
 
 // stored packs parts without compressing them, so that damage reaches the text.
@@ -110,19 +126,32 @@ func stored(t testing.TB, parts ...string) []byte {
 
 // FuzzArchive feeds damaged archives.
 func FuzzArchive(f *testing.F) {
+	for _, s := range archiveSamples(f) {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { tryArchive(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledArchive(t *testing.T) { geomtest.Mangle(t, archiveSamples(t), tryArchive) }
+
+func archiveSamples(t testing.TB) (samples [][]byte) {
+	add := func(data []byte) { samples = append(samples, data) }
 	const model = `<model xmlns="` + namespace + `"><resources><object id="1">` + tetraXML + `</object></resources><build><item objectid="1"/></build></model>`
-	f.Add(stored(f, relsPart, relsContent, modelPart, model))
-	f.Add(archive(f, relsPart, relsContent, modelPart, model))
-	f.Add(stored(f, relsPart, strings.Replace(relsContent, "/"+modelPart, "../x", 1), "x", model))
-	f.Add(stored(f, modelPart, model))
-	f.Add([]byte("PK\x05\x06"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if len(data) > 4<<10 {
-			return
-		}
-		pkg, err := read(data)
-		checkRead(t, pkg, err)
-	})
+	add(stored(t, relsPart, relsContent, modelPart, model))
+	add(archive(t, relsPart, relsContent, modelPart, model))
+	add(stored(t, relsPart, strings.Replace(relsContent, "/"+modelPart, "../x", 1), "x", model))
+	add(stored(t, modelPart, model))
+	add([]byte("PK\x05\x06"))
+	return samples
+}
+
+func tryArchive(t testing.TB, data []byte) {
+	if len(data) > 4<<10 {
+		return
+	}
+	pkg, err := read(data)
+	checkRead(t, pkg, err)
 }
 
 // What a small archive can cost: the text that it may unpack to, at most so
