@@ -68,7 +68,7 @@ func (w *work) checkTo(ctx context.Context, share float64, report func(string, f
 	if err := w.open(ctx); err != nil {
 		return nil, err
 	}
-	report("measuring rubber", 0.3)
+	report("measuring rubber", 0.85)
 	v, err := w.measure(ctx, share)
 	if err != nil {
 		return nil, err
