@@ -69,21 +69,68 @@ func (o *openness) look(sh *shader, y int) {
 	}
 }
 
-// row fills in row y, when all rows have been looked at; smooth brings what
-// neighbouring pixels have found together.
-func (o *openness) row(y int) {
-	for x := range o.width {
-		k := y*o.width + x
-		if o.places[k] == farBehind {
-			o.open[k] = 1
-			continue
-		}
-		hidden := float32(0)
-		for d := (x + y) % openTurns; d < openDirections; d += openTurns {
-			hidden += o.rise(x, y, &o.taps[d])
-		}
-		o.open[k] = max(0, 1-hidden*openStrength*openTurns/openDirections)
+// side is of the blocks of pixels that are looked at together.
+const blockSide = 4
+
+func (o *openness) blockRows() int { return (o.height + blockSide - 1) / blockSide }
+
+// first asks for the first pixel of each block in a row of blocks, and rest for
+// the others. Most of a picture is flat and neither hidden nor in shadow: a block
+// with one normal, whose corners and neighbours' say plain, is all plain.
+func (o *openness) first(of []float32, j int, ask func(x, y int) float32) {
+	y := j * blockSide
+	for x := 0; x < o.width; x += blockSide {
+		of[y*o.width+x] = ask(x, y)
 	}
+}
+
+func (o *openness) rest(of []float32, j int, plain float32, ask func(x, y int) float32) {
+	for x := 0; x < o.width; x += blockSide {
+		flat := o.plainBlock(of, x, j*blockSide, plain)
+		for y := j * blockSide; y < min((j+1)*blockSide, o.height); y++ {
+			for u := x; u < min(x+blockSide, o.width); u++ {
+				switch {
+				case u == x && y == j*blockSide:
+				case flat:
+					of[y*o.width+u] = plain
+				default:
+					of[y*o.width+u] = ask(u, y)
+				}
+			}
+		}
+	}
+}
+
+func (o *openness) plainBlock(of []float32, x0, y0 int, plain float32) bool {
+	for _, y := range [2]int{y0, y0 + blockSide} {
+		for _, x := range [2]int{x0, x0 + blockSide} {
+			if x >= o.width || y >= o.height || of[y*o.width+x] != plain {
+				return false
+			}
+		}
+	}
+	n := o.normals[y0*o.width+x0]
+	for y := y0; y <= y0+blockSide; y++ {
+		for x := x0; x <= x0+blockSide; x++ {
+			if o.normals[y*o.width+x] != n {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// ask is how open a pixel is, when all have been looked at; smooth brings what
+// neighbouring pixels have found together.
+func (o *openness) ask(x, y int) float32 {
+	if o.places[y*o.width+x] == farBehind {
+		return 1
+	}
+	hidden := float32(0)
+	for d := (x + y) % openTurns; d < openDirections; d += openTurns {
+		hidden += o.rise(x, y, &o.taps[d])
+	}
+	return max(0, 1-hidden*openStrength*openTurns/openDirections)
 }
 
 // rise returns how high the model stands over the tangent plane of a pixel in

@@ -102,13 +102,17 @@ func encode(v float64) uint8 {
 // that is, and the light on it.
 func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 	img := image.NewRGBA(image.Rect(0, 0, sh.scene.Width, sh.scene.Height))
-	for _, pass := range []func(y int){
-		func(y int) { sh.open.look(sh, y) },
-		sh.open.row,
-		sh.shadows.row,
-		func(y int) { sh.paintRow(img, y) },
+	o, dark := sh.open, sh.shadows
+	for _, pass := range []struct {
+		rows int
+		do   func(j int)
+	}{
+		{sh.scene.Height, func(y int) { o.look(sh, y) }},
+		{o.blockRows(), func(j int) { o.first(o.open, j, o.ask); o.first(dark.hidden, j, dark.ask) }},
+		{o.blockRows(), func(j int) { o.rest(o.open, j, 1, o.ask); o.rest(dark.hidden, j, 0, dark.ask) }},
+		{sh.scene.Height, func(y int) { sh.paintRow(img, y) }},
 	} {
-		if err := parallel(ctx, sh.scene.Height, sh.scene.Workers, pass); err != nil {
+		if err := parallel(ctx, pass.rows, sh.scene.Workers, pass.do); err != nil {
 			return nil, err
 		}
 	}

@@ -50,27 +50,26 @@ func newShadows(o *openness, sh *shader) *shadows {
 	return s
 }
 
-// row fills in row y, when all rows have been looked at.
-func (s *shadows) row(y int) {
-	for x := range s.width {
-		k := y*s.width + x
-		p := s.places[k]
-		if p == farBehind || s.normals[k].dot(s.toward) <= 0 {
-			continue // turned away from the light: dark without a shadow
-		}
-		most := float32(0)
-		for i := range &s.ways[0] {
-			step := &s.ways[(x*5+y*3)%shadowTurns][i]
-			u, v := x+step.dx, y+step.dy
-			if uint(u) >= uint(s.width) || uint(v) >= uint(s.height) {
-				break
-			}
-			if over := s.places[v*s.width+u].z - p.z - step.over; over > 0 {
-				most = max(most, min(1, over*step.full)*step.most)
-			}
-		}
-		s.hidden[k] = most
+// ask is how much of the main light is kept from a pixel, when all have been
+// looked at.
+func (s *shadows) ask(x, y int) float32 {
+	k := y*s.width + x
+	p := s.places[k]
+	if p == farBehind || s.normals[k].dot(s.toward) <= 0 {
+		return 0 // turned away from the light: dark without a shadow
 	}
+	most := float32(0)
+	for i := range &s.ways[0] {
+		step := &s.ways[(x*5+y*3)%shadowTurns][i]
+		u, v := x+step.dx, y+step.dy
+		if uint(u) >= uint(s.width) || uint(v) >= uint(s.height) {
+			break
+		}
+		if over := s.places[v*s.width+u].z - p.z - step.over; over > 0 {
+			most = max(most, min(1, over*step.full)*step.most)
+		}
+	}
+	return most
 }
 
 // light is the share of the main light at a pixel, smoothed.

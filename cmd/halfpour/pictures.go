@@ -13,7 +13,7 @@ import (
 )
 
 const (
-	pictureWidth, pictureHeight = 1600, 1100
+	pictureWidth, pictureHeight = 1400, 960
 	roughTolerance              = 0.15 // mm: coarser builds are for a look, and have pictures half as wide
 
 	pictureCrease      = 30 * math.Pi / 180
