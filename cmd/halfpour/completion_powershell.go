@@ -48,7 +48,7 @@ Register-ArgumentCompleter -Native -CommandName halfpour -ScriptBlock {
             }
         }
     }
-    # folders, and files of these endings; folders alone for the ending ''
+    # folders, and files of these endings
     $files = {
         param($endings)
         foreach ($item in @(Get-ChildItem -Path "$wordToComplete*" -ErrorAction SilentlyContinue)) {
@@ -84,7 +84,7 @@ Register-ArgumentCompleter -Native -CommandName halfpour -ScriptBlock {
 
 func psEndings(kind argumentKind) string {
 	if kind == takesFolder {
-		return psList([]string{""})
+		return psList([]string{"/"}) // no file has it
 	}
 	return psList(kind.endings())
 }
