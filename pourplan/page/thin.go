@@ -30,13 +30,17 @@ func (s skin) thinned(triangles int) skin {
 	}
 }
 
+// guessedFrom is about how many triangles the size of the cell is guessed from.
+const guessedFrom = 20000
+
 // cellFor guesses the cell that leaves so many triangles: in a fine area two
 // for every cell's square, in a coarse one those that are there.
 func (s skin) cellFor(triangles int) float64 {
-	areas := make([]float64, len(s.mesh.Triangles))
-	for t := range areas {
+	stride := 1 + len(s.mesh.Triangles)/guessedFrom
+	var areas []float64
+	for t := 0; t < len(s.mesh.Triangles); t += stride {
 		a, b, c := s.mesh.Corners(t)
-		areas[t] = b.Sub(a).Cross(c.Sub(a)).Norm() / 2
+		areas = append(areas, b.Sub(a).Cross(c.Sub(a)).Norm()/2)
 	}
 	low, high := 1e-3, s.mesh.BoundingBox().HalfDiagonal()
 	for range 40 {
@@ -44,7 +48,7 @@ func (s skin) cellFor(triangles int) float64 {
 		for _, a := range areas {
 			sum += math.Min(1, 2*a/(cell*cell))
 		}
-		if sum > float64(triangles) {
+		if sum*float64(stride) > float64(triangles) {
 			low = cell
 		} else {
 			high = cell
