@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -146,6 +147,7 @@ const testTolerance = "0.2" // mm: coarse, to be quick
 
 func TestBuildWritesTheWholeSet(t *testing.T) {
 	job := writeJob(t)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4)) // whatever the machine has
 	out := filepath.Join(t.TempDir(), "deep", "out")
 	code, stdout, stderr := halfpour(context.Background(), "build", job, "--out", out, "--tolerance", testTolerance)
 	if code != 0 || stderr != "" {
@@ -174,7 +176,8 @@ func TestBuildWritesTheWholeSet(t *testing.T) {
 			t.Errorf("%s: %v", name, faults)
 		}
 	}
-	// The same bytes from the same input, as JSON this time.
+	// The same bytes from the same input, as JSON and on one processor this time.
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	code, stdout, stderr = halfpour(context.Background(), "build", job, "--out", out, "--tolerance", testTolerance, "--json")
 	var report buildReport
 	if err := json.Unmarshal([]byte(stdout), &report); err != nil || code != 0 || stderr != "" {
