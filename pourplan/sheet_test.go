@@ -31,7 +31,7 @@ func boxOf(f *typefaces, t pageText) textBox {
 	return textBox{x, t.y - h, x + w, t.y + below, t.text}
 }
 
-// Nothing leaves the margins, no text lies on another, none is smaller than 6
+// Nothing leaves the margins, no text lies on another or runs over a line, none is smaller than 7
 // points, and every letter is in the fonts.
 func TestSheetLayout(t *testing.T) {
 	faces, err := newTypefaces()
@@ -69,7 +69,7 @@ func checkPage(t *testing.T, faces *typefaces, number int, p *page) {
 			}
 		}
 		boxes = append(boxes, b)
-		if text.size < 6 {
+		if text.size < 7 {
 			t.Errorf("page %d: %q has %g points", number, b.text, text.size)
 		}
 		for _, r := range b.text {

@@ -39,5 +39,8 @@ func (p *product) addMarks(ctx context.Context, scene *geom.Scene, half moldbox.
 		scene.Meshes = append(scene.Meshes, geom.PaintedMesh{Mesh: mesh, Colour: markColours[m.Severity], Crease: pictureCrease})
 		scene.Labels = append(scene.Labels, geom.Label{Text: m.Letter, At: tip})
 	}
+	if len(scene.Labels) > 0 {
+		scene.Caption += "; letters: findings on the pour sheet"
+	}
 	return nil
 }

@@ -81,7 +81,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 		first := s.mold.Cavities[c.AlikeTo]
 		move := geom.Move(c.Eye.Sub(first.Eye))
 		known, metal := metals, first.Metal
-		if c.GateAt.X < s.mold.Cavities[s.cut].GateAt.X {
+		if c.Metal.BoundingBox().Max.X < s.mold.Cavities[s.cut].GateAt.X {
 			known, metal = sprues, first.Sprue
 		}
 		if i != s.cut {
