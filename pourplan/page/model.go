@@ -49,9 +49,16 @@ type pocket struct {
 // for a phone.
 const (
 	trayTriangles  = 90000
-	metalTriangles = 40000 // of each kind
-	wireTriangles  = 6000
+	metalTriangles = 160000 // of all kinds of cavities
+	wireTriangles  = 24000  // likewise
+	mostOfAKind    = 40000
+	leastOfAKind   = 2000
 )
+
+// share is how many triangles each of so many kinds may have.
+func share(triangles, kinds int) int {
+	return min(max(triangles/max(kinds, 1), leastOfAKind), mostOfAKind)
+}
 
 // The meshes that are made for the page alone, mm.
 const (
@@ -145,13 +152,19 @@ func (m *Model) addBodies(ctx context.Context) error {
 	if err := m.addCavities(ctx); err != nil || m.mold.Runner == nil {
 		return err
 	}
-	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, metalTriangles)
+	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, mostOfAKind)
 	m.metal = append(m.metal, b)
 	return err
 }
 
 func (m *Model) addCavities(ctx context.Context) error {
 	metal, wires := map[int]int{}, map[int]int{}
+	kinds := 0
+	for i, c := range m.mold.Cavities {
+		if c.AlikeTo == i {
+			kinds++
+		}
+	}
 	for i, c := range m.mold.Cavities {
 		first := c.AlikeTo
 		if k, ok := metal[first]; ok && first < i {
@@ -162,7 +175,7 @@ func (m *Model) addCavities(ctx context.Context) error {
 			}
 			continue
 		}
-		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, metalTriangles)
+		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, share(metalTriangles, kinds))
 		if err != nil {
 			return err
 		}
@@ -171,7 +184,7 @@ func (m *Model) addCavities(ctx context.Context) error {
 		if c.Wire == nil {
 			continue
 		}
-		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, wireTriangles); err != nil {
+		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, share(wireTriangles, kinds)); err != nil {
 			return err
 		}
 		wires[i] = len(m.wires)

@@ -189,3 +189,13 @@ func TestModelStopsWithContext(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// Many kinds of heads share what one may have, so that the page stays small.
+func TestShare(t *testing.T) {
+	for _, c := range [][3]int{{metalTriangles, 0, mostOfAKind}, {metalTriangles, 1, mostOfAKind}, {metalTriangles, 4, mostOfAKind},
+		{metalTriangles, 10, 16000}, {wireTriangles, 4, 6000}, {metalTriangles, 200, leastOfAKind}} {
+		if got := share(c[0], c[1]); got != c[2] {
+			t.Errorf("%d kinds share %d triangles by %d, want %d", c[1], c[0], got, c[2])
+		}
+	}
+}
