@@ -69,7 +69,11 @@ func FillHollows(ctx context.Context, m *TriMesh) (*TriMesh, []Hollow, error) {
 	return solid, hollows, nil
 }
 
-// crossesShell reports whether triangles of a and of b meet.
+// mostHollowCrossings bounds the search in a mesh that crosses itself all over.
+const mostHollowCrossings = 1 << 16
+
+// crossesShell reports whether triangles of a and of b meet; where there are
+// more crossings than can be looked at, it takes them to.
 func crossesShell(ctx context.Context, a, b *TriMesh) (bool, error) {
 	box, both := b.BoundingBox(), &TriMesh{Vertices: a.Vertices}
 	for t := range a.Triangles {
@@ -80,7 +84,10 @@ func crossesShell(ctx context.Context, a, b *TriMesh) (bool, error) {
 	}
 	first := len(both.Triangles)
 	both.Triangles = append(both.Triangles, b.Triangles...)
-	found, err := SelfCrossings(ctx, both, 0)
+	found, err := SelfCrossings(ctx, both, mostHollowCrossings)
+	if len(found) == mostHollowCrossings {
+		return true, err
+	}
 	for _, c := range found {
 		if c.A < first && c.B >= first {
 			return true, err
