@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -198,23 +199,37 @@ func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64
 	for i, half := range p.halves() {
 		report := part(frameShare)
 		jobs = append(jobs, func(ctx context.Context) error {
-			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: tolerance,
-				Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, meshShare*done) }})
-			if err != nil {
-				return fmt.Errorf("%s frame: %w", half.Name, err)
-			}
-			report(half.Name+" frame: proving", meshShare)
-			// What is proved is what the files will hold.
-			p.frames[i] = geom.Rounded32(mesh)
-			*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads)
-			report(half.Name+" frame: proved", 1)
-			return err
+			return finerOnce(tolerance, func(meshed float64) error {
+				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed,
+					Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, meshShare*done) }})
+				if err != nil {
+					return fmt.Errorf("%s frame: %w", half.Name, err)
+				}
+				report(half.Name+" frame: proving", meshShare)
+				// What is proved is what the files will hold.
+				p.frames[i] = geom.Rounded32(mesh)
+				*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads)
+				report(half.Name+" frame: proved", 1)
+				return err
+			})
 		})
 	}
 	if p.facets() > largeMold {
 		jobs = atMost(1, jobs)
 	}
 	return together(ctx, jobs)
+}
+
+// finerOnce makes a frame at the tolerance that is asked and, should the proof
+// find its mesh to be off by more, once more at half of that: between the
+// samples of a sharp edge meshing is not certain.
+func finerOnce(tolerance float64, make func(meshed float64) error) error {
+	err := make(tolerance)
+	var f *fault
+	if errors.As(err, &f) && f.problems[0].Rule == proofRule && tolerance/2 >= geom.MinTolerance {
+		return make(tolerance / 2)
+	}
+	return err
 }
 
 // outputFolder is where the files go: as asked, as the job says, or a folder
