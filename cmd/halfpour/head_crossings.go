@@ -50,9 +50,16 @@ func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
 // lookForCrossing makes another solid of a head that cuts through itself, tells
 // of it, and reports whether it did.
 func (h *headMesh) lookForCrossing(ctx context.Context) (bool, error) {
+	if h.looked {
+		return false, nil
+	}
 	at, crossed, err := selfCrossing(ctx, h.mesh)
-	if err != nil || !crossed {
+	if err != nil {
 		return false, err
+	}
+	h.looked = true
+	if !crossed {
+		return false, nil
 	}
 	solid, err := geom.NewCrossedMeshSolid(h.mesh)
 	if err != nil {

@@ -21,6 +21,7 @@ type headMesh struct {
 	mesh     *geom.TriMesh
 	solid    geom.Solid
 	findings []moldbox.Finding // oddities that were put up with
+	looked   bool              // for crossings
 }
 
 // mostOpen is by what part a head's volume may be uncertain unless it is said:

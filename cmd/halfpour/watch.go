@@ -24,6 +24,8 @@ type watchedBuild struct {
 	files  watchedFiles
 	server *live.Server
 
+	kept kept // runs follow each other, never at once
+
 	mu    sync.Mutex
 	shown page.Content // by the page: the last good run
 }
@@ -86,9 +88,11 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	}
 	w.weighed = b.opt.weighed
 	b.watchInputs(w)
+	b.kept.lend(w)
 	if err := w.openFor(ctx, func(string, float64) {}, buildOptions{anyway: true}); err != nil {
 		return err
 	}
+	b.kept.keep(w)
 	if err := b.showFigures(ctx, w, since); err != nil {
 		return err
 	}
@@ -124,11 +128,8 @@ func (b *watchedBuild) watchInputs(w *work) {
 
 // showFigures tells what can be told before anything is meshed, as check does.
 func (b *watchedBuild) showFigures(ctx context.Context, w *work, since time.Time) error {
-	v, err := w.measure(ctx, checkShare)
+	v, err := b.kept.roughly(ctx, w)
 	if err != nil {
-		return err
-	}
-	if err := w.measurePlastic(ctx, &v); err != nil {
 		return err
 	}
 	plan, err := w.newPlan(v, nil, nil)

@@ -23,7 +23,9 @@ type work struct {
 	job        *pourplan.Job
 	heads      map[string]*headMesh // by the file's name in the job
 	inputs     inputs
+	spec       moldbox.Spec // that the mold was made to
 	mold       *moldbox.Mold
+	kept       *kept // by an earlier run of a watched build; nil without one
 
 	// findings are the heads' and the mold's.
 	findings []moldbox.Finding
@@ -70,6 +72,11 @@ func (w *work) buildMold(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	w.spec = spec
+	if w.kept.knows(spec) {
+		w.mold = w.kept.mold
+		return nil
+	}
 	var buildErr error // of no matter when a head has to be taken otherwise
 	crossed := false
 	err = together(ctx, []func(context.Context) error{
@@ -85,8 +92,8 @@ func (w *work) buildMold(ctx context.Context) error {
 	if err != nil || !crossed {
 		return errors.Join(err, buildErr)
 	}
-	if spec, err = w.job.Spec(load); err == nil {
-		w.mold, err = moldbox.Build(ctx, spec)
+	if w.spec, err = w.job.Spec(load); err == nil {
+		w.mold, err = moldbox.Build(ctx, w.spec)
 	}
 	return err
 }
@@ -173,7 +180,7 @@ func (w *work) name() string {
 // loadHead reads a head that the job names, once.
 func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 	if h := w.heads[file]; h != nil {
-		return h.solid, nil
+		return h.solid, w.checkUnit(file, h)
 	}
 	path := filepath.FromSlash(file)
 	if !filepath.IsAbs(path) {

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+	"reflect"
+
+	"halfpour/moldbox"
+)
+
+// kept is what one run of a watched build leaves to the next: heads, for as
+// long as their files stay as they were, and the mold with what was measured of
+// it, for a job that asks for the very same. So a change of price, kit or hour
+// is told at once.
+type kept struct {
+	inputs inputs // as the heads were read
+	heads  map[string]*headMesh
+	spec   moldbox.Spec
+	mold   *moldbox.Mold // nil when there was none
+	rough  *volumes      // of it, as for check; nil when not measured
+}
+
+// keep takes over what a run has come to.
+func (k *kept) keep(w *work) {
+	if k.mold != w.mold {
+		k.rough = nil
+	}
+	k.inputs, k.heads = w.inputs, w.heads
+	k.spec, k.mold = w.spec, w.mold
+}
+
+// lend gives a new run of the same job the heads that have not changed.
+func (k *kept) lend(w *work) {
+	for file, h := range k.heads {
+		if was, known := k.inputs[h.path]; known && len(k.inputs.changed([]string{h.path})) == 0 {
+			w.heads[file], w.inputs[h.path] = h, was
+		}
+	}
+	w.kept = k
+}
+
+// knows reports whether the mold of a spec is at hand.
+func (k *kept) knows(spec moldbox.Spec) bool {
+	return k != nil && k.mold != nil && reflect.DeepEqual(k.spec, spec)
+}
+
+// roughly measures a work's mold as check does, unless that has been done.
+func (k *kept) roughly(ctx context.Context, w *work) (volumes, error) {
+	if k.rough == nil {
+		v, err := w.measure(ctx, checkShare)
+		if err != nil {
+			return v, err
+		}
+		k.rough = &v
+	}
+	var err error
+	if k.rough.plasticLeft == 0 {
+		err = w.measurePlastic(ctx, k.rough)
+	}
+	return *k.rough, err
+}
