@@ -106,7 +106,9 @@ func newView(c Content) (view, error) {
 		}
 	}
 	for _, d := range c.Drawings {
-		v.Drawings = append(v.Drawings, drawSVG(d))
+		drawn := drawSVG(d)
+		markUndercut(&drawn, d, p.Heads)
+		v.Drawings = append(v.Drawings, drawn)
 	}
 	for _, l := range f.list {
 		if l.Text && strings.Contains(l.Path, ".map.rows.") {
