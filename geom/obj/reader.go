@@ -3,7 +3,6 @@ package obj
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -11,15 +10,6 @@ import (
 
 	"halfpour/geom"
 )
-
-// Read reads all of r and decodes it.
-func Read(r io.Reader) (*geom.TriMesh, Info, error) {
-	data, err := io.ReadAll(r)
-	if err != nil {
-		return nil, Info{}, fmt.Errorf("reading: %w", err)
-	}
-	return Decode(data)
-}
 
 // Decode returns the mesh in the data of an OBJ file, with equal vertices
 // welded and faces cut into triangles. Points, lines and curves are left out.
