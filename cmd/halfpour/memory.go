@@ -25,12 +25,13 @@ func saveMemory() {
 // largeMold is from how many facets of its heads on a mold is large.
 const largeMold = 1_000_000
 
-// What a build takes at its peak, bytes, as measured on molds of one to
-// twenty cavities and of heads of 0.1 to 5 million facets (see .ci/limits).
+// What a build takes at its peak, bytes, as measured on molds of one to sixty
+// cavities and of heads of 0.1 to 5 million facets (see .ci/limits).
 const (
-	memoryBase        = 100 << 20
-	memoryPerFacet    = 300 // of each head file
-	memoryPerFrameOne = 500 // and of each cavity
+	memoryBase      = 100 << 20
+	memoryPerFacet  = 300      // of each head file,
+	memoryPerPlaced = 500      // again for each cavity that it is in,
+	memoryPerCavity = 26 << 20 // and for what is not the head: bed, sprue, vents
 )
 
 // facets counts those of all cavities.
@@ -48,7 +49,12 @@ func (w *work) memory() int {
 	for _, h := range w.heads {
 		read += len(h.mesh.Triangles)
 	}
-	return memoryBase + memoryPerFacet*read + memoryPerFrameOne*w.facets()
+	return w.memoryOfRest() + memoryPerFacet*read + memoryPerPlaced*w.facets()
+}
+
+// memoryOfRest is what a build takes however coarse its heads are.
+func (w *work) memoryOfRest() int {
+	return memoryBase + memoryPerCavity*len(w.job.Placed())
 }
 
 // fitsMemory refuses a mold that would take too much memory, before it does.
@@ -57,7 +63,7 @@ func (w *work) fitsMemory() error {
 	if need <= mostMemory {
 		return nil
 	}
-	share := float64(mostMemory-memoryBase) / float64(need-memoryBase)
+	share := float64(mostMemory-w.memoryOfRest()) / float64(need-w.memoryOfRest())
 	largest := 0
 	for _, m := range w.cavityHeads() {
 		largest = max(largest, len(m.Triangles))
