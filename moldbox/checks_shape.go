@@ -100,12 +100,10 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	}}
 	best := sync.OnceValue(func() BestParting { return s.bestParting(upright) })
 	parts, errs := make([]shapeCheck, len(looks)), make([]error, len(looks))
-	var wait sync.WaitGroup
-	for k, look := range looks {
+	each(len(looks), func(k int) {
 		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity, best: best}
-		wait.Go(func() { errs[k] = look(&parts[k]) })
-	}
-	wait.Wait()
+		errs[k] = looks[k](&parts[k])
+	})
 	for k := range parts {
 		if errs[k] != nil {
 			return errs[k]

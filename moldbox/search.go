@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"halfpour/geom"
 )
@@ -190,18 +188,7 @@ func bestOfBoth(trials []trial) []trial {
 // first. It works on several at a time.
 func measured(ctx context.Context, spec Spec, trials []trial, boxes bool) ([]trial, error) {
 	trials = slices.Clone(trials)
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range trials {
-		wait.Add(1)
-		free <- struct{}{}
-		go func() {
-			defer wait.Done()
-			trials[i].block = trials[i].measure(ctx, spec, boxes)
-			<-free
-		}()
-	}
-	wait.Wait()
+	each(len(trials), func(i int) { trials[i].block = trials[i].measure(ctx, spec, boxes) })
 	trials = slices.DeleteFunc(trials, func(t trial) bool { return math.IsInf(t.block, 1) })
 	return sorted(trials), ctx.Err()
 }

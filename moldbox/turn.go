@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"halfpour/geom"
 )
@@ -59,18 +57,9 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 		return 0, err
 	}
 	tries := make([]turnTrial, int(math.Round(2*math.Pi/turnStep)))
-	free := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
-	for i := range tries {
-		wait.Add(1)
-		free <- struct{}{}
-		go func() {
-			defer wait.Done()
-			tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), drawn, spec)
-			<-free
-		}()
-	}
-	wait.Wait()
+	each(len(tries), func(i int) {
+		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), drawn, spec)
+	})
 	if err := ctx.Err(); err != nil {
 		return 0, err
 	}
