@@ -6,10 +6,10 @@ import (
 	"math"
 )
 
-// WriteSheet writes the pour sheet as PDF: the page for the scale, the
-// drawings, the page for the melting pot. The same plan, drawings and paper
-// give the same bytes. Without drawings it has no page
-// of them. Paper that is too small, and a mold too large to draw, are errors.
+// WriteSheet writes the pour sheet for the bench as PDF: the page for the
+// scale, the drawings, the page for the melting pot. The same plan, drawings and
+// paper give the same bytes. Without drawings it has no page of them. Paper that
+// is too small, and a mold too large to draw, are errors.
 func WriteSheet(w io.Writer, plan *Plan, drawings []Drawing, paper Paper) error {
 	pages, err := layOut(plan, drawings, paper)
 	if err != nil {
@@ -49,7 +49,6 @@ func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
 		s.wirePages(plan)
 	}
 	s.casting(plan)
-	s.count(plan)
 	s.footings()
 	return s.pages, nil
 }

@@ -11,14 +11,20 @@ import (
 // stepNumber is the number before a step to tick off.
 var stepNumber = regexp.MustCompile(`^\d+  [A-Z]`)
 
-// Every figure on the sheet is one that was computed by hand: each text with a
-// digit in it must be written below, out of the cells of plan_by_hand. The
-// drawings have figures of their own, and tests.
+// Every figure on the sheets for bench and desk is one that was computed by hand:
+// each text with a digit in it must be written below, out of the cells of
+// plan_by_hand. The drawings have figures of their own, and tests.
 func TestSheetByHand(t *testing.T) {
-	pages, err := layOut(plan(t, read(t, handJob), handMeasured()), nil, A4)
+	sheet := plan(t, read(t, handJob), handMeasured())
+	pages, err := layOut(sheet, nil, A4)
 	if err != nil {
 		t.Fatal(err)
 	}
+	desk, err := layOutDesk(sheet, A4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages = append(pages, desk...)
 	c := handCells()
 	texts := slices.Concat(c.pourTexts(), c.castTexts(), c.countTexts())
 	sentences := c.sentencesByHand()
@@ -63,7 +69,7 @@ func (c cells) pourTexts() []string {
 		"80 min", "18:30", "18:35", "19:50", "18:50", "20:10",
 		"demold after 40 h at 13 °C (estimate)", "Sun 29 Nov 11:10", "rest of 4 d over", "Thu 3 Dec 11:10",
 		"post-cure at 45 °C for 2 h", "Thu 3 Dec 11:10", "Thu 3 Dec 13:10",
-		"page 1 of 4", "page 2 of 4", "page 3 of 4", "page 4 of 4",
+		"page 1 of 3", "page 2 of 3", "page 3 of 3", "page 1 of 1",
 	}
 	for i, h := range []struct {
 		table       []float64 // A, five grams apart, by which B moves by 0.15

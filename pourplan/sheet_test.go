@@ -3,6 +3,7 @@ package pourplan
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"os/exec"
@@ -45,7 +46,11 @@ func TestSheetLayout(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				for i, p := range pages {
+				desk, err := layOutDesk(c.plan, paper)
+				if err != nil || len(desk) != 1 {
+					t.Fatalf("%d pages for the desk, %v", len(desk), err)
+				}
+				for i, p := range append(pages, desk...) {
 					checkPage(t, faces, i+1, p)
 				}
 			})
@@ -120,21 +125,18 @@ func checkCells(t *testing.T, number int, p *page, boxes []textBox) {
 
 func TestSheetPages(t *testing.T) {
 	for name, c := range sheetCases(t) {
-		want := 4
+		want := 3
 		if name == "large" {
-			want = 5 // twelve different heads fill a table of their own
+			want = 4 // twelve different heads fill a table of their own
 		}
 		if name == "wires" {
-			want = 6 // thirty kinds of wire take two pages
+			want = 5 // thirty kinds of wire take two pages
 		}
 		if name == "names" {
-			want = 5 // five rows of heads leave no room for patterns beside the drawings
+			want = 4 // five rows of heads leave no room for patterns beside the drawings
 		}
 		if c.drawings == nil {
-			want = 3
-		}
-		if len(c.plan.Swaps) == 0 {
-			want = 2 // of a plan without metals there is nothing to count
+			want = 2
 		}
 		for _, paper := range []Paper{A4, Letter} {
 			pages, err := layOut(c.plan, c.drawings, paper)
@@ -198,6 +200,10 @@ func sheetText(t *testing.T, plan *Plan, drawings []Drawing) string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return textOf(pages)
+}
+
+func textOf(pages []*page) string {
 	all := ""
 	for _, p := range pages {
 		for _, t := range p.texts {
@@ -236,24 +242,29 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 
 func TestWriteSheetSameBytes(t *testing.T) {
 	plan, drawings := sheetPlan(t, sheetJob(2, "")), drawn(t, drawnMold(t, 2))
-	var first []byte
-	for range 3 {
-		var b bytes.Buffer
-		if err := WriteSheet(&b, plan, drawings, A4); err != nil {
-			t.Fatal(err)
+	for what, write := range map[string]func(io.Writer) error{
+		"pour": func(w io.Writer) error { return WriteSheet(w, plan, drawings, A4) },
+		"desk": func(w io.Writer) error { return WriteDeskSheet(w, plan, A4) },
+	} {
+		var first []byte
+		for range 3 {
+			var b bytes.Buffer
+			if err := write(&b); err != nil {
+				t.Fatal(err)
+			}
+			if first == nil {
+				first = b.Bytes()
+			}
+			if !bytes.Equal(first, b.Bytes()) {
+				t.Fatalf("%s sheet: the same plan gives other bytes", what)
+			}
 		}
-		if first == nil {
-			first = b.Bytes()
+		if !bytes.HasPrefix(first, []byte("%PDF-")) || !bytes.Contains(first, []byte("/FontFile2")) {
+			t.Errorf("%s sheet: no PDF with embedded fonts", what)
 		}
-		if !bytes.Equal(first, b.Bytes()) {
-			t.Fatal("the same plan gives other bytes")
+		if len(first) > 400e3 {
+			t.Errorf("%s sheet: %d bytes: fonts are not cut down to what is used", what, len(first))
 		}
-	}
-	if !bytes.HasPrefix(first, []byte("%PDF-")) || !bytes.Contains(first, []byte("/FontFile2")) {
-		t.Error("no PDF with embedded fonts")
-	}
-	if len(first) > 400e3 {
-		t.Errorf("%d bytes: fonts are not cut down to what is used", len(first))
 	}
 }
 
@@ -285,8 +296,12 @@ func TestWriteSheetTextCanBeRead(t *testing.T) {
 
 func TestWriteSheetRefusesPaper(t *testing.T) {
 	for _, paper := range []Paper{{}, {"card", 100, 150}, {"flat", 297, 210}, {"none", math.NaN(), 300}, {"roll", 200, math.Inf(1)}} {
-		if err := WriteSheet(&bytes.Buffer{}, &Plan{}, nil, paper); err == nil {
-			t.Errorf("%v is taken", paper)
+		for what, err := range map[string]error{
+			"pour": WriteSheet(io.Discard, &Plan{}, nil, paper), "desk": WriteDeskSheet(io.Discard, &Plan{}, paper),
+		} {
+			if err == nil {
+				t.Errorf("%v is taken for the %s sheet", paper, what)
+			}
 		}
 	}
 }

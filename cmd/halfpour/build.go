@@ -33,12 +33,13 @@ func buildCommand(t *terminal) *cli.Command {
 		ArgsUsage: "JOB.toml",
 		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
-plate), pour-sheet.pdf, plan.json, pictures, and mold.html: figures and a model
-to turn, in a browser. The pictures are left.png and right.png (the frames),
-left-rubber.png and right-rubber.png (the rubber halves) and closed-mold.png (in
-section). Either all files are written or none. When the checks say stop, nothing
-is written and the exit code is 6. A job with sizes gets a folder for each, and
-one buying list for all.
+plate), pour-sheet.pdf for the bench, desk-sheet.pdf (what to buy, costs, other
+metals), plan.json, pictures, and mold.html: figures and a model to turn, in a
+browser. The pictures are left.png and right.png (the frames), left-rubber.png
+and right-rubber.png (the rubber halves) and closed-mold.png (in section). Either
+all files are written or none. When the checks say stop, nothing is written and
+the exit code is 6. A job with sizes gets a folder for each, and one buying list
+for all.
 
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
 and serves the page to this computer alone, at an address that it prints. The

@@ -19,6 +19,9 @@ var outputs = []output{
 	{"pour-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
 		return pourplan.WriteSheet(w, p.plan, p.drawings, p.paper)
 	}},
+	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
+		return pourplan.WriteDeskSheet(w, p.plan, p.paper)
+	}},
 	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
 		data, err := p.plan.JSON()
 		if err != nil {

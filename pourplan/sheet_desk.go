@@ -2,17 +2,30 @@ package pourplan
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 )
 
-// count adds the page to shop and count by: kits, costs, estimates for each
-// head, and the same mold in other metals. A plan without metals has none.
-func (s *sheet) count(plan *Plan) {
-	if len(plan.Swaps) == 0 {
-		return
+// WriteDeskSheet writes the desk sheet as PDF: what to shop and count by, and
+// nothing that the bench needs. The same plan and paper give the same bytes.
+// Paper that is too small is an error.
+func WriteDeskSheet(w io.Writer, plan *Plan, paper Paper) error {
+	pages, err := layOutDesk(plan, paper)
+	if err != nil {
+		return err
+	}
+	return printPDF(w, pages, "Desk sheet: "+plan.Title)
+}
+
+// layOutDesk fills the one page: kits, costs, estimates for each head, and the
+// same mold in other metals.
+func layOutDesk(plan *Plan, paper Paper) ([]*page, error) {
+	s, err := newSheet(plan, paper)
+	if err != nil {
+		return nil, err
 	}
 	p, body := s.newPage("Buy and count")
 	y := body.y
@@ -31,6 +44,8 @@ func (s *sheet) count(plan *Plan) {
 	}
 	y = s.fillTable(p, region{body.x, y, body.width, 0}, plan)
 	s.swapTable(p, region{body.x, y, body.width, body.y + body.height - y}, plan)
+	s.footings()
+	return s.pages, nil
 }
 
 // countBlocks are the blocks that the plan has figures for.
@@ -199,6 +214,9 @@ func fillRow(f Filling, first, last int) []string {
 
 // swapTable lists what the heads weigh in other metals.
 func (s *sheet) swapTable(p *page, at region, plan *Plan) {
+	if len(plan.Swaps) == 0 {
+		return
+	}
 	const row = 4.7
 	columns := []tableColumn{{0.26, "metal"}, {0.1, "g/cm³"}, {0.28, "heads, finished, g"}, {0.11, "shot, g"}, {0.11, "pour, °C"}, {0.14, "rubber"}}
 	var rows [][]string
