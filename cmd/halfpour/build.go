@@ -43,7 +43,8 @@ for all.
 
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
 and serves the page to this computer alone, at an address that it prints. The
-page keeps its view; figures come first, then the model.`,
+page keeps its view; figures come first, then the model. A job with sizes has a
+page for each, with the others a tap away.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --watch      again after every save, with a page that follows
@@ -93,6 +94,7 @@ type product struct {
 	drawings []pourplan.Drawing
 	paper    pourplan.Paper
 	folder   string
+	sizes    []page.Size // of the job, for the page; nil when it is of one mold
 
 	modelOnce sync.Once // pageModel
 	model     *page.Model

@@ -35,8 +35,10 @@ var outputs = []output{
 	{"left-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 0) }},
 	{"right-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 1) }},
 	{"closed-mold.png", (*product).writeMoldPicture},
-	{"mold.html", func(p *product, ctx context.Context, w io.Writer) error { return p.writePage(ctx, w) }},
+	{pageName, func(p *product, ctx context.Context, w io.Writer) error { return p.writePage(ctx, w) }},
 }
+
+const pageName = "mold.html"
 
 // writtenFile is a file in its place.
 type writtenFile struct {

@@ -19,5 +19,5 @@ func (p *product) writePage(ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return page.Write(w, page.Content{Plan: p.plan, Drawings: p.drawings, Model: model})
+	return page.Write(w, page.Content{Plan: p.plan, Drawings: p.drawings, Model: model, Sizes: p.sizes})
 }

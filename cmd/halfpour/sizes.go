@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"halfpour/pourplan"
+	"halfpour/pourplan/page"
 )
 
 // sizeWork is one mold of a size run.
@@ -18,7 +19,7 @@ type sizeWork struct {
 	product *product // nil for a check
 }
 
-// sizesOf are the molds of a job that has sizes.
+// sizesOf are the molds of a job: its sizes, or the one without a name.
 func (w *work) sizesOf() []*sizeWork {
 	var list []*sizeWork
 	for _, m := range w.job.Molds() {
@@ -68,7 +69,7 @@ func eachSize(ctx context.Context, sizes []*sizeWork, do func(context.Context, *
 // its place in a file.
 func inSize(name string, err error) *fault {
 	f := faultOf(err)
-	if f.code != exitFailed {
+	if f.code != exitFailed || name == "" {
 		return f
 	}
 	named := &fault{code: f.code, err: err}
@@ -126,34 +127,16 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 	sizes, folder := w.sizesOf(), w.outputFolder(opt.out)
 	bar := newProgress(t)
 	defer bar.clear()
-	share := 1 / float64(len(sizes))
 	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
 		return s.openFor(ctx, s.named(bar.part(readShare/float64(len(sizes)))), opt)
 	})
 	if err != nil {
 		return err
 	}
-	err = eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) (err error) {
-		part := func(of float64) func(string, float64) { return s.named(bar.part(of * share)) }
-		if s.product, err = makeProduct(ctx, part, s.work, filepath.Join(folder, s.Folder), opt); err == nil {
-			s.plan = s.product.plan
-		}
-		return err
-	})
-	if err != nil {
+	if err := makeSizes(ctx, bar.part, sizes, folder, opt); err != nil {
 		return err
 	}
-	list, err := runList(w, sizes)
-	if err != nil {
-		return err
-	}
-	written := make([][]writtenFile, len(sizes))
-	for i, s := range sizes {
-		if written[i], err = s.product.write(ctx, bar.part(writeShare/float64(len(sizes)))); err != nil {
-			return inSize(s.Name, err)
-		}
-	}
-	files, err := writeList(ctx, folder, list)
+	r, err := writeRun(ctx, bar.part, w, sizes, folder)
 	if err != nil {
 		return err
 	}
@@ -161,11 +144,68 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 	for _, s := range sizes {
 		t.sayChanged(s.work)
 	}
-	return reportSizes(t, w, sizes, folder, list, written, files)
+	return reportSizes(t, w, sizes, folder, r)
+}
+
+// makeSizes does all of the opened sizes but writing.
+func makeSizes(ctx context.Context, part partOf, sizes []*sizeWork, folder string, opt buildOptions) error {
+	share := 1 / float64(len(sizes))
+	return eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) (err error) {
+		part := func(of float64) func(string, float64) { return s.named(part(of * share)) }
+		if s.product, err = makeProduct(ctx, part, s.work, filepath.Join(folder, s.Folder), opt); err == nil {
+			s.plan, s.product.sizes = s.product.plan, s.pagesOf(sizes)
+		}
+		return err
+	})
+}
+
+// pagesOf leads from a size's page in its folder to those of all sizes.
+func (s *sizeWork) pagesOf(sizes []*sizeWork) []page.Size {
+	if s.Name == "" {
+		return nil
+	}
+	var list []page.Size
+	for _, other := range sizes {
+		list = append(list, page.Size{Name: other.Name, Address: "../" + other.Folder + "/" + pageName, Shown: other == s})
+	}
+	return list
+}
+
+// writtenRun is what writeRun has written.
+type writtenRun struct {
+	sizes [][]writtenFile // of each size
+	files []writtenFile   // beside their folders
+	list  *pourplan.RunList
+}
+
+// writeRun writes the folders of all sizes and then, of a job that has sizes,
+// the buying list.
+func writeRun(ctx context.Context, part partOf, w *work, sizes []*sizeWork, folder string) (writtenRun, error) {
+	var r writtenRun
+	var err error
+	if len(w.job.Size) > 0 {
+		if r.list, err = runList(w, sizes); err != nil {
+			return r, err
+		}
+	}
+	for _, s := range sizes {
+		files, err := s.product.write(ctx, part(writeShare/float64(len(sizes))))
+		if err != nil {
+			return r, inSize(s.Name, err)
+		}
+		r.sizes = append(r.sizes, files)
+	}
+	if r.list != nil {
+		r.files, err = writeList(ctx, folder, r.list)
+	}
+	return r, err
 }
 
 // named puts the size before what is reported.
 func (s *sizeWork) named(report func(string, float64)) func(string, float64) {
+	if s.Name == "" {
+		return report
+	}
 	return func(stage string, done float64) { report(s.Name+": "+stage, done) }
 }
 

@@ -41,11 +41,11 @@ func reportsOf(sizes []*sizeWork) []sizeReport {
 }
 
 // reportSizes prints what a build of several sizes has made.
-func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, list *pourplan.RunList, written [][]writtenFile, files []writtenFile) error {
+func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, wrote writtenRun) error {
 	if t.json {
-		r := sizesReport{reportSchema, w.path, folder, files, reportsOf(sizes), list}
+		r := sizesReport{reportSchema, w.path, folder, wrote.files, reportsOf(sizes), wrote.list}
 		for i := range r.Sizes {
-			r.Sizes[i].Files = written[i]
+			r.Sizes[i].Files = wrote.sizes[i]
 		}
 		return writeJSON(t, r)
 	}
@@ -55,18 +55,18 @@ func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, list *p
 		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
 			s.Name, p.Left.offPercent(), p.Right.offPercent(), 100*p.Whole.apart()/p.Whole.Block)
 	}
-	sayList(t, list)
+	sayList(t, wrote.list)
 	sayAllNotes(t, sizes)
 	t.say("wrote %s", folder)
-	for _, f := range files {
+	for _, f := range wrote.files {
 		t.say("  %s", fileLine(f))
 	}
 	for i, s := range sizes {
 		total := int64(0)
-		for _, f := range written[i] {
+		for _, f := range wrote.sizes[i] {
 			total += f.Size
 		}
-		t.say("  %-16s%8.1f kB in %s", s.Folder+"/", float64(total)/1000, counted(len(written[i]), "file", "files"))
+		t.say("  %-16s%8.1f kB in %s", s.Folder+"/", float64(total)/1000, counted(len(wrote.sizes[i]), "file", "files"))
 	}
 	return nil
 }

@@ -6,13 +6,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
-	"sync"
+	"strings"
 	"time"
 
 	"halfpour/cmd/halfpour/live"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
-	"halfpour/pourplan/page"
 )
 
 // watchedBuild is "build --watch": a build after every save, and a page that
@@ -24,10 +23,8 @@ type watchedBuild struct {
 	files  watchedFiles
 	server *live.Server
 
-	kept kept // runs follow each other, never at once
-
-	mu    sync.Mutex
-	shown page.Content // by the page: the last good run
+	kept  map[string]*kept // by the size's name; runs follow each other, never at once
+	pages watchedPages     // of the last good run
 }
 
 // watchBuild carries out "halfpour build --watch" until ctx ends, which is how
@@ -39,10 +36,10 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	if t.json {
 		return usageError("--watch goes on and on and prints no document", "leave out --json; the page and plan.json have every figure")
 	}
-	b := &watchedBuild{t: t, path: path, opt: opt}
+	b := &watchedBuild{t: t, path: path, opt: opt, pages: watchedPages{title: filepath.Base(path)}}
 	b.files.add(path)
 	var err error
-	b.server, err = live.Listen(map[string]live.Document{"": b.page, "figures": b.figures, "model": b.page})
+	b.server, err = live.Listen(map[string]live.Document{"": b.pages.whole, "figures": b.pages.figures, "model": b.pages.whole})
 	if err != nil {
 		return err
 	}
@@ -83,36 +80,54 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	if err != nil {
 		return err
 	}
-	if n := len(w.job.Size); n > 0 {
-		return usageError(fmt.Sprintf("%s has %s; --watch takes a job of one mold", b.path, counted(n, "size", "sizes")))
-	}
 	w.weighed = b.opt.weighed
-	b.watchInputs(w)
-	b.kept.lend(w)
-	if err := w.openFor(ctx, func(string, float64) {}, buildOptions{anyway: true}); err != nil {
+	sizes, folder := w.sizesOf(), w.outputFolder(b.opt.out)
+	b.lend(sizes)
+	err = eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
+		return s.openFor(ctx, func(string, float64) {}, buildOptions{anyway: true})
+	})
+	if err != nil {
 		return err
 	}
-	b.kept.keep(w)
-	if err := b.showFigures(ctx, w, since); err != nil {
+	for _, s := range sizes {
+		b.kept[s.Name].keep(s.work)
+	}
+	if err := b.showFigures(ctx, sizes, since); err != nil {
 		return err
 	}
-	if err := w.stopError(false); err != nil && !b.opt.anyway {
+	if err := stopOfAll(w, sizes, false); err != nil && !b.opt.anyway {
 		return err
 	}
 	bar := newProgress(b.t)
-	p, err := makeProduct(ctx, bar.part, w, w.outputFolder(b.opt.out), b.opt)
-	var files []writtenFile
+	err = makeSizes(ctx, bar.part, sizes, folder, b.opt)
+	var wrote writtenRun
 	if err == nil {
-		files, err = p.write(ctx, bar.part(writeShare))
+		wrote, err = writeRun(ctx, bar.part, w, sizes, folder)
 	}
 	bar.clear()
 	if err != nil {
 		return err
 	}
-	return b.showModel(ctx, p, files, since)
+	return b.showModels(ctx, sizes, folder, wrote, since)
 }
 
-// watchInputs watches what the job is made of, before it is read.
+// lend gives the sizes what the last run of each has left, and watches what they
+// are made of, before it is read.
+func (b *watchedBuild) lend(sizes []*sizeWork) {
+	was := b.kept
+	b.kept = map[string]*kept{}
+	for _, s := range sizes {
+		b.watchInputs(s.work)
+		k := was[s.Name]
+		if k == nil {
+			k = &kept{}
+		}
+		b.kept[s.Name] = k
+		k.lend(s.work)
+	}
+}
+
+// watchInputs watches the files of a mold.
 func (b *watchedBuild) watchInputs(w *work) {
 	for _, c := range w.job.Placed() {
 		path := filepath.FromSlash(c.Head.File)
@@ -127,23 +142,38 @@ func (b *watchedBuild) watchInputs(w *work) {
 }
 
 // showFigures tells what can be told before anything is meshed, as check does.
-func (b *watchedBuild) showFigures(ctx context.Context, w *work, since time.Time) error {
-	v, err := b.kept.roughly(ctx, w)
+func (b *watchedBuild) showFigures(ctx context.Context, sizes []*sizeWork, since time.Time) error {
+	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
+		v, err := b.kept[s.Name].roughly(ctx, s.work)
+		if err == nil {
+			s.plan, err = s.newPlan(v, nil, nil)
+		}
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	plan, err := w.newPlan(v, nil, nil)
-	if err != nil {
-		return err
-	}
-	b.show(func(c *page.Content) { c.Plan, c.Drawings = plan, nil })
+	b.pages.takeFigures(sizes)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Trouble, `""`)
-	b.server.Tell(live.Busy, "Figures of "+time.Now().Format(time.TimeOnly)+"; making the trays.")
-	step := plan.Rubber.ScaleStepG
-	b.t.say("%s  figures after %.2f s: A %s g, B %s g, %s a shot; %s", time.Now().Format(time.TimeOnly), time.Since(since).Seconds(),
-		pourplan.OnScale(plan.Rubber.TotalAG, step), pourplan.OnScale(plan.Rubber.TotalBG, step), pourplan.FormatMass(plan.Metal.ShotG), tally(plan))
+	now := time.Now().Format(time.TimeOnly)
+	b.server.Tell(live.Busy, "Figures of "+now+"; making the trays.")
+	b.t.say("%s  figures after %.2f s: %s", now, time.Since(since).Seconds(), figuresInBrief(sizes[0]))
+	for _, s := range sizes[1:] {
+		b.t.say("%s  %s", strings.Repeat(" ", len(now)), figuresInBrief(s))
+	}
 	return nil
+}
+
+// figuresInBrief are those of a mold that a change of the job is watched by.
+func figuresInBrief(s *sizeWork) string {
+	name, p := "", s.plan
+	if s.Name != "" {
+		name = s.Name + ": "
+	}
+	step := p.Rubber.ScaleStepG
+	return fmt.Sprintf("%sA %s g, B %s g, %s a shot; %s", name, pourplan.OnScale(p.Rubber.TotalAG, step),
+		pourplan.OnScale(p.Rubber.TotalBG, step), pourplan.FormatMass(p.Metal.ShotG), tally(p))
 }
 
 // tally counts what the checks say.
@@ -155,42 +185,20 @@ func tally(plan *pourplan.Plan) string {
 	return fmt.Sprintf("%s, %s", counted(n[string(moldbox.Stop)], "stop", "stops"), counted(n[string(moldbox.Warn)], "warning", "warnings"))
 }
 
-// showModel tells that all is written, and shows it.
-func (b *watchedBuild) showModel(ctx context.Context, p *product, files []writtenFile, since time.Time) error {
-	model, err := p.pageModel(ctx)
-	if err != nil {
-		return err
+// showModels tells that all is written, and shows it.
+func (b *watchedBuild) showModels(ctx context.Context, sizes []*sizeWork, folder string, wrote writtenRun, since time.Time) error {
+	files := len(wrote.files)
+	for i, s := range sizes {
+		if _, err := s.product.pageModel(ctx); err != nil {
+			return err
+		}
+		files += len(wrote.sizes[i])
 	}
-	b.show(func(c *page.Content) { c.Plan, c.Drawings, c.Model = p.plan, p.drawings, model })
+	b.pages.takeModels(sizes)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Model, "")
 	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
 	b.server.Tell(live.Status, fmt.Sprintf("Built at %s in %.1f s.", now, took))
-	b.t.say("%s  wrote %s, %s, after %.1f s", now, p.folder, counted(len(files), "file", "files"), took)
+	b.t.say("%s  wrote %s, %s, after %.1f s", now, folder, counted(files, "file", "files"), took)
 	return nil
-}
-
-func (b *watchedBuild) show(change func(*page.Content)) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	change(&b.shown)
-}
-
-// page is all of it, for a browser that comes new or wants the model.
-func (b *watchedBuild) page(seen int) ([]byte, error) { return b.write(seen, true) }
-
-// figures is the page without the model.
-func (b *watchedBuild) figures(seen int) ([]byte, error) { return b.write(seen, false) }
-
-func (b *watchedBuild) write(seen int, model bool) ([]byte, error) {
-	b.mu.Lock()
-	c := b.shown
-	b.mu.Unlock()
-	c.Live, c.Seen, c.Title = true, seen, filepath.Base(b.path)
-	if !model {
-		c.Model = nil
-	}
-	var out bytes.Buffer
-	err := page.Write(&out, c)
-	return out.Bytes(), err
 }

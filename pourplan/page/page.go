@@ -22,7 +22,15 @@ type Content struct {
 	Drawings []pourplan.Drawing // may be left out
 	Model    *Model             // nil: the page has figures alone, and says so
 	Live     bool               // served by a build that watches: the page asks its server for changes
+	Sizes    []Size             // of a job with sizes: all, to go from one to another
 	Seen     int                // of a live page: the number of the last change that it shows
+}
+
+// Size leads to the page of one size of a job.
+type Size struct {
+	Name    string
+	Address string // relative to this page
+	Shown   bool   // it is this page
 }
 
 // Write writes the page. The same content gives the same bytes. It fails when

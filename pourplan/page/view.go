@@ -18,6 +18,7 @@ type view struct {
 	Known    bool // there are figures
 	Live     bool
 	Seen     int
+	Sizes    []Size
 	Halves   []halfCard
 	Ratio    [2]figure
 	Step     figure
@@ -80,7 +81,7 @@ func text(format string, args ...any) figure { return figure{Text: fmt.Sprintf(f
 
 func newView(c Content) (view, error) {
 	script, style := script(c.Live), style()
-	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Title: c.Title, Spots: "[]"}
+	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Title: c.Title, Spots: "[]"}
 	if c.Plan == nil {
 		return v, nil
 	}

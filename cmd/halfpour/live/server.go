@@ -27,8 +27,10 @@ type Server struct {
 }
 
 // Document makes a page anew when it is asked for. seen is the number of the
-// last event before that, for the page to ask for what comes after it.
-type Document func(seen int) ([]byte, error)
+// last event before that, for the page to ask for what comes after it; which is
+// what the address has behind "?which=", of a page with several faces: it comes
+// from outside and may be anything.
+type Document func(seen int, which string) ([]byte, error)
 
 // eventsName is where the page hears of changes.
 const eventsName = "events"
@@ -83,7 +85,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case ok && name == eventsName:
 		s.events.serve(w, r)
 	case ok && page != nil:
-		s.serve(w, page)
+		s.serve(w, page, r.URL.Query().Get("which"))
 	default:
 		http.Error(w, http.StatusText(http.StatusNotFound), http.StatusNotFound)
 	}
@@ -115,8 +117,8 @@ func (s *Server) name(path string) (string, bool) {
 	return name, found && known && strings.HasPrefix(path, "/")
 }
 
-func (s *Server) serve(w http.ResponseWriter, page Document) {
-	data, err := page(s.events.last())
+func (s *Server) serve(w http.ResponseWriter, page Document, which string) {
+	data, err := page(s.events.last(), which)
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return

@@ -16,9 +16,9 @@ import (
 func server(t *testing.T) *Server {
 	t.Helper()
 	s, err := Listen(map[string]Document{
-		"":        func(int) ([]byte, error) { return []byte("the page"), nil },
-		"figures": func(int) ([]byte, error) { return []byte("figures"), nil },
-		"broken":  func(int) ([]byte, error) { return nil, errors.New("no figures") },
+		"":        func(_ int, which string) ([]byte, error) { return []byte("the page" + which), nil },
+		"figures": func(int, string) ([]byte, error) { return []byte("figures"), nil },
+		"broken":  func(int, string) ([]byte, error) { return nil, errors.New("no figures") },
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -89,6 +89,23 @@ func TestWhoMayAsk(t *testing.T) {
 			if got := w.Header().Get(key); got != want {
 				t.Errorf("%s: %s is %q, want %q", c.what, key, got, want)
 			}
+		}
+	}
+}
+
+// A document hears which of its faces is asked for, whatever that is.
+func TestWhichIsAskedFor(t *testing.T) {
+	s := server(t)
+	for query, want := range map[string]string{
+		"": "the page", "?which=": "the page", "?which=3-8-oz": "the page3-8-oz", "?size=x": "the page",
+		"?which=..%2F..%2Fetc": "the page../../etc", "?which=a&which=b": "the pagea", "?which=%zz": "the page",
+	} {
+		r := httptest.NewRequest("GET", "/"+s.token+"/"+query, nil)
+		r.Host = s.host()
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, r)
+		if w.Code != http.StatusOK || w.Body.String() != want {
+			t.Errorf("%s: %d, %q, want %q", query, w.Code, w.Body, want)
 		}
 	}
 }

@@ -3,14 +3,14 @@ const follow = () => {
   const news = byId("news"), trouble = byId("trouble");
   const tell = (text, working) => { news.textContent = text; news.classList.toggle("working", working); };
   const fresh = async (name) => {
-    const answer = await fetch(name, { cache: "no-store" });
+    const answer = await fetch(name + location.search, { cache: "no-store" });
     if (!answer.ok) throw new Error(`${name}: ${answer.status}`);
     return new DOMParser().parseFromString(await answer.text(), "text/html");
   };
   const takeFigures = async () => {
     const doc = await fresh("figures");
     const open = new Set([...document.querySelectorAll("details")].filter((d) => d.open).map((d) => d.querySelector("summary").textContent));
-    for (const id of ["first", "rest", "spots"]) byId(id).replaceWith(document.adoptNode(doc.getElementById(id)));
+    for (const id of ["sizes", "first", "rest", "spots"]) byId(id).replaceWith(document.adoptNode(doc.getElementById(id)));
     for (const d of document.querySelectorAll("details")) d.open = open.has(d.querySelector("summary").textContent);
     document.title = doc.title;
     document.querySelector("h1").textContent = doc.querySelector("h1").textContent;

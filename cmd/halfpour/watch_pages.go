@@ -1,0 +1,88 @@
+package main
+
+import (
+	"bytes"
+	"net/url"
+	"slices"
+	"sync"
+
+	"halfpour/pourplan/page"
+)
+
+// watchedPages are the pages of a watched build, one a size, as of the last
+// good run. It is safe for concurrent use.
+type watchedPages struct {
+	title string // until there are figures
+
+	mu    sync.Mutex
+	sizes []watchedPage // in the job's order; at least one, when known
+}
+
+type watchedPage struct {
+	name, folder string // of the size, "" when the job is of one mold
+	content      page.Content
+}
+
+// takeFigures shows the sizes' figures, each with the model that it has had.
+func (p *watchedPages) takeFigures(sizes []*sizeWork) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	var list []watchedPage
+	for _, s := range sizes {
+		c := page.Content{Plan: s.plan}
+		for _, old := range p.sizes {
+			if old.folder == s.Folder {
+				c.Model = old.content.Model
+			}
+		}
+		list = append(list, watchedPage{s.Name, s.Folder, c})
+	}
+	p.sizes = list
+}
+
+// takeModels shows all of what the sizes have come to.
+func (p *watchedPages) takeModels(sizes []*sizeWork) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for i, s := range sizes {
+		p.sizes[i].content = page.Content{Plan: s.plan, Drawings: s.product.drawings, Model: s.product.model}
+	}
+}
+
+// whole is all of a page, for a browser that comes new or wants the model.
+func (p *watchedPages) whole(seen int, folder string) ([]byte, error) {
+	return p.write(seen, folder, true)
+}
+
+// figures is a page without the model.
+func (p *watchedPages) figures(seen int, folder string) ([]byte, error) {
+	return p.write(seen, folder, false)
+}
+
+// write makes the page of the size with a folder; of the first, if none has it.
+func (p *watchedPages) write(seen int, folder string, model bool) ([]byte, error) {
+	c := p.contentOf(folder)
+	c.Live, c.Seen, c.Title = true, seen, p.title
+	if !model {
+		c.Model = nil
+	}
+	var out bytes.Buffer
+	err := page.Write(&out, c)
+	return out.Bytes(), err
+}
+
+func (p *watchedPages) contentOf(folder string) page.Content {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if len(p.sizes) == 0 {
+		return page.Content{}
+	}
+	at := max(0, slices.IndexFunc(p.sizes, func(s watchedPage) bool { return s.folder == folder }))
+	c := p.sizes[at].content
+	for i, s := range p.sizes {
+		if s.name != "" {
+			c.Sizes = append(c.Sizes, page.Size{Name: s.name, Address: "?which=" + url.QueryEscape(s.folder), Shown: i == at})
+		}
+	}
+	return c
+}
