@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"halfpour/geom"
@@ -36,17 +37,19 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 
 // buildAsGiven makes the mold with every cavity turned as the spec says.
 func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
-	parts, err := newParts(ctx, spec)
+	parts, err := newParts(ctx, spec, nil)
 	if err != nil {
 		return nil, err
 	}
-	row, err := newArranger(spec).fitting(parts)
+	places := newArranger(spec)
+	row, err := places.fitting(parts)
 	if err != nil {
 		return nil, err
 	}
 	b := &builder{spec: spec, parts: parts, row: row}
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
+	b.checkCavities()
 	b.placeRunner()
 	air, err := b.cutVents(ctx)
 	if err != nil {
@@ -88,24 +91,27 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 		Void:     geom.Intersect(block, b.void(marksLeft, marksRight)),
 		Thinnest: thinnest,
 		Findings: b.findings,
+		made:     made{parts, places.known},
 	}, nil
 }
 
 // newParts weighs and scales every cavity. Heads of one file are measured once,
-// cavities that are alike made once.
-func newParts(ctx context.Context, spec Spec) ([]*part, error) {
+// cavities that are alike made once. What was found of an earlier mold's heads
+// need not be looked for again.
+func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) {
 	parts := make([]*part, 0, len(spec.Cavities))
-	volumes := make([]float64, 0, len(spec.Cavities))
 	for i, v := range spec.Cavities {
 		drawn := 0.0
 		var twin, kin *part
-		for j, p := range parts {
+		for _, p := range slices.Concat(earlier, parts) {
 			if sameSolid(v.Head, p.Cavity.Head) {
-				drawn = volumes[j]
+				drawn = p.drawn
 			}
 			if v.kin(p.Cavity) {
 				kin = p
 			}
+		}
+		for _, p := range parts {
 			if v.same(p.Cavity) {
 				twin = p
 			}
@@ -125,7 +131,7 @@ func newParts(ctx context.Context, spec Spec) ([]*part, error) {
 		} else {
 			p.kind = i
 		}
-		parts, volumes = append(parts, p), append(volumes, drawn)
+		parts = append(parts, p)
 	}
 	return parts, nil
 }
@@ -178,7 +184,13 @@ func (b *builder) placeCavities() {
 		}
 		b.layWires(p, &c)
 		b.cavities = append(b.cavities, c)
-		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], sprue)...)
+	}
+}
+
+// checkCavities looks at each cavity by itself.
+func (b *builder) checkCavities() {
+	for i, p := range b.parts {
+		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.branch())...)
 	}
 }
 

@@ -38,7 +38,7 @@ func minnowSpec(b *testing.B) Spec {
 // BenchmarkChecks times what a check of the five-cavity example is made of.
 func BenchmarkChecks(b *testing.B) {
 	ctx, spec := context.Background(), minnowSpec(b)
-	parts, err := newParts(ctx, spec)
+	parts, err := newParts(ctx, spec, nil)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -71,7 +71,7 @@ func BenchmarkChecks(b *testing.B) {
 		name string
 		run  func() error
 	}{
-		{"weighing", func() error { _, err := newParts(ctx, spec); return err }},
+		{"weighing", func() error { _, err := newParts(ctx, spec, nil); return err }},
 		{"layout", func() error { _, err := newArranger(spec).fitting(parts); return err }},
 		{"air and vents", func() error { _, err := m.cutVents(ctx); return err }},
 		{"air without vents", func() error {

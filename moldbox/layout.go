@@ -21,7 +21,8 @@ type layout struct {
 // them, or in other rows, costs little.
 type arranger struct {
 	spec  Spec
-	known map[spacing]float64
+	known map[spacing]spaced
+	last  *made   // a mold much like this one, to take distances from; nil to measure them
 	boxes bool    // only, which is quicker and takes more room
 	tol   float64 // how much more room than asked two cavities may get, mm
 }
@@ -30,7 +31,7 @@ type arranger struct {
 const pitchTol = 0.1
 
 func newArranger(spec Spec) *arranger {
-	return &arranger{spec: spec, known: map[spacing]float64{}, tol: pitchTol}
+	return &arranger{spec: spec, known: map[spacing]spaced{}, tol: pitchTol}
 }
 
 // arrange puts the parts in as many rows as asked, one when none are, with the

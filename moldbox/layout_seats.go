@@ -75,10 +75,23 @@ func (a *arranger) apart(l, r seat) float64 {
 	key := spacing{l.sort(), r.sort(), l.y, r.y, between, l.top}
 	x, ok := a.known[key]
 	if !ok {
-		x = approach(l.hollow, r.hollow, between, a.tol)
+		x.bodies, x.funnels = bodiesApart(l, r), a.spec.branch().Mouth+between
+		if x.apart, ok = a.last.apart(key, x, l, r); !ok {
+			x.apart = approach(l.hollow, r.hollow, between, a.tol)
+		}
 		a.known[key] = x
 	}
-	return x
+	return x.apart
+}
+
+// spaced is the least x between the gates of two seats, that at which the boxes
+// of heads and beds alone touch, and what their funnels need alone.
+type spaced struct{ apart, bodies, funnels float64 }
+
+func bodiesApart(l, r seat) float64 {
+	_, right := l.whole(SprueSpec{})
+	left, _ := r.whole(SprueSpec{})
+	return right + left
 }
 
 // sort tells seats apart that are spaced otherwise.

@@ -12,7 +12,7 @@ import (
 
 func partsOf(t *testing.T, spec Spec) []*part {
 	t.Helper()
-	parts, err := newParts(context.Background(), spec)
+	parts, err := newParts(context.Background(), spec, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,6 +20,8 @@ type Mold struct {
 
 	Thinnest Thinnest // rubber
 	Findings []Finding
+
+	made made // for a sketch
 }
 
 // Placed is one cavity as it stands in the mold.

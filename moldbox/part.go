@@ -12,6 +12,7 @@ import (
 type part struct {
 	Cavity
 	weighed
+	drawn  float64 // volume of the head as drawn, mm³
 	shrink float64
 	toPart geom.Placement // from the head's file
 	eyeOff float64        // of the given eye from the parting plane, mm
@@ -60,7 +61,7 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 	if err != nil {
 		return nil, err
 	}
-	p := &part{Cavity: v, weighed: w, shrink: v.Shrink, bedBox: geom.EmptyBox()}
+	p := &part{Cavity: v, weighed: w, drawn: drawn, shrink: v.Shrink, bedBox: geom.EmptyBox()}
 	if p.shrink == 0 {
 		p.shrink = 1
 	}

@@ -203,3 +203,13 @@ func (r *Runner) channels() []geom.Solid {
 	}
 	return []geom.Solid{r.Solid, r.Vent}
 }
+
+// runnerAlone is what is hollow of the runner and its vents, less the cavities'
+// branches.
+func (b *builder) runnerAlone() geom.Solid {
+	var branches []geom.Solid
+	for i := range b.cavities {
+		branches = append(branches, b.cavities[i].Sprue)
+	}
+	return geom.Subtract(geom.Union(b.runner.channels()...), branches...)
+}

@@ -203,7 +203,7 @@ func sorted(trials []trial) []trial {
 // out or a gate lands on a hook.
 func (t trial) measure(ctx context.Context, spec Spec, boxes bool) float64 {
 	spec = t.spec(spec)
-	parts, err := newParts(ctx, spec)
+	parts, err := newParts(ctx, spec, nil)
 	if err != nil {
 		return math.Inf(1)
 	}

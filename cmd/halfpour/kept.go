@@ -2,9 +2,12 @@ package main
 
 import (
 	"context"
+	"maps"
 	"reflect"
 
+	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // kept is what one run of a watched build leaves to the next: heads, for as
@@ -17,6 +20,37 @@ type kept struct {
 	spec   moldbox.Spec
 	mold   *moldbox.Mold // nil when there was none
 	rough  *volumes      // of it, as for check; nil when not measured
+}
+
+// sketch returns first figures of a work's mold from a sketch of it, as it comes
+// out of the last one; nil where none can be made and where the mold is at hand.
+func (k *kept) sketch(ctx context.Context, w *work) (*pourplan.Plan, error) {
+	if k.mold == nil {
+		return nil, nil
+	}
+	draft := *w
+	if draft.weighed {
+		if err := draft.useWeights(ctx); err != nil {
+			return nil, err
+		}
+	}
+	spec, err := draft.job.Spec(func(file string) (geom.Solid, error) { return w.loadHead(ctx, file) })
+	if err != nil || k.knows(spec, w.heads) {
+		return nil, err
+	}
+	s, err := moldbox.NewSketch(ctx, spec, k.mold)
+	if err != nil {
+		return nil, err
+	}
+	draft.mold, draft.findings = s.Mold, nil
+	v, err := draft.sketched(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	if k.rough != nil {
+		v.plasticLeft, v.plasticRight = k.rough.plasticLeft, k.rough.plasticRight
+	}
+	return draft.newPlan(v, nil, nil)
 }
 
 // keep takes over what a run has come to.
@@ -38,9 +72,10 @@ func (k *kept) lend(w *work) {
 	w.kept = k
 }
 
-// knows reports whether the mold of a spec is at hand.
-func (k *kept) knows(spec moldbox.Spec) bool {
-	return k != nil && k.mold != nil && reflect.DeepEqual(k.spec, spec)
+// knows reports whether the mold of a spec, of a work with these heads, is at
+// hand.
+func (k *kept) knows(spec moldbox.Spec, heads map[string]*headMesh) bool {
+	return k != nil && k.mold != nil && maps.Equal(k.heads, heads) && reflect.DeepEqual(k.spec, spec)
 }
 
 // roughly measures a work's mold as check does, unless that has been done.

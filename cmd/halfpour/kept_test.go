@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -53,6 +54,13 @@ func TestKept(t *testing.T) {
 		}
 		before := k
 		k.lend(w)
+		first, err := k.sketch(ctx, w)
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		if got := first != nil; got != (before.mold != nil && !c.mold) {
+			t.Errorf("%s: first figures: %v", c.name, got)
+		}
 		if err := w.open(ctx); err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -64,6 +72,15 @@ func TestKept(t *testing.T) {
 		plan, err := w.newPlan(v, nil, nil)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if first != nil {
+			for what, off := range map[string]float64{
+				"part A": first.Rubber.TotalAG/plan.Rubber.TotalAG - 1, "a shot": first.Metal.ShotG/plan.Metal.ShotG - 1,
+			} {
+				if math.Abs(off) > sketchOff {
+					t.Errorf("%s: the first figures' %s is off by %.1f %%", c.name, what, 100*off)
+				}
+			}
 		}
 		if got := before.heads != nil && before.heads[starterHead] == w.heads[starterHead]; got != c.head {
 			t.Errorf("%s: the head kept: %v", c.name, got)

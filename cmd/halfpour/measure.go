@@ -44,6 +44,22 @@ func (w *work) measure(ctx context.Context, share float64) (volumes, error) {
 	return v, err
 }
 
+// sketchOff is how far the rubber of a sketch may be off, as a share of it.
+const sketchOff = 0.02
+
+// sketched is what measure returns, of a sketch, whose mold is the work's.
+func (w *work) sketched(ctx context.Context, s *moldbox.Sketch) (volumes, error) {
+	about := func(rubber float64) geom.Integral {
+		return geom.Integral{Lo: rubber * (1 - sketchOff), Best: rubber, Hi: rubber * (1 + sketchOff)}
+	}
+	v := volumes{left: about(s.Left), right: about(s.Right)}
+	var err error
+	if v.cavities, err = w.measureCavities(ctx); err == nil {
+		v.runner, err = sharedRunnerVolume(ctx, w.mold)
+	}
+	return v, err
+}
+
 // measureCavities takes from the cavities what a plan needs; those that are
 // alike are measured once.
 func (w *work) measureCavities(ctx context.Context) ([]pourplan.MeasuredCavity, error) {

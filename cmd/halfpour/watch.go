@@ -63,6 +63,7 @@ func (b *watchedBuild) run(ctx context.Context) {
 	if err == nil || ctx.Err() != nil {
 		return
 	}
+	b.dropFirst()
 	f := faultOf(err)
 	f.report(b.t)
 	var text bytes.Buffer
@@ -83,6 +84,9 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	w.weighed = b.opt.weighed
 	sizes, folder := w.sizesOf(), w.outputFolder(b.opt.out)
 	b.lend(sizes)
+	if err := b.firstFigures(ctx, sizes, since); err != nil {
+		return err
+	}
 	err = eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
 		return s.openFor(ctx, func(string, float64) {}, buildOptions{anyway: true})
 	})
@@ -156,24 +160,32 @@ func (b *watchedBuild) showFigures(ctx context.Context, sizes []*sizeWork, since
 	b.pages.takeFigures(sizes)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Trouble, `""`)
-	now := time.Now().Format(time.TimeOnly)
-	b.server.Tell(live.Busy, "Figures of "+now+"; making the trays.")
-	b.t.say("%s  figures after %.2f s: %s", now, time.Since(since).Seconds(), figuresInBrief(sizes[0]))
-	for _, s := range sizes[1:] {
-		b.t.say("%s  %s", strings.Repeat(" ", len(now)), figuresInBrief(s))
+	b.server.Tell(live.Busy, "Figures of "+time.Now().Format(time.TimeOnly)+"; making the trays.")
+	var list []string
+	for _, s := range sizes {
+		list = append(list, figuresInBrief(s.Name, s.plan)+"; "+tally(s.plan))
 	}
+	b.sayFigures("figures", list, since)
 	return nil
 }
 
+// sayFigures tells the figures of each size in a line.
+func (b *watchedBuild) sayFigures(what string, sizes []string, since time.Time) {
+	now := time.Now().Format(time.TimeOnly)
+	b.t.say("%s  %s after %.2f s: %s", now, what, time.Since(since).Seconds(), sizes[0])
+	for _, s := range sizes[1:] {
+		b.t.say("%s  %s", strings.Repeat(" ", len(now)), s)
+	}
+}
+
 // figuresInBrief are those of a mold that a change of the job is watched by.
-func figuresInBrief(s *sizeWork) string {
-	name, p := "", s.plan
-	if s.Name != "" {
-		name = s.Name + ": "
+func figuresInBrief(size string, p *pourplan.Plan) string {
+	if size != "" {
+		size += ": "
 	}
 	step := p.Rubber.ScaleStepG
-	return fmt.Sprintf("%sA %s g, B %s g, %s a shot; %s", name, pourplan.OnScale(p.Rubber.TotalAG, step),
-		pourplan.OnScale(p.Rubber.TotalBG, step), pourplan.FormatMass(p.Metal.ShotG), tally(p))
+	return fmt.Sprintf("%sA %s g, B %s g, %s a shot", size, pourplan.OnScale(p.Rubber.TotalAG, step),
+		pourplan.OnScale(p.Rubber.TotalBG, step), pourplan.FormatMass(p.Metal.ShotG))
 }
 
 // tally counts what the checks say.

@@ -8,7 +8,7 @@ import (
 )
 
 // watchEvery is how often files are looked at.
-const watchEvery = 100 * time.Millisecond
+const watchEvery = 40 * time.Millisecond
 
 // follow does a job again after every change of its files, until ctx ends. A
 // change stops the run that is on at once; the next begins when the files have

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"halfpour/pourplan"
 	"halfpour/pourplan/page"
 )
 
@@ -21,6 +22,7 @@ type watchedPages struct {
 type watchedPage struct {
 	name, folder string // of the size, "" when the job is of one mold
 	content      page.Content
+	first        *pourplan.Plan // not checked; over that of the content until the run that is on has better
 }
 
 // takeFigures shows the sizes' figures, each with the model that it has had.
@@ -35,9 +37,24 @@ func (p *watchedPages) takeFigures(sizes []*sizeWork) {
 				c.Model = old.content.Model
 			}
 		}
-		list = append(list, watchedPage{s.Name, s.Folder, c})
+		list = append(list, watchedPage{name: s.Name, folder: s.Folder, content: c})
 	}
 	p.sizes = list
+}
+
+// takeFirst shows first figures, by the sizes' folders, over the last good
+// run's; where there are none, that run's again. It reports whether anything is
+// shown otherwise than before.
+func (p *watchedPages) takeFirst(plans map[string]*pourplan.Plan) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	changed := false
+	for i := range p.sizes {
+		s := &p.sizes[i]
+		changed = changed || s.first != plans[s.folder]
+		s.first = plans[s.folder]
+	}
+	return changed
 }
 
 // takeModels shows all of what the sizes have come to.
@@ -79,6 +96,9 @@ func (p *watchedPages) contentOf(folder string) page.Content {
 	}
 	at := max(0, slices.IndexFunc(p.sizes, func(s watchedPage) bool { return s.folder == folder }))
 	c := p.sizes[at].content
+	if first := p.sizes[at].first; first != nil {
+		c.Plan, c.Drawings, c.Unchecked = first, nil, true
+	}
 	for i, s := range p.sizes {
 		if s.name != "" {
 			c.Sizes = append(c.Sizes, page.Size{Name: s.name, Address: "?which=" + url.QueryEscape(s.folder), Shown: i == at})

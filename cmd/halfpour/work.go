@@ -73,7 +73,7 @@ func (w *work) buildMold(ctx context.Context) error {
 		return err
 	}
 	w.spec = spec
-	if w.kept.knows(spec) {
+	if w.kept.knows(spec, w.heads) {
 		w.mold = w.kept.mold
 		return nil
 	}

@@ -24,6 +24,8 @@ type Content struct {
 	Live     bool               // served by a build that watches: the page asks its server for changes
 	Sizes    []Size             // of a job with sizes: all, to go from one to another
 	Seen     int                // of a live page: the number of the last change that it shows
+
+	Unchecked bool // the plan is of a mold that has not been checked yet
 }
 
 // Size leads to the page of one size of a job.

@@ -14,22 +14,23 @@ import (
 type view struct {
 	Policy, Style, Script string
 
-	Title    string
-	Known    bool // there are figures
-	Live     bool
-	Seen     int
-	Sizes    []Size
-	Halves   []halfCard
-	Ratio    [2]figure
-	Step     figure
-	Sections map[string]section
-	Findings []finding
-	Stands   string // over what data sheets stand
-	Drawings []svg
-	Groups   []group
-	Model    string // JSON: what is in the blob; "" without a model
-	Blob     string
-	Spots    string // JSON: where the findings are, for the scripts
+	Title     string
+	Known     bool // there are figures
+	Live      bool
+	Seen      int
+	Sizes     []Size
+	Unchecked bool
+	Halves    []halfCard
+	Ratio     [2]figure
+	Step      figure
+	Sections  map[string]section
+	Findings  []finding
+	Stands    string // over what data sheets stand
+	Drawings  []svg
+	Groups    []group
+	Model     string // JSON: what is in the blob; "" without a model
+	Blob      string
+	Spots     string // JSON: where the findings are, for the scripts
 }
 
 // section is one part of the page below its heading.
@@ -81,7 +82,7 @@ func text(format string, args ...any) figure { return figure{Text: fmt.Sprintf(f
 
 func newView(c Content) (view, error) {
 	script, style := script(c.Live), style()
-	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Title: c.Title, Spots: "[]"}
+	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Unchecked: c.Unchecked, Title: c.Title, Spots: "[]"}
 	if c.Plan == nil {
 		return v, nil
 	}

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"halfpour/cmd/halfpour/live"
+	"halfpour/pourplan"
+)
+
+// firstFigures tells what sketches of the molds come to, before those are made
+// and checked. What cannot be sketched, and what is wrong with the job, is left
+// for the build to tell.
+func (b *watchedBuild) firstFigures(ctx context.Context, sizes []*sizeWork, since time.Time) error {
+	plans := map[string]*pourplan.Plan{}
+	var list []string
+	for _, s := range sizes {
+		plan, err := b.kept[s.Name].sketch(ctx, s.work)
+		if err != nil || plan == nil {
+			continue
+		}
+		plans[s.Folder] = plan
+		list = append(list, figuresInBrief(s.Name, plan))
+	}
+	if len(list) == 0 || ctx.Err() != nil {
+		return ctx.Err()
+	}
+	b.pages.takeFirst(plans)
+	b.server.Tell(live.Figures, "")
+	what := fmt.Sprintf("first figures, to some %.0f %%", sketchOff*100)
+	b.server.Tell(live.Busy, "These are "+what+"; checking.")
+	b.sayFigures(what+",", list, since)
+	return nil
+}
+
+// dropFirst goes back to the last good run's figures.
+func (b *watchedBuild) dropFirst() {
+	if b.pages.takeFirst(nil) {
+		b.server.Tell(live.Figures, "")
+	}
+}

@@ -1,0 +1,205 @@
+package moldbox
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"halfpour/geom"
+)
+
+// Sketch is a mold near enough for first figures, made in a small part of the
+// time that Build takes.
+type Sketch struct {
+	// Mold has cavities and runner, and of its halves the sizes. Its vents are
+	// those of the high points of the heads' outlines alone, its keys the last
+	// mold's; nothing has been checked.
+	Mold *Mold
+
+	Left, Right float64 // rubber, mm³
+}
+
+// made is what a mold was made of, for a sketch of one much like it.
+type made struct {
+	parts  []*part
+	spaced map[spacing]spaced
+}
+
+// ErrNoSketch says that a mold is too unlike the last one, or too much of it has
+// to be looked for, to be sketched from it.
+var ErrNoSketch = errors.New("no sketch can be made from the last mold")
+
+// NewSketch sketches a mold from the last one, which Build made to a spec much like
+// this: cavities stand as far apart as there, but for what their boxes have
+// grown, and heads are known. Other errors are Build's.
+func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
+	if err := spec.Validate(); err != nil {
+		return nil, err
+	}
+	if len(spec.Cavities) != len(last.Cavities) || spec.Layout.Alternate || spec.Layout.Least {
+		return nil, ErrNoSketch
+	}
+	spec.Cavities = slices.Clone(spec.Cavities)
+	for i := range spec.Cavities {
+		if v := &spec.Cavities[i]; v.AutoTurn {
+			v.Turn = last.Spec.Cavities[i].Turn
+		}
+	}
+	parts, err := newParts(ctx, spec, last.made.parts)
+	if err != nil {
+		return nil, err
+	}
+	places := newArranger(spec)
+	places.last, places.tol = &last.made, sketchTol
+	row, err := places.fitting(parts)
+	if err != nil {
+		return nil, err
+	}
+	b := &builder{spec: spec, parts: parts, row: row, keys: last.Keys}
+	b.placeCavities()
+	b.placeRunner()
+	b.sketchVents()
+	h := row.fillHeights(parts, spec)
+	m := &Mold{Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest}
+	s := &Sketch{Mold: m}
+	m.Left, s.Left, err = b.sketchHalf(ctx, "left", h.left)
+	if err == nil {
+		m.Right, s.Right, err = b.sketchHalf(ctx, "right", h.right)
+	}
+	return s, err
+}
+
+// sketchTol is how much more room than asked cavities get whose distance the
+// last mold does not tell, and how far seats may be off its own to be like them,
+// mm.
+const sketchTol = 0.5
+
+// apart is the distance of two seats, of which all but the distance is known: as
+// it was here between those most like them, and what their bodies have grown
+// since, or what their funnels need. It does not know what is not like enough.
+func (m *made) apart(key spacing, x spaced, l, r seat) (float64, bool) {
+	if m == nil || !m.knows(key.left, l) || !m.knows(key.right, r) {
+		return 0, false
+	}
+	off := func(k spacing) float64 { return math.Abs((k.yl - k.yr) - (key.yl - key.yr)) }
+	var like []spacing
+	for k := range m.spaced {
+		if k.left == key.left && k.right == key.right && off(k) < sketchTol {
+			like = append(like, k)
+		}
+	}
+	if len(like) == 0 {
+		return 0, false
+	}
+	nearest := slices.MinFunc(like, func(k, l spacing) int {
+		return cmp.Or(cmp.Compare(off(k), off(l)), cmp.Compare(k.yl, l.yl), cmp.Compare(k.between, l.between), cmp.Compare(k.top, l.top))
+	})
+	was := m.spaced[nearest]
+	if x.funnels < was.funnels && was.apart < was.funnels+sketchTol {
+		return 0, false // their funnels kept the bodies apart
+	}
+	return math.Max(was.apart+x.bodies-was.bodies+key.between-nearest.between, x.funnels), true
+}
+
+// knows reports whether a seat has the shape, size aside, of that kind here.
+func (m *made) knows(kind int, s seat) bool {
+	return s.part == nil || kind < len(m.parts) && m.parts[kind].Cavity.kin(s.part.Cavity)
+}
+
+// sketchVents gives cavities the vents of their outlines; those of one kind get
+// the first one's.
+func (b *builder) sketchVents() {
+	ways := make([][]vent, len(b.parts))
+	for i, p := range b.parts {
+		c := &b.cavities[i]
+		c.AlikeTo = slices.IndexFunc(b.parts, func(q *part) bool { return q.kind == p.kind })
+		if c.AlikeTo == i {
+			ways[i], _ = b.venting(i).plan(c.Name)
+		} else {
+			move := geom.Move(p.move.Sub(b.parts[c.AlikeTo].move))
+			for _, v := range ways[c.AlikeTo] {
+				way := slices.Clone(v.way)
+				for j := range way {
+					way[j] = move.Point(way[j])
+				}
+				ways[i] = append(ways[i], vent{way, move.Solid(v.solid)})
+			}
+		}
+		b.setVents(i, ways[i])
+	}
+}
+
+// sketchShare is how well the hollows of a sketch are measured, as a share of
+// the rubber.
+const sketchShare = 2e-3
+
+// sketchHalf returns the sizes of a half and the rubber in it: the room of its tray
+// less the hollows, of which those of cavities that are alike are measured once,
+// with its keys on top. Marking and rounding of the step at the fill line are
+// left out.
+func (b *builder) sketchHalf(ctx context.Context, name string, fill float64) (Half, float64, error) {
+	t := newTray(b.spec, b.row.inside, fill)
+	room, right := t.room(), name == "right"
+	opt := geom.IntegrateOptions{RelTol: 1, AbsTol: sketchShare * room / float64(len(b.cavities))}
+	volume := func(all geom.Solid) (float64, error) {
+		opt.Within = all.BoundingBox().Intersect(b.row.inside.Grow(fill))
+		opt.Within.Min.Y, opt.Within.Max.Y = max(opt.Within.Min.Y, b.row.inside.Min.Y), min(opt.Within.Max.Y, b.row.inside.Max.Y)
+		if right {
+			opt.Within.Max.Z = 0
+		} else {
+			opt.Within.Min.Z = 0
+		}
+		v, err := geom.Integrate(ctx, all, opt)
+		return v.Best, err
+	}
+	rubber := room
+	hollow := make([]float64, len(b.cavities))
+	for i := range b.cavities {
+		c := &b.cavities[i]
+		if hollow[i] = hollow[c.AlikeTo]; c.AlikeTo == i {
+			var err error
+			if hollow[i], err = volume(geom.Union(append(c.channels(), c.Head)...)); err != nil {
+				return Half{}, 0, err
+			}
+		}
+		rubber -= hollow[i]
+	}
+	if b.runner != nil {
+		v, err := volume(b.runnerAlone())
+		if err != nil {
+			return Half{}, 0, err
+		}
+		rubber -= v
+	}
+	for _, k := range b.keys {
+		if k.BumpLeft != right {
+			rubber += k.cap(0)
+		} else {
+			rubber -= k.cap(b.spec.Keys.Clearance)
+		}
+	}
+	return Half{Name: name, FillHeight: t.fill, RimHeight: t.rim, Floor: t.floor, Inside: insideBox(t), Outside: t.outside()}, rubber, nil
+}
+
+// room is the volume within the walls from the floor up to the fill line, mm³:
+// a rectangle with round corners that grows evenly, by Simpson's rule, which is
+// exact for it.
+func (t tray) room() float64 {
+	area := func(z float64) float64 {
+		size := t.rectangle(z, 0).Size()
+		corner := math.Max(0, t.frame.Corner+z*t.lean)
+		return size.X*size.Y - (4-math.Pi)*corner*corner
+	}
+	return t.fill / 6 * (area(0) + 4*area(t.fill/2) + area(t.fill))
+}
+
+// cap is the volume of the key's bump in mm³, or with its clearance of the
+// socket: a cap of a ball, πh²(3R-h)/3.
+func (k Key) cap(grown float64) float64 {
+	r, h := k.Diameter/2, k.Depth
+	radius := (r*r+h*h)/(2*h) + grown
+	h += grown
+	return math.Pi * h * h * (3*radius - h) / 3
+}
