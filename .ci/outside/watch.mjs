@@ -45,7 +45,9 @@ try {
   save(job.replace(`target = "1/4 oz"`, `target = "3/8 oz"`));
   await tab.until("new figures", `Boolean(${figure}) && ${figure} !== "${first}"`);
   console.log(`after a save, new figures on the page after ${since(from)}`);
-  assert.match(await text("news"), /making the trays|Built/);
+  assert.match(await text("news"), /first figures|making the trays|Built/);
+  await tab.until("checked figures", `/making the trays|Built/.test(document.getElementById("news").textContent)`);
+  console.log(`checked ones after ${since(from)}`);
   const second = await tab.evaluate(figure);
   from = performance.now();
   save(job.replace(`target = "1/4 oz"`, `target = "5/16 oz"`)); // overtakes the run that is on
