@@ -53,8 +53,12 @@ const (
 	SunkenKey  AreaKind = "sunken-key" // a hollow in the tray, a bump on the rubber
 	PrintArea  AreaKind = "print"      // the frame's plastic, cut
 	RubberArea AreaKind = "rubber"     // the rubber, cut
-	FillLine   AreaKind = "fill-line"  // not a shape: an open line
+	FillLine   AreaKind = "fill-line"  // the level to fill to
+	HighLine   AreaKind = "high-line"  // the level of the highest point of all that stands in the tray
 )
+
+// IsLine reports whether what is drawn is an open line and no shape.
+func (k AreaKind) IsLine() bool { return k == FillLine || k == HighLine }
 
 // Dimension is a distance on a drawing, along x or along y.
 type Dimension struct {

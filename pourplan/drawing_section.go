@@ -3,7 +3,6 @@ package pourplan
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -15,9 +14,9 @@ func drawSection(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (Drawi
 	at := half.ToPrint(m.Cavities[0].GateAt).X
 	plane := geom.FromAxes(geom.Vec{Y: 1}, geom.Vec{Z: 1}, geom.Vec{X: 1}).Then(geom.Move(geom.Vec{X: at}))
 	out := half.Outside
-	low, high := geom.Vec2{X: out.Min.Y, Y: out.Min.Z}, geom.Vec2{X: out.Max.Y, Y: out.Max.Z}
+	low, far := geom.Vec2{X: out.Min.Y, Y: out.Min.Z}, geom.Vec2{X: out.Max.Y, Y: out.Max.Z}
 	d := Drawing{
-		Half: half.Name, View: Section, Low: low, High: high,
+		Half: half.Name, View: Section, Low: low, High: far,
 		Name: fmt.Sprintf("%s half, cut through the gate of cavity 1", half.Name),
 	}
 	margin := geom.Vec2{X: 1, Y: 1}
@@ -25,43 +24,30 @@ func drawSection(ctx context.Context, m *moldbox.Mold, half moldbox.Half) (Drawi
 		kind  AreaKind
 		solid geom.Solid
 	}{{RubberArea, half.Rubber()}, {PrintArea, half.Frame}} {
-		o, err := geom.Section(ctx, part.solid, plane, low.Sub(margin), high.Add(margin), drawnCut)
+		o, err := geom.Section(ctx, part.solid, plane, low.Sub(margin), far.Add(margin), drawnCut)
 		if err != nil {
 			return Drawing{}, err
 		}
 		d.Areas = append(d.Areas, Area{part.kind, o})
 	}
-	in := half.Inside
-	fill := func(y float64) geom.Vec2 { return geom.Vec2{X: y, Y: half.FillHeight} }
-	d.Areas = append(d.Areas, Area{FillLine, geom.Polygon(fill(in.Min.Y), fill(in.Max.Y))})
-	d.Dimensions = sectionDimensions(half)
-	over, err := rubberOver(ctx, m, half, plane, low, high)
-	if err != nil {
-		return Drawing{}, err
+	in, high := half.Inside, half.FillHeight-m.Spec.Frame.Over
+	for _, line := range []struct {
+		kind AreaKind
+		z    float64
+	}{{FillLine, half.FillHeight}, {HighLine, high}} {
+		ends := geom.Polygon(geom.Vec2{X: in.Min.Y, Y: line.z}, geom.Vec2{X: in.Max.Y, Y: line.z})
+		d.Areas = append(d.Areas, Area{line.kind, ends})
 	}
-	d.Dimensions = append(d.Dimensions, over...)
+	d.Dimensions = append(sectionDimensions(half), rubberOver(in, high))
 	return d, nil
 }
 
-// rubberOver is the rubber over the highest place of the head that is cut.
-func rubberOver(ctx context.Context, m *moldbox.Mold, half moldbox.Half, plane geom.Placement, low, high geom.Vec2) ([]Dimension, error) {
-	head := half.InMold().Inverse().Solid(m.Cavities[0].Head)
-	o, err := geom.Section(ctx, head, plane, low, high, drawnCut)
-	if err != nil {
-		return nil, err
-	}
-	top := geom.Vec2{Y: math.Inf(-1)}
-	for _, loop := range o {
-		for _, p := range loop {
-			if p.Y > top.Y {
-				top = p
-			}
-		}
-	}
-	if !(top.Y > 0 && top.Y < half.FillHeight) {
-		return nil, nil
-	}
-	return []Dimension{{From: top, To: geom.Vec2{X: top.X, Y: half.FillHeight}, Side: Inside, Text: "over head " + dimensionText(half.FillHeight-top.Y)}}, nil
+// rubberOver is the rubber over the highest point of all cavities, by which the
+// fill line is set; that point may stand beside the cut.
+func rubberOver(in geom.Box, high float64) Dimension {
+	at := in.Min.Y + 0.12*(in.Max.Y-in.Min.Y)
+	return Dimension{From: geom.Vec2{X: at, Y: high}, To: geom.Vec2{X: at, Y: in.Max.Z}, Side: Inside,
+		Text: "over highest " + dimensionText(in.Max.Z-high)}
 }
 
 // sectionDimensions are the heights that the bench needs.

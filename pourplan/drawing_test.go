@@ -135,7 +135,7 @@ func TestDrawMeasures(t *testing.T) {
 	for _, want := range []string{
 		"fill " + dimensionText(m.Left.FillHeight), "rim " + dimensionText(m.Left.RimHeight),
 		"floor " + dimensionText(m.Left.Floor), "to rim " + dimensionText(m.Left.RimHeight-m.Left.FillHeight),
-		"over head " + dimensionText(m.Left.FillHeight-5*1.004), // the radius of head 1 in the mold
+		"over highest " + dimensionText(m.Spec.Frame.Over),
 	} {
 		if !strings.Contains(texts(ds[2]), want) {
 			t.Errorf("%q is missing in %q", want, texts(ds[2]))
@@ -145,6 +145,29 @@ func TestDrawMeasures(t *testing.T) {
 	low, high := area(ds[2], RubberArea)[0].Bounds()
 	if math.Abs(high.Y-m.Left.FillHeight) > 0.1 || low.Y > 0.1 || low.Y < -m.Left.Floor {
 		t.Errorf("rubber stands from %.2f to %.2f, fill line at %.2f", low.Y, high.Y, m.Left.FillHeight)
+	}
+}
+
+// Nothing in a tray but its walls stands higher than the line that the sheet
+// measures the rubber from, and something reaches it: of one small head the mouth
+// of the sprue, of five heads the largest, which is not the one that is cut.
+func TestHighLineIsOverAll(t *testing.T) {
+	for _, n := range []int{1, 5} {
+		m := drawnMold(t, n)
+		for _, d := range drawn(t, m)[2:] {
+			half := map[string]moldbox.Half{"left": m.Left, "right": m.Right}[d.Half]
+			in, z := half.Inside, area(d, HighLine)[0][0][0].Y
+			above, below := math.Inf(1), math.Inf(1) // the least gaps to what is solid
+			for x := in.Min.X + m.Spec.Frame.Corner; x < in.Max.X-m.Spec.Frame.Corner; x += 0.5 {
+				for y := in.Max.Y - 0.02; y > in.Min.Y+1; y -= 0.5 {
+					above = min(above, half.Frame.Evaluate(geom.Vec{X: x, Y: y, Z: z + 0.01}))
+					below = min(below, half.Frame.Evaluate(geom.Vec{X: x, Y: y, Z: z - 0.1}))
+				}
+			}
+			if above < 0 || below > 0 {
+				t.Errorf("%d heads, %s half: the least gap over the line at %.2f mm is %.2f mm, 0.1 mm under it %.2f mm", n, d.Half, z, above, below)
+			}
+		}
 	}
 }
 

@@ -176,14 +176,18 @@ func (s *sheet) legend(p *page, at region) {
 		{RaisedKey, "key stands up in the tray"}, {SunkenKey, "key is a hollow in the tray"},
 		{HeadArea, "head, numbered"}, {WireArea, "hook"}, {SprueArea, "sprue, vent"},
 		{MarkArea, "raised text (mirrored in the tray)"}, {PrintArea, "printed plastic, cut"}, {RubberArea, "rubber, cut"},
+		{FillLine, "fill line"}, {HighLine, "highest point in the tray"},
 	}
 	x0 := at.x + 78
 	width := (at.width - 78) / 2
 	for i, it := range items {
-		x, y := x0+width*float64(i/4), at.y+5+float64(i%4)*4.1
+		x, y := x0+width*float64(i/5), at.y+2.6+float64(i%5)*3.6
 		points := rectanglePoints(x, y-2.4, 4, 2.8)
-		if it.kind == RaisedKey || it.kind == SunkenKey {
+		switch {
+		case it.kind == RaisedKey || it.kind == SunkenKey:
 			points = circle(geom.Vec2{X: x + 2, Y: y - 1}, 1.3)
+		case it.kind.IsLine():
+			points = []geom.Vec2{{X: x - 0.4, Y: y - 1}, {X: x + 4.4, Y: y - 1}}
 		}
 		paintArea(p, it.kind, geom.Polygon(points...))
 		p.text(x+5.5, y, drawStyle, alignLeft, it.text)

@@ -29,6 +29,7 @@ type dimensionMark struct {
 const (
 	firstRow = 4.0 // from the drawing to the first dimension's line, mm
 	nextRow  = 4.8 // from line to line
+	aside    = 1.6 // of a text from the upright line that it stands beside
 )
 
 // newFigure lays the dimensions of a drawing out.
@@ -116,6 +117,7 @@ var brushes = map[AreaKind]pageShape{
 	PrintArea:  {fill: 0.8, width: 0.3},
 	RubberArea: {fill: 1, width: 0.2},
 	FillLine:   {fill: none, width: 0.5, dash: 1.6},
+	HighLine:   {fill: none, width: 0.2, dash: 0.8},
 }
 
 func paintArea(p *page, kind AreaKind, o geom.Outline) {
@@ -124,7 +126,7 @@ func paintArea(p *page, kind AreaKind, o geom.Outline) {
 		return
 	}
 	for _, loop := range o {
-		s.loops = append(s.loops, pageLoop{loop, kind != FillLine})
+		s.loops = append(s.loops, pageLoop{loop, !kind.IsLine()})
 	}
 	p.shapes = append(p.shapes, s)
 	if kind == RubberArea {
@@ -137,7 +139,7 @@ func (m dimensionMark) draw(p *page, f *typefaces, place func(geom.Vec2) geom.Ve
 	a, b := place(m.From), place(m.To)
 	switch m.Side {
 	case Inside:
-		m.within(p, f, a, b, frame[0].X)
+		m.within(p, f, a, b)
 	case Top, Bottom:
 		if a.X > b.X {
 			a, b = b, a
@@ -189,26 +191,21 @@ func (m dimensionMark) upright(p *page, f *typefaces, x, y0, y1 float64) {
 	case m.turned:
 		p.knockout(f, x, (y0+y1)/2, m.Text, true)
 	case m.Side == Left:
-		p.text(x-1.2, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignRight, m.Text)
+		p.text(x-aside, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignRight, m.Text)
 	default:
-		p.text(x+1.2, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignLeft, m.Text)
+		p.text(x+aside, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignLeft, m.Text)
 	}
 }
 
-// within draws an upright line where it measures, its text beside it on white: to
-// the left, where the mouth of the sprue is not, if the drawing goes so far.
-func (m dimensionMark) within(p *page, f *typefaces, a, b geom.Vec2, left float64) {
+// within draws an upright line where it measures, its text beside it on white.
+func (m dimensionMark) within(p *page, f *typefaces, a, b geom.Vec2) {
 	if a.Y > b.Y {
 		a, b = b, a
 	}
 	p.line(a.X, a.Y, a.X, b.Y, 0.3)
 	slash(p, a.X, a.Y)
 	slash(p, a.X, b.Y)
-	aside := -f.width(drawStyle, m.Text)/2 - 1.4
-	if a.X+2*aside < left {
-		aside = -aside
-	}
-	p.knockout(f, a.X+aside, (a.Y+b.Y)/2, m.Text, false)
+	p.knockout(f, a.X+f.width(drawStyle, m.Text)/2+aside, (a.Y+b.Y)/2, m.Text, false)
 }
 
 // slash marks the end of a dimension's line.

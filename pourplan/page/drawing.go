@@ -45,7 +45,7 @@ func drawSVG(d pourplan.Drawing) svg {
 	out := svg{Name: d.Name, Wide: high.X-low.X > high.Y-low.Y,
 		Box: fmt.Sprintf("%s %s %s %s", mm(low.X-drawingRim), mm(-high.Y-drawingRim), mm(high.X-low.X+2*drawingRim), mm(high.Y-low.Y+2*drawingRim))}
 	for _, a := range d.Areas {
-		out.Shapes = append(out.Shapes, shape{string(a.Kind), strokes(a.Outline, a.Kind != pourplan.FillLine)})
+		out.Shapes = append(out.Shapes, shape{string(a.Kind), strokes(a.Outline, !a.Kind.IsLine())})
 	}
 	for _, l := range d.Labels {
 		out.Labels = append(out.Labels, label{mm(l.At.X), mm(-l.At.Y), l.Text, l.Big})
@@ -80,7 +80,8 @@ func strokes(o geom.Outline, closed bool) string {
 	return b.String()
 }
 
-// drawDimension puts the line outside of the drawing, on its side and row.
+// drawDimension puts the line outside of the drawing, on its side and row, or where
+// it measures.
 func drawDimension(m pourplan.Dimension, low, high geom.Vec2) dimension {
 	out := dimensionGap + dimensionRow*float64(m.Row)
 	a, b := m.From, m.To
@@ -92,6 +93,8 @@ func drawDimension(m pourplan.Dimension, low, high geom.Vec2) dimension {
 		c, d = geom.Vec2{X: a.X, Y: low.Y - out}, geom.Vec2{X: b.X, Y: low.Y - out}
 	case pourplan.Left:
 		c, d = geom.Vec2{X: low.X - out, Y: a.Y}, geom.Vec2{X: low.X - out, Y: b.Y}
+	case pourplan.Inside:
+		c, d = a, b
 	default:
 		c, d = geom.Vec2{X: high.X + out, Y: a.Y}, geom.Vec2{X: high.X + out, Y: b.Y}
 	}
