@@ -101,7 +101,6 @@ func (c cells) castTexts() []string {
 		fmt.Sprintf("%.1f g (%.3f oz)", c.x("metal.shot_g"), c.x("metal.shot_g")/28.349523125),
 		c.f("%.1f g + %.1f g", "metal.heads_per_shot_g", "metal.runners_per_shot_g"), "4 % + 200 g", c.f("%.0f g", "metal.returns_g"),
 		"Potfuls of 3.00 kg", fmt.Sprintf("%.0f s", c.x("casting.open_after_s")+0.5),
-		"2", "0.8", "10 mm (0.39 in)", // two spikes of 10 mm to cut
 		"2 × spike", "0.8 mm thick; cut 10 mm (0.39 in)", "50 mm",
 	}
 	for i, n := range []string{"1", "2"} {
@@ -141,7 +140,7 @@ func (c cells) countTexts() []string {
 func (c cells) sentencesByHand() []string {
 	contact := fmt.Sprintf("%.0f °C (%.0f °F)", c.x("casting.contact_c"), c.x("casting.contact_c")*9/5+32)
 	return []string{
-		"true size, 1:1, for one shot; lay the wire on. As seen from the left flank.", "Lay a rule on this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
+		"true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.", "Lay a rule on this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
 		"Rubber: demo rubber. A to B 100:3 by mass, mixed density 1.347 g/cm³.",
 		"Mix each half on its own, together A 280.4 g, B 8.4 g: one mix needs a cup of 828 ml, the largest holds 700 ml.",
 		"The clock runs from here: 80 min to the last pour.",

@@ -23,9 +23,6 @@ func (s *sheet) casting(plan *Plan) {
 		p.rectangle(b.x, b.y, b.width, y-b.y, 0.6, none)
 	}
 	y = s.headTable(p, region{body.x, y + 3, body.width, 0}, plan) + 2.5
-	if s.patterned {
-		y = s.wireTable(p, body, y, plan)
-	}
 	rest := region{body.x, y, body.width, body.y + body.height - y}
 	p, rest = s.fitStages(p, rest, leastRecord, "Cast, continued", castStages(plan), stepBoxes{""})
 	s.record(p, rest)

@@ -10,7 +10,7 @@ func castStages(plan *Plan) []stage {
 	c := plan.Casting
 	var melt []workStep
 	if len(wiresToCut(plan)) > 0 {
-		melt = append(melt, workStep{"Cut and bend", "The wires of a shot, laid on their patterns. Goggles: ends fly."})
+		melt = append(melt, workStep{"Cut and bend", "The wires of a shot, laid on their patterns on the page before. Goggles: ends fly."})
 	}
 	melt = append(melt,
 		workStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},

@@ -43,18 +43,11 @@ func (s *sheet) drawings(drawings []Drawing, plan *Plan) error {
 	if err != nil {
 		return err
 	}
+	rows, body = s.besidePatterns(p, drawings, patternsOf(plan), rows, body)
 	rows, body = s.besideFindings(p, drawings, plan.Findings, rows, body)
 	free := body.height
 	for _, r := range rows {
 		free -= r.height
-	}
-	if list := patternsOf(plan); len(list) > 0 && len(s.wireRows(plan, body.width)) <= mostWireRows {
-		least := free - leastGap*float64(len(rows)+1)
-		if left, tall := s.patterns(&page{}, region{body.x, 0, body.width, least}, list); len(left) == 0 && tall <= least {
-			s.patterns(p, region{body.x, body.y + body.height - tall, body.width, tall}, list)
-			free -= tall + leastGap
-			s.patterned = true
-		}
 	}
 	gap := math.Min(figureGap, free/float64(len(rows)))
 	y := body.y
@@ -82,6 +75,28 @@ func (s *sheet) drawings(drawings []Drawing, plan *Plan) error {
 // barRegion is the foot of a page, where the scale bar stands.
 func (s *sheet) barRegion(body region) region {
 	return region{body.x, s.paper.Height - sheetMargin - footRoom - barRoom, body.width, barRoom}
+}
+
+// leastScale is how small drawings may get to make room for patterns of wires.
+const leastScale = 1. / 2
+
+// besidePatterns sets the patterns of wires at the foot of the page if figures
+// that are still large enough, or as large as they were, leave that room. It
+// returns the figures again, and what they may fill.
+func (s *sheet) besidePatterns(p *page, drawings []Drawing, list []wirePattern, rows []figureRow, body region) ([]figureRow, region) {
+	if len(list) == 0 {
+		return rows, body
+	}
+	_, tall := s.patterns(&page{}, region{body.x, 0, body.width, math.Inf(1)}, list)
+	less := body
+	less.height -= tall + leastGap
+	fewer, err := s.arrange(drawings, less)
+	if err != nil || fewer[0].figures[0].scale < math.Min(leastScale, rows[0].figures[0].scale) {
+		return rows, body
+	}
+	s.patterns(p, region{body.x, body.y + body.height - tall, body.width, tall}, list)
+	s.patterned = true
+	return fewer, less
 }
 
 // besideFindings makes room for the findings and sets them: as many as leave

@@ -99,13 +99,14 @@ func (f *typefaces) wrap(s textStyle, text string, width float64) []string {
 	return lines
 }
 
-// unbroken splits text into the pieces that stay on one line: words, and
-// numbers with what they count.
+// unbroken splits text into the pieces that stay on one line: words, numbers with
+// what they count, and lines to write on with what they are for.
 func unbroken(text string) []string {
 	var pieces []string
 	for _, word := range strings.Fields(text) {
 		last := len(pieces) - 1
-		if last >= 0 && endsInDigit(pieces[last]) && len(strings.TrimRight(word, ".,;:)")) <= 3 {
+		counted := last >= 0 && endsInDigit(pieces[last]) && len(strings.TrimRight(word, ".,;:)")) <= 3
+		if counted || last >= 0 && strings.Trim(word, "_") == "" {
 			pieces[last] += " " + word
 		} else {
 			pieces = append(pieces, word)

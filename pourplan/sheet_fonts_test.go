@@ -37,3 +37,17 @@ func TestWrapKeepsNumbersWithUnits(t *testing.T) {
 		}
 	}
 }
+
+func TestWrapKeepsLinesToWriteOnWithTheirWords(t *testing.T) {
+	faces, err := newTypefaces()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for width := 25.0; width < 60; width++ {
+		for _, l := range faces.wrap(bodyStyle, "dust kept off. Poured at: L ________ R ________", width) {
+			if strings.HasPrefix(l, "_") {
+				t.Errorf("in %g mm a line begins with %q", width, l)
+			}
+		}
+	}
+}

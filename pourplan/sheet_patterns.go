@@ -71,21 +71,27 @@ const (
 	patternGap   = 6.0  // between patterns side by side, mm
 	patternFall  = 3.0  // and one over the other
 	patternBlank = 4.0  // room of the blank and its ends
-	patternWord  = 52.0 // least width, for the words over it
+	patternWord  = 57.0 // least width, for the words over it
 )
 
-// words say what to cut, in two lines.
-func (t wirePattern) words() (what, length string) {
+// words say what to cut and how to bend it.
+func (t wirePattern) words() (what, length, bends string) {
 	return fmt.Sprintf("%d × %s", t.Count, t.Name),
-		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", trimmed(t.DiameterMM, 2), t.cut, t.cut/MMPerInch)
+		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", trimmed(t.DiameterMM, 2), t.cut, t.cut/MMPerInch), bendText(t.WirePlan)
 }
 
 // room is what a pattern takes on paper that is so wide; a blank that is wider
 // is not drawn.
-func (t wirePattern) room(most float64) geom.Vec2 {
-	v := geom.Vec2{X: math.Max(patternWord, t.size.X), Y: strongStyle.lineHeight() + drawStyle.lineHeight() + 1}
+func (t wirePattern) room(f *typefaces, most float64) geom.Vec2 {
+	v := geom.Vec2{X: math.Max(patternWord, math.Min(t.size.X, most))}
 	if t.cut <= most {
-		v.X, v.Y = math.Max(v.X, t.cut), v.Y+patternBlank
+		v.X = math.Max(v.X, t.cut)
+	}
+	_, _, bends := t.words()
+	lines := 1 + len(f.wrap(drawStyle, bends, v.X))
+	v.Y = strongStyle.lineHeight() + float64(lines)*drawStyle.lineHeight() + 1
+	if t.cut <= most {
+		v.Y += patternBlank
 	}
 	if !t.straight() && t.size.X <= most {
 		v.Y += 1 + t.size.Y
@@ -95,12 +101,12 @@ func (t wirePattern) room(most float64) geom.Vec2 {
 
 // pattern draws one with its upper left corner at (x, y).
 func (s *sheet) pattern(p *page, x, y float64, t wirePattern, at region) {
-	wide := t.room(at.width).X
-	what, length := t.words()
+	wide := t.room(s.faces, at.width).X
+	what, length, bends := t.words()
 	p.text(x, y+strongStyle.ascent(), strongStyle, alignLeft, s.faces.clip(strongStyle, s.faces.printable(what), wide))
 	y += strongStyle.lineHeight()
 	p.text(x, y+drawStyle.ascent(), drawStyle, alignLeft, length)
-	y += drawStyle.lineHeight() + 1
+	y = s.paragraph(p, x, y+drawStyle.lineHeight(), wide, drawStyle, bends) + 1
 	if t.cut <= at.width {
 		middle := y + patternBlank/2
 		p.strand([]geom.Vec2{{X: x, Y: middle}, {X: x + t.cut, Y: middle}}, false, t.DiameterMM)
@@ -142,11 +148,11 @@ func patternsOf(plan *Plan) []wirePattern {
 // patterns sets as many patterns in rows as there is room for, the first row in
 // any case, under a heading. It returns those that are left, and where it ends.
 func (s *sheet) patterns(p *page, at region, list []wirePattern) ([]wirePattern, float64) {
-	y := s.runIn(p, at, smallStyle, "Cut and bend", "true size, 1:1, for one shot; lay the wire on. As seen from the left flank.") + 1.5
+	y := s.runIn(p, at, smallStyle, "Cut and bend", "true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.") + 1.5
 	for first := true; len(list) > 0; first = false {
 		n, x, tall := 0, at.x, 0.0
 		for n < len(list) {
-			v := list[n].room(at.width)
+			v := list[n].room(s.faces, at.width)
 			if n > 0 && x+v.X > at.x+at.width {
 				break
 			}
@@ -158,17 +164,9 @@ func (s *sheet) patterns(p *page, at region, list []wirePattern) ([]wirePattern,
 		x = at.x
 		for _, t := range list[:n] {
 			s.pattern(p, x, y, t, at)
-			x += t.room(at.width).X + patternGap
+			x += t.room(s.faces, at.width).X + patternGap
 		}
 		list, y = list[n:], y+tall+patternFall
 	}
 	return list, y - patternFall
-}
-
-// patternsNeed is how high the heading and the first rows of patterns are: all of
-// them when they are few.
-func (s *sheet) patternsNeed(list []wirePattern, width float64) float64 {
-	const few = 6
-	_, tall := s.patterns(&page{}, region{0, 0, width, math.Inf(1)}, list[:min(few, len(list))])
-	return tall
 }

@@ -132,9 +132,6 @@ func TestSheetPages(t *testing.T) {
 		if name == "wires" {
 			want = 5 // thirty kinds of wire take two pages
 		}
-		if name == "names" {
-			want = 4 // five rows of heads leave no room for patterns beside the drawings
-		}
 		if c.drawings == nil {
 			want = 2
 		}
@@ -382,14 +379,14 @@ func TestSheetSaysHowManyMixes(t *testing.T) {
 func TestSheetTellsWhatToCut(t *testing.T) {
 	bent := strings.Replace(sheetJob(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
 	for _, c := range []struct{ job, want string }{
-		{bent, "a shot 2 wire to cut hook mm thick 1 length 54 mm (2.13 in) bend, left + and right - as seen from the left eye 2.2 mm inside; 6.1; +90° round 1; 22.5 "},
-		{sheetJob(2, "") + keeperTables(1), "a shot 6 wire to cut spike 1 mm thick 0.8 length 16 mm (0.63 in) bend, left + and right - as seen from the left 9; -57° round 0.8; 3; +115° round 0.8; 2.4 "},
+		{bent, "2 × hook 1 mm thick; cut 54 mm (2.13 in) eye 2.2 mm inside; 6.1; +90° round 1; 22.5 "},
+		{sheetJob(2, "") + keeperTables(1), "6 × spike 1 0.8 mm thick; cut 16 mm (0.63 in) 9; -57° round 0.8; 3; +115° round 0.8; 2.4 "},
 	} {
 		if got := sheetText(t, sheetPlan(t, c.job), nil); !strings.Contains(got, c.want) {
 			t.Errorf("the sheet does not say %q:\n%s", c.want, got)
 		}
 	}
-	if strings.Contains(sheetText(t, sheetPlan(t, sheetJob(2, "")), nil), "wire to cut") {
+	if strings.Contains(sheetText(t, sheetPlan(t, sheetJob(2, "")), nil), "Cut and bend") {
 		t.Error("a bought hook is to be cut")
 	}
 }

@@ -2,74 +2,18 @@ package pourplan
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 )
 
-// wireRow is the height of a row of the list of wires, and mostWireRows how
-// many leave room for the steps of casting beside them.
-const wireRow, mostWireRows = 4.7, 8
-
-var wireColumns = []tableColumn{{0.07, "a shot"}, {0.19, "wire to cut"}, {0.08, "mm thick"}, {0.17, "length"},
-	{0.49, "bend, left + and right - as seen from the left"}}
-
-// wireRows list the wires that are to be cut and bent for one shot, in a table
-// so wide.
-func (s *sheet) wireRows(plan *Plan, width float64) [][]string {
-	var rows [][]string
-	for _, w := range wiresToCut(plan) {
-		for i, text := range s.faces.wrap(smallStyle, bendText(w), wireColumns[4].share*width-3) {
-			row := []string{"", "", "", "", text}
-			if i == 0 {
-				mm := math.Ceil(w.LengthMM)
-				row = []string{strconv.Itoa(w.Count), w.Name, trimmed(w.DiameterMM, 2), fmt.Sprintf("%.0f mm (%.2f in)", mm, mm/MMPerInch), text}
-			}
-			rows = append(rows, row)
-		}
-	}
-	return rows
-}
-
-// wireTable sets the list of wires on the page of casting and returns where it
-// ends.
-func (s *sheet) wireTable(p *page, body region, y float64, plan *Plan) float64 {
-	const gap = 2.5
-	rows := s.wireRows(plan, body.width)
-	if len(rows) == 0 {
-		return y
-	}
-	return s.table(p, region{body.x, y, body.width, 0}, wireColumns, rows, wireRow) + gap
-}
-
-// wirePages set the list of wires and their patterns on pages of their own,
-// each with a bar to check the printer by.
+// wirePages set the patterns of wires on pages of their own, each with a bar to
+// check the printer by.
 func (s *sheet) wirePages(plan *Plan) {
-	list := patternsOf(plan)
-	if len(list) == 0 {
-		return
-	}
-	page := func() (*page, region) {
+	for list := patternsOf(plan); len(list) > 0; {
 		p, body := s.newPage("Cut and bend")
 		s.scaleBar(p, s.barRegion(body))
 		body.height -= barRoom
-		return p, body
-	}
-	p, body := page()
-	for rows := s.wireRows(plan, body.width); len(rows) > 0; {
-		n := min(len(rows), int(body.height/wireRow)-1)
-		end := s.table(p, region{body.x, body.y, body.width, 0}, wireColumns, rows[:n], wireRow) + 2*patternFall
-		body.y, body.height = end, body.height-(end-body.y)
-		if rows = rows[n:]; len(rows) > 0 {
-			p, body = page()
-		}
-	}
-	if s.patternsNeed(list, body.width) > body.height {
-		p, body = page()
-	}
-	for list, _ = s.patterns(p, body, list); len(list) > 0; list, _ = s.patterns(p, body, list) {
-		p, body = page()
+		list, _ = s.patterns(p, body, list)
 	}
 }
 
