@@ -96,7 +96,7 @@ func (c columnCutter) trace(s Solid, line *[]Stretch, x, y, z0, z1 float64) {
 		next := math.Min(z1, z+math.Max(math.Abs(v), least))
 		w := at(next)
 		if (w < 0) != inside {
-			cross := skinBetween(at, z, next, v, w)
+			cross := Root(at, z, next, v, w, 1e-5, 1e-6)
 			if inside {
 				addStretch(line, from, cross)
 			}
@@ -107,31 +107,4 @@ func (c columnCutter) trace(s Solid, line *[]Stretch, x, y, z0, z1 float64) {
 	if inside {
 		addStretch(line, from, z1)
 	}
-}
-
-// skinBetween returns where the value changes its sign between a and b, with
-// the values va and vb, to 1e-5 mm: by false position with the Illinois step.
-func skinBetween(at func(float64) float64, a, b, va, vb float64) float64 {
-	side := 0
-	for range 60 {
-		m := a - va*(b-a)/(vb-va)
-		v := at(m)
-		if math.Abs(v) < 1e-6 || b-a < 1e-5 {
-			return m
-		}
-		if (v < 0) == (va < 0) {
-			a, va = m, v
-			if side == -1 {
-				vb /= 2
-			}
-			side = -1
-		} else {
-			b, vb = m, v
-			if side == 1 {
-				va /= 2
-			}
-			side = 1
-		}
-	}
-	return (a + b) / 2
 }

@@ -168,39 +168,11 @@ func (c *sectionCell) cross(k int) Vec2 {
 }
 
 // root returns a point of the skin between p and q, whose values differ in
-// sign, by the false-position rule that halves a stale end (Dowell & Jarratt,
-// "A modified regula falsi method", BIT 11 (1971) 168-174).
+// sign.
 func (c *sectionCell) root(p, q Vec2, vp, vq float64) Vec2 {
-	d := q.Sub(p)
-	length, enough := d.Norm(), c.tolerance*0.01
-	lo, hi, last := 0.0, 1.0, 0
-	for range 60 {
-		if (hi-lo)*length < enough {
-			break
-		}
-		x := lo + (hi-lo)*vp/(vp-vq)
-		if !(x > lo && x < hi) {
-			x = (lo + hi) / 2
-		}
-		v := c.at(p.Add(d.Mul(x)))
-		if math.Abs(v) < enough*1e-3 {
-			return p.Add(d.Mul(x))
-		}
-		if (v < 0) == (vp < 0) {
-			lo, vp = x, v
-			if last == -1 {
-				vq /= 2
-			}
-			last = -1
-		} else {
-			hi, vq = x, v
-			if last == 1 {
-				vp /= 2
-			}
-			last = 1
-		}
-	}
-	return p.Add(d.Mul((lo + hi) / 2))
+	d, enough := q.Sub(p), c.tolerance*0.01
+	on := func(x float64) float64 { return c.at(p.Add(d.Mul(x))) }
+	return p.Add(d.Mul(Root(on, 0, 1, vp, vq, enough/d.Norm(), enough*1e-3)))
 }
 
 // follow appends points of the skin between p and q until the chords are

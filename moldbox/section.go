@@ -77,7 +77,7 @@ func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
 		next := y + math.Max(math.Abs(v), leastMarch)
 		w := at(next)
 		if (w < 0) != inside {
-			cross := crossing(at, y, next, v, w)
+			cross := geom.Root(at, y, next, v, w, 1e-4, 1e-5)
 			if inside {
 				spans = append(spans, span{from, cross})
 			}
@@ -86,33 +86,6 @@ func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
 		y, v = next, w
 	}
 	return spans
-}
-
-// crossing returns where the value changes its sign between a and b, with the
-// values va and vb, to 1e-4 mm: by false position with the Illinois step.
-func crossing(at func(float64) float64, a, b, va, vb float64) float64 {
-	side := 0
-	for range 40 {
-		m := a - va*(b-a)/(vb-va)
-		v := at(m)
-		if math.Abs(v) < 1e-5 || b-a < 1e-4 {
-			return m
-		}
-		if (v < 0) == (va < 0) {
-			a, va = m, v
-			if side == -1 {
-				vb /= 2
-			}
-			side = -1
-		} else {
-			b, vb = m, v
-			if side == 1 {
-				va /= 2
-			}
-			side = 1
-		}
-	}
-	return (a + b) / 2
 }
 
 // scaled returns the section of the solid scaled by k about the origin.

@@ -1,0 +1,35 @@
+package geom
+
+import (
+	"math"
+	"testing"
+)
+
+func TestRoot(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		f    func(float64) float64
+		a, b float64
+		want float64
+	}{
+		{"a line", func(x float64) float64 { return 3*x - 1 }, 0, 1, 1.0 / 3},
+		{"falling", func(x float64) float64 { return 2 - x*x }, 0, 9, math.Sqrt2},
+		{"flat on one side", func(x float64) float64 { return math.Exp(20*x) - math.E }, -1, 1, 0.05},
+		{"a kink", func(x float64) float64 { return math.Max(0.1*(x-0.7), 5*(x-0.7)) }, 0, 1, 0.7},
+		{"a jump", func(x float64) float64 { return math.Copysign(1, x-0.3) }, 0, 1, 0.3},
+		{"at an end", func(x float64) float64 { return x }, 0, 1, 0},
+	} {
+		asked := 0
+		f := func(x float64) float64 {
+			asked++
+			if x < c.a || x > c.b {
+				t.Errorf("%s: asked at %g, outside", c.name, x)
+			}
+			return c.f(x)
+		}
+		got := Root(f, c.a, c.b, c.f(c.a), c.f(c.b), 1e-9, 1e-12)
+		if math.Abs(got-c.want) > 1e-8 || asked > 50 {
+			t.Errorf("%s: root %.12g after %d values, want %.12g", c.name, got, asked, c.want)
+		}
+	}
+}
