@@ -94,6 +94,7 @@ type product struct {
 	drawings []pourplan.Drawing
 	paper    pourplan.Paper
 	folder   string
+	effort   effort
 	sizes    []page.Size // of the job, for the page; nil when it is of one mold
 
 	modelOnce sync.Once // pageModel
@@ -121,7 +122,7 @@ func build(ctx context.Context, t *terminal, path string, opt buildOptions) erro
 	}
 	var files []writtenFile
 	if err == nil {
-		files, err = p.write(ctx, bar.part(writeShare))
+		files, err = p.write(ctx, bar.part)
 	}
 	bar.clear()
 	if err != nil {
@@ -151,10 +152,15 @@ func (w *work) openFor(ctx context.Context, report func(string, float64), opt bu
 
 // makeProduct does all of an opened work but writing.
 func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt buildOptions) (*product, error) {
-	start := part(measureShare)
-	start("measuring", 0)
+	tolerance := float64(w.job.Output.Tolerance)
+	if opt.coarse > 0 {
+		tolerance = opt.coarse
+	}
 	var err error
-	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: folder}
+	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: folder, effort: effort{len(w.mold.Cavities), w.facets(), tolerance}}
+	report := part(p.effort.shares().measure)
+	start := func(step string) { report(step, measureSteps[step]) }
+	start("measuring")
 	if opt.paper != "" {
 		p.paper = papers[opt.paper]
 	}
@@ -170,18 +176,15 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if p.volumes, err = w.measure(ctx, rubberShare); err != nil {
 		return nil, err
 	}
+	start("adding up")
 	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {
 		return nil, err
 	}
-	start("cutting the drawings", 0.7)
+	start("cutting the drawings")
 	if p.drawings, err = pourplan.Draw(ctx, w.mold); err != nil {
 		return nil, err
 	}
-	start("cutting the drawings", 1)
-	tolerance := float64(w.job.Output.Tolerance)
-	if opt.coarse > 0 {
-		tolerance = opt.coarse
-	}
+	start("drawn")
 	if err := p.makeFrames(ctx, part, tolerance); err != nil {
 		return nil, w.blameCrossed(err)
 	}
@@ -200,19 +203,18 @@ func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64
 	var jobs []func(context.Context) error
 	proofs := [2]*halfProof{&p.proof.Left, &p.proof.Right}
 	for i, half := range p.halves() {
-		report := part(frameShare)
+		report := part(p.effort.shares().frame)
+		start := func(step string) { report(half.Name+" frame: "+step, frameSteps[step]) }
 		jobs = append(jobs, func(ctx context.Context) error {
 			return finerOnce(tolerance, func(meshed float64) error {
-				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed,
-					Progress: func(stage string, done float64) { report(half.Name+" frame: "+stage, meshShare*done) }})
+				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed, Progress: func(step string, _ float64) { start(step) }})
 				if err != nil {
 					return fmt.Errorf("%s frame: %w", half.Name, err)
 				}
-				report(half.Name+" frame: proving", meshShare)
 				// What is proved is what the files will hold.
 				p.frames[i] = geom.Rounded32(mesh)
-				*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads)
-				report(half.Name+" frame: proved", 1)
+				*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads, start)
+				start("proved")
 				return err
 			})
 		})

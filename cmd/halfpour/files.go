@@ -48,7 +48,8 @@ type writtenFile struct {
 }
 
 // write writes the whole set, or nothing.
-func (p *product) write(ctx context.Context, report func(string, float64)) ([]writtenFile, error) {
+func (p *product) write(ctx context.Context, part partOf) ([]writtenFile, error) {
+	report := part(p.effort.shares().write)
 	report("writing", 0)
 	set, err := newFileSet(ctx, p.folder)
 	if err != nil {
@@ -56,7 +57,7 @@ func (p *product) write(ctx context.Context, report func(string, float64)) ([]wr
 	}
 	defer set.discard()
 	var jobs, pictures []func(context.Context) error
-	tell := writeProgress(report)
+	tell := p.effort.writeProgress(report)
 	for _, f := range outputs {
 		job := func(ctx context.Context) error {
 			err := set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })

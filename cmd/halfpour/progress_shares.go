@@ -5,38 +5,86 @@ import (
 	"sync"
 )
 
-// The shares of a build's time that its steps take, as measured on the minnow
-// example on two processors, in hundredths: what is foretold of the time left
-// is as good as they are.
-const (
-	readShare    = 0.03 // heads read, mold laid out and checked
-	measureShare = 0.05 // rubber, metal and drawings
-	frameShare   = 0.21 // each of the two frames meshed and proved, at once
-	writeShare   = 0.50 // pictures, page, sheet, plan, meshes
-	meshShare    = 0.75 // of a frame's: meshing; the rest is the proof
-)
+// The time left is judged by what each step of a build takes of the whole. That
+// depends on the mold: the recorded runs in testdata/progress show how, and the
+// test that replays them how good it is.
 
-// A picture takes as long as some of the other files together.
-const pictureShare = 8
+// readShare is what reading heads, laying out and checking take of a build,
+// before it is known what there is to do.
+const readShare = 0.03
+
+// effort is what the time of a build depends on.
+type effort struct {
+	cavities  int
+	facets    int     // of the heads of all cavities
+	tolerance float64 // of the frames' meshes, mm
+}
+
+// drawn foretells how many thousand triangles of the frames are not facets of
+// the heads.
+func (e effort) drawn() float64 { return (64 + 51*float64(e.cavities)) * 0.02 / e.tolerance }
+
+// triangles foretells how many thousand both frames have.
+func (e effort) triangles() float64 { return e.drawn() + 1.2*float64(e.facets)/1000 }
+
+// What the steps take, in seconds of one processor of no great speed.
+func (e effort) measuring() float64 { return 1.2 + 0.25*float64(e.cavities) }
+func (e effort) framing() float64   { return 0.045*e.drawn() + 0.0132*float64(e.facets)/1000 }
+
+// writing is what a file takes.
+func (e effort) writing(name string) float64 {
+	thousands := e.triangles()
+	switch filepath.Ext(name) {
+	case ".png":
+		if e.tolerance > roughTolerance {
+			return 0.25 // half as wide
+		}
+		return 0.8 + 0.001*thousands
+	case ".html":
+		return 0.25*float64(e.cavities) + 0.0012*thousands
+	case ".3mf":
+		return 0.002 * thousands
+	case ".stl":
+		return 0.0003 * thousands
+	}
+	return 0.1
+}
+
+func (e effort) writingAll() float64 {
+	sum := 0.0
+	for _, f := range outputs {
+		sum += e.writing(f.name)
+	}
+	return sum
+}
+
+// shares are what the steps after reading take of a build.
+type shares struct{ measure, frame, write float64 }
+
+func (e effort) shares() shares {
+	of := (1 - readShare) / (e.measuring() + e.framing() + e.writingAll())
+	return shares{of * e.measuring(), of * e.framing() / 2, of * e.writingAll()}
+}
+
+// The steps of measuring, and how much of it is done when each begins.
+var measureSteps = map[string]float64{"measuring": 0, "adding up": 0.6, "cutting the drawings": 0.87, "drawn": 1}
+
+// The steps of a frame, from geom.Mesh to the proof, and how much of it is done
+// when each begins.
+var frameSteps = map[string]float64{
+	"splitting space": 0, "drawing the skin": 0.24, "thinning flat areas": 0.51, "done": 0.68,
+	"proving": 0.68, "measuring": 0.84, "comparing with the heads": 0.95, "proved": 1,
+}
 
 // writeProgress returns what is told when a file is written, of the part that
 // all of them are.
-func writeProgress(report func(stage string, done float64)) func(name string) {
-	weight := func(name string) float64 {
-		if filepath.Ext(name) == ".png" {
-			return pictureShare
-		}
-		return 1
-	}
-	all, done := 0.0, 0.0
-	for _, f := range outputs {
-		all += weight(f.name)
-	}
+func (e effort) writeProgress(report func(stage string, done float64)) func(name string) {
+	all, done := e.writingAll(), 0.0
 	var mu sync.Mutex
 	return func(name string) {
 		mu.Lock()
 		defer mu.Unlock()
-		done += weight(name)
+		done += e.writing(name)
 		report("writing", min(done/all, 0.99)) // they still have to get their names
 	}
 }

@@ -72,9 +72,10 @@ func proofError(format string, args ...any) error {
 	}}}
 }
 
-// proveHalf checks a frame's mesh. heads are the cavities' own meshes, in the
-// order of the mold's cavities.
-func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh) (halfProof, error) {
+// proveHalf checks a frame's mesh and tells what it begins. heads are the
+// cavities' own meshes, in the order of the mold's cavities.
+func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (halfProof, error) {
+	begin("proving")
 	p := halfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
 	for _, f := range geom.Audit(mesh) {
 		if !f.IsNote() {
@@ -88,6 +89,7 @@ func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh 
 	if len(crossings) > 0 {
 		return p, proofError("%s frame: %v", half.Name, crossings[0])
 	}
+	begin("measuring")
 	solid, err := geom.Integrate(ctx, half.Frame, geom.IntegrateOptions{RelTol: volumeShare})
 	if err != nil {
 		return p, err
@@ -98,6 +100,7 @@ func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh 
 		return p, proofError("%s frame: its mesh encloses %.1f mm³ and its solid %.1f mm³; they may differ by %.1f mm³",
 			half.Name, p.MeshVolume, p.SolidVolume, limit)
 	}
+	begin("comparing with the heads")
 	skin, err := geom.NewMeshSolid(mesh)
 	if err != nil {
 		return p, proofError("%s frame: %v", half.Name, err)

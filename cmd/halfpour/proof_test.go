@@ -48,7 +48,7 @@ func TestProofFails(t *testing.T) {
 		{"head out of the way", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: -99})}, "no point of a head's own surface"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p, err := proveHalf(ctx, w.mold, half, c.mesh, tolerance, c.heads)
+			p, err := proveHalf(ctx, w.mold, half, c.mesh, tolerance, c.heads, func(string) {})
 			if c.want == "" {
 				if err != nil || p.HeadPoints < 100 {
 					t.Errorf("%v, %d points", err, p.HeadPoints)

@@ -128,7 +128,7 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 	bar := newProgress(t)
 	defer bar.clear()
 	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
-		return s.openFor(ctx, s.named(bar.part(readShare/float64(len(sizes)))), opt)
+		return s.openFor(ctx, s.partOf(bar.part, len(sizes))(readShare), opt)
 	})
 	if err != nil {
 		return err
@@ -149,10 +149,8 @@ func buildSizes(ctx context.Context, t *terminal, w *work, opt buildOptions) err
 
 // makeSizes does all of the opened sizes but writing.
 func makeSizes(ctx context.Context, part partOf, sizes []*sizeWork, folder string, opt buildOptions) error {
-	share := 1 / float64(len(sizes))
 	return eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) (err error) {
-		part := func(of float64) func(string, float64) { return s.named(part(of * share)) }
-		if s.product, err = makeProduct(ctx, part, s.work, filepath.Join(folder, s.Folder), opt); err == nil {
+		if s.product, err = makeProduct(ctx, s.partOf(part, len(sizes)), s.work, filepath.Join(folder, s.Folder), opt); err == nil {
 			s.plan, s.product.sizes = s.product.plan, s.pagesOf(sizes)
 		}
 		return err
@@ -189,7 +187,7 @@ func writeRun(ctx context.Context, part partOf, w *work, sizes []*sizeWork, fold
 		}
 	}
 	for _, s := range sizes {
-		files, err := s.product.write(ctx, part(writeShare/float64(len(sizes))))
+		files, err := s.product.write(ctx, s.partOf(part, len(sizes)))
 		if err != nil {
 			return r, inSize(s.Name, err)
 		}
@@ -201,12 +199,16 @@ func writeRun(ctx context.Context, part partOf, w *work, sizes []*sizeWork, fold
 	return r, err
 }
 
-// named puts the size before what is reported.
-func (s *sizeWork) named(report func(string, float64)) func(string, float64) {
-	if s.Name == "" {
-		return report
+// partOf is for a size's share of the work on so many; what is reported has the
+// size's name before it.
+func (s *sizeWork) partOf(part partOf, sizes int) partOf {
+	return func(share float64) func(string, float64) {
+		report := part(share / float64(sizes))
+		if s.Name == "" {
+			return report
+		}
+		return func(stage string, done float64) { report(s.Name+": "+stage, done) }
 	}
-	return func(stage string, done float64) { report(s.Name+": "+stage, done) }
 }
 
 // listFiles are the files that a size run has beside its folders.
