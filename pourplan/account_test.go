@@ -3,6 +3,7 @@ package pourplan
 import (
 	"bytes"
 	"encoding/csv"
+	"encoding/json"
 	"reflect"
 	"strings"
 	"testing"
@@ -188,6 +189,15 @@ func FuzzReadAccount(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) { tryAccount(t, data) })
 }
 
+// planOfAccount has what an account is held against, with prices.
+func planOfAccount() *Plan {
+	p := &Plan{Heads: make([]HeadPlan, 5), Cost: &CostPlan{MetalPerHeadG: 11, MetalMoney: 0.1, HookMoney: 0.2, MoldMoney: 20, ShopMoney: 2}}
+	p.Metal.Name, p.Metal.DensityGCM3 = "lead-antimony 4", Range{10.9, 11.0, 11.1}
+	p.Metal.YieldPercent, p.Metal.DrossPercent, p.Metal.ShotG, p.Metal.HeadsPerShotG = 90, 3, 70, 55
+	p.Casting.LifeLow, p.Casting.LifeHigh = 50, 200
+	return p
+}
+
 // Broken copies of the samples fare as what fuzzing finds.
 func TestMangledAccount(t *testing.T) { geomtest.Mangle(t, accountSamples(t), tryAccount) }
 
@@ -209,6 +219,11 @@ func tryAccount(t testing.TB, data []byte) {
 	again, err := ReadAccount(accountOf(t, a.Castings...))
 	if err != nil || len(again.Faults) > 0 || !reflect.DeepEqual(again.Castings, a.Castings) {
 		t.Fatalf("%v\nread    %+v\nwritten %+v", err, a, again)
+	}
+	for mold := 1; mold <= 2; mold++ {
+		if _, err := json.Marshal(a.Summarise(planOfAccount(), mold)); err != nil {
+			t.Fatalf("%v\nread %+v", err, a)
+		}
 	}
 	more, err := Append(data, next)
 	if err != nil {

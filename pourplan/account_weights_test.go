@@ -2,8 +2,12 @@ package pourplan
 
 import (
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 func TestReadWeights(t *testing.T) {
@@ -51,18 +55,45 @@ func TestReadWeights(t *testing.T) {
 
 // No text panics, and what is read is a weight.
 func FuzzReadWeights(f *testing.F) {
-	for _, s := range []string{"10.61 10.58", "0.374 0.371 oz", "3/8 oz; 1 1/2oz", "1e308kg", "10,6"} {
+	for _, s := range weightsSamples() {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, text string) {
-		got, err := ReadWeights(text)
-		if err == nil && len(got) == 0 {
-			t.Error("neither weights nor an error")
+	f.Fuzz(func(t *testing.T, data []byte) { tryWeights(t, data) })
+}
+
+// Broken copies of the samples fare as what fuzzing finds.
+func TestMangledWeights(t *testing.T) { geomtest.Mangle(t, weightsSamples(), tryWeights) }
+
+func weightsSamples() (samples [][]byte) {
+	for _, s := range []string{"10.61 10.58", "0.374 0.371 oz", "3/8 oz; 1 1/2oz", "1e308kg", "10,6",
+		strings.Repeat("7 ", maxWeights), "164 gr 10.6 G\t.5 lb", "½ oz 1½oz"} {
+		samples = append(samples, []byte(s))
+	}
+	return samples
+}
+
+func tryWeights(t testing.TB, data []byte) {
+	got, err := ReadWeights(string(data))
+	if err != nil {
+		if len(got) > 0 || err.Error() == "" {
+			t.Errorf("%v with %v", err, got)
 		}
-		for _, g := range got {
-			if !(g > 0 && g <= maxWeight) {
-				t.Errorf("read %g g", g)
-			}
+		return
+	}
+	if len(got) == 0 || len(got) > maxWeights {
+		t.Errorf("%d weights and no error", len(got))
+	}
+	for _, g := range got {
+		if !(g > 0 && g <= maxWeight) {
+			t.Errorf("read %g g", g)
 		}
-	})
+	}
+	// Written in grams they are the same weights.
+	var text strings.Builder
+	for _, g := range got {
+		text.WriteString(strconv.FormatFloat(g, 'f', -1, 64) + " ")
+	}
+	if again, err := ReadWeights(text.String()); err != nil || !slices.Equal(again, got) {
+		t.Errorf("%v written and read again are %v, %v", got, again, err)
+	}
 }

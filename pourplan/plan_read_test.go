@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"bytes"
+	"encoding/json"
 	"reflect"
 	"strings"
 	"testing"
@@ -74,6 +75,14 @@ func planSamples(t testing.TB) (samples [][]byte) {
 	add(data)
 	add([]byte(`{"schema":1}`))
 	add(bytes.Replace(data, []byte("928"), []byte("1e308"), 1))
+	// The least that is a plan, of which broken copies stay plans more often.
+	least := &Plan{Schema: p.Schema, Heads: p.Heads[:1], Rubber: p.Rubber, Metal: p.Metal, Casting: p.Casting, Cost: p.Cost}
+	small, err := json.Marshal(least)
+	if err != nil {
+		t.Fatal(err)
+	}
+	add(small)
+	add(bytes.Replace(small, []byte("928"), []byte("0.928e3"), 1))
 	return samples
 }
 
@@ -92,5 +101,31 @@ func tryPlan(t testing.TB, data []byte) {
 	}
 	if twice, err := again.JSON(); err != nil || !bytes.Equal(out, twice) {
 		t.Errorf("%v: changed by reading again", err)
+	}
+	usePlan(t, p)
+}
+
+// usePlan asks of a plan what mix, compare and log ask of one: what was read
+// must not bring them down, and what they print with --json must be JSON.
+func usePlan(t testing.TB, p *Plan) {
+	for _, half := range []string{"left", "right", "both"} {
+		if b, err := p.Batch(half); err == nil && b.Half != half {
+			t.Errorf("batch of the %s half is of %q", half, b.Half)
+		}
+	}
+	account, err := ReadAccount([]byte(demoAccount))
+	if err != nil {
+		t.Fatal(err)
+	}
+	differences := Compare(p, p)
+	for _, d := range differences {
+		if d.Row(); !d.Same() {
+			t.Errorf("a plan differs from itself in %s, %s", d.Group, d.What)
+		}
+	}
+	for _, shown := range []any{differences, account.Summarise(p, account.LastMold())} {
+		if _, err := json.Marshal(shown); err != nil {
+			t.Error(err)
+		}
 	}
 }
