@@ -41,6 +41,10 @@ all files are written or none. When the checks say stop, nothing is written and
 the exit code is 6. A job with sizes gets a folder for each, and one buying list
 for all.
 
+Should the computer fail just while the files get their names, some are new and
+others old, each whole, and halfpour-unfinished.json in the folder says so. The
+next command on the job puts the rest in place; till then, use none of them.
+
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
 and serves the page to this computer alone, at an address that it prints. The
 page keeps its view; figures come first, then the model. A job with sizes has a
@@ -107,7 +111,7 @@ func (w *work) halves() [2]moldbox.Half { return [2]moldbox.Half{w.mold.Left, w.
 
 // build carries out "halfpour build".
 func build(ctx context.Context, t *terminal, path string, opt buildOptions) error {
-	w, err := readWork(t, path)
+	w, err := readWork(ctx, t, path)
 	if err != nil {
 		return err
 	}

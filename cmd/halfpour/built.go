@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -48,8 +49,8 @@ func (w *work) builtPlanPath() string {
 
 // builtPlan reads the plan of the mold's last build, from its output folder.
 // There is none when both results are nil.
-func (w *work) builtPlan() (*pourplan.Plan, error) {
-	p, err := readPlan(w.builtPlanPath())
+func (w *work) builtPlan(ctx context.Context, t *terminal) (*pourplan.Plan, error) {
+	p, err := readPlan(ctx, t, w.builtPlanPath())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
@@ -57,11 +58,15 @@ func (w *work) builtPlan() (*pourplan.Plan, error) {
 }
 
 // readPlan reads a build's plan, named by its file or its folder.
-func readPlan(path string) (*pourplan.Plan, error) {
+func readPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		path = filepath.Join(path, planFile)
 	}
-	data, err := os.ReadFile(path)
+	data, err := readOutput(ctx, t, path)
+	var known *fault
+	if errors.As(err, &known) || errors.Is(err, context.Canceled) {
+		return nil, err
+	}
 	if err == nil {
 		var p *pourplan.Plan
 		if p, err = pourplan.ReadPlan(data); err == nil {

@@ -31,7 +31,7 @@ one buying list.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			w, err := readWork(t, c.Args().First())
+			w, err := readWork(c.Context, t, c.Args().First())
 			if err != nil {
 				return err
 			}

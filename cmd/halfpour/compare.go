@@ -71,7 +71,7 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 	if len(names) == 2 {
 		old, err = comparedSide(ctx, t, c, names[0], bar.part(0.5))
 	} else {
-		old, err = lastBuild(now)
+		old, err = lastBuild(ctx, t, now)
 	}
 	if err != nil {
 		return nil, err
@@ -93,10 +93,10 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, report func(string, float64)) (*compared, error) {
 	info, err := os.Stat(name)
 	if filepath.Ext(name) == ".json" || err == nil && info.IsDir() {
-		plan, err := readPlan(name)
+		plan, err := readPlan(ctx, t, name)
 		return &compared{name: name, plan: plan}, err
 	}
-	w, err := readWork(t, name)
+	w, err := readWork(ctx, t, name)
 	if err != nil {
 		return nil, err
 	}
@@ -109,11 +109,11 @@ func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string,
 }
 
 // lastBuild is what a job was when it was built.
-func lastBuild(now *compared) (*compared, error) {
+func lastBuild(ctx context.Context, t *terminal, now *compared) (*compared, error) {
 	if now.work == nil {
 		return nil, usageError("a plan needs a second job or plan to compare with, got only "+now.name, "see: halfpour compare --help")
 	}
-	plan, err := now.work.builtPlan()
+	plan, err := now.work.builtPlan(ctx, t)
 	if err != nil {
 		return nil, err
 	}

@@ -82,6 +82,7 @@ func explainOtherErrors() []explanation {
 	return []explanation{
 		{"usage", "The command line is not one that the command takes.", "halfpour COMMAND --help shows what it takes, with examples.", nil},
 		{"write", "A file of the output cannot be written: the disk is full, the folder may not be written to, or another program writes into it. Nothing was put in place.", "Make room, or name another folder with --out.", nil},
+		{"unfinished", "A run was stopped by force, or by a power cut, just while it gave its files their names, and the rest of them cannot be put in place: a file that waits for it is missing or changed, or is open elsewhere. Some files of the folder are of that run and others of the one before; halfpour-unfinished.json lists those of the later. Where all are there, the next command puts them in place by itself and says so.", "Use no file of the folder. Close what has one open, or build the job again, which replaces them all.", nil},
 		{"exists", "A file that would be written is there already, and is left alone.", "Name another folder, or move the file.", nil},
 		{"plan", "A build's plan.json cannot be read, or is of another version.", "Build the job again, or name another folder.", nil},
 		{"weights", "The weighed heads are too few, or differ too much, to go by.", "Weigh more good heads one by one and log them, or build without --weighed.", []string{"metal.fill_factor"}},

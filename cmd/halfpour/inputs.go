@@ -63,27 +63,26 @@ func (t *terminal) sayChanged(w *work) {
 // probeFolder says early that nothing can be written into a folder, or into
 // the one in which it would be made.
 func probeFolder(folder string) error {
-	s := &fileSet{dir: folder}
 	there := filepath.Clean(folder)
 	for {
 		info, err := os.Stat(there)
 		if err == nil && !info.IsDir() {
-			return s.fault("", fmt.Errorf("%s is no folder", there))
+			return writeFault(folder, "", fmt.Errorf("%s is no folder", there))
 		}
 		if err == nil {
 			break
 		}
 		if !errors.Is(err, fs.ErrNotExist) || filepath.Dir(there) == there {
-			return s.fault("", err)
+			return writeFault(folder, "", err)
 		}
 		there = filepath.Dir(there)
 	}
 	f, err := os.CreateTemp(there, ".probe.*"+tempEnd)
 	if err != nil {
-		return s.fault("", err)
+		return writeFault(folder, "", err)
 	}
 	if err := errors.Join(f.Close(), os.Remove(f.Name())); err != nil {
-		return s.fault("", err)
+		return writeFault(folder, "", err)
 	}
 	return nil
 }

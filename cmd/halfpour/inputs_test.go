@@ -35,7 +35,7 @@ func TestInputsChanged(t *testing.T) {
 		job := writeJob(t)
 		var errs bytes.Buffer
 		term := newTerminal(nil, &errs, &errs, &errs)
-		w, err := readWork(term, job)
+		w, err := readWork(context.Background(), term, job)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -31,7 +31,7 @@ func BenchmarkFirstFigures(b *testing.B) {
 	write("head.stl", read("head.stl"))
 	text, term := read("job.toml"), newTerminal(nil, io.Discard, io.Discard, io.Discard)
 	begin := func(k *kept, text string) *work {
-		w, err := readWork(term, write("job.toml", text))
+		w, err := readWork(context.Background(), term, write("job.toml", text))
 		if err != nil {
 			b.Fatal(err)
 		}

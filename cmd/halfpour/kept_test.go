@@ -48,7 +48,7 @@ func TestKept(t *testing.T) {
 		}, false, false},
 	} {
 		c.change(t)
-		w, err := readWork(term, job)
+		w, err := readWork(context.Background(), term, job)
 		if err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
@@ -88,7 +88,7 @@ func TestKept(t *testing.T) {
 		if got := before.mold != nil && before.mold == w.mold; got != c.mold {
 			t.Errorf("%s: the mold kept: %v", c.name, got)
 		}
-		anew, err := readWork(term, job)
+		anew, err := readWork(context.Background(), term, job)
 		if err != nil {
 			t.Fatal(err)
 		}

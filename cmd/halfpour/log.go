@@ -47,7 +47,7 @@ in, gate cut.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			w, err := readWork(t, c.Args().First())
+			w, err := readWork(c.Context, t, c.Args().First())
 			if err != nil {
 				return err
 			}
@@ -55,7 +55,7 @@ in, gate cut.`,
 				return err
 			}
 			l := &logWork{work: w}
-			if err := l.run(c, time.Now()); err != nil {
+			if err := l.run(t, c, time.Now()); err != nil {
 				return err
 			}
 			return l.print(t)
@@ -76,12 +76,12 @@ type logWork struct {
 }
 
 // run records a casting if one is told, and reads the account.
-func (l *logWork) run(c *cli.Context, now time.Time) error {
+func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 	var err error
 	if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
 		return err
 	}
-	if err := l.findPlan(c.Context, c.String("plan")); err != nil {
+	if err := l.findPlan(c.Context, t, c.String("plan")); err != nil {
 		return err
 	}
 	l.plan = l.plan.WithLife(l.job)
@@ -104,12 +104,12 @@ func (l *logWork) run(c *cli.Context, now time.Time) error {
 
 // findPlan takes the plan that is asked for, or of the job's last build, or
 // works one out.
-func (l *logWork) findPlan(ctx context.Context, asked string) (err error) {
+func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err error) {
 	if l.planPath = asked; asked != "" {
-		l.plan, err = readPlan(asked)
+		l.plan, err = readPlan(ctx, t, asked)
 		return err
 	}
-	if l.plan, err = l.builtPlan(); l.plan == nil && err == nil {
+	if l.plan, err = l.builtPlan(ctx, t); l.plan == nil && err == nil {
 		l.plan, err = l.check(ctx, func(string, float64) {})
 		return err
 	}

@@ -17,7 +17,8 @@ import (
 
 // The test binary plays the program itself when this is set: "program" is
 // halfpour, "appender" logs castings until it is killed and says each that is
-// done, "writer" writes sets of files likewise.
+// done, "writer" writes sets of files likewise, "stopper" one that is killed
+// at a renaming.
 const playVariable = "HALFPOUR_TEST_PLAYS"
 
 func TestMain(m *testing.M) {
@@ -28,6 +29,8 @@ func TestMain(m *testing.M) {
 		playAppender(os.Args[1], os.Args[2])
 	case "writer":
 		playWriter(os.Args[1], os.Args[2])
+	case "stopper":
+		playStopper(os.Args[1], os.Args[2], os.Args[3])
 	default:
 		os.Exit(m.Run())
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"strings"
 	"testing"
 
@@ -10,7 +11,7 @@ import (
 // A mold that would take too much memory is refused with a number of facets
 // that would do; that number is let through.
 func TestTooManyFacets(t *testing.T) {
-	w, err := readWork(newTerminal(nil, nil, nil, nil), writeJob(t))
+	w, err := readWork(context.Background(), newTerminal(nil, nil, nil, nil), writeJob(t))
 	if err != nil {
 		t.Fatal(err)
 	}

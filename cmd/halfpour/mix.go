@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"os"
@@ -68,7 +69,7 @@ func readMix(t *terminal, c *cli.Context) (*mix, error) {
 		return nil, err
 	}
 	m := &mix{Schema: reportSchema, A: a, step: stepOf(mass)}
-	if err := m.useSource(t, source, c.String("half"), c.String("size")); err != nil {
+	if err := m.useSource(c.Context, t, source, c.String("half"), c.String("size")); err != nil {
 		return nil, err
 	}
 	m.Ratio, m.B = m.ratio.String(), pourplan.BFor(a, m.ratio)
@@ -93,7 +94,7 @@ func readMix(t *terminal, c *cli.Context) (*mix, error) {
 
 // useSource takes a ratio with a usual scale's step; or a job's ratio, step
 // and tolerance, and for a half the batch of its plan.
-func (m *mix) useSource(t *terminal, text, half, size string) error {
+func (m *mix) useSource(ctx context.Context, t *terminal, text, half, size string) error {
 	err := m.ratio.UnmarshalTOML(text)
 	if err == nil {
 		m.step = min(m.step, float64(pourplan.Default().Rubber.Scale))
@@ -105,7 +106,7 @@ func (m *mix) useSource(t *terminal, text, half, size string) error {
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
 		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
 	}
-	w, err := readWork(t, text)
+	w, err := readWork(ctx, t, text)
 	if err != nil {
 		return err
 	}
@@ -122,12 +123,12 @@ func (m *mix) useSource(t *terminal, text, half, size string) error {
 	if err := w.oneMold(size); err != nil {
 		return err
 	}
-	return m.usePlan(w, half)
+	return m.usePlan(ctx, t, w, half)
 }
 
 // usePlan takes the batch of a half from the job's last build.
-func (m *mix) usePlan(w *work, half string) error {
-	plan, err := w.builtPlan()
+func (m *mix) usePlan(ctx context.Context, t *terminal, w *work, half string) error {
+	plan, err := w.builtPlan(ctx, t)
 	if err != nil {
 		return err
 	}

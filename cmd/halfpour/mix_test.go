@@ -16,7 +16,7 @@ import (
 // planBeside puts the plan of a job where a build would, without its frames.
 func planBeside(t *testing.T, job, size string) *pourplan.Plan {
 	t.Helper()
-	w, err := readWork(newTerminal(nil, nil, nil, nil), job)
+	w, err := readWork(context.Background(), newTerminal(nil, nil, nil, nil), job)
 	if err != nil {
 		t.Fatal(err)
 	}

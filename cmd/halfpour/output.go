@@ -3,14 +3,13 @@ package main
 import (
 	"bufio"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
-	"runtime"
 	"sync"
 )
 
@@ -18,94 +17,41 @@ import (
 // Each is written beside its place under a temporary name; commit renames
 // them. create may be called from several goroutines.
 //
-// A program that is killed leaves each file as it was or as it should be. In
-// the moment in which commit renames, some may be new and others old; what
-// temporary files it leaves behind the next set in the folder clears away.
+// A program that is killed leaves each file as it was or as it should be. If
+// it was renaming, the folder's journal says what is still to be renamed, and
+// the next command that looks into the folder does it (output_finish.go).
 type fileSet struct {
-	dir  string
-	made string   // the topmost folder that did not exist before, "" for none
-	lock *os.File // keeps other programs' sets out; nil where there are no locks
+	dir    string
+	made   string                      // the topmost folder that did not exist before, "" for none
+	lock   *os.File                    // keeps other programs' sets out; nil where there are no locks
+	broken error                       // why a set of an earlier program cannot be finished; nil when there is none
+	move   func(from, to string) error // os.Rename, but in tests
 
 	mu    sync.Mutex
 	files []pendingFile
 }
 
 type pendingFile struct {
-	name string
-	temp string
-	size int64
+	name   string
+	temp   string // path
+	size   int64
+	digest string // SHA-256 in hex
 }
 
 // newFileSet makes the folder if need be and waits for other programs that
 // write a set into it. discard must be called in the end.
 func newFileSet(ctx context.Context, dir string) (*fileSet, error) {
-	s := &fileSet{dir: dir, made: topmostMissing(dir)}
+	s := &fileSet{dir: dir, made: topmostMissing(dir), move: os.Rename}
 	var err error
 	if s.lock, err = lockFolder(ctx, dir); err != nil {
 		s.discard()
 		return nil, s.fault("", err)
 	}
-	if s.lock != nil {
-		s.clearLeftovers()
+	_, s.broken = finishLocked(dir, s.move)
+	if s.lock != nil && s.broken == nil {
+		clearLeftovers(dir)
 	}
 	return s, nil
-}
-
-// Temporary files are named after their file and have these ends; kept is what
-// commit puts aside.
-const tempEnd, keptEnd = ".tmp", ".tmp.old"
-
-// clearLeftovers removes the temporary files of programs that were killed: the
-// folder is locked, so that they are no one's.
-func (s *fileSet) clearLeftovers() {
-	for _, end := range []string{tempEnd, keptEnd} {
-		left, _ := filepath.Glob(filepath.Join(escapeGlob(s.dir), ".*.*"+end))
-		for _, path := range left {
-			if tempName.MatchString(filepath.Base(path)) {
-				_ = os.Remove(path)
-			}
-		}
-	}
-}
-
-// tempName is what os.CreateTemp makes of create's pattern.
-var tempName = regexp.MustCompile(`^\..+\.[0-9]+\.tmp(\.old)?$`)
-
-// escapeGlob keeps Glob from reading a folder's name as a pattern.
-func escapeGlob(dir string) string {
-	if runtime.GOOS == "windows" {
-		return dir // there is no escaping; a name with brackets keeps its leftovers
-	}
-	return regexp.MustCompile(`[*?\[\\]`).ReplaceAllString(dir, `\$0`)
-}
-
-// fault says in one line which file cannot be written and why, and that
-// nothing is lost.
-func (s *fileSet) fault(name string, err error) error {
-	var known *fault
-	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) || errors.As(err, &known) {
-		return err
-	}
-	place := filepath.Join(s.dir, name)
-	return &fault{code: exitFailed, err: err, problems: []problem{{
-		Message: fmt.Sprintf("%s: cannot be written: %s", place, writeCause(err)), File: place, Rule: "write",
-		Hints: []string{"make room or name another folder; nothing was put into the folder, and what was there before is as it was"},
-	}}}
-}
-
-// writeCause says why a file cannot be written without the temporary name.
-func writeCause(err error) string {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.Is(err, errLocked):
-		return "another program writes into the folder: try again"
-	case errors.As(err, &path):
-		return path.Err.Error()
-	case errors.As(err, &link):
-		return link.Err.Error()
-	}
-	return err.Error()
 }
 
 // topmostMissing returns the first folder on the way to dir that is not there.
@@ -137,7 +83,8 @@ func (s *fileSet) writeTemp(ctx context.Context, name string, write func(io.Writ
 	s.files = append(s.files, pendingFile{name: name, temp: f.Name()})
 	s.mu.Unlock()
 	defer func() { err = errors.Join(err, f.Close()) }()
-	w := bufio.NewWriterSize(&interruptible{ctx, f}, 1<<16)
+	sum := sha256.New()
+	w := bufio.NewWriterSize(&interruptible{ctx, io.MultiWriter(f, sum)}, 1<<16)
 	if err := write(w); err != nil {
 		return err
 	}
@@ -149,7 +96,7 @@ func (s *fileSet) writeTemp(ctx context.Context, name string, write func(io.Writ
 		return err
 	}
 	s.mu.Lock()
-	s.files[i].size = info.Size()
+	s.files[i].size, s.files[i].digest = info.Size(), hex.EncodeToString(sum.Sum(nil))
 	s.mu.Unlock()
 	// CreateTemp made it readable for its owner alone.
 	return errors.Join(f.Chmod(0o644), f.Sync())
@@ -175,66 +122,6 @@ func (s *fileSet) sizes() map[string]int64 {
 		out[f.name] = f.size
 	}
 	return out
-}
-
-// commit gives every file its name. When one cannot have it, those before it
-// are put back as they were. A name never stands for nothing, or for half a
-// file, in between.
-func (s *fileSet) commit() (err error) {
-	kept, err := s.keepOld()
-	defer func() {
-		for _, path := range kept {
-			_ = os.Remove(path)
-		}
-	}()
-	if err != nil {
-		return err
-	}
-	for i, f := range s.files {
-		if err := os.Rename(f.temp, filepath.Join(s.dir, f.name)); err != nil {
-			s.putBack(s.files[:i], kept)
-			return s.fault(f.name, err)
-		}
-	}
-	s.files, s.made = nil, ""
-	_ = syncFolder(s.dir) // the names, in a power cut; the files are on the disk
-	return nil
-}
-
-// keepOld gives the files that are to be replaced a second name each, and
-// returns those by their first.
-func (s *fileSet) keepOld() (map[string]string, error) {
-	kept := map[string]string{}
-	for _, f := range s.files {
-		place := filepath.Join(s.dir, f.name)
-		info, err := os.Lstat(place)
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			continue
-		case err != nil:
-			return kept, s.fault(f.name, err)
-		case info.IsDir():
-			return kept, s.fault(f.name, errors.New("is a folder"))
-		}
-		second := f.temp + ".old"
-		if err := os.Link(place, second); err != nil {
-			continue // a disk without links: it cannot be put back, but is replaced whole
-		}
-		kept[f.name] = second
-	}
-	return kept, nil
-}
-
-// putBack undoes renames.
-func (s *fileSet) putBack(files []pendingFile, kept map[string]string) {
-	for _, f := range files {
-		place := filepath.Join(s.dir, f.name)
-		if old, ok := kept[f.name]; ok {
-			_ = os.Rename(old, place)
-		} else {
-			_ = os.Remove(place)
-		}
-	}
 }
 
 // discard removes what was not committed, and the folders made for it when

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"context"
+	"flag"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -15,15 +16,23 @@ import (
 	"time"
 )
 
-// setNames are the files of the sets that writers write.
-var setNames = []string{"left.stl", "right.stl", "plan.json"}
+// setNames are the files of the sets that writers write: a build's.
+var setNames = func() (names []string) {
+	for _, f := range outputs {
+		names = append(names, f.name)
+	}
+	return names
+}()
+
+// setLines is how often a file of such a set has its line.
+const setLines = 1000
 
 // playWriter writes set upon set into a folder until it is killed, each file
 // full of the set's own line, and says each that is done.
 func playWriter(dir, name string) {
 	for i := range 1000 {
 		line := fmt.Sprintf("%s %d\n", name, i)
-		if err := writeSet(dir, line); err != nil {
+		if err := writeSetBy(dir, line, slowRename, setNames...); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
@@ -31,15 +40,27 @@ func playWriter(dir, name string) {
 	}
 }
 
+// slowRename leaves time to be killed in between.
+func slowRename(from, to string) error {
+	time.Sleep(200 * time.Microsecond)
+	return os.Rename(from, to)
+}
+
 func writeSet(dir, line string) error {
+	return writeSetBy(dir, line, os.Rename, setNames...)
+}
+
+// writeSetBy writes a set with another way to rename.
+func writeSetBy(dir, line string, move func(from, to string) error, names ...string) error {
 	set, err := newFileSet(context.Background(), dir)
 	if err != nil {
 		return err
 	}
 	defer set.discard()
-	for _, name := range setNames {
+	set.move = move
+	for _, name := range names {
 		err := set.create(context.Background(), name, func(w io.Writer) error {
-			_, err := io.WriteString(w, strings.Repeat(line, 5000))
+			_, err := io.WriteString(w, strings.Repeat(line, setLines))
 			return err
 		})
 		if err != nil {
@@ -57,13 +78,25 @@ func lineOf(t *testing.T, path string) string {
 		t.Fatal(err)
 	}
 	line, _, _ := strings.Cut(string(data), "\n")
-	if line += "\n"; string(data) != strings.Repeat(line, 5000) {
+	if line += "\n"; string(data) != strings.Repeat(line, setLines) {
 		t.Errorf("%s is torn: %d bytes that begin with %q", path, len(data), line)
 	}
 	return line
 }
 
-// hidden returns what in a folder is none of the sets' files.
+// setIn returns the line of a whole set, "" of a mixture.
+func setIn(t *testing.T, dir string) string {
+	t.Helper()
+	line := lineOf(t, filepath.Join(dir, setNames[0]))
+	for _, name := range setNames[1:] {
+		if lineOf(t, filepath.Join(dir, name)) != line {
+			return ""
+		}
+	}
+	return line
+}
+
+// hidden returns what in a folder is none of the sets' files, the journal too.
 func hidden(t *testing.T, dir string) (list []string) {
 	t.Helper()
 	entries, err := os.ReadDir(dir)
@@ -71,17 +104,19 @@ func hidden(t *testing.T, dir string) (list []string) {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), ".") {
+		if strings.HasPrefix(e.Name(), ".") || e.Name() == journalName {
 			list = append(list, e.Name())
 		}
 	}
 	return list
 }
 
-// A program killed at any moment tears no file and takes none away; what it
-// leaves behind the next one clears.
+var killTimes = flag.Int("kills", 40, "how many programs that write are killed")
+
+// A program killed at any moment, above all while it renames, tears no file and takes none away, and no
+// command sees files of two sets; what it leaves behind the next one clears.
 func TestKilledWriters(t *testing.T) {
-	const seed, kills = 3, 40
+	const seed = 3
 	t.Logf("seed %d", seed)
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	dir := t.TempDir()
@@ -89,45 +124,65 @@ func TestKilledWriters(t *testing.T) {
 		t.Fatal(err)
 	}
 	mixed, left, sets := 0, 0, 0
-	for i := range kills {
-		cmd := played("writer", dir, fmt.Sprint("writer ", i))
-		cmd.Stderr = os.Stderr
-		out, err := cmd.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
+	for i := range *killTimes {
+		after := time.Duration(rnd.Int64N(int64(50 * time.Millisecond)))
+		if i%4 > 0 {
+			after = time.Duration(rnd.Int64N(int64(6 * time.Millisecond)))
 		}
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
-		lines := bufio.NewScanner(out)
-		if !lines.Scan() {
-			t.Fatal("the writer wrote nothing")
-		}
-		time.Sleep(time.Duration(rnd.Int64N(int64(15 * time.Millisecond))))
-		_ = cmd.Process.Kill()
-		for lines.Scan() {
-			sets++
-		}
-		_ = cmd.Wait()
-		first := lineOf(t, filepath.Join(dir, setNames[0]))
-		same := true
-		for _, name := range setNames[1:] {
-			same = lineOf(t, filepath.Join(dir, name)) == first && same
-		}
-		if !same {
+		sets += killWriter(t, dir, fmt.Sprint("writer ", i), i%4 > 0, after)
+		if setIn(t, dir) == "" {
 			mixed++
 		}
 		if len(hidden(t, dir)) > 0 {
 			left++
 		}
+		if i%2 == 0 { // half of them are found by another program that writes
+			continue
+		}
+		line, err := readOutput(context.Background(), newTerminal(nil, nil, nil, io.Discard), filepath.Join(dir, planFile))
+		if whole := setIn(t, dir); err != nil || whole == "" || !strings.HasPrefix(string(line), whole) {
+			t.Fatalf("kill %d: a command sees files of two sets, or none: %v", i, err)
+		}
 	}
-	t.Logf("%d kills in %d sets: none torn or lost; %d in the moment of renaming, %d left temporary files", kills, sets, mixed, left)
+	t.Logf("%d kills in %d sets: none torn or lost; %d while renaming, all finished; %d left temporary files", *killTimes, sets, mixed, left)
 	if err := writeSet(dir, "after\n"); err != nil {
 		t.Fatal(err)
 	}
-	if rest := hidden(t, dir); len(rest) > 0 {
+	if rest := hidden(t, dir); len(rest) > 0 || setIn(t, dir) != "after\n" {
 		t.Errorf("left behind: %v", rest)
 	}
+}
+
+// killWriter starts a writer, kills it so long after its first set, or after
+// the journal of a later one is seen, and returns how many more it has written.
+func killWriter(t *testing.T, dir, name string, renaming bool, after time.Duration) (sets int) {
+	t.Helper()
+	cmd := played("writer", dir, name)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	lines := bufio.NewScanner(out)
+	if !lines.Scan() {
+		t.Fatal("the writer wrote nothing")
+	}
+	for start := time.Now(); renaming && time.Since(start) < 5*time.Second; {
+		if _, err := os.Lstat(filepath.Join(dir, journalName)); err == nil {
+			break
+		}
+	}
+	for start := time.Now(); time.Since(start) < after; { // Sleep may take longer
+	}
+	_ = cmd.Process.Kill()
+	for lines.Scan() {
+		sets++
+	}
+	_ = cmd.Wait()
+	return sets
 }
 
 // syncedBuffer may be written from several goroutines.
@@ -169,10 +224,8 @@ func TestWritersTakeTurns(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, name := range setNames {
-		if line := lineOf(t, filepath.Join(dir, name)); line != "last 2\n" {
-			t.Errorf("%s is of %q", name, line)
-		}
+	if line := setIn(t, dir); line != "last 2\n" {
+		t.Errorf("the set is of %q", line)
 	}
 	if rest := hidden(t, dir); len(rest) > 0 {
 		t.Errorf("left behind: %v", rest)

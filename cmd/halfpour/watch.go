@@ -77,7 +77,7 @@ func (b *watchedBuild) run(ctx context.Context) {
 
 // build is one run: figures first, then all files.
 func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
-	w, err := readWork(b.t, b.path)
+	w, err := readWork(ctx, b.t, b.path)
 	if err != nil {
 		return err
 	}

@@ -33,7 +33,7 @@ type work struct {
 
 // openWork reads a job of one mold and its heads and builds the mold's solids.
 func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
-	w, err := readWork(t, path)
+	w, err := readWork(ctx, t, path)
 	if err != nil {
 		return nil, err
 	}
@@ -44,9 +44,19 @@ func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
 }
 
 // readWork reads a job, of one mold or of several sizes.
-func readWork(t *terminal, path string) (*work, error) {
+// Sets of files that were interrupted, in its folder or in those of its builds,
+// are finished if they can be; whoever needs them asks again.
+func readWork(ctx context.Context, t *terminal, path string) (*work, error) {
 	w := &work{path: path, heads: map[string]*headMesh{}, inputs: inputs{}}
-	return w, w.readJob(t)
+	_ = t.finish(ctx, w.folder())
+	if err := w.readJob(t); err != nil {
+		return w, err
+	}
+	for _, m := range w.job.Molds() {
+		_ = t.finish(ctx, filepath.Join(w.outputFolder(""), m.Folder))
+	}
+	_ = t.finish(ctx, w.outputFolder(""))
+	return w, nil
 }
 
 // open reads the heads and builds the mold's solids.

@@ -1,0 +1,156 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// journalName is the file that says, while a set is put in place, which names
+// its files get. It stands in the folder from before the first renaming until
+// after the last, so that one that is found without its program means that the
+// folder holds files of two runs. It is not hidden: a person should see it too.
+//
+// A whole new folder in exchange for the old one would be one renaming, but
+// pull the folder from under whoever stands in it, lose what a person has put
+// there beside the outputs, and cannot be had on every system.
+const journalName = "halfpour-unfinished.json"
+
+// journalAbout is for a person who opens the folder.
+const journalAbout = "halfpour was stopped while it put files in place here: some are new, others still those of an earlier run. " +
+	"Print and pour nothing of them yet; any halfpour command on the job puts the rest in place."
+
+const journalSchema = 1
+
+// maxJournalBytes is far beyond any journal: a file takes some 200 bytes.
+const maxJournalBytes = 1 << 20
+
+// journal lists the files of a set.
+type journal struct {
+	About  string        `json:"about"`
+	Schema int           `json:"schema"` // journalSchema
+	Files  []journalFile `json:"files"`
+}
+
+// journalFile is a file of the set, in the journal's own folder: under Temp
+// until it is put in place, then under Name.
+type journalFile struct {
+	Name   string `json:"name"`
+	Temp   string `json:"temp"`
+	Size   int64  `json:"bytes"`
+	SHA256 string `json:"sha256"`
+}
+
+// newJournal lists files in the order of their names.
+func newJournal(files []pendingFile) *journal {
+	j := &journal{About: journalAbout, Schema: journalSchema}
+	for _, f := range files {
+		j.Files = append(j.Files, journalFile{f.name, filepath.Base(f.temp), f.size, f.digest})
+	}
+	slices.SortFunc(j.Files, func(a, b journalFile) int { return cmp.Compare(a.Name, b.Name) })
+	return j
+}
+
+// write puts the journal into a folder, whole and on the disk.
+func (j *journal) write(dir string, move func(from, to string) error) (err error) {
+	data, err := json.MarshalIndent(j, "", "  ")
+	if err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(dir, "."+journalName+".*"+tempEnd)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(append(data, '\n'))
+	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
+		err = move(f.Name(), filepath.Join(dir, journalName))
+	}
+	if err != nil {
+		return errors.Join(err, os.Remove(f.Name()))
+	}
+	_ = syncFolder(dir)
+	return nil
+}
+
+// readJournal reads a folder's journal, nil when there is none.
+func readJournal(dir string) (*journal, error) {
+	data, err := readUpTo(filepath.Join(dir, journalName), maxJournalBytes+1)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil
+	case err != nil:
+		return nil, err
+	}
+	return decodeJournal(data)
+}
+
+// decodeJournal takes no name that leads out of the folder, and none that is
+// not a set's: a journal may come with a folder from anywhere.
+func decodeJournal(data []byte) (*journal, error) {
+	if len(data) > maxJournalBytes {
+		return nil, fmt.Errorf("must have at most %d bytes, got more", maxJournalBytes)
+	}
+	j := &journal{}
+	dec := json.NewDecoder(bytes.NewReader(data))
+	if err := dec.Decode(j); err != nil {
+		return nil, fmt.Errorf("must be JSON: %w", err)
+	}
+	if _, err := dec.Token(); err != io.EOF {
+		return nil, errors.New("must be one JSON object, got more")
+	}
+	if j.Schema != journalSchema || len(j.Files) == 0 {
+		return nil, fmt.Errorf("must have schema %d and files, got %d and %d files", journalSchema, j.Schema, len(j.Files))
+	}
+	seen := map[string]bool{}
+	for _, f := range j.Files {
+		digest, err := hex.DecodeString(f.SHA256)
+		switch {
+		case !plainName(f.Name) || seen[strings.ToLower(f.Name)]:
+			return nil, fmt.Errorf("must name each file once and in its own folder, got %q", f.Name)
+		case !tempName.MatchString(f.Temp) || !plainName(f.Temp[1:]) || !strings.HasPrefix(f.Temp, "."+f.Name+"."):
+			return nil, fmt.Errorf("must name the temporary file of %s, got %q", f.Name, f.Temp)
+		case f.Size < 0 || err != nil || len(digest) != sha256.Size:
+			return nil, fmt.Errorf("must have size and SHA-256 of %s, got %d and %q", f.Name, f.Size, f.SHA256)
+		}
+		seen[strings.ToLower(f.Name)] = true
+	}
+	return j, nil
+}
+
+// plainName reports whether a name is that of a file in a folder, on any
+// system, and neither hidden nor the journal's own.
+func plainName(name string) bool {
+	return name != "" && name[0] != '.' && filepath.IsLocal(name) && !strings.ContainsAny(name, "/\\:\x00") && !strings.EqualFold(name, journalName)
+}
+
+// isOn reports whether the file at a path is the one that is listed: a regular
+// file of its size and content.
+func (f journalFile) isOn(path string) (bool, error) {
+	info, err := os.Lstat(path)
+	if errors.Is(err, fs.ErrNotExist) || err == nil && (!info.Mode().IsRegular() || info.Size() != f.Size) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return false, err
+	}
+	defer file.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, file); err != nil {
+		return false, err
+	}
+	return hex.EncodeToString(sum.Sum(nil)) == strings.ToLower(f.SHA256), nil
+}

@@ -1,0 +1,302 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+// stopping renames, and kills the program when it has done so kill times. The
+// renaming after fail others is refused, as where a file is open elsewhere.
+func stopping(fail, kill int) func(from, to string) error {
+	done := 0
+	stop := func() {
+		if done != kill {
+			return
+		}
+		if self, err := os.FindProcess(os.Getpid()); err == nil {
+			_ = self.Kill()
+		}
+		time.Sleep(time.Minute) // it takes effect at some time
+	}
+	return func(from, to string) error {
+		stop() // before the first
+		if done++; done == fail+1 {
+			return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("file is in use")}
+		}
+		err := os.Rename(from, to)
+		stop()
+		return err
+	}
+}
+
+const never = 1 << 30
+
+func playStopper(dir, fail, kill string) {
+	f, _ := strconv.Atoi(fail)
+	k, _ := strconv.Atoi(kill)
+	if err := writeSetBy(dir, "new\n", stopping(f, k), setNames...); err != nil {
+		_, _ = io.WriteString(os.Stderr, err.Error())
+	}
+}
+
+// interrupted is a folder with one set over which another was killed.
+func interrupted(t *testing.T, fail, kill int) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := writeSet(dir, "old\n"); err != nil {
+		t.Fatal(err)
+	}
+	out, _ := played("stopper", dir, strconv.Itoa(fail), strconv.Itoa(kill)).CombinedOutput()
+	if len(out) > 0 {
+		t.Fatalf("it was not killed: %s", out)
+	}
+	return dir
+}
+
+func readPlanFile(dir string) (string, string, error) {
+	var said strings.Builder
+	data, err := readOutput(context.Background(), newTerminal(nil, nil, nil, &said), filepath.Join(dir, planFile))
+	line, _, _ := strings.Cut(string(data), "\n")
+	return line + "\n", said.String(), err
+}
+
+// Killed between any two renamings, a set is whole to whoever comes next: who
+// reads, who writes, who begins to write and is stopped, and who may not write.
+func TestKilledAtEachRenaming(t *testing.T) {
+	type stop struct {
+		fail, kill int
+		want       string
+	}
+	stops := []stop{{never, 0, "old\n"}}
+	for n := range len(setNames) + 1 { // of the journal and each file
+		stops = append(stops, stop{never, n + 1, "new\n"})
+	}
+	for _, more := range []int{1, 3, 5} { // while it puts back what was renamed before a failure
+		stops = append(stops, stop{6, 7 + more, "new\n"})
+	}
+	for _, s := range stops {
+		t.Run(strconv.Itoa(s.kill), func(t *testing.T) {
+			dir := interrupted(t, s.fail, s.kill)
+			mixed := setIn(t, dir) == ""
+			line, said, err := readPlanFile(dir)
+			if err != nil || line != s.want || setIn(t, dir) != s.want {
+				t.Errorf("a reader has %q, %v; the folder %q", line, err, setIn(t, dir))
+			}
+			if told := strings.Contains(said, "note: "+dir+": a run had been stopped"); mixed && !told || told && s.want == "old\n" {
+				t.Errorf("mixed %v, but said %q", mixed, said)
+			}
+			if err := writeSet(dir, "later\n"); err != nil || setIn(t, dir) != "later\n" || len(hidden(t, dir)) > 0 {
+				t.Errorf("a writer after it: %v, %v", err, hidden(t, dir))
+			}
+
+			dir = interrupted(t, s.fail, s.kill)
+			set, err := newFileSet(context.Background(), dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			set.discard()
+			if setIn(t, dir) != s.want || len(hidden(t, dir)) > 0 {
+				t.Errorf("a writer that was stopped leaves %q, %v", setIn(t, dir), hidden(t, dir))
+			}
+
+			// No lock can be made where a folder has its name.
+			dir = interrupted(t, s.fail, s.kill)
+			lock := filepath.Join(dir, folderLock)
+			if err := errors.Join(os.Remove(lock), os.Mkdir(lock, 0o755)); err != nil {
+				t.Fatal(err)
+			}
+			before := tree(t, dir)
+			if line, _, err := readPlanFile(dir); err != nil || line != s.want {
+				t.Errorf("without a right to write: %q, %v", line, err)
+			}
+			sameTree(t, dir, before)
+		})
+	}
+}
+
+// A renaming that fails leaves all as it was; if that cannot be had, the set is
+// finished later.
+func TestFailedRenaming(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		fail       int
+		also       bool // the next renamings fail too
+		want, says string
+		later      string
+	}{
+		{"of the journal", 0, false, "old\n", "cannot be written: file is in use", "old\n"},
+		{"of the first file", 1, false, "old\n", "cannot be written: file is in use", "old\n"},
+		{"of the last file", len(setNames), false, "old\n", "cannot be written: file is in use", "old\n"},
+		{"and of what is put back", 4, true, "", "holds files of two runs: one was stopped while it put files in place, and cannot be put in place now", "new\n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			if err := writeSet(dir, "old\n"); err != nil {
+				t.Fatal(err)
+			}
+			once, done := stopping(c.fail, never), 0
+			err := writeSetBy(dir, "new\n", func(from, to string) error {
+				if done++; c.also && done > c.fail {
+					return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("file is in use")}
+				}
+				return once(from, to)
+			}, setNames...)
+			if err == nil || !strings.HasSuffix(err.Error(), c.says) {
+				t.Errorf("got %v, want ... %s", err, c.says)
+			}
+			if got := setIn(t, dir); got != c.want {
+				t.Errorf("the folder holds %q, want %q", got, c.want)
+			}
+			if rest := hidden(t, dir); c.want != "" && len(rest) > 0 {
+				t.Errorf("left behind: %v", rest)
+			}
+			if line, _, err := readPlanFile(dir); err != nil || line != c.later || setIn(t, dir) != c.later {
+				t.Errorf("later: %q, %v, folder %q", line, err, setIn(t, dir))
+			}
+		})
+	}
+}
+
+// What a journal tells must be there to the last byte, and within its folder.
+// Else every command says so, and a set of the same files mends it.
+func TestBrokenJournal(t *testing.T) {
+	const half = 6 // renamed, the journal too
+	edit := func(old, with string) func(t *testing.T, dir string) {
+		return func(t *testing.T, dir string) {
+			path := filepath.Join(dir, journalName)
+			data, err := os.ReadFile(path)
+			if err != nil || !strings.Contains(string(data), old) {
+				t.Fatalf("%v, no %s in %s", err, old, data)
+			}
+			if err := os.WriteFile(path, []byte(strings.Replace(string(data), old, with, 1)), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	waiting := func(do func(path string) error) func(t *testing.T, dir string) {
+		return func(t *testing.T, dir string) {
+			list, err := filepath.Glob(filepath.Join(dir, ".*.tmp"))
+			if err != nil || len(list) != len(setNames)+1-half {
+				t.Fatalf("%v, %v", list, err)
+			}
+			if err := do(list[len(list)-1]); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	placed := func(do func(path string) error) func(t *testing.T, dir string) {
+		return func(t *testing.T, dir string) {
+			if err := do(filepath.Join(dir, "closed-mold.png")); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	const changed = " of it is missing or changed"
+	for _, c := range []struct {
+		name  string
+		spoil func(t *testing.T, dir string)
+		says  string
+		gone  bool // the journal cannot be read, so only a person can end it
+	}{
+		{"a waiting file is cut", waiting(func(p string) error { return os.Truncate(p, 100) }), "right.stl" + changed, false},
+		{"a waiting file has other bytes", waiting(flipByte), "right.stl" + changed, false},
+		{"a waiting file is missing", waiting(os.Remove), "right.stl" + changed, false},
+		{"a waiting file is a link", waiting(func(p string) error {
+			return errors.Join(os.Rename(p, p+"x"), os.Symlink(p+"x", p))
+		}), "right.stl" + changed, false},
+		{"a waiting file is a folder", waiting(func(p string) error { return errors.Join(os.Remove(p), os.Mkdir(p, 0o755)) }), "right.stl" + changed, false},
+		{"a placed file has other bytes", placed(flipByte), "closed-mold.png" + changed, false},
+		{"a placed file is missing", placed(os.Remove), "closed-mold.png" + changed, false},
+		{"out of the folder", edit(`"name": "right.stl"`, `"name": "../right.stl"`), `must name each file once and in its own folder, got "../right.stl"`, true},
+		{"out of the folder, elsewhere", edit(`"name": "right.stl"`, `"name": "C:\\right.stl"`), `must name each file once and in its own folder, got "C:\\right.stl"`, true},
+		{"a name twice", edit(`"name": "right.stl"`, `"name": "LEFT.stl"`), `must name each file once and in its own folder, got "LEFT.stl"`, true},
+		{"its own name", edit(`"name": "right.stl"`, `"name": "`+journalName+`"`), `got "` + journalName + `"`, true},
+		{"another temporary name", edit(`"temp": ".right.stl.`, `"temp": ".../left.stl.`), `must name the temporary file of right.stl, got ".../left.stl.`, true},
+		{"another size", edit(`"bytes": 4000`, `"bytes": 4001`), "closed-mold.png" + changed, false},
+		{"another schema", edit(`"schema": 1`, `"schema": 2`), fmt.Sprintf("must have schema 1 and files, got 2 and %d files", len(setNames)), true},
+		{"no JSON", edit(`{`, ``), "must be JSON: ", true},
+		{"more than JSON", edit("]\n}", "]\n}{}"), "must be one JSON object, got more", true},
+		{"no digest", edit(`"sha256": "`, `"sha256": "x`), "must have size and SHA-256 of closed-mold.png", true},
+		{"too long", edit(`{`, strings.Repeat(" ", maxJournalBytes)+`{`), "must have at most 1048576 bytes, got more", true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := interrupted(t, never, half)
+			c.spoil(t, dir)
+			before := tree(t, dir)
+			refused := func(who string, err error) {
+				t.Helper()
+				if err == nil || !strings.Contains(err.Error(), c.says) || faultOf(err).problems[0].Rule != unfinishedRule {
+					t.Errorf("%s: got %v, want ... %s", who, err, c.says)
+				}
+			}
+			_, _, err := readPlanFile(dir)
+			refused("a reader", err)
+			refused("a writer of other files", writeSetBy(dir, "new\n", os.Rename, "left.stl", "account.pdf"))
+			delete(before, folderLock) // which was the killed program's
+			sameTree(t, dir, before)
+			if err := writeSet(dir, "later\n"); c.gone {
+				refused("a writer", err)
+				err = errors.Join(os.Remove(filepath.Join(dir, journalName)), writeSet(dir, "later\n"))
+				if err != nil {
+					t.Error(err)
+				}
+			} else if err != nil {
+				t.Error(err)
+			}
+			if line, _, err := readPlanFile(dir); err != nil || line != "later\n" || setIn(t, dir) != "later\n" {
+				t.Errorf("in the end %q, %v, folder %q", line, err, setIn(t, dir))
+			}
+		})
+	}
+}
+
+// flipByte changes one bit in the middle of a file.
+func flipByte(path string) error {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	data[len(data)/2] ^= 1
+	return os.WriteFile(path, data, 0o644)
+}
+
+// A set that cannot be finished is not forgotten when the one that would mend
+// it fails on its way.
+func TestBrokenJournalStaysKnown(t *testing.T) {
+	dir := interrupted(t, never, 6)
+	if err := os.Remove(filepath.Join(dir, "left.png")); err != nil {
+		t.Fatal(err)
+	}
+	err := writeSetBy(dir, "later\n", stopping(8, never), setNames...)
+	if err == nil || faultOf(err).problems[0].Rule != unfinishedRule {
+		t.Errorf("got %v", err)
+	}
+	if line, _, err := readPlanFile(dir); err != nil || line != "later\n" || setIn(t, dir) != "later\n" {
+		t.Errorf("in the end %q, %v, folder %q", line, err, setIn(t, dir))
+	}
+	if rest := hidden(t, dir); len(rest) > 0 {
+		t.Errorf("left behind: %v", rest)
+	}
+}
+
+// A journal that outlives its set, as after a power cut, is taken away.
+func TestStaleJournal(t *testing.T) {
+	dir := interrupted(t, never, len(setNames)+1)
+	if _, err := os.Stat(filepath.Join(dir, journalName)); err != nil {
+		t.Fatal(err)
+	}
+	if line, said, err := readPlanFile(dir); err != nil || line != "new\n" || said != "" {
+		t.Errorf("got %q, %v, said %q", line, err, said)
+	}
+	if rest := hidden(t, dir); len(rest) > 0 {
+		t.Errorf("left behind: %v", rest)
+	}
+}
