@@ -44,12 +44,7 @@ func (h *headMesh) decodeSTL(data []byte) error {
 	if err != nil {
 		return meshFormatError(h, err)
 	}
-	h.mesh = mesh
-	h.noteAll(info.Notes)
-	if info.Solids > 1 {
-		h.note("head-file", moldbox.Note, fmt.Sprintf("%d solids are taken together as the head", info.Solids), "")
-	}
-	h.noteDegenerate(info.Degenerate)
+	h.take(mesh, info.Notes, info.Solids, "solids", info.Degenerate)
 	return nil
 }
 
@@ -58,17 +53,24 @@ func (h *headMesh) decodeOBJ(data []byte) error {
 	if err != nil {
 		return meshFormatError(h, err)
 	}
-	h.mesh = mesh
-	h.noteAll(info.Notes)
-	if info.Objects > 1 {
-		h.note("head-file", moldbox.Note, fmt.Sprintf("%d objects are taken together as the head", info.Objects), "")
-	}
-	h.noteDegenerate(info.Degenerate)
+	h.take(mesh, info.Notes, info.Objects, "objects", info.Degenerate)
 	if volume := mesh.Volume(); info.Warp > mostOpen*volume && volume > 0 {
 		h.note("head-open", moldbox.Warn, fmt.Sprintf("faces that are not flat leave %.2g %% of its volume open, most that of line %d", 100*info.Warp/volume, info.WarpLine),
 			"export triangles, as your CAD program draws them")
 	}
 	return nil
+}
+
+// take makes the head of a file's mesh, and says what was odd in the file.
+func (h *headMesh) take(mesh *geom.TriMesh, notes []string, parts int, what string, degenerate int) {
+	h.mesh = mesh
+	for _, note := range notes {
+		h.note("head-file", moldbox.Note, note, "")
+	}
+	if parts > 1 {
+		h.note("head-file", moldbox.Note, fmt.Sprintf("%d %s are taken together as the head", parts, what), "")
+	}
+	h.noteDegenerate(degenerate)
 }
 
 // decode3MF puts the objects on the plate together, in the coordinates of the
@@ -113,12 +115,6 @@ func (h *headMesh) decode3MF(data []byte) error {
 	}
 	h.noteDegenerate(degenerate)
 	return nil
-}
-
-func (h *headMesh) noteAll(notes []string) {
-	for _, note := range notes {
-		h.note("head-file", moldbox.Note, note, "")
-	}
 }
 
 func (h *headMesh) noteDegenerate(n int) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"halfpour/geom"
+	"halfpour/geom/internal/meshtext"
 )
 
 // maxCorners bounds the time for a face, which grows with the square of its
@@ -50,13 +51,13 @@ func (r *reader) corner(word []byte) (int32, error) {
 	text, rest, _ := bytes.Cut(word, []byte("/"))
 	n, err := strconv.Atoi(string(text))
 	if err != nil {
-		return 0, r.fail(RuleNumber, "expected a vertex's number, got %s", quote(word))
+		return 0, r.fail(RuleNumber, "expected a vertex's number, got %s", meshtext.Quote(word))
 	}
 	for parts := 1; len(rest) > 0; parts++ {
 		var other []byte
 		other, rest, _ = bytes.Cut(rest, []byte("/"))
 		if _, err := strconv.Atoi(string(other)); err != nil && len(other) > 0 || parts > 2 {
-			return 0, r.fail(RuleNumber, "expected numbers such as 1/2/3, got %s", quote(word))
+			return 0, r.fail(RuleNumber, "expected numbers such as 1/2/3, got %s", meshtext.Quote(word))
 		}
 	}
 	i := n - 1

@@ -2,13 +2,12 @@ package obj
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
-	"unicode"
 
 	"halfpour/geom"
+	"halfpour/geom/internal/meshtext"
 )
 
 // Decode returns the mesh in the data of an OBJ file, with equal vertices
@@ -161,7 +160,7 @@ func (r *reader) statement() error {
 	word := r.words[0]
 	what, known := statements[string(word)]
 	if !known {
-		return r.fail(RuleKeyword, "expected v, f or another word of the format, got %s", quote(word))
+		return r.fail(RuleKeyword, "expected v, f or another word of the format, got %s", meshtext.Quote(word))
 	}
 	switch what {
 	case vertex:
@@ -187,7 +186,7 @@ func (r *reader) statement() error {
 
 func (r *reader) name() {
 	if r.info.Name == "" {
-		r.info.Name = printable(bytes.Join(r.words[1:], []byte(" ")))
+		r.info.Name = meshtext.Name(bytes.Join(r.words[1:], []byte(" ")))
 	}
 }
 
@@ -220,46 +219,13 @@ func (r *reader) vertex() error {
 	return nil
 }
 
-// number takes decimal numbers that a float32 can hold. What else ParseFloat
-// knows (hex, underscores) is damage rather than meant.
 func (r *reader) number(word []byte) (float64, error) {
-	v, err := strconv.ParseFloat(string(word), 64)
+	v, err := meshtext.Number(word)
 	switch {
-	case math.IsNaN(v) || math.Abs(v) > math.MaxFloat32:
-		return 0, r.fail(RuleNonFinite, "a vertex is not a finite number: %s", quote(word))
-	case err != nil && bytes.IndexByte(word, ',') >= 0:
-		return 0, r.fail(RuleNumber, "expected a number, got %s; export with a decimal point", quote(word))
-	case err != nil || !isDecimal(word):
-		return 0, r.fail(RuleNumber, "expected a number, got %s", quote(word))
+	case errors.Is(err, meshtext.ErrNotFinite):
+		return 0, r.fail(RuleNonFinite, "a vertex is not a finite number: %s", meshtext.Quote(word))
+	case err != nil:
+		return 0, r.fail(RuleNumber, "%v", err)
 	}
 	return v, nil
-}
-
-func isDecimal(word []byte) bool {
-	for _, c := range word {
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {
-			return false
-		}
-	}
-	return true
-}
-
-// quote shows a word without letting a long one flood the message.
-func quote(word []byte) string {
-	const most = 24
-	if len(word) > most {
-		return fmt.Sprintf("%.*q...", most, word)
-	}
-	return fmt.Sprintf("%q", word)
-}
-
-// printable makes a name of bytes that may be anything.
-func printable(raw []byte) string {
-	s := strings.Map(func(c rune) rune {
-		if unicode.IsPrint(c) {
-			return c
-		}
-		return ' '
-	}, strings.ToValidUTF8(string(raw), ""))
-	return strings.Join(strings.Fields(s), " ")
 }

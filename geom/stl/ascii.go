@@ -2,12 +2,12 @@ package stl
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"halfpour/geom"
+	"halfpour/geom/internal/meshtext"
 )
 
 // decodeASCII reads
@@ -113,23 +113,14 @@ func (s *scanner) unexpected(word []byte, wanted string) error {
 	if len(word) == 0 {
 		return s.fail(RuleShort, "the file is cut short: it ends where %q should be; export it again", wanted)
 	}
-	return s.fail(RuleKeyword, "expected %q, got %s", wanted, quote(word))
-}
-
-// quote shows a word without letting a long one flood the message.
-func quote(word []byte) string {
-	const most = 24
-	if len(word) > most {
-		return fmt.Sprintf("%.*q...", most, word)
-	}
-	return fmt.Sprintf("%q", word)
+	return s.fail(RuleKeyword, "expected %q, got %s", wanted, meshtext.Quote(word))
 }
 
 func (s *scanner) solid(b *builder) error {
 	if err := s.expect("solid"); err != nil {
 		return err
 	}
-	name := printable(s.restOfLine())
+	name := meshtext.Name(s.restOfLine())
 	if b.info.Solids++; b.info.Solids == 1 {
 		b.info.Name = name
 	}
@@ -198,30 +189,17 @@ func (s *scanner) corner(p *geom.Vec, seen int) error {
 	return nil
 }
 
-// number takes decimal numbers that a float32 can hold. What else ParseFloat
-// knows (hex, underscores) is damage rather than meant.
 func (s *scanner) number() (float64, error) {
 	word := s.next()
 	if len(word) == 0 {
 		return 0, s.unexpected(word, "a number")
 	}
-	v, err := strconv.ParseFloat(string(word), 64)
+	v, err := meshtext.Number(word)
 	switch {
-	case math.IsNaN(v) || math.Abs(v) > math.MaxFloat32:
-		return 0, s.fail(RuleNonFinite, "a corner is not a finite number: %s", quote(word))
-	case err != nil && bytes.IndexByte(word, ',') >= 0:
-		return 0, s.fail(RuleNumber, "expected a number, got %s; export with a decimal point", quote(word))
-	case err != nil || !isDecimal(word):
-		return 0, s.fail(RuleNumber, "expected a number, got %s", quote(word))
+	case errors.Is(err, meshtext.ErrNotFinite):
+		return 0, s.fail(RuleNonFinite, "a corner is not a finite number: %s", meshtext.Quote(word))
+	case err != nil:
+		return 0, s.fail(RuleNumber, "%v", err)
 	}
 	return v, nil
-}
-
-func isDecimal(word []byte) bool {
-	for _, c := range word {
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'e' && c != 'E' {
-			return false
-		}
-	}
-	return true
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/internal/meshtext"
 )
 
 // maxFacets keeps three new vertices a facet within int32 indices.
@@ -35,7 +36,7 @@ func decodeBinary(data []byte) (*geom.TriMesh, Info, error) {
 	}
 
 	b := newBuilder(Binary, int(count))
-	b.info.Name, b.info.Solids = printable(data[:headerSize]), 1
+	b.info.Name, b.info.Solids = meshtext.Name(data[:headerSize]), 1
 	if size > want {
 		b.note("%d bytes after the last facet ignored", size-want)
 	}

@@ -6,8 +6,6 @@ import (
 	"io"
 	"io/fs"
 	"math"
-	"strings"
-	"unicode"
 
 	"halfpour/geom"
 )
@@ -114,16 +112,4 @@ func (b *builder) note(format string, args ...any) {
 // mesh returns what was gathered, or false when that is nothing.
 func (b *builder) mesh() (*geom.TriMesh, bool) {
 	return &geom.TriMesh{Vertices: b.weld.Points(), Triangles: b.triangles}, len(b.triangles) > 0
-}
-
-// printable makes a name of bytes that may be anything.
-func printable(raw []byte) string {
-	s := strings.ToValidUTF8(string(raw), "")
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return ' '
-	}, s)
-	return strings.Join(strings.Fields(s), " ")
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"halfpour/geom"
+	"halfpour/geom/internal/meshtext"
 )
 
 // headerLead starts every header: it says what the numbers mean, and keeps
@@ -124,5 +125,5 @@ func plain(name string) string {
 			return '?'
 		}
 		return r
-	}, printable([]byte(name)))
+	}, meshtext.Name([]byte(name)))
 }
