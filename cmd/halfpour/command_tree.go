@@ -98,9 +98,11 @@ func commandTree(app *cli.App) []treeCommand {
 		if c.Hidden {
 			continue
 		}
+		// The command that runs has been given the library's own help by now.
+		own := slices.DeleteFunc(optionsOf(c.Flags), func(o treeOption) bool { return o.names[0] == "help" })
 		tree = append(tree, treeCommand{
 			name: c.Name, usage: c.Usage, arguments: c.ArgsUsage, description: c.Description, examples: c.UsageText,
-			options: append(optionsOf(c.Flags), treeOption{names: []string{"help", "h"}, usage: "show how it is used"}),
+			options: append(own, treeOption{names: []string{"help", "h"}, usage: "show how it is used"}),
 			takes:   takes[c.Name].takes, words: takes[c.Name].words,
 		})
 	}

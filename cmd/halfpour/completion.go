@@ -22,7 +22,7 @@ func shells() []shell {
 		{"bash", "halfpour completion bash > ~/.local/share/bash-completion/completions/halfpour", writeBash},
 		{"zsh", "halfpour completion zsh > \"${fpath[1]}/_halfpour\"", writeZsh},
 		{"fish", "halfpour completion fish > ~/.config/fish/completions/halfpour.fish", writeFish},
-		{"powershell", "halfpour completion powershell >> $PROFILE", writePowerShell},
+		{"powershell", "halfpour completion powershell | Out-String | Invoke-Expression   as a line of $PROFILE", writePowerShell},
 	}
 }
 

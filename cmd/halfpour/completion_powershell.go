@@ -55,7 +55,7 @@ Register-ArgumentCompleter -Native -CommandName halfpour -ScriptBlock {
             if ($item.PSIsContainer -or $endings -contains $item.Extension.TrimStart('.')) {
                 $parent = Split-Path -Path $wordToComplete -ErrorAction SilentlyContinue
                 $text = if ($parent) { Join-Path $parent $item.Name } else { $item.Name }
-                if ($text -match '\s') { $text = "'$text'" }
+                if ($text -match '[^\w./\\:~-]') { $text = "'" + $text.Replace("'", "''") + "'" }
                 [System.Management.Automation.CompletionResult]::new($text, $item.Name, 'ProviderItem', $item.FullName)
             }
         }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -237,5 +238,18 @@ func TestScriptsAreWhole(t *testing.T) {
 		if code, _, stderr := halfpour(context.Background(), "completion", typed); code != 3 || !strings.Contains(stderr, want) {
 			t.Errorf("completion %s: exit %d, %s", typed, code, stderr)
 		}
+	}
+}
+
+// Every script offers an option once: the command that runs is not as the
+// others, since the library gives it an option for help.
+func TestOptionsAreOfferedOnce(t *testing.T) {
+	code, script, stderr := halfpour(context.Background(), "completion", "powershell")
+	if code != 0 {
+		t.Fatal(stderr)
+	}
+	commands := len(commandTree(newApp(newTerminal(nil, io.Discard, io.Discard, io.Discard)))) - 1
+	if n := strings.Count(script, "Name = '--help'"); n != commands+1 {
+		t.Errorf("--help stands there %d times for %d commands and the program", n, commands)
 	}
 }
