@@ -57,6 +57,7 @@ export const openTab = async (browser, { width, height, dark = false, print = fa
   });
   for (const domain of ["Page", "Runtime", "Log", "Network", "Accessibility"]) await send(`${domain}.enable`, {});
   await send("Emulation.setDeviceMetricsOverride", { width, height, deviceScaleFactor: 1, mobile: width < 600 });
+  await send("Emulation.setTouchEmulationEnabled", { enabled: width < 600 });
   await send("Emulation.setEmulatedMedia", { media: print ? "print" : "", features: [{ name: "prefers-color-scheme", value: dark ? "dark" : "light" }] });
   if (!scripts) await send("Emulation.setScriptExecutionDisabled", { value: true });
   if (before) await send("Page.addScriptToEvaluateOnNewDocument", { source: before });

@@ -49,6 +49,9 @@ const look = `new Promise((done) => {
   });
 })`;
 const slide = (id, value) => `(() => { const e = document.getElementById("${id}"); e.value = "${value}"; e.dispatchEvent(new Event(e.tagName === "SELECT" ? "change" : "input")); })()`;
+// slim lists controls that are less high than a thumb needs, 44 points.
+const slim = `[...document.querySelectorAll("button, select, input:not([type=radio], [type=checkbox]), .tick, .choice span, summary, nav a")]
+  .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 44 && !e.closest("#markers")).map((e) => e.id || e.textContent)`;
 const nameless = async (tab) => {
   const { nodes } = await tab.send("Accessibility.getFullAXTree");
   const roles = ["button", "slider", "combobox", "checkbox", "radio", "spinbutton", "link", "application", "region", "img"];
@@ -84,6 +87,10 @@ try {
       const b = 100 * plan.rubber.ratio_b / plan.rubber.ratio_a;
       const told = Number.parseFloat((await tab.evaluate(`document.querySelector("#scale output").textContent`)).replace("takes B ", ""));
       assert.ok(Math.abs(told - b) <= plan.rubber.scale_step_g / 2 + 1e-9, `${what}: for 100 g of A the page says ${told} g of B`);
+      if (width < 600) { // where fingers are what there is
+        await tab.evaluate(`document.querySelector("input[value=cast]").click()`);
+        assert.deepEqual(await tab.evaluate(slim), [], `${what}: too slim for a thumb`);
+      }
       assert.deepEqual(await nameless(tab), [], `${what}: controls without a name`);
       assert.deepEqual(tab.faults, [], what);
       assert.deepEqual(tab.asked.filter((u) => u !== url && !u.startsWith(url + "#")), [], `${what}: asks the network`);

@@ -19,6 +19,7 @@ type packedModel struct {
 	Pockets []packedPocket `json:"pockets"`
 	Top     float64        `json:"top"`    // y of the mold's upper edge
 	Bottom  float64        `json:"bottom"` // y of the lowest metal
+	Runner  bool           `json:"runner"` // one funnel fills all cavities
 }
 
 type packedTray struct {
@@ -66,7 +67,7 @@ func micrometres(v geom.Vec) geom3 {
 // pack writes the model as a JSON document and a blob in base64.
 func (m *Model) pack() (head []byte, blob string, err error) {
 	var p packer
-	doc := packedModel{Top: m.mold.Left.Inside.Max.Y, Metal: []packedBody{}, Wires: []packedBody{}, Pockets: []packedPocket{}}
+	doc := packedModel{Top: m.mold.Left.Inside.Max.Y, Metal: []packedBody{}, Wires: []packedBody{}, Pockets: []packedPocket{}, Runner: m.mold.Runner != nil}
 	for i, t := range m.trays {
 		doc.Trays[i] = p.tray(t)
 	}

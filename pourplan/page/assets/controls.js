@@ -75,9 +75,9 @@ const rise = () => {
   cancelAnimationFrame(rising);
   if (state.open < 45 && state.axis === "") state.clear = true;
   if (calm()) { state.level = 100; changed(); return; }
-  const begin = performance.now();
+  const begin = performance.now(), seconds = Math.min(3 + viewer.model.pours.length, 10);
   const step = () => {
-    state.level = clamp((performance.now() - begin) / 45, 0, 100);
+    state.level = clamp((performance.now() - begin) / (10 * seconds), 0, 100);
     changed();
     if (state.level < 100) rising = requestAnimationFrame(step);
   };

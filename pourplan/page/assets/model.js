@@ -2,7 +2,7 @@
 const readModel = (head, base64) => {
   const doc = JSON.parse(head), blob = bytesOf(base64);
   const load = (m) => ({ ...m, corners: corners(unpack(m, blob)), count: m.indices });
-  return { ...doc, trays: doc.trays.map(load), metal: doc.metal.map(load), wires: doc.wires.map(load) };
+  return addPours({ ...doc, trays: doc.trays.map(load), metal: doc.metal.map(load), wires: doc.wires.map(load) });
 };
 
 // A print's coordinates differ from the mold's by signs: the right half is

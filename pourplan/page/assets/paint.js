@@ -86,9 +86,12 @@ const solidsOf = (model, hue) => {
   if (state.stage !== "cast") return list;
   // Castings and wires stay in the right half when the mold is opened.
   const cut = cutOf(model, "right"), pose = halfPose(model, "right");
-  const draws = (bodies) => bodies.map((b) => ({ array: b.array, from: 0, count: b.count, sign: [1, 1, 1], at: b.at, facing: 1 }));
-  if (model.wires.length) list.push({ name: "wire", pose, cut, colour: hue.wire, line: hue.wire, hatch: 0, pitch: 1, shine: 0.5, draws: draws(model.wires) });
-  list.push({ name: "metal", pose, cut, colour: hue.metal, line: hue.metal, hatch: 0, pitch: 1, shine: 0.55, kind: 1, draws: draws(model.metal) });
+  const drawn = (body, at) => ({ array: body.array, from: 0, count: body.count, sign: [1, 1, 1], at, facing: 1 });
+  if (model.wires.length) list.push({ name: "wire", pose, cut, colour: hue.wire, line: hue.wire, hatch: 0, pitch: 1, shine: 0.5, draws: model.wires.map((b) => drawn(b, b.at)) });
+  for (const { castings, level, heat, rising } of fillings(model)) {
+    list.push({ name: "metal", pose, cut, colour: hue.metal, line: hue.metal, hatch: 0, pitch: 1, shine: 0.55, kind: 1, level, heat, rising,
+      draws: castings.map(({ body, by }) => drawn(body, [by])) });
+  }
   return list;
 };
 
@@ -96,9 +99,7 @@ const setShared = (painter, program, model, camera, glow) => {
   const { gl, colours: hue } = painter, { at } = program, n = Math.min(model.pockets.length, most.pockets);
   gl.useProgram(program.program);
   gl.uniformMatrix4fv(at.sight, false, camera.sight);
-  gl.uniform1f(at.level, levelOf(model) + (state.level >= 100 ? 1 : 0));
   gl.uniform1f(at.glow, glow);
-  gl.uniform1f(at.heat, state.level >= 100 ? 0 : 1);
   gl.uniform3fv(at.hot, hue.molten);
   gl.uniform3fv(at.air, hue.air);
   gl.uniform1i(at.pockets, n);
@@ -112,6 +113,11 @@ const setShared = (painter, program, model, camera, glow) => {
 const setCut = (gl, at, cut) => {
   gl.uniform1i(at.hasCut, cut ? 1 : 0);
   gl.uniform4fv(at.cut, cut ?? [0, 0, 0, 0]);
+};
+
+const setLevel = (gl, at, { level = 0, heat = 0 }) => {
+  gl.uniform1f(at.level, level);
+  gl.uniform1f(at.heat, heat);
 };
 
 // drawSkin draws a solid's facets with what is set.
@@ -136,6 +142,7 @@ const drawSurface = (painter, solid, alpha) => {
   gl.uniform1f(at.alpha, alpha);
   gl.uniform1f(at.shine, solid.shine);
   gl.uniform1i(at.kind, solid.kind ?? 0);
+  setLevel(gl, at, solid);
   setCut(gl, at, solid.cut);
   drawSkin(gl, at, solid);
 };
@@ -174,6 +181,7 @@ const fillPlane = (painter, solid, plane, kind, size) => {
   gl.uniform1f(at.pitch, solid.pitch);
   gl.uniform1f(at.hatch, solid.hatch);
   gl.uniform1i(at.kind, kind);
+  setLevel(gl, at, solid);
   setCut(gl, at, solid.cut);
   const corner = (a, b) => add(foot, add(scaled(across, a * size), scaled(along, b * size)));
   gl.bindVertexArray(painter.squareArray);
@@ -203,8 +211,7 @@ const paint = (painter, model, camera, glow) => {
   for (const s of solids) if (!s.clear) drawSurface(painter, s, 1);
   const size = 2 * extent(model).radius + 60;
   for (const s of solids) if (s.cut) fillPlane(painter, s, s.cut, s.kind ?? 0, size);
-  const metal = solids.find((s) => s.name === "metal");
-  if (metal && state.level > 0 && state.level < 100) fillPlane(painter, metal, [0, 1, 0, -levelOf(model)], 2, size);
+  for (const s of solids) if (s.rising) fillPlane(painter, s, [0, 1, 0, -s.level], 2, size);
   const clear = solids.filter((s) => s.clear);
   if (clear.length === 0) return;
   gl.useProgram(painter.skin.program);

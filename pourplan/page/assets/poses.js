@@ -53,9 +53,6 @@ const reachOf = (model, k) => {
   return [Math.min(p.low[k], q.low[k]), Math.max(p.high[k], q.high[k])];
 };
 
-// levelOf is the height y that metal has come to.
-const levelOf = (model) => model.bottom + (model.top - model.bottom) * state.level / 100;
-
 // extent is what is shown, in the world: corners, their middle and a radius.
 const extent = (model) => {
   const corners = [];

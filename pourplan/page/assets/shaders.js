@@ -24,11 +24,11 @@ uniform float level;
 uniform int pockets;
 uniform vec3 low[${most.pockets}], high[${most.pockets}];
 uniform float spill[${most.pockets}];
-// trapped tells whether a place is in air that stays.
+// trapped tells whether a place is in air that the metal has closed off.
 bool trapped(vec3 p) {
   for (int i = 0; i < ${most.pockets}; i++) {
     if (i >= pockets) break;
-    if (p.y > spill[i] - 0.05 && all(greaterThan(p, low[i])) && all(lessThan(p, high[i]))) return true;
+    if (p.y > spill[i] - 0.05 && level > spill[i] - 0.05 && all(greaterThan(p, low[i])) && all(lessThan(p, high[i]))) return true;
   }
   return false;
 }`;

@@ -40,7 +40,7 @@ const describe = () => {
   let text = stages[state.stage];
   if (state.stage === "cast") {
     text += state.open < 1 ? ", closed" : `, opened by ${Math.round(state.open)}°`;
-    text += state.level < 100 ? `, metal at ${Math.round(state.level)} % of its height` : ", full of metal";
+    if (viewer.model) text += ", " + filledText(viewer.model);
     if (viewer.model?.pockets.length) text += `; trapped air in ${viewer.model.pockets.length === 1 ? "one place" : viewer.model.pockets.length + " places"}`;
   }
   if (state.stage === "pour" && state.lift >= 1) text += ", lifted";
