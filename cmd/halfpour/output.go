@@ -26,6 +26,7 @@ type fileSet struct {
 	lock   *os.File                    // keeps other programs' sets out; nil where there are no locks
 	broken error                       // why a set of an earlier program cannot be finished; nil when there is none
 	move   func(from, to string) error // os.Rename, but in tests
+	link   func(old, new string) error // os.Link, but in tests
 
 	mu    sync.Mutex
 	files []pendingFile
@@ -41,13 +42,13 @@ type pendingFile struct {
 // newFileSet makes the folder if need be and waits for other programs that
 // write a set into it. discard must be called in the end.
 func newFileSet(ctx context.Context, dir string) (*fileSet, error) {
-	s := &fileSet{dir: dir, made: topmostMissing(dir), move: os.Rename}
+	s := &fileSet{dir: dir, made: topmostMissing(dir), move: os.Rename, link: os.Link}
 	var err error
 	if s.lock, err = lockFolder(ctx, dir); err != nil {
 		s.discard()
 		return nil, s.fault("", err)
 	}
-	_, s.broken = finishLocked(dir, s.move)
+	_, s.broken = finishLocked(dir)
 	if s.lock != nil && s.broken == nil {
 		clearLeftovers(dir)
 	}

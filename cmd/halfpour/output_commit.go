@@ -36,9 +36,7 @@ func (s *fileSet) commit() (err error) {
 		}
 	}
 	s.files, s.made = nil, ""
-	if err := removeJournal(s.dir); err != nil {
-		return s.fault(journalName, err)
-	}
+	_ = removeJournal(s.dir) // one that stays has nothing left to do
 	if s.broken != nil {
 		clearLeftovers(s.dir)
 	}
@@ -85,7 +83,7 @@ func (s *fileSet) keepOld() (map[string]string, error) {
 			return kept, s.fault(f.name, errors.New("is a folder"))
 		}
 		kept[f.name] = f.temp + ".old"
-		if err := os.Link(place, kept[f.name]); err != nil {
+		if err := s.link(place, kept[f.name]); err != nil {
 			kept[f.name] = ""
 		}
 	}
@@ -118,7 +116,7 @@ func (s *fileSet) putBack(f journalFile, kept map[string]string) error {
 	case old == "":
 		return errors.ErrUnsupported
 	}
-	if err := os.Link(place, temp); err != nil {
+	if err := s.link(place, temp); err != nil {
 		return err
 	}
 	return s.move(old, place)

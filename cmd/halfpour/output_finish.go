@@ -26,7 +26,7 @@ func finishSet(ctx context.Context, dir string) ([]string, error) {
 		return nil, err
 	}
 	defer unlockFolder(lock)
-	placed, err := finishLocked(dir, os.Rename)
+	placed, err := finishLocked(dir)
 	if err == nil && lock != nil {
 		clearLeftovers(dir)
 	}
@@ -35,7 +35,7 @@ func finishSet(ctx context.Context, dir string) ([]string, error) {
 
 // finishLocked is finishSet in a folder that this program holds. Either all of
 // the set can be put in place, or nothing is touched.
-func finishLocked(dir string, move func(from, to string) error) (placed []string, err error) {
+func finishLocked(dir string) (placed []string, err error) {
 	j, err := readJournal(dir)
 	if err != nil {
 		return nil, journalFault(dir, err)
@@ -54,7 +54,7 @@ func finishLocked(dir string, move func(from, to string) error) (placed []string
 		}
 	}
 	for _, f := range pending {
-		if err := move(filepath.Join(dir, f.Temp), filepath.Join(dir, f.Name)); err != nil {
+		if err := os.Rename(filepath.Join(dir, f.Temp), filepath.Join(dir, f.Name)); err != nil {
 			return placed, err
 		}
 		placed = append(placed, f.Name)

@@ -32,7 +32,7 @@ const setLines = 1000
 func playWriter(dir, name string) {
 	for i := range 1000 {
 		line := fmt.Sprintf("%s %d\n", name, i)
-		if err := writeSetBy(dir, line, slowRename, setNames...); err != nil {
+		if err := writeSetBy(dir, line, func(s *fileSet) { s.move = slowRename }, setNames...); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
@@ -47,17 +47,19 @@ func slowRename(from, to string) error {
 }
 
 func writeSet(dir, line string) error {
-	return writeSetBy(dir, line, os.Rename, setNames...)
+	return writeSetBy(dir, line, asItIs, setNames...)
 }
 
-// writeSetBy writes a set with another way to rename.
-func writeSetBy(dir, line string, move func(from, to string) error, names ...string) error {
+func asItIs(*fileSet) {}
+
+// writeSetBy writes a set on a disk that is made different.
+func writeSetBy(dir, line string, change func(*fileSet), names ...string) error {
 	set, err := newFileSet(context.Background(), dir)
 	if err != nil {
 		return err
 	}
 	defer set.discard()
-	set.move = move
+	change(set)
 	for _, name := range names {
 		err := set.create(context.Background(), name, func(w io.Writer) error {
 			_, err := io.WriteString(w, strings.Repeat(line, setLines))

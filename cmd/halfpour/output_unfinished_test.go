@@ -42,7 +42,7 @@ const never = 1 << 30
 func playStopper(dir, fail, kill string) {
 	f, _ := strconv.Atoi(fail)
 	k, _ := strconv.Atoi(kill)
-	if err := writeSetBy(dir, "new\n", stopping(f, k), setNames...); err != nil {
+	if err := writeSetBy(dir, "new\n", func(s *fileSet) { s.move = stopping(f, k) }, setNames...); err != nil {
 		_, _ = io.WriteString(os.Stderr, err.Error())
 	}
 }
@@ -125,37 +125,58 @@ func TestKilledAtEachRenaming(t *testing.T) {
 // A renaming that fails leaves all as it was; if that cannot be had, the set is
 // finished later.
 func TestFailedRenaming(t *testing.T) {
+	const inUse, two = "cannot be written: file is in use", "holds files of two runs: one was stopped while it put files in place, and cannot be put in place now"
 	for _, c := range []struct {
-		name       string
-		fail       int
-		also       bool // the next renamings fail too
-		want, says string
-		later      string
+		name         string
+		fail         int
+		always       bool // the next renamings fail too
+		noLinks      bool
+		before       string // in the folder; "" for nothing
+		after, later string // in the folder, "" for files of two sets; and when a command has looked
+		says         string
 	}{
-		{"of the journal", 0, false, "old\n", "cannot be written: file is in use", "old\n"},
-		{"of the first file", 1, false, "old\n", "cannot be written: file is in use", "old\n"},
-		{"of the last file", len(setNames), false, "old\n", "cannot be written: file is in use", "old\n"},
-		{"and of what is put back", 4, true, "", "holds files of two runs: one was stopped while it put files in place, and cannot be put in place now", "new\n"},
+		{"of the journal", 0, false, false, "old\n", "old\n", "old\n", inUse},
+		{"of the first file", 1, false, false, "old\n", "old\n", "old\n", inUse},
+		{"of the last file", len(setNames), false, false, "old\n", "old\n", "old\n", inUse},
+		{"in a new folder", 5, false, false, "", "", "", inUse},
+		{"and of what is put back", 4, true, false, "old\n", "", "new\n", two},
+		{"of the first file, on a disk without links", 1, false, true, "old\n", "old\n", "old\n", inUse},
+		{"of another file, on a disk without links", 4, false, true, "old\n", "", "new\n", two},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			dir := t.TempDir()
-			if err := writeSet(dir, "old\n"); err != nil {
-				t.Fatal(err)
+			dir := filepath.Join(t.TempDir(), "out")
+			if c.before != "" {
+				if err := writeSet(dir, c.before); err != nil {
+					t.Fatal(err)
+				}
 			}
 			once, done := stopping(c.fail, never), 0
-			err := writeSetBy(dir, "new\n", func(from, to string) error {
-				if done++; c.also && done > c.fail {
-					return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("file is in use")}
+			err := writeSetBy(dir, "new\n", func(s *fileSet) {
+				s.move = func(from, to string) error {
+					if done++; c.always && done > c.fail {
+						return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("file is in use")}
+					}
+					return once(from, to)
 				}
-				return once(from, to)
+				if c.noLinks {
+					s.link = func(old, new string) error {
+						return &os.LinkError{Op: "link", Old: old, New: new, Err: errors.ErrUnsupported}
+					}
+				}
 			}, setNames...)
 			if err == nil || !strings.HasSuffix(err.Error(), c.says) {
 				t.Errorf("got %v, want ... %s", err, c.says)
 			}
-			if got := setIn(t, dir); got != c.want {
-				t.Errorf("the folder holds %q, want %q", got, c.want)
+			if c.before == "" {
+				if _, err := os.Lstat(dir); !errors.Is(err, os.ErrNotExist) {
+					t.Errorf("the new folder stays: %v, %v", err, hidden(t, dir))
+				}
+				return
 			}
-			if rest := hidden(t, dir); c.want != "" && len(rest) > 0 {
+			if got := setIn(t, dir); got != c.after {
+				t.Errorf("the folder holds %q, want %q", got, c.after)
+			}
+			if rest := hidden(t, dir); c.after != "" && len(rest) > 0 {
 				t.Errorf("left behind: %v", rest)
 			}
 			if line, _, err := readPlanFile(dir); err != nil || line != c.later || setIn(t, dir) != c.later {
@@ -239,7 +260,7 @@ func TestBrokenJournal(t *testing.T) {
 			}
 			_, _, err := readPlanFile(dir)
 			refused("a reader", err)
-			refused("a writer of other files", writeSetBy(dir, "new\n", os.Rename, "left.stl", "account.pdf"))
+			refused("a writer of other files", writeSetBy(dir, "new\n", asItIs, "left.stl", "account.pdf"))
 			delete(before, folderLock) // which was the killed program's
 			sameTree(t, dir, before)
 			if err := writeSet(dir, "later\n"); c.gone {
@@ -275,7 +296,7 @@ func TestBrokenJournalStaysKnown(t *testing.T) {
 	if err := os.Remove(filepath.Join(dir, "left.png")); err != nil {
 		t.Fatal(err)
 	}
-	err := writeSetBy(dir, "later\n", stopping(8, never), setNames...)
+	err := writeSetBy(dir, "later\n", func(s *fileSet) { s.move = stopping(8, never) }, setNames...)
 	if err == nil || faultOf(err).problems[0].Rule != unfinishedRule {
 		t.Errorf("got %v", err)
 	}
