@@ -19,39 +19,42 @@ func readme(t *testing.T, path string) string {
 	return string(data)
 }
 
-// The job that the README shows reads without a fault.
-func TestJobOfTheReadme(t *testing.T) {
-	_, rest, found := strings.Cut(readme(t, "../README.md"), "```toml\n")
+// jobByExample is where a job is shown, first as short as can be, then more.
+const jobByExample = "../docs/job-by-example.md"
+
+// The job that the documents show reads without a fault.
+func TestJobOfTheDocuments(t *testing.T) {
+	_, rest, found := strings.Cut(readme(t, jobByExample), "```toml\n")
 	job, _, closed := strings.Cut(rest, "```\n")
 	if !found || !closed {
-		t.Fatal("README.md shows no job")
+		t.Fatalf("%s shows no job", jobByExample)
 	}
-	j, err := pourplan.ReadJob("README.md", []byte(job))
+	j, err := pourplan.ReadJob(jobByExample, []byte(job))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if n := len(j.Placed()); n != 1 || j.Hook == nil || j.Weight.Target == 0 {
-		t.Errorf("the README's job has %d cavities, hook %v, target %v", n, j.Hook, j.Weight.Target)
+		t.Errorf("the job has %d cavities, hook %v, target %v", n, j.Hook, j.Weight.Target)
 	}
 }
 
 // What the documents add to that job for shopping and the clock reads too.
-func TestTablesOfTheReadme(t *testing.T) {
-	blocks := strings.Split(readme(t, "../README.md")+readme(t, "../docs/job-by-example.md"), "```toml\n")
+func TestTablesOfTheDocuments(t *testing.T) {
+	blocks := strings.Split(readme(t, jobByExample), "```toml\n")
 	if len(blocks) != 3 {
-		t.Fatalf("README.md and docs/job-by-example.md show %d jobs and parts of jobs, want 2", len(blocks)-1)
+		t.Fatalf("%s shows %d jobs and parts of jobs, want 2", jobByExample, len(blocks)-1)
 	}
 	text := ""
 	for _, b := range blocks[1:] {
 		job, _, _ := strings.Cut(b, "```\n")
 		text += job
 	}
-	j, err := pourplan.ReadJob("README.md", []byte(text))
+	j, err := pourplan.ReadJob(jobByExample, []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if len(j.Kit) != 2 || j.Evening.Start == nil || j.Cost.Shop == nil {
-		t.Errorf("the README's tables give %d kits, start %v, shop %v", len(j.Kit), j.Evening.Start, j.Cost.Shop)
+		t.Errorf("the tables give %d kits, start %v, shop %v", len(j.Kit), j.Evening.Start, j.Cost.Shop)
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"slices"
@@ -92,13 +93,32 @@ func begin(t *terminal, c *cli.Context, least, most int) error {
 		return nil
 	}
 	what := fmt.Sprintf("%s takes %s, got %d arguments", c.Command.Name, c.Command.ArgsUsage, n)
-	switch n {
-	case 0:
+	hints := []string{"see: halfpour " + c.Command.Name + " --help"}
+	switch {
+	case n == 0:
 		what = fmt.Sprintf("%s needs %s", c.Command.Name, c.Command.ArgsUsage)
-	case 1:
+		if job := onlyJobHere(); job != "" && c.Command.ArgsUsage == jobArgument {
+			hints = []string{fmt.Sprintf("did you mean: halfpour %s %s?", c.Command.Name, job)}
+		}
+	case n < least:
 		what = fmt.Sprintf("%s needs %s, got only %q", c.Command.Name, c.Command.ArgsUsage, c.Args().First())
+	case c.NumFlags() > 0:
+		hints = append([]string{"a value with spaces in it stands in quotes"}, hints...)
 	}
-	return usageError(what, "see: halfpour "+c.Command.Name+" --help")
+	return usageError(what, hints...)
+}
+
+// jobArgument is how commands name a job file in their help.
+const jobArgument = "JOB.toml"
+
+// onlyJobHere is the one job file in the folder that a command is given in; ""
+// when there is none or more.
+func onlyJobHere() string {
+	jobs, err := filepath.Glob("*.toml")
+	if err != nil || len(jobs) != 1 {
+		return ""
+	}
+	return jobs[0]
 }
 
 // checkWords checks the options whose values are one of some words.

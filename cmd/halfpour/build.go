@@ -30,7 +30,7 @@ func buildCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "build",
 		Usage:     "make frames, pour sheet, plan and pictures",
-		ArgsUsage: "JOB.toml",
+		ArgsUsage: jobArgument,
 		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
 plate), pour-sheet.pdf for the bench, desk-sheet.pdf (what to buy, costs, other

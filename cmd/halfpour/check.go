@@ -17,7 +17,7 @@ func checkCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
 		Usage:     "weights, rubber and warnings of a job; writes nothing",
-		ArgsUsage: "JOB.toml",
+		ArgsUsage: jobArgument,
 		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
 checks it, without making frames. What the checks found comes as a table, worst
 first, each with the remedy; "halfpour explain CODE" says more of one. The exit

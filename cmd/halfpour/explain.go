@@ -143,6 +143,8 @@ func unknownCode(asked string) error {
 	names := slices.Concat(explainCodes(), keys, pourplan.TableNames())
 	if near := pourplan.Nearest(asked, names); near != "" {
 		hint = "did you mean: halfpour explain " + near + "?"
+	} else if at := slices.IndexFunc(names, func(n string) bool { return strings.HasPrefix(n, asked) }); at >= 0 {
+		hint = "did you mean: halfpour explain " + names[at] + "?"
 	}
 	for _, k := range keys {
 		if strings.HasSuffix(k, "."+asked) {

@@ -27,10 +27,11 @@ An evening, from an empty folder:
   halfpour new first-mold               a starter job with a demo head: edit it
   halfpour check first-mold/job.toml    weights, rubber and warnings at once
   halfpour build first-mold/job.toml    frames to print, pour sheet, pictures
-  halfpour mix first-mold/job.toml 121g --half left
+  halfpour mix first-mold/job.toml 60g --half left
                                         at the scale: how much B for that A
   halfpour log first-mold/job.toml --shots 10 --good 8
                                         after casting: life left, yield, cost
+  halfpour compare first-mold/job.toml  after an edit: what it changes
   halfpour explain air-trapped          what a warning means, and what helps
 
 Exit codes:

@@ -15,7 +15,7 @@ func logCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "log",
 		Usage:     "record a casting, and show the mold's account",
-		ArgsUsage: "JOB.toml",
+		ArgsUsage: jobArgument,
 		Description: `Without options, shows what the castings so far come to: shots left of the
 mold's life, yield, weights against the prediction, fill factor, cost. With
 --shots or --weights it records a casting first, as a line of

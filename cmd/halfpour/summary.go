@@ -199,6 +199,7 @@ func (p *product) report(t *terminal, files []writtenFile) error {
 	for _, f := range files {
 		t.say("  %s", fileLine(f))
 	}
+	t.say("next: print left.stl and right.stl, or frames.3mf; weigh and pour by pour-sheet.pdf; %s shows it in a browser", pageName)
 	return nil
 }
 
