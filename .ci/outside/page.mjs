@@ -78,6 +78,9 @@ try {
       await tab.evaluate(`document.getElementById("canvas").focus()`);
       for (const key of ["ArrowLeft", "ArrowUp", "+"]) { await tab.key(key); await then(`the key ${key}`); }
       for (const [id, value] of [["open", 150], ["metal", 50], ["axis", 1], ["cut", 300]]) { await tab.evaluate(slide(id, value)); await then(`the control ${id}`); }
+      // With a funnel each, cavities fill one after the other.
+      const n = plan.layout?.runner ? 1 : plan.heads.length;
+      await tab.until("the metal, in words", `document.getElementById("seen").textContent.includes("${n === 1 ? "50 % of the metal in" : `metal in cavity ${Math.floor(n / 2) + 1} of ${n}`}")`);
       for (const stage of ["pour", "print"]) {
         await tab.evaluate(`document.querySelector("input[value=${stage}]").click()`);
         await then(`the stage ${stage}`);

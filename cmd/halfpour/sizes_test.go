@@ -60,6 +60,10 @@ func TestBuildSizes(t *testing.T) {
 			t.Errorf("no %q in\n%s", say, stdout)
 		}
 	}
+	if page := readText(t, filepath.Join(out, "trial", pageName)); !strings.Contains(page, `<a href="../1-4-oz/mold.html">1/4 oz</a>`) ||
+		!strings.Contains(page, `<a href="../trial/mold.html" aria-current="page">Trial</a>`) {
+		t.Error("the page of a size does not lead to the others")
+	}
 	code, stdout, stderr = halfpour(context.Background(), "build", job, "--out", out, "--tolerance", "0.4", "--json")
 	var report sizesReport
 	if err := json.Unmarshal([]byte(stdout), &report); err != nil || code != 0 || stderr != "" {
