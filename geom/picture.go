@@ -106,10 +106,7 @@ func Render(ctx context.Context, scene Scene) (*image.RGBA, error) {
 	if err := scene.check(); err != nil {
 		return nil, err
 	}
-	m, err := newModel(ctx, scene)
-	if err != nil {
-		return nil, err
-	}
+	m := newModel(scene)
 	v := scene.fit(m.vertices, scene.shown(m))
 	planes, err := v.cutPlanes(scene)
 	if err != nil {
@@ -117,6 +114,9 @@ func Render(ctx context.Context, scene Scene) (*image.RGBA, error) {
 	}
 	r, err := rasterize(ctx, scene, m, v, planes)
 	if err != nil {
+		return nil, err
+	}
+	if err := m.turn(ctx, scene, v, r); err != nil {
 		return nil, err
 	}
 	sh := newShader(scene, m, v, planes, r)

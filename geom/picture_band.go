@@ -50,6 +50,23 @@ func (b *rasterBand) take(cut *rasterBand, mesh int) {
 	}
 }
 
+// narrow is up to how many samples of a row are sooner tried than reckoned with.
+const narrow = 12
+
+// within are the samples of [from, end) where the edge function, whose value is at
+// x0, is not negative.
+func (e *rasterEdge) within(from, end, x0 int) (int, int) {
+	switch {
+	case e.dx > 0 && e.value < 0:
+		from = max(from, x0+int((-e.value+e.dx-1)/e.dx))
+	case e.dx < 0 && e.value >= 0:
+		end = min(end, x0+int(e.value/-e.dx)+1)
+	case e.dx <= 0 && e.value < 0:
+		end = from
+	}
+	return from, end
+}
+
 // fill draws triangle t; one that faces away is only counted, before a plane.
 func (r *rasterBand) fill(t int32, a, b, c spot) {
 	facing := int16(1)
@@ -71,7 +88,17 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 		va, vb, vc := ea.value, eb.value, ec.value
 		near := na*float64(va-ea.bias) + nb*float64(vb-eb.bias) + nc*float64(vc-ec.bias)
 		row := (y - r.lo) * r.width
-		for x := x0; x < x1; x++ {
+		from, end := x0, x1
+		if x1-x0 > narrow { // a sliver has few of the samples in its box
+			from, end = ea.within(from, end, x0)
+			from, end = eb.within(from, end, x0)
+			from, end = ec.within(from, end, x0)
+			if from > x0 {
+				skip := int64(from - x0)
+				va, vb, vc, near = va+skip*ea.dx, vb+skip*eb.dx, vc+skip*ec.dx, near+float64(skip)*dx
+			}
+		}
+		for x := from; x < end; x++ {
 			if va|vb|vc >= 0 {
 				k := row + x
 				if r.plane != nil && near > r.plane.near(x, y) {

@@ -10,8 +10,9 @@ type model struct {
 	vertices  []Vec
 	triangles [][3]int32
 	mesh      []uint16  // per triangle, its mesh
-	facets    []vec3    // per triangle, its normal
-	corners   [][3]vec3 // per triangle and corner, the normal for shading
+	facing    []vec3    // per triangle, its normal in camera axes
+	corners   [][3]vec3 // per triangle that is seen and corner, the normal for shading in camera axes
+	weighted  []vec3    // normals as long as twice the facet's area
 }
 
 // vec3 is a direction in single precision: a picture has one for every corner.
@@ -45,8 +46,12 @@ func jobRange(i, triangles int) (lo, hi int) {
 	return i * trianglesPerJob, min((i+1)*trianglesPerJob, triangles)
 }
 
-func newModel(ctx context.Context, s Scene) (*model, error) {
-	m := &model{}
+func newModel(s Scene) *model {
+	vertices, triangles := 0, 0
+	for _, part := range s.Meshes {
+		vertices, triangles = vertices+len(part.Mesh.Vertices), triangles+len(part.Mesh.Triangles)
+	}
+	m := &model{vertices: make([]Vec, 0, vertices), triangles: make([][3]int32, 0, triangles), mesh: make([]uint16, 0, triangles)}
 	for k, part := range s.Meshes {
 		base := int32(len(m.vertices))
 		m.vertices = append(m.vertices, part.Mesh.Vertices...)
@@ -55,28 +60,41 @@ func newModel(ctx context.Context, s Scene) (*model, error) {
 			m.mesh = append(m.mesh, uint16(k))
 		}
 	}
+	return m
+}
+
+// turn finds the normals of all facets, and for shading those of the corners of
+// facets that are seen.
+func (m *model) turn(ctx context.Context, s Scene, v *view, r *raster) error {
 	n := len(m.triangles)
-	m.facets, m.corners = make([]vec3, n), make([][3]vec3, n)
-	weighted := make([]vec3, n) // normals as long as twice the facet's area
+	m.facing, m.weighted, m.corners = make([]vec3, n), make([]vec3, n), make([][3]vec3, n)
 	err := parallel(ctx, jobsFor(n), s.Workers, func(i int) {
 		lo, hi := jobRange(i, n)
 		for t := lo; t < hi; t++ {
 			i := m.triangles[t]
 			a, b, c := m.vertices[i[0]], m.vertices[i[1]], m.vertices[i[2]]
-			v := b.Sub(a).Cross(c.Sub(a))
-			u := v.Unit()
-			m.facets[t] = vec3{float32(u.X), float32(u.Y), float32(u.Z)}
-			weighted[t] = m.facets[t].mul(float32(v.Norm()))
+			w := b.Sub(a).Cross(c.Sub(a))
+			u := w.Unit()
+			m.facing[t] = v.turn(vec3{float32(u.X), float32(u.Y), float32(u.Z)})
+			m.weighted[t] = m.facing[t].mul(float32(w.Norm()))
 		}
 	})
 	if err != nil {
-		return nil, err
+		return err
+	}
+	seen := make([]bool, n)
+	for _, t := range r.triangle {
+		if t >= 0 {
+			seen[t] = true
+		}
 	}
 	start, around := m.fans()
-	return m, parallel(ctx, jobsFor(n), s.Workers, func(i int) {
+	return parallel(ctx, jobsFor(n), s.Workers, func(i int) {
 		lo, hi := jobRange(i, n)
 		for t := lo; t < hi; t++ {
-			m.smooth(t, s.Meshes[m.mesh[t]].Crease, weighted, start, around)
+			if seen[t] {
+				m.smooth(t, s.Meshes[m.mesh[t]].Crease, start, around)
+			}
 		}
 	})
 }
@@ -106,8 +124,8 @@ func (m *model) fans() (start, around []int32) {
 
 // smooth sets the corner normals of triangle t: the mean, by area, of those
 // around the corner that are within crease of t's own.
-func (m *model) smooth(t int, crease float64, weighted []vec3, start, around []int32) {
-	own := m.facets[t]
+func (m *model) smooth(t int, crease float64, start, around []int32) {
+	own := m.facing[t]
 	if !(crease > 0) {
 		m.corners[t] = [3]vec3{own, own, own}
 		return
@@ -116,8 +134,8 @@ func (m *model) smooth(t int, crease float64, weighted []vec3, start, around []i
 	for k, v := range m.triangles[t] {
 		sum := vec3{}
 		for _, u := range around[start[v]:start[v+1]] {
-			if m.facets[u].dot(own) >= least {
-				sum = sum.add(weighted[u])
+			if m.facing[u].dot(own) >= least {
+				sum = sum.add(m.weighted[u])
 			}
 		}
 		if m.corners[t][k] = sum.unit(); sum == (vec3{}) {

@@ -14,14 +14,15 @@ type shader struct {
 	view  *view
 	*raster
 	pixel   float32 // mm
+	cells   *cells
 	open    *openness
 	shadows *shadows
 	floor   *cutPlane   // nil without one
 	planes  []*cutPlane // of the meshes, nil for those that are whole
 	paints  []vec3      // of the meshes, linear
 	faces   []vec3      // of their cut faces
-	ground  vec3
-	encoded []uint8 // from linear light, 0 to 1 in even steps, to the picture's bytes
+	back    vec3        // of the picture
+	encoded []uint8     // from linear light, 0 to 1 in even steps, to the picture's bytes
 }
 
 // light comes from a direction in camera axes.
@@ -58,8 +59,9 @@ const (
 
 func newShader(s Scene, m *model, v *view, planes []*cutPlane, r *raster) *shader {
 	sh := &shader{scene: s, model: m, view: v, raster: r, planes: planes, pixel: float32(v.pixel)}
-	sh.open = newOpenness(s)
-	sh.shadows = newShadows(sh.open, sh)
+	sh.cells = newCells(s, sh.pixel)
+	sh.open = newOpenness(sh.cells, s.Height)
+	sh.shadows = newShadows(sh.cells, s.Height)
 	for _, p := range s.Meshes {
 		sh.paints = append(sh.paints, linear(p.Colour))
 		face := vec3{}
@@ -68,7 +70,7 @@ func newShader(s Scene, m *model, v *view, planes []*cutPlane, r *raster) *shade
 		}
 		sh.faces = append(sh.faces, face)
 	}
-	sh.ground = linear(s.Background)
+	sh.back = linear(s.Background)
 	sh.encoded = make([]uint8, 4096)
 	for i := range sh.encoded {
 		sh.encoded[i] = encode(float64(i) / float64(len(sh.encoded)-1))
@@ -102,14 +104,16 @@ func encode(v float64) uint8 {
 // that is, and the light on it.
 func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 	img := image.NewRGBA(image.Rect(0, 0, sh.scene.Width, sh.scene.Height))
-	o, dark := sh.open, sh.shadows
+	c, o, dark := sh.cells, sh.open, sh.shadows
+	open, hidden := make([]float32, len(o.open)), make([]float32, len(o.open))
 	for _, pass := range []struct {
 		rows int
 		do   func(j int)
 	}{
-		{sh.scene.Height, func(y int) { o.look(sh, y) }},
-		{o.blockRows(), func(j int) { o.first(o.open, j, o.ask); o.first(dark.hidden, j, dark.ask) }},
-		{o.blockRows(), func(j int) { o.rest(o.open, j, 1, o.ask); o.rest(dark.hidden, j, 0, dark.ask) }},
+		{c.height, func(y int) { c.look(sh, y) }},
+		{c.blockRows(), func(j int) { c.first(open, j, o.ask); c.first(hidden, j, dark.ask) }},
+		{c.blockRows(), func(j int) { c.rest(open, j, 1, o.ask); c.rest(hidden, j, 0, dark.ask) }},
+		{c.height, func(y int) { c.even(o.open, open, y); c.even(dark.hidden, hidden, y) }},
 		{sh.scene.Height, func(y int) { sh.paintRow(img, y) }},
 	} {
 		if err := parallel(ctx, pass.rows, sh.scene.Workers, pass.do); err != nil {
@@ -124,7 +128,11 @@ func (sh *shader) paintRow(img *image.RGBA, y int) {
 		var sum vec3
 		covered, last := 0, int32(-1)
 		var light vec3
-		open, main := float32(-1), float32(1)
+		near := sh.reach(x, y)
+		if t := sh.alone(x, y); t >= 0 {
+			sh.set(img, x, y, sh.lit(perSide*x, perSide*y, t, &near).mul(perSide*perSide), vec3{}, perSide*perSide)
+			continue
+		}
 		for s := range perSide * perSide {
 			sx, sy := perSide*x+s%perSide, perSide*y+s/perSide
 			t := sh.triangle[sy*sh.width+sx]
@@ -132,25 +140,73 @@ func (sh *shader) paintRow(img *image.RGBA, y int) {
 				continue
 			}
 			covered++
-			if open < 0 {
-				open, main = sh.open.smooth(x, y), sh.shadows.light(x, y)
-			}
 			if t != last || t <= -2 {
-				light, last = sh.lit(sx, sy, t, open, main), t
+				light, last = sh.lit(sx, sy, t, &near), t
 			}
 			sum = sum.add(light.mul(sh.line(sx, sy, t)))
 		}
-		ground := sh.ground
+		ground := sh.back
 		if sh.floor != nil && covered < perSide*perSide {
-			ground = ground.mul(sh.onFloor(x, y))
+			ground = ground.mul(sh.onFloor(x, y, &near))
 		}
 		sh.set(img, x, y, sum, ground, covered)
 	}
 }
 
+// alone is the triangle that all samples of a pixel and those beside them are on,
+// so that no line can run there; -1 if there is none.
+func (sh *shader) alone(x, y int) int32 {
+	if x == 0 || y == 0 || x == sh.scene.Width-1 || y == sh.scene.Height-1 {
+		return -1
+	}
+	first := perSide*y*sh.width + perSide*x
+	t := sh.triangle[first]
+	for row := -1; row <= perSide; row++ {
+		from := first + row*sh.width
+		samples := sh.triangle[from : from+perSide]
+		if row >= 0 && row < perSide {
+			samples = sh.triangle[from-1 : from+perSide+1]
+		}
+		for _, u := range samples {
+			if u != t {
+				return -1
+			}
+		}
+	}
+	return t
+}
+
+// reach is what the cells round a pixel have found of how open it is and of its
+// share of the main light.
+type reach struct {
+	around
+	apart      bool // they have not found the same
+	open, main float32
+}
+
+func (sh *shader) reach(x, y int) reach {
+	r := reach{around: sh.cells.around(x, y)}
+	if r.apart = r.differ(sh.open.open) || r.differ(sh.shadows.hidden); !r.apart {
+		r.open, r.main = r.mean(sh.open.open), sh.shadows.light(&r.around)
+	}
+	return r
+}
+
+// of is what of that holds for a place with a normal: what those cells say that
+// lie as it does.
+func (sh *shader) of(r *reach, place, normal vec3) (open, main float32) {
+	a := r.around
+	a.weigh(sh.cells, place, normal)
+	return a.mean(sh.open.open), sh.shadows.light(&a)
+}
+
 // onFloor is how bright the floor is at a pixel, 1 without shadow.
-func (sh *shader) onFloor(x, y int) float32 {
-	open, main := sh.open.smooth(x, y), sh.shadows.light(x, y)
+func (sh *shader) onFloor(x, y int, near *reach) float32 {
+	open, main := near.open, near.main
+	if near.apart {
+		place, normal := sh.ground(perSide*x, perSide*y)
+		open, main = sh.of(near, place, normal)
+	}
 	return (1 - floorSky*(1-open)) * (1 - floorMain*(1-main))
 }
 
@@ -187,7 +243,7 @@ func (sh *shader) normal(sx, sy int, t int32) vec3 {
 	}
 	n := sh.model.corners[t]
 	if n[0] == n[1] && n[1] == n[2] {
-		return sh.view.turn(n[0])
+		return n[0]
 	}
 	i := sh.model.triangles[t]
 	a, b, c := sh.spots[i[0]], sh.spots[i[1]], sh.spots[i[2]]
@@ -196,16 +252,20 @@ func (sh *shader) normal(sx, sy int, t int32) vec3 {
 	area := float32(doubleArea(a, b, c))
 	wa, wb := float32(doubleArea(p, b, c))/area, float32(doubleArea(a, p, c))/area
 	sum := n[0].mul(wa).add(n[1].mul(wb)).add(n[2].mul(1 - wa - wb))
-	return sh.view.turn(sum).unit()
+	return sum.unit()
 }
 
-// lit returns the light that triangle t sends to the viewer, where it is open
-// to the sky and gets of the main lamp as much as is said.
-func (sh *shader) lit(sx, sy int, t int32, open, lamp float32) vec3 {
+// lit returns the light that triangle t sends to the viewer, where it is as open
+// to the sky, and gets as much of the main lamp, as what is near.
+func (sh *shader) lit(sx, sy int, t int32, near *reach) vec3 {
 	if mesh, ok := capped(t); ok {
 		return sh.cutLight(mesh, sx, sy)
 	}
 	n := sh.normal(sx, sy, t)
+	open, lamp := near.open, near.main
+	if near.apart {
+		open, lamp = sh.of(near, sh.at(sx, sy), n)
+	}
 	sky := groundLight + (skyLight-groundLight)*(n.y+1)/2
 	main := max(0, n.dot(mainLight.from)) * mainLight.strength * lamp
 	side := (0.5 + 0.5*n.dot(sideLight.from)) * sideLight.strength // soft, from a wide lamp
@@ -240,7 +300,7 @@ func (sh *shader) facet(t int32) vec3 {
 	if mesh, ok := capped(t); ok {
 		return sh.planes[mesh].face
 	}
-	return sh.view.turn(sh.model.facets[t])
+	return sh.model.facing[t]
 }
 
 // line returns by how much an edge of the model at this sample changes its

@@ -3,7 +3,7 @@ package geom
 import "math"
 
 // Shadows of the main light are looked for in the picture itself: from each
-// pixel the way to the light is followed over the pixels that it passes. What
+// cell the way to the light is followed over the cells that it passes. What
 // the viewer does not see throws no shadow.
 const (
 	shadowSteps  = 18
@@ -12,45 +12,44 @@ const (
 	shadowDepth  = 0.72 // how much of the main light a full shadow takes; what is far throws a lesser one
 )
 
-// shadows finds for each pixel how much of the main light it gets.
+// shadows finds for each cell how much of the main light is kept from it.
 type shadows struct {
-	*openness
+	*cells
 	toward vec3 // the main light
 	ways   [shadowTurns][shadowSteps]shadowStep
-	pixel  float32 // mm
 	hidden []float32
 }
 
-// shadowTurns is how many sets of steps neighbouring pixels take turns with, so
+// shadowTurns is how many sets of steps neighbouring cells take turns with, so
 // that the steps make no bands.
 const shadowTurns = 8
 
 // shadowStep is a step of the way to the light.
 type shadowStep struct {
 	tap
-	over float32 // how far the way is over the pixel's own depth there, mm
+	over float32 // how far the way is over the cell's own depth there, mm
 	full float32 // 1 over how far something must stand over the way to hide the lamp whole, 1/mm
 	most float32 // share of the lamp that it can hide
 }
 
-func newShadows(o *openness, sh *shader) *shadows {
-	s := &shadows{openness: o, toward: mainLight.from, pixel: sh.pixel, hidden: make([]float32, len(o.open))}
+func newShadows(c *cells, height int) *shadows {
+	s := &shadows{cells: c, toward: mainLight.from, hidden: make([]float32, len(c.places))}
 	flat := math.Hypot(float64(s.toward.x), float64(s.toward.y))
 	dx, dy, rise := float64(s.toward.x)/flat, -float64(s.toward.y)/flat, float64(s.toward.z)/flat
-	size := math.Max(1, float64(o.height)/1000)
+	size := math.Max(1, float64(height)/1000)
 	for turn := range s.ways {
 		for i := range s.ways[turn] {
 			far := size * 1.5 * math.Pow(shadowGrowth, float64(i)+float64(turn)/shadowTurns)
 			mm := far * float64(s.pixel)
 			share := float64(i) / shadowSteps
-			s.ways[turn][i] = shadowStep{tap{int(math.Round(far * dx)), int(math.Round(far * dy))},
+			s.ways[turn][i] = shadowStep{tapAt(far, dx, dy),
 				float32(mm*rise) + s.pixel, 1 / float32(shadowSoft*mm+float64(s.pixel)), float32(1 - share*share*share)}
 		}
 	}
 	return s
 }
 
-// ask is how much of the main light is kept from a pixel, when all have been
+// ask is how much of the main light is kept from a cell, when all have been
 // looked at.
 func (s *shadows) ask(x, y int) float32 {
 	k := y*s.width + x
@@ -72,5 +71,5 @@ func (s *shadows) ask(x, y int) float32 {
 	return most
 }
 
-// light is the share of the main light at a pixel, smoothed.
-func (s *shadows) light(x, y int) float32 { return 1 - shadowDepth*s.mean(s.hidden, x, y) }
+// light is the share of the main light at a pixel.
+func (s *shadows) light(a *around) float32 { return 1 - shadowDepth*a.mean(s.hidden) }

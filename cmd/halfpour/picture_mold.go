@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	shotTolerance = 0.04 // of metal and wires as drawn, mm
+	shotTolerance = 0.08 // of metal and wires as drawn, mm
 	underBrim     = 1.0  // how far metal stands below the mouths, mm
 )
 
@@ -30,20 +30,20 @@ func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
 	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.mold.Block.BoundingBox())
 	s.Camera = geom.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
 	s.addRubber()
-	foot := s.lowest()
+	foot, rubber := p.mold.Left.Inside.Min.Y, len(s.Meshes)
 	if err := s.addCastings(ctx); err != nil {
 		return err
 	}
-	if s.lowest() >= foot { // no hook hangs out below
+	if lowest(s.Meshes[rubber:]) >= foot { // no hook hangs out below
 		s.Floor = &geom.Floor{N: geom.Vec{Y: 1}, D: foot}
 	}
 	return p.writePicture(ctx, w, s.Scene)
 }
 
-// lowest is the least Y of all that is in the scene.
-func (s *moldPicture) lowest() float64 {
+// lowest is the least Y of meshes.
+func lowest(meshes []geom.PaintedMesh) float64 {
 	low := math.Inf(1)
-	for _, m := range s.Meshes {
+	for _, m := range meshes {
 		low = math.Min(low, m.Mesh.BoundingBox().Min.Y)
 	}
 	return low

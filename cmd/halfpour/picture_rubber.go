@@ -38,7 +38,7 @@ func (p *product) writeRubberPicture(ctx context.Context, w io.Writer, i int) er
 	scene := geom.Scene{
 		Meshes:  []geom.PaintedMesh{{Mesh: rubber, Colour: rubberColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
-		Floor:   lyingOn(rubber),
+		Floor:   lyingOn(-half.FillHeight),
 		Caption: p.caption(half.Name+" rubber half", half.Inside),
 	}
 	if err := p.addMarks(ctx, &scene, half, faceUp, 0); err != nil {

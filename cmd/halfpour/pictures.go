@@ -49,8 +49,10 @@ func (p *product) writePicture(ctx context.Context, w io.Writer, scene geom.Scen
 	if err != nil {
 		return err
 	}
+	// The default takes five times as long, a fifth of a picture's time, to save a
+	// fifth of its size.
 	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
+	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
 		return err
 	}
 	_, err = b.WriteTo(w)
@@ -63,7 +65,7 @@ func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) err
 	scene := geom.Scene{
 		Meshes:  []geom.PaintedMesh{{Mesh: p.frames[i], Colour: frameColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
-		Floor:   lyingOn(p.frames[i]),
+		Floor:   lyingOn(half.Outside.Min.Z),
 		Caption: p.caption(half.Name+" frame", half.Outside),
 	}
 	if err := p.addMarks(ctx, &scene, half, geom.Identity(), half.FillHeight); err != nil {
@@ -80,7 +82,5 @@ func (p *product) caption(what string, box geom.Box) string {
 		p.job.Title, what, size.X, size.Y, size.Z, size.X/inch, size.Y/inch, size.Z/inch)
 }
 
-// lyingOn is the table under a mesh.
-func lyingOn(m *geom.TriMesh) *geom.Floor {
-	return &geom.Floor{N: geom.Vec{Z: 1}, D: m.BoundingBox().Min.Z}
-}
+// lyingOn is the table under what reaches down to z.
+func lyingOn(z float64) *geom.Floor { return &geom.Floor{N: geom.Vec{Z: 1}, D: z} }
