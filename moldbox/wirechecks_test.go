@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -101,5 +102,28 @@ func TestThinnestMetal(t *testing.T) {
 		}
 		near(t, "wall", wall, math.Sqrt(36-x*x)-e-0.4, 0.2)
 		near(t, "place", math.Abs(at.X), x, 0.2)
+	}
+}
+
+// A head grows about the hook's eye: under one that is small for its hook the
+// shank lies too deep, in one that is large too near to the eye's side.
+func TestRemedyForThinMetal(t *testing.T) {
+	for scale, want := range map[float64]string{0.72: "a larger weight.target", 2.6: "a longer leg"} {
+		spec := ballSpec(1)
+		v := &spec.Cavities[0]
+		v.MetalVolume, v.Scale, v.Wall = 0, scale, 2
+		v.Shrink = 1
+		found := false
+		for _, f := range buildOf(t, spec).Findings {
+			if f.Code == "metal-thin" {
+				found = true
+				if !strings.Contains(f.Remedy, want) {
+					t.Errorf("at scale %g: %s", scale, f.Remedy)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("at scale %g nothing is found", scale)
+		}
 	}
 }

@@ -23,6 +23,9 @@ func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
 	f := Finding{Severity: Warn, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
 		Message: fmt.Sprintf("the metal round %s is too thin", w.called()),
 		Remedy:  "ask for a larger weight.target or scale, take a thinner wire, move head.eye or the wire; or ask for less weight.wall"}
+	if !p.growthCovers(at) {
+		f.Remedy = "the head has outgrown its hook: take one with a longer leg, move head.eye nearer to the head, ask for a smaller weight.target or scale, or take a thinner wire; or ask for less weight.wall"
+	}
 	if wall < leastOverlap {
 		f.Severity, f.Code = Stop, "wire-breaks-out"
 		f.Message = fmt.Sprintf("%s does not fit in the head: it breaks out of its side", w.called())
@@ -31,6 +34,14 @@ func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
 		}
 	}
 	add(f, at)
+}
+
+// growthCovers reports whether a place in the head would lie deeper in it were it
+// a little larger: it grows about the hook's eye, away from a wire that stands
+// on that side.
+func (p *part) growthCovers(at geom.Vec) bool {
+	const k = 1.05
+	return k*p.head.Evaluate(at.Mul(1/k)) < p.head.Evaluate(at)
 }
 
 // thinnest returns the least metal beside a wire, up to a little over what is
