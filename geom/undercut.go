@@ -99,12 +99,13 @@ func (c *Columns) overhangs(d Draw, depths []float32) []overhang {
 			}
 		}
 	}
+	free := newFreeLines(c.NX, c.NY, tops)
 	for j := range c.NY {
 		for i := range c.NX {
 			floor := 0.0
 			for _, s := range d.side(c.Line(i, j), room) {
 				if s.Lo-floor > leastGap {
-					o := c.wayOut(tops, overhang{i: i, j: j, gap: Stretch{floor, s.Lo}})
+					o := c.wayOut(free, overhang{i: i, j: j, gap: Stretch{floor, s.Lo}})
 					k := j*c.NX + i
 					depths[k] = max(depths[k], float32(o.depth))
 					all = append(all, o)
@@ -116,23 +117,11 @@ func (c *Columns) overhangs(d Draw, depths []float32) []overhang {
 	return all
 }
 
-// wayOut finds the nearest line that nothing stands on over the gap's bottom,
-// ring by ring.
-func (c *Columns) wayOut(tops []float32, o overhang) overhang {
-	free := func(i, j int) bool {
-		return i < 0 || j < 0 || i >= c.NX || j >= c.NY || float64(tops[j*c.NX+i]) <= o.gap.Lo+leastGap
-	}
-	best := math.MaxInt
-	for ring := 1; ring*ring < best; ring++ {
-		for k := -ring; k <= ring; k++ {
-			for _, s := range [4][2]int{{k, -ring}, {k, ring}, {-ring, k}, {ring, k}} {
-				if far := s[0]*s[0] + s[1]*s[1]; far < best && free(o.i+s[0], o.j+s[1]) {
-					best, o.toI, o.toJ = far, o.i+s[0], o.j+s[1]
-				}
-			}
-		}
-	}
-	o.depth = c.Step * math.Sqrt(float64(best))
+// wayOut finds the nearest line that nothing stands on over the gap's bottom.
+func (c *Columns) wayOut(free *freeLines, o overhang) overhang {
+	var far int
+	o.toI, o.toJ, far = free.nearest(o.i, o.j, o.gap.Lo+leastGap)
+	o.depth = c.Step * math.Sqrt(float64(far))
 	return o
 }
 
