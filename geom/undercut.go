@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // Undercut is how far a body that is drawn out of a soft mold, or a mold that
 // is drawn off a body, must give sideways: what lies under an overhang has to
@@ -127,12 +130,16 @@ func (c *Columns) wayOut(free *freeLines, o overhang) overhang {
 
 // LeastUndercut returns the parting height between lo and hi at which the
 // greater undercut of both sides is least, to a fortieth of the room, and that
-// undercut, to about a step. Of a run of equals it takes the middle.
-func (c *Columns) LeastUndercut(lo, hi float64) (from, depth float64) {
+// undercut, to about a step. Of a run of equals it takes the middle. It stops
+// early with ctx's error.
+func (c *Columns) LeastUndercut(ctx context.Context, lo, hi float64) (from, depth float64, err error) {
 	const steps = 40
 	var depths [steps + 1]float64
 	least := math.Inf(1)
 	for k := range depths {
+		if err := ctx.Err(); err != nil {
+			return 0, 0, err
+		}
 		at := lo + (hi-lo)*float64(k)/steps
 		up, down := c.Undercut(Draw{From: at}).Depth, c.Undercut(Draw{From: at, Down: true}).Depth
 		depths[k] = math.Max(up, down)
@@ -150,5 +157,5 @@ func (c *Columns) LeastUndercut(lo, hi float64) (from, depth float64) {
 			last = k
 		}
 	}
-	return lo + (hi-lo)*float64(first+last)/2/steps, least
+	return lo + (hi-lo)*float64(first+last)/2/steps, least, nil
 }

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"context"
+	"errors"
 	"math"
 	"testing"
 )
@@ -96,11 +97,22 @@ func TestLeastUndercut(t *testing.T) {
 		{"egg", Union(Ball(Vec{Z: -2}, 5), Ball(Vec{Z: 1}, 4)), -2},
 	} {
 		columns := columnsOf(t, c.s, ColumnOptions{})
-		from, depth := columns.LeastUndercut(-4, 4)
+		from, depth, err := columns.LeastUndercut(context.Background(), -4, 4)
+		if err != nil {
+			t.Fatal(err)
+		}
 		// Where the depth stays below a step, the columns cannot tell: ±√(2·r·step).
 		if math.Abs(from-c.want) > 0.5 || depth > 0.3 {
 			t.Errorf("%s: best at %.2f with %.2f mm, want %.2f with none", c.name, from, depth, c.want)
 		}
+	}
+}
+
+func TestLeastUndercutStops(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	if _, _, err := columnsOf(t, Ball(Vec{}, 3), ColumnOptions{}).LeastUndercut(ctx, -2, 2); !errors.Is(err, context.Canceled) {
+		t.Errorf("got error %v", err)
 	}
 }
 

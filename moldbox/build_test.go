@@ -299,6 +299,17 @@ func TestPartingMissesHead(t *testing.T) {
 	}
 }
 
+func TestTooLargeAHead(t *testing.T) {
+	spec := plainBalls(6)
+	spec.Print.BedX, spec.Print.BedY = 1000, 1000
+	spec.Cavities[0].Scale = 1.01 * largestHead / 12
+	_, err := Build(context.Background(), spec)
+	var se *SpecError
+	if !errors.As(err, &se) || se.Field != "cavities[0].head" || se.Limit != largestHead {
+		t.Errorf("error is %v, want a SpecError of cavities[0].head", err)
+	}
+}
+
 func BenchmarkBuild(b *testing.B) {
 	for _, c := range []struct {
 		name string

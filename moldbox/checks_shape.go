@@ -62,7 +62,7 @@ type shapeCheck struct {
 	*builder
 	part   *part
 	cavity *Placed
-	best   func() BestParting // looked for when first asked
+	best   func() (BestParting, error) // looked for when first asked
 	found  []Finding
 }
 
@@ -86,7 +86,9 @@ func (s *shapeCheck) run(ctx context.Context) error {
 				u = upright.SharpUndercut(c.cavity.Head, d)
 			}
 			*to = c.drawn(upright, u, name)
-			c.undercut(u, name)
+			if err := c.undercut(u, name); err != nil {
+				return err
+			}
 			c.overhang(upright, d, name)
 			return c.bubbles(ctx, u, d, name)
 		}
@@ -98,7 +100,7 @@ func (s *shapeCheck) run(ctx context.Context) error {
 		}
 		return c.thin(ctx, upright)
 	}}
-	best := sync.OnceValue(func() BestParting { return s.bestParting(upright) })
+	best := sync.OnceValues(func() (BestParting, error) { return s.bestParting(ctx, upright) })
 	parts, errs := make([]shapeCheck, len(looks)), make([]error, len(looks))
 	each(len(looks), func(k int) {
 		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity, best: best}
@@ -111,25 +113,33 @@ func (s *shapeCheck) run(ctx context.Context) error {
 		s.found = append(s.found, parts[k].found...)
 	}
 	if math.Max(s.cavity.Left.Depth, s.cavity.Right.Depth) > easyDraw {
-		b := best()
+		b, err := best()
+		if err != nil {
+			return err
+		}
 		s.cavity.BestParting = &b
 	}
 	return nil
 }
 
 // undercut finds what the rubber cannot give way to.
-func (s *shapeCheck) undercut(u geom.Undercut, half string) {
+func (s *shapeCheck) undercut(u geom.Undercut, half string) error {
 	limit := s.spec.Checks.Undercut
 	if limit <= 0 || u.Depth <= limit {
-		return
+		return nil
+	}
+	b, err := s.best()
+	if err != nil {
+		return err
 	}
 	remedy := "take a softer rubber, or turn or change the head so that it tapers from the parting plane"
-	if b := s.best(); b.Depth < u.Depth-shapeStep {
+	if b.Depth < u.Depth-shapeStep {
 		remedy = fmt.Sprintf("set head.parting to %.1f, where no undercut is over some %.1f mm", b.Parting, b.Depth+shapeStep)
 	}
 	s.add(Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
 		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it",
 		Remedy:  remedy}, u.At)
+	return nil
 }
 
 // overhang finds what needs support when the frame is printed.

@@ -1,6 +1,10 @@
 package moldbox
 
-import "halfpour/geom"
+import (
+	"context"
+
+	"halfpour/geom"
+)
 
 // Drawn says how one half of a head comes out of its rubber, and its print did
 // before: what lies under an overhang pushes the rubber aside.
@@ -31,10 +35,10 @@ type BestParting struct {
 const easyDraw = 2 * shapeStep
 
 // bestParting looks through all that leaves something of the head to each half.
-func (s *shapeCheck) bestParting(c *geom.Columns) BestParting {
+func (s *shapeCheck) bestParting(ctx context.Context, c *geom.Columns) (BestParting, error) {
 	z := s.part.headBox
-	from, depth := c.LeastUndercut(z.Min.Z+leastBehind, z.Max.Z-leastBehind)
-	return BestParting{s.part.Pose.Parting + from/s.part.toPart.Factor(), depth}
+	from, depth, err := c.LeastUndercut(ctx, z.Min.Z+leastBehind, z.Max.Z-leastBehind)
+	return BestParting{s.part.Pose.Parting + from/s.part.toPart.Factor(), depth}, err
 }
 
 // drawn takes over what was found of one half.

@@ -78,16 +78,25 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 	if len(beds) > 0 {
 		p.bed = geom.Union(beds...)
 	}
+	k := 0.0
 	if kin != nil {
-		k := p.toPart.Factor() / kin.toPart.Factor()
-		p.headBox, p.cut = geom.Scale(k).Box(kin.headBox), kin.cut.scaled(k)
+		k = p.toPart.Factor() / kin.toPart.Factor()
+		p.headBox = geom.Scale(k).Box(kin.headBox)
 	} else {
 		p.headBox = headBox(v.Head, p.toPart)
+	}
+	if size := p.headBox.Size(); max(size.X, size.Y, size.Z) > largestHead {
+		return nil, &SpecError{field + ".head", "must be no larger in the mold than", max(size.X, size.Y, size.Z), largestHead, "mm",
+			"check head.unit, and the weight or scale that is asked"}
+	}
+	if kin != nil {
+		p.cut = kin.cut.scaled(k)
+	} else {
 		p.cut = traceSection(p.head, p.headBox)
 	}
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
 		drawn := v.Pose.Parting + p.headBox.Min.Z/p.toPart.Factor()
-		return nil, &SpecError{field + ".pose.parting", "must cut the head",
+		return nil, &SpecError{field + ".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
 			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf("as drawn, the head lies between %.2f and %.2f mm along %s",
 				drawn, drawn+(p.headBox.Max.Z-p.headBox.Min.Z)/p.toPart.Factor(), string(v.Pose.Left))}
 	}
@@ -98,6 +107,10 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 	}
 	return p, nil
 }
+
+// largestHead bounds what the checks take, mm: their work grows with a head's
+// size, and metal by the ladle with its cube (common practice, no source).
+const largestHead = 150.0
 
 // leastBehind is how much of a head each half must hold, mm.
 const leastBehind = 0.2

@@ -32,7 +32,7 @@ job.toml:2:12: cavities: must make a frame, here 166.3 x 48.7 x 20.3 mm, within 
 hint: not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer
 `},
 		{"a plane beside the head", swap("eye = [0, 9.5, 0]", "eye = [0, 9.5, 0]\nparting = 9"), `
-job.toml:7:11: head.parting: must cut the head, got 9 mm
+job.toml:7:11: head.parting: must cut the head with 0.2 mm of it on each side, got 9 mm
       6 | eye = [0, 9.5, 0]
       7 | parting = 9
                     ^
