@@ -34,13 +34,8 @@ func newArranger(spec Spec) *arranger {
 	return &arranger{spec: spec, known: map[spacing]spaced{}, tol: pitchTol}
 }
 
-// arrange puts the parts in as many rows as asked, one when none are, with the
-// gates of the upper row at y = 0 and the middle of all at x = 0.
-func arrange(parts []*part, spec Spec) layout {
-	return newArranger(spec).rows(parts, max(1, spec.Layout.Rows))
-}
-
-// rows lays the parts out in n rows.
+// rows puts the parts in n rows, with the gates of the upper one at y = 0 and the
+// middle of all at x = 0.
 func (a *arranger) rows(parts []*part, n int) layout {
 	if a.spec.Runner.On {
 		return a.underRunner(parts, n)

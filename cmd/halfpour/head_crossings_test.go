@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"math"
 	"path/filepath"
 	"strings"
@@ -93,10 +92,7 @@ func TestCrossedHeadIsWeighedOnce(t *testing.T) {
 	m := eight(8, r, 32)
 	writeHead(t, filepath.Join(filepath.Dir(job), starterHead), m)
 	editJob(t, job, `target = "1/4 oz"`, "scale = 1")
-	w, err := openWork(context.Background(), newTerminal(nil, io.Discard, io.Discard, io.Discard), job)
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := openJob(t, job)
 	shared := 16. / 3 * r * r * r
 	if got, want := w.mold.Cavities[0].HeadVolume, m.Volume()-shared; math.Abs(got-want) > 0.2*shared {
 		t.Errorf("head: got %.2f mm³, want %.2f; shared are %.2f", got, want, shared)

@@ -11,11 +11,7 @@ import (
 // as a build does from its meshes.
 func BenchmarkPictures(b *testing.B) {
 	ctx := context.Background()
-	term := newTerminal(nil, io.Discard, io.Discard, io.Discard)
-	w, err := openWork(ctx, term, filepath.Join("..", "..", "examples", "minnow-tray", "job.toml"))
-	if err != nil {
-		b.Fatal(err)
-	}
+	w := openJob(b, filepath.Join("..", "..", "examples", "minnow-tray", "job.toml"))
 	part := func(float64) func(string, float64) { return func(string, float64) {} }
 	p, err := makeProduct(ctx, part, w, b.TempDir(), buildOptions{})
 	if err != nil {

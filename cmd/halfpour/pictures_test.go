@@ -15,11 +15,7 @@ import (
 // openedProduct is a product of a job with nothing meshed.
 func openedProduct(t *testing.T, job string) *product {
 	t.Helper()
-	var out bytes.Buffer
-	w, err := openWork(context.Background(), newTerminal(nil, &out, nil, nil), job)
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := openJob(t, job)
 	return &product{work: w}
 }
 

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"slices"
 	"strings"
 	"testing"
@@ -15,10 +14,7 @@ import (
 // Each claim of the proof is broken once, on a real frame.
 func TestProofFails(t *testing.T) {
 	ctx := context.Background()
-	w, err := openWork(ctx, newTerminal(nil, io.Discard, io.Discard, io.Discard), writeJob(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := openJob(t, writeJob(t))
 	const tolerance = 0.2
 	half, heads := w.mold.Left, w.cavityHeads()
 	mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: tolerance})
@@ -91,10 +87,7 @@ func bumped(mold *moldbox.Mold, head *geom.TriMesh, by float64) *geom.TriMesh {
 
 func TestProofOfTheWhole(t *testing.T) {
 	ctx := context.Background()
-	w, err := openWork(ctx, newTerminal(nil, io.Discard, io.Discard, io.Discard), writeJob(t))
-	if err != nil {
-		t.Fatal(err)
-	}
+	w := openJob(t, writeJob(t))
 	v, err := w.measure(ctx, volumeShare)
 	if err != nil {
 		t.Fatal(err)

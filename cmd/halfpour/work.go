@@ -31,18 +31,6 @@ type work struct {
 	findings []moldbox.Finding
 }
 
-// openWork reads a job of one mold and its heads and builds the mold's solids.
-func openWork(ctx context.Context, t *terminal, path string) (*work, error) {
-	w, err := readWork(ctx, t, path)
-	if err != nil {
-		return nil, err
-	}
-	if n := len(w.job.Size); n > 0 {
-		return nil, usageError(fmt.Sprintf("%s has %s; this command takes a job of one mold", path, counted(n, "size", "sizes")))
-	}
-	return w, w.open(ctx)
-}
-
 // readWork reads a job, of one mold or of several sizes.
 // Sets of files that were interrupted, in its folder or in those of its builds,
 // are finished if they can be; whoever needs them asks again.
