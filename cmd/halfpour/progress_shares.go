@@ -11,7 +11,7 @@ import (
 
 // readShare is what reading heads, laying out and checking take of a build,
 // before it is known what there is to do.
-const readShare = 0.03
+const readShare = 0.035
 
 // effort is what the time of a build depends on.
 type effort struct {
@@ -28,8 +28,8 @@ func (e effort) drawn() float64 { return (64 + 51*float64(e.cavities)) * 0.02 / 
 func (e effort) triangles() float64 { return e.drawn() + 1.2*float64(e.facets)/1000 }
 
 // What the steps take, in seconds of one processor of no great speed.
-func (e effort) measuring() float64 { return 1.2 + 0.25*float64(e.cavities) }
-func (e effort) framing() float64   { return 0.045*e.drawn() + 0.0132*float64(e.facets)/1000 }
+func (e effort) measuring() float64 { return 1.1 + 0.22*float64(e.cavities) }
+func (e effort) framing() float64   { return 0.043*e.drawn() + 0.0145*float64(e.facets)/1000 }
 
 // writing is what a file takes.
 func (e effort) writing(name string) float64 {
@@ -39,7 +39,7 @@ func (e effort) writing(name string) float64 {
 		if e.tolerance > roughTolerance {
 			return 0.25 // half as wide
 		}
-		return 0.8 + 0.001*thousands
+		return 0.45 + 0.0004*thousands
 	case ".html":
 		return 0.25*float64(e.cavities) + 0.0012*thousands
 	case ".3mf":
