@@ -204,12 +204,15 @@ func (r *Runner) channels() []geom.Solid {
 	return []geom.Solid{r.Solid, r.Vent}
 }
 
-// runnerAlone is what is hollow of the runner and its vents, less the cavities'
-// branches.
-func (b *builder) runnerAlone() geom.Solid {
-	var branches []geom.Solid
-	for i := range b.cavities {
-		branches = append(branches, b.cavities[i].Sprue)
+// SharedRunner is the metal that all cavities share: that of the runner less the
+// cavities' branches; nil without a runner.
+func (m *Mold) SharedRunner() geom.Solid {
+	if m.Runner == nil {
+		return nil
 	}
-	return geom.Subtract(geom.Union(b.runner.channels()...), branches...)
+	var branches []geom.Solid
+	for _, c := range m.Cavities {
+		branches = append(branches, c.Sprue)
+	}
+	return geom.Subtract(m.Runner.Metal, branches...)
 }

@@ -33,7 +33,7 @@ var ErrNoSketch = errors.New("no sketch can be made from the last mold")
 
 // NewSketch sketches a mold from the last one, which Build made to a spec much like
 // this: cavities stand as far apart as there, but for what their boxes have
-// grown, and heads are known. Other errors are Build's.
+// grown, and heads are known. It fails with ErrNoSketch, or as Build does.
 func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	if err := spec.Validate(); err != nil {
 		return nil, err
@@ -62,13 +62,19 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	b.placeRunner()
 	b.sketchVents()
 	h := row.fillHeights(parts, spec)
-	m := &Mold{Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest}
-	s := &Sketch{Mold: m}
-	m.Left, s.Left, err = b.sketchHalf(ctx, "left", h.left)
-	if err == nil {
-		m.Right, s.Right, err = b.sketchHalf(ctx, "right", h.right)
+	s := &Sketch{Mold: &Mold{
+		Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest,
+		Left: sketchHalf("left", newTray(spec, row.inside, h.left)), Right: sketchHalf("right", newTray(spec, row.inside, h.right)),
+	}}
+	if s.Left, err = s.Mold.sketchRubber(ctx, s.Mold.Left); err == nil {
+		s.Right, err = s.Mold.sketchRubber(ctx, s.Mold.Right)
 	}
 	return s, err
+}
+
+// sketchHalf has the sizes of a half alone.
+func sketchHalf(name string, t tray) Half {
+	return Half{Name: name, FillHeight: t.fill, RimHeight: t.rim, Floor: t.floor, Inside: insideBox(t), Outside: t.outside()}
 }
 
 // sketchTol is how much more room than asked cavities get whose distance the
@@ -129,77 +135,4 @@ func (b *builder) sketchVents() {
 		}
 		b.setVents(i, ways[i])
 	}
-}
-
-// sketchShare is how well the hollows of a sketch are measured, as a share of
-// the rubber.
-const sketchShare = 2e-3
-
-// sketchHalf returns the sizes of a half and the rubber in it: the room of its tray
-// less the hollows, of which those of cavities that are alike are measured once,
-// with its keys on top. Marking and rounding of the step at the fill line are
-// left out.
-func (b *builder) sketchHalf(ctx context.Context, name string, fill float64) (Half, float64, error) {
-	t := newTray(b.spec, b.row.inside, fill)
-	room, right := t.room(), name == "right"
-	opt := geom.IntegrateOptions{RelTol: 1, AbsTol: sketchShare * room / float64(len(b.cavities))}
-	volume := func(all geom.Solid) (float64, error) {
-		opt.Within = all.BoundingBox().Intersect(b.row.inside.Grow(fill))
-		opt.Within.Min.Y, opt.Within.Max.Y = max(opt.Within.Min.Y, b.row.inside.Min.Y), min(opt.Within.Max.Y, b.row.inside.Max.Y)
-		if right {
-			opt.Within.Max.Z = 0
-		} else {
-			opt.Within.Min.Z = 0
-		}
-		v, err := geom.Integrate(ctx, all, opt)
-		return v.Best, err
-	}
-	rubber := room
-	hollow := make([]float64, len(b.cavities))
-	for i := range b.cavities {
-		c := &b.cavities[i]
-		if hollow[i] = hollow[c.AlikeTo]; c.AlikeTo == i {
-			var err error
-			if hollow[i], err = volume(geom.Union(append(c.channels(), c.Head)...)); err != nil {
-				return Half{}, 0, err
-			}
-		}
-		rubber -= hollow[i]
-	}
-	if b.runner != nil {
-		v, err := volume(b.runnerAlone())
-		if err != nil {
-			return Half{}, 0, err
-		}
-		rubber -= v
-	}
-	for _, k := range b.keys {
-		if k.BumpLeft != right {
-			rubber += k.cap(0)
-		} else {
-			rubber -= k.cap(b.spec.Keys.Clearance)
-		}
-	}
-	return Half{Name: name, FillHeight: t.fill, RimHeight: t.rim, Floor: t.floor, Inside: insideBox(t), Outside: t.outside()}, rubber, nil
-}
-
-// room is the volume within the walls from the floor up to the fill line, mm³:
-// a rectangle with round corners that grows evenly, by Simpson's rule, which is
-// exact for it.
-func (t tray) room() float64 {
-	area := func(z float64) float64 {
-		size := t.rectangle(z, 0).Size()
-		corner := math.Max(0, t.frame.Corner+z*t.lean)
-		return size.X*size.Y - (4-math.Pi)*corner*corner
-	}
-	return t.fill / 6 * (area(0) + 4*area(t.fill/2) + area(t.fill))
-}
-
-// cap is the volume of the key's bump in mm³, or with its clearance of the
-// socket: a cap of a ball, πh²(3R-h)/3.
-func (k Key) cap(grown float64) float64 {
-	r, h := k.Diameter/2, k.Depth
-	radius := (r*r+h*h)/(2*h) + grown
-	h += grown
-	return math.Pi * h * h * (3*radius - h) / 3
 }

@@ -121,11 +121,7 @@ func sharedRunnerVolume(ctx context.Context, m *moldbox.Mold) (float64, error) {
 	if m.Runner == nil {
 		return 0, nil
 	}
-	var branches []geom.Solid
-	for _, c := range m.Cavities {
-		branches = append(branches, c.Sprue)
-	}
-	v, err := geom.Integrate(ctx, geom.Subtract(m.Runner.Metal, branches...), geom.IntegrateOptions{RelTol: runnerShare})
+	v, err := geom.Integrate(ctx, m.SharedRunner(), geom.IntegrateOptions{RelTol: runnerShare})
 	return v.Best, err
 }
 
