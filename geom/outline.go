@@ -33,6 +33,30 @@ type Outline [][]Vec2
 // Polygon returns the outline of one loop.
 func Polygon(ps ...Vec2) Outline { return Outline{ps} }
 
+// RoundedRectangle is a polygon with 48 sides round its corners, each a step of
+// 7.5°: within 0.22 % of r of the curve.
+func RoundedRectangle(low, high Vec2, r float64) []Vec2 {
+	r = math.Max(0, math.Min(r, math.Min(high.X-low.X, high.Y-low.Y)/2))
+	const steps = 12
+	var ps []Vec2
+	for q, c := range []Vec2{
+		{X: high.X - r, Y: high.Y - r}, {X: low.X + r, Y: high.Y - r},
+		{X: low.X + r, Y: low.Y + r}, {X: high.X - r, Y: low.Y + r},
+	} {
+		for i := range steps + 1 {
+			sin, cos := math.Sincos((float64(q) + float64(i)/steps) * math.Pi / 2)
+			ps = append(ps, c.Add(Vec2{X: r * cos, Y: r * sin}))
+		}
+	}
+	return ps
+}
+
+// Circle is a polygon of 48 sides.
+func Circle(at Vec2, r float64) []Vec2 {
+	v := Vec2{X: r, Y: r}
+	return RoundedRectangle(at.Sub(v), at.Add(v), r)
+}
+
 // Transform returns a copy with every point moved by f.
 func (o Outline) Transform(f func(Vec2) Vec2) Outline {
 	out := make(Outline, len(o))

@@ -78,13 +78,13 @@ func (s *sheet) weightPlot(p *page, at region, a *Account, mold int) {
 	}
 	for _, v := range up.ticks(10) {
 		p.line(box.x, up.at(v), box.x+box.width, up.at(v), 0.1)
-		p.text(box.x-1.5, up.at(v)+smallStyle.ascent()/2, smallStyle, alignRight, trimmed(v, 2))
+		p.text(box.x-1.5, up.at(v)+smallStyle.ascent()/2, smallStyle, alignRight, FormatNumber(v, 2))
 	}
 	p.line(box.x, up.at(100), box.x+box.width, up.at(100), 0.5)
 	s.dates(p, box, across, dots)
 	radius := math.Max(0.35, math.Min(1.1, box.width/float64(len(dots))/3))
 	for i, d := range dots {
-		dot := circle(geom.Vec2{X: across.at(float64(i) + 0.5), Y: up.at(d.percent)}, radius)
+		dot := geom.Circle(geom.Vec2{X: across.at(float64(i) + 0.5), Y: up.at(d.percent)}, radius)
 		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{dot, true}}, fill: 0, ink: none})
 	}
 	p.rectangle(box.x, box.y, box.width, box.height, 0.4, none)
@@ -151,7 +151,7 @@ func (s *sheet) lifePlot(p *page, at region, a *Account, sum *AccountSummary) {
 	}
 	for _, v := range across.ticks(12) {
 		p.line(across.at(v), box.y+box.height, across.at(v), box.y+box.height+1, 0.2)
-		p.text(across.at(v), box.y+box.height+1.5+smallStyle.ascent(), smallStyle, alignMiddle, trimmed(v, 0))
+		p.text(across.at(v), box.y+box.height+1.5+smallStyle.ascent(), smallStyle, alignMiddle, FormatNumber(v, 0))
 	}
 	p.rectangle(box.x, box.y, box.width, box.height, 0.4, none)
 }

@@ -13,10 +13,10 @@ type batches struct {
 func (b bench) decide(cup, needs float64) batches {
 	switch takes := b.oneMix(); {
 	case takes > b.potLife:
-		return batches{reason: fmt.Sprintf("one mix would take %s, the pot life is %s", FormatDuration(takes), formatPotLife(b.potLife))}
+		return batches{reason: fmt.Sprintf("one mix would take %s, the pot life is %s", FormatDuration(takes), FormatPotLife(b.potLife))}
 	case cup > 0 && needs > cup:
 		return batches{reason: fmt.Sprintf("one mix needs a cup of %.0f ml, the largest holds %.0f ml", needs, cup)}
 	default:
-		return batches{one: true, reason: fmt.Sprintf("it takes %s of the pot life of %s", FormatDuration(takes), formatPotLife(b.potLife))}
+		return batches{one: true, reason: fmt.Sprintf("it takes %s of the pot life of %s", FormatDuration(takes), FormatPotLife(b.potLife))}
 	}
 }

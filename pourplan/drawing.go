@@ -121,4 +121,4 @@ func Draw(ctx context.Context, m *moldbox.Mold) ([]Drawing, error) {
 var drawnCut = geom.SectionOptions{Cell: 0.4}
 
 // dimensionText shows a length as it stands on a drawing.
-func dimensionText(mm float64) string { return trimmed(mm, 1) }
+func dimensionText(mm float64) string { return FormatNumber(mm, 1) }

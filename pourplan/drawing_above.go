@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -94,7 +93,7 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 	}
 	d.Areas = append(d.Areas,
 		Area{FloorArea, outermost(floor)},
-		Area{InsideArea, geom.Polygon(roundedRectangle(flat(inside.Min), flat(inside.Max), m.Spec.Frame.Corner)...)})
+		Area{InsideArea, geom.Polygon(geom.RoundedRectangle(flat(inside.Min), flat(inside.Max), m.Spec.Frame.Corner)...)})
 	toPrint := func(p geom.Vec2) geom.Vec2 { return flat(half.ToPrint(geom.Vec{X: p.X, Y: p.Y})) }
 	// Kind by kind, so that no cavity's funnel is painted over another's head.
 	for _, kind := range []AreaKind{SprueArea, VentArea, BedArea, HeadArea, WireArea} {
@@ -112,7 +111,7 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 			kind = SunkenKey
 		}
 		at := flat(half.ToPrint(k.At))
-		d.Areas = append(d.Areas, Area{kind, geom.Polygon(circle(at, k.Diameter/2)...)})
+		d.Areas = append(d.Areas, Area{kind, geom.Polygon(geom.Circle(at, k.Diameter/2)...)})
 	}
 	marks, err := cutMarks(ctx, half)
 	if err != nil {
@@ -205,35 +204,4 @@ func outermost(o geom.Outline) geom.Outline {
 		return nil
 	}
 	return geom.Outline{o[best]}
-}
-
-// roundedRectangle and circle are polygons within 0.02 mm of the curve for
-// the radii of a frame.
-func roundedRectangle(low, high geom.Vec2, r float64) []geom.Vec2 {
-	r = math.Max(0, math.Min(r, math.Min(high.X-low.X, high.Y-low.Y)/2))
-	const steps = 12
-	var ps []geom.Vec2
-	for q, c := range []geom.Vec2{
-		{X: high.X - r, Y: high.Y - r}, {X: low.X + r, Y: high.Y - r},
-		{X: low.X + r, Y: low.Y + r}, {X: high.X - r, Y: low.Y + r},
-	} {
-		for i := range steps + 1 {
-			sin, cos := math.Sincos((float64(q) + float64(i)/steps) * math.Pi / 2)
-			ps = append(ps, c.Add(geom.Vec2{X: r * cos, Y: r * sin}))
-		}
-	}
-	return ps
-}
-
-func circle(at geom.Vec2, r float64) []geom.Vec2 {
-	v := geom.Vec2{X: r, Y: r}
-	return roundedRectangle(at.Sub(v), at.Add(v), r)
-}
-
-// capitalised puts the first letter in upper case.
-func capitalised(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

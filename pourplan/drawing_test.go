@@ -181,7 +181,7 @@ func TestDrawStops(t *testing.T) {
 }
 
 func TestHatchStaysInside(t *testing.T) {
-	ring := geom.Outline{circle(geom.Vec2{X: 3, Y: 2}, 10), circle(geom.Vec2{X: 5, Y: 2}, 4)}
+	ring := geom.Outline{geom.Circle(geom.Vec2{X: 3, Y: 2}, 10), geom.Circle(geom.Vec2{X: 5, Y: 2}, 4)}
 	length := 0.0
 	for _, l := range hatch(ring, 0.5) {
 		a, b := l.points[0], l.points[1]

@@ -43,6 +43,14 @@ func FormatLength(mm float64) string {
 	return fmt.Sprintf("%.1f mm (%.3f in)", mm, mm/MMPerInch)
 }
 
+// FormatKilograms shows a mass of metal: "850 g", "1.12 kg".
+func FormatKilograms(g float64) string {
+	if g < 1000 {
+		return FormatNumber(g, 0) + " g"
+	}
+	return strconv.FormatFloat(g/1000, 'f', 2, 64) + " kg"
+}
+
 // FormatTemperature shows a temperature in both systems: "230 °C (446 °F)".
 func FormatTemperature(c float64) string {
 	return fmt.Sprintf("%.0f °C (%.0f °F)", c, c*1.8+32)
@@ -53,13 +61,21 @@ func FormatTemperature(c float64) string {
 func FormatDuration(s float64) string {
 	switch {
 	case s < 120:
-		return trimmed(s, 1) + " s"
+		return FormatNumber(s, 1) + " s"
 	case s < 2*3600:
-		return trimmed(s/60, 1) + " min"
+		return FormatNumber(s/60, 1) + " min"
 	case s <= 48*3600:
-		return trimmed(s/3600, 1) + " h"
+		return FormatNumber(s/3600, 1) + " h"
 	}
-	return trimmed(s/86400, 1) + " d"
+	return FormatNumber(s/86400, 1) + " d"
+}
+
+// Capitalise puts the first letter in upper case.
+func Capitalise(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // ounces writes oz as a fraction in 32nds when it is one.
@@ -94,8 +110,8 @@ func decimals(x float64) int {
 	return 0
 }
 
-// trimmed rounds to n decimals and drops zeros behind the point.
-func trimmed(x float64, n int) string {
+// FormatNumber rounds to n decimals and drops zeros behind the point.
+func FormatNumber(x float64, n int) string {
 	p := math.Pow(10, float64(n))
 	return strconv.FormatFloat(math.Round(x*p)/p, 'f', -1, 64)
 }
@@ -111,5 +127,5 @@ func FormatLimit(value, limit float64, unit string) string {
 
 // FormatQuantity shows a number to two decimals with its unit, if it has one.
 func FormatQuantity(v float64, unit string) string {
-	return strings.TrimSpace(trimmed(v, 2) + " " + unit)
+	return strings.TrimSpace(FormatNumber(v, 2) + " " + unit)
 }

@@ -45,7 +45,7 @@ func (j *Job) kits(r Ratio) []Kit {
 			kit.Mass, label = float64(k.A)*(r.A+r.B)/r.A, float64(k.A)
 		}
 		if kit.Name == "" {
-			kit.Name = kilograms(label)
+			kit.Name = FormatKilograms(label)
 			if k.A > 0 {
 				kit.Name += " of A"
 			}

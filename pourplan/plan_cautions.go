@@ -74,7 +74,7 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 			FormatTemperature(c.RubberShortC)))
 	}
 	if p.Metal.PotG > 0 && p.Metal.ShotsPerMelt == 0 {
-		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: take a larger pot.", p.Metal.ShotG, kilograms(p.Metal.PotG)))
+		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: take a larger pot.", p.Metal.ShotG, FormatKilograms(p.Metal.PotG)))
 	}
 	for _, h := range p.Heads {
 		switch f := h.Fill; {
@@ -95,7 +95,7 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 	}
 	if deep > c.RubberOverMM {
 		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches some %.0f mm into the rubber, and %s mm lie over it (estimate): boards get warm, and heads freeze later than is estimated.",
-			deep, trimmed(c.RubberOverMM, 1)))
+			deep, FormatNumber(c.RubberOverMM, 1)))
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")
 	add(StepCast, "clamp", "Clamp the halves between stiff boards, only just tight: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")

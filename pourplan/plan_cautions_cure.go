@@ -34,7 +34,7 @@ func cautionsTime(p *Plan, add func(Step, string, string)) {
 	one := p.Rubber.OneMix
 	if one.HalfTakesS > p.Times.PotLifeRoomS {
 		add(StepMix, "too-slow", fmt.Sprintf("Rubber of a half is in use for %s, from the first B to the last of the pouring, and its pot life is %s: have help, work colder, or take a slower rubber.",
-			FormatDuration(one.HalfTakesS), formatPotLife(p.Times.PotLifeRoomS)))
+			FormatDuration(one.HalfTakesS), FormatPotLife(p.Times.PotLifeRoomS)))
 	}
 	for _, h := range p.Rubber.Halves {
 		if one.LargestCupML > 0 && h.CupML > one.LargestCupML {

@@ -19,16 +19,16 @@ func FormatCoat(c *CoatPlan) string {
 	if c == nil {
 		return ""
 	}
-	text := fmt.Sprintf("powder coat of %s mm adds %.2f g: %s", trimmed(c.ThicknessMM, 3), c.AddsG, FormatMass(c.CoatedG.Best))
+	text := fmt.Sprintf("powder coat of %s mm adds %.2f g: %s", FormatNumber(c.ThicknessMM, 3), c.AddsG, FormatMass(c.CoatedG.Best))
 	if c.HookEyeMM > 0 {
-		text += fmt.Sprintf("; a coated hook's eye keeps %s mm", trimmed(c.HookEyeMM, 2))
+		text += fmt.Sprintf("; a coated hook's eye keeps %s mm", FormatNumber(c.HookEyeMM, 2))
 	}
 	switch {
 	case c.SocketMM == 0:
 	case c.StickEyeFits:
-		text += fmt.Sprintf("; the eye socket keeps %s mm, %s mm of play", trimmed(c.SocketMM, 2), trimmed(c.SocketPlayMM, 2))
+		text += fmt.Sprintf("; the eye socket keeps %s mm, %s mm of play", FormatNumber(c.SocketMM, 2), FormatNumber(c.SocketPlayMM, 2))
 	default:
-		text += fmt.Sprintf("; the eye socket keeps %s mm, %s mm too little: draw it wider", trimmed(c.SocketMM, 2), trimmed(-c.SocketPlayMM, 2))
+		text += fmt.Sprintf("; the eye socket keeps %s mm, %s mm too little: draw it wider", FormatNumber(c.SocketMM, 2), FormatNumber(-c.SocketPlayMM, 2))
 	}
 	return text
 }

@@ -122,11 +122,11 @@ func planGate(s SprueTable, heads []HeadPlan) GatePlan {
 
 // Text says in a line why the neck will do, or what is against it.
 func (g GatePlan) Text() string {
-	text := fmt.Sprintf("neck of %s x %s mm: ", trimmed(g.WidthMM, 2), trimmed(g.ThicknessMM, 2))
+	text := fmt.Sprintf("neck of %s x %s mm: ", FormatNumber(g.WidthMM, 2), FormatNumber(g.ThicknessMM, 2))
 	if g.Snips {
-		text += fmt.Sprintf("thin enough to snip (side cutters take %s mm)", trimmed(g.SnipsToMM, 1))
+		text += fmt.Sprintf("thin enough to snip (side cutters take %s mm)", FormatNumber(g.SnipsToMM, 1))
 	} else {
-		text += fmt.Sprintf("too thick to snip, to be sawn (side cutters take %s mm)", trimmed(g.SnipsToMM, 1))
+		text += fmt.Sprintf("too thick to snip, to be sawn (side cutters take %s mm)", FormatNumber(g.SnipsToMM, 1))
 	}
 	if g.FillsFromMM == 0 {
 		return text

@@ -55,15 +55,15 @@ func planTimes(t EveningTable, r Rubber, oneMix bool) TimesPlan {
 func (t TimesPlan) When(code string) string {
 	for _, e := range t.Events {
 		if e.Code == code {
-			return clock(t, e, "")
+			return t.Clock(e, "")
 		}
 	}
 	return ""
 }
 
-// clock is an event's time as one says it: without the day on the first day.
+// Clock is an event's time as one says it: without the day on the first day.
 // Without a clock it is what is given instead.
-func clock(t TimesPlan, e EventPlan, without string) string {
+func (t TimesPlan) Clock(e EventPlan, without string) string {
 	if e.At == "" {
 		return without
 	}

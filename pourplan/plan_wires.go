@@ -52,7 +52,7 @@ func planWires(c CavityTable, m MeasuredCavity) []WirePlan {
 		for _, s := range w.Bent {
 			p.Bends = append(p.Bends, planBend(s))
 		}
-		if n := len(list); n > 0 && list[n-1].alike(p) {
+		if n := len(list); n > 0 && list[n-1].Alike(p) {
 			list[n-1].add(p)
 			continue
 		}
@@ -71,9 +71,9 @@ func (w *WirePlan) add(v WirePlan) {
 	w.Count++
 }
 
-// alike reports whether two wires are cut and bent alike, to what can be told
+// Alike reports whether two wires are cut and bent alike, to what can be told
 // apart.
-func (w WirePlan) alike(v WirePlan) bool {
+func (w WirePlan) Alike(v WirePlan) bool {
 	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 	return w.Name == v.Name && w.Hook == v.Hook && w.ToCut == v.ToCut && near(w.DiameterMM, v.DiameterMM) && near(w.LengthMM, v.LengthMM) &&
 		near(w.SteelG, v.SteelG) &&

@@ -84,19 +84,19 @@ func (s *sheet) meltBlock(p *page, at region, plan *Plan) float64 {
 	if m.Melts > 1 {
 		melt = "In all"
 	}
-	down(s.bigRow(p, in, melt, kilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/GramPerLb)))
+	down(s.bigRow(p, in, melt, FormatKilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/GramPerLb)))
 	wanted := "one shot"
 	if m.HeadsWanted > 0 {
-		wanted = fmt.Sprintf("%d good heads at %s %% yield", m.HeadsWanted, trimmed(m.YieldPercent, 0))
+		wanted = fmt.Sprintf("%d good heads at %s %% yield", m.HeadsWanted, FormatNumber(m.YieldPercent, 0))
 	}
 	down(s.valueRow(p, in, smallBold, "Wanted", wanted))
 	down(s.valueRow(p, in, smallBold, "Shots", strconv.Itoa(m.Shots)))
 	down(s.valueRow(p, in, smallBold, "Each shot takes", FormatMass(m.ShotG)))
-	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", trimmed(m.HeadsPerShotG, 1), trimmed(m.RunnerPerShotG, 1))))
-	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", trimmed(m.DrossPercent, 1), kilograms(m.HeelG))))
-	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", kilograms(m.ReturnsG)))
+	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", FormatNumber(m.HeadsPerShotG, 1), FormatNumber(m.RunnerPerShotG, 1))))
+	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", FormatNumber(m.DrossPercent, 1), FormatKilograms(m.HeelG))))
+	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", FormatKilograms(m.ReturnsG)))
 	if m.PotG > 0 {
-		down(s.valueRow(p, in, smallBold, "Potfuls of "+kilograms(m.PotG), potfuls(m)))
+		down(s.valueRow(p, in, smallBold, "Potfuls of "+FormatKilograms(m.PotG), potfuls(m)))
 	}
 	if open := plan.Casting.OpenAfterS; open > 0 {
 		down(s.valueRow(p, in, smallBold, "Open no sooner than (estimate)", FormatDuration(math.Ceil(open))))
@@ -113,13 +113,6 @@ func potfuls(m MetalPlan) string {
 		return "one"
 	}
 	return fmt.Sprintf("%d, each for %d shots", m.Melts, m.ShotsPerMelt)
-}
-
-func kilograms(g float64) string {
-	if g < 1000 {
-		return trimmed(g, 0) + " g"
-	}
-	return strconv.FormatFloat(g/1000, 'f', 2, 64) + " kg"
 }
 
 // headTable lists what each head is expected to weigh, equal neighbours in one

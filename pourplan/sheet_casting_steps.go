@@ -37,7 +37,7 @@ func finishSteps(plan *Plan) []workStep {
 	steps := []workStep{{"Finish and weigh", "Snip the gate, smooth it, weigh each head, write it below."}}
 	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
 		c := plan.Heads[0].Coat
-		steps = append(steps, workStep{"Coat", fmt.Sprintf("%s mm of powder on the first head add %.2f g (estimate); keep the hook's eye clear of it.", trimmed(c.ThicknessMM, 3), c.AddsG)})
+		steps = append(steps, workStep{"Coat", fmt.Sprintf("%s mm of powder on the first head add %.2f g (estimate); keep the hook's eye clear of it.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
 	}
 	return steps
 }

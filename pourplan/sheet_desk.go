@@ -118,7 +118,7 @@ func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
 // months shows a shelf life.
 func months(s float64) string {
 	if m := s / (30 * 86400); m >= 2 {
-		return trimmed(m, 1) + " months"
+		return FormatNumber(m, 1) + " months"
 	}
 	return FormatDuration(s)
 }
@@ -141,11 +141,11 @@ func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
 	row(smallBold, "One mold", sum(c.MoldMoney))
 	row(smallStyle, "rubber by weight, printing plastic, other", fmt.Sprintf("%s + %s + %s", sum(c.RubberMoney), sum(c.PlasticMoney), sum(c.OtherMoney)))
 	if c.PlasticG > 0 {
-		row(smallStyle, "plastic of both frames", trimmed(c.PlasticG, 0)+" g")
+		row(smallStyle, "plastic of both frames", FormatNumber(c.PlasticG, 0)+" g")
 	}
 	row(smallBold, "One head more", sum(c.RunningMoney))
 	row(smallStyle, "metal, hook, keepers", fmt.Sprintf("%s + %s + %s", sum(c.MetalMoney), sum(c.HookMoney), sum(c.KeeperMoney)))
-	row(smallStyle, "metal of a good head, with its dross", trimmed(c.MetalPerHeadG, 1)+" g")
+	row(smallStyle, "metal of a good head, with its dross", FormatNumber(c.MetalPerHeadG, 1)+" g")
 	usual := ""
 	if plan.Casting.LifeUsual {
 		usual = " (usual)"

@@ -200,7 +200,7 @@ func (s *sheet) legend(p *page, at region) {
 		points := rectanglePoints(x, y-2.4, 4, 2.8)
 		switch {
 		case it.kind == RaisedKey || it.kind == SunkenKey:
-			points = circle(geom.Vec2{X: x + 2, Y: y - 1}, 1.3)
+			points = geom.Circle(geom.Vec2{X: x + 2, Y: y - 1}, 1.3)
 		case it.kind.IsLine():
 			points = []geom.Vec2{{X: x - 0.4, Y: y - 1}, {X: x + 4.4, Y: y - 1}}
 		}

@@ -93,7 +93,7 @@ func (g figure) draw(p *page, f *typefaces, x, y float64) {
 		if l.Big {
 			radius, style = 2.7, strongStyle
 		}
-		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{circle(at, radius), true}}, fill: 1, width: 0.2})
+		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{geom.Circle(at, radius), true}}, fill: 1, width: 0.2})
 		p.text(at.X, at.Y+style.ascent()/2, style, alignMiddle, l.Text)
 	}
 	frame := [2]geom.Vec2{place(geom.Vec2{X: g.Low.X, Y: g.High.Y}), place(geom.Vec2{X: g.High.X, Y: g.Low.Y})}

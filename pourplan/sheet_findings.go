@@ -16,7 +16,7 @@ func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) floa
 		if f.Severity == string(moldbox.Note) {
 			continue
 		}
-		text := capitalised(f.Severity)
+		text := Capitalise(f.Severity)
 		if f.Mark != "" {
 			text += " " + f.Mark
 		}
@@ -29,7 +29,7 @@ func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) floa
 		}
 		text += "."
 		if f.Remedy != "" {
-			text += " " + capitalised(f.Remedy) + "."
+			text += " " + Capitalise(f.Remedy) + "."
 		}
 		texts = append(texts, text)
 	}

@@ -28,7 +28,7 @@ func newWirePattern(w WirePlan) wirePattern {
 	for _, b := range w.Bends {
 		radius := b.InsideMM + w.DiameterMM/2
 		if b.BendDeg == 360 { // the wire leaves the ring outwards from its middle
-			t.ring = circle(geom.Vec2{X: -radius}, radius)
+			t.ring = geom.Circle(geom.Vec2{X: -radius}, radius)
 			continue
 		}
 		sin, cos := math.Sincos(heading)
@@ -77,7 +77,7 @@ const (
 // words say what to cut and how to bend it.
 func (t wirePattern) words() (what, length, bends string) {
 	return fmt.Sprintf("%d × %s", t.Count, t.Name),
-		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", trimmed(t.DiameterMM, 2), t.cut, t.cut/MMPerInch), bendText(t.WirePlan)
+		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", FormatNumber(t.DiameterMM, 2), t.cut, t.cut/MMPerInch), bendText(t.WirePlan)
 }
 
 // room is what a pattern takes on paper that is so wide; a blank that is wider

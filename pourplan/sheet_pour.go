@@ -34,7 +34,7 @@ func rubberLines(plan *Plan) []string {
 	r := plan.Rubber
 	return []string{
 		fmt.Sprintf("Rubber: %s. A to B %s by mass, mixed density %s g/cm³%s.", r.Name, r.Ratio,
-			trimmed(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
+			FormatNumber(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
 		mixingLine(r),
 	}
 }
@@ -109,9 +109,9 @@ func (s *sheet) halfDetails(p *page, at region, plan *Plan, h HalfPlan) float64 
 	row(smallBold, "A alone in the cup", bothVolumes(h.LineAML)+lineA)
 	row(smallBold, "A and B in the cup", bothVolumes(h.LineMixML))
 	row(smallBold, "Cup, at least", bothVolumes(h.CupML))
-	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", trimmed(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
+	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", FormatNumber(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
 	row(smallStyle, "Brush coat (estimate); spare; in cup",
-		fmt.Sprintf("%s g; %s g; %s g", trimmed(h.BrushG, 1), trimmed(h.WasteG, 1), trimmed(h.ResidueG, 1)))
+		fmt.Sprintf("%s g; %s g; %s g", FormatNumber(h.BrushG, 1), FormatNumber(h.WasteG, 1), FormatNumber(h.ResidueG, 1)))
 	return y
 }
 

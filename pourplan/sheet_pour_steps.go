@@ -7,7 +7,7 @@ import (
 
 // pourStages are the steps of pouring the halves, in the order of work.
 func pourStages(plan *Plan) []stage {
-	pot := formatPotLife(plan.Times.PotLifeRoomS)
+	pot := FormatPotLife(plan.Times.PotLifeRoomS)
 	mix := []workStep{
 		{"Weigh A", "Cup on the scale, zero, pour A. If it is not the figure above, read B off the small table."},
 		{"Weigh B", "Zero again, add B by drops. Too much of it? Add A until the ratio is right."},
@@ -31,7 +31,7 @@ func pourStages(plan *Plan) []stage {
 	}
 	frame := []workStep{{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."}}
 	if plan.SealMM > 0 {
-		frame = append(frame, workStep{"Seal it", fmt.Sprintf("All of the inside, %s mm of coat in all, dry and rubbed smooth: the print is thinner by it.", trimmed(plan.SealMM, 3))})
+		frame = append(frame, workStep{"Seal it", fmt.Sprintf("All of the inside, %s mm of coat in all, dry and rubbed smooth: the print is thinner by it.", FormatNumber(plan.SealMM, 3))})
 	}
 	frame = append(frame, workStep{"Level bench", "Both ways, with a spirit level."})
 	return []stage{
@@ -46,7 +46,7 @@ func pourStages(plan *Plan) []stage {
 func fillTexts(plan *Plan) string {
 	var texts []string
 	for _, h := range plan.Rubber.Halves {
-		texts = append(texts, fmt.Sprintf("%s %s mm over the floor", h.Half, dimensionText(h.FillFromFloorMM)))
+		texts = append(texts, fmt.Sprintf("%s %s mm over the floor", h.Half, FormatNumber(h.FillFromFloorMM, 1)))
 	}
 	return strings.Join(texts, ", ")
 }

@@ -218,7 +218,7 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 		"LEFT HALF", "RIGHT HALF", "ball jig", "tin-cure 100:3", "US fl oz", "pot life", "estimate", "50 mm", "true size, 1:1",
 		FormatLength(h.FillFromFloorMM), FormatLength(h.FillFromRimMM), bothVolumes(h.CupML), bothVolumes(h.LineMixML),
 		FormatDuration(plan.Times.DemoldS), FormatTemperature(plan.Casting.LiquidusC), fmt.Sprintf("%.0f °C", plan.Casting.PourC),
-		FormatMass(plan.Metal.ShotG), kilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "grams, each", "local rules",
+		FormatMass(plan.Metal.ShotG), FormatKilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "grams, each", "local rules",
 	}
 	for _, c := range plan.Heads {
 		words = append(words, fmt.Sprintf("%.2f to %.2f g", c.FinishedG.Low, c.FinishedG.High))

@@ -36,7 +36,7 @@ func eveningCells(plan *Plan) []timeCell {
 	if roomMark(plan, "rubber.pot_life") != "" {
 		mark = " (estimate)" // of which room, stands below
 	}
-	cells := []timeCell{{"pot life" + mark, formatPotLife(t.PotLifeRoomS)}}
+	cells := []timeCell{{"pot life" + mark, FormatPotLife(t.PotLifeRoomS)}}
 	labels := map[string]string{
 		"mix": "first B meets its A", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
 		"second_mix": "mix right half from", "second_pour_by": "right poured by",
@@ -49,7 +49,7 @@ func eveningCells(plan *Plan) []timeCell {
 		if label == "" || e.Code == "mix" && t.Start == "" {
 			continue
 		}
-		cells = append(cells, timeCell{label, clock(t, e, "+"+FormatDuration(e.AfterS))})
+		cells = append(cells, timeCell{label, t.Clock(e, "+"+FormatDuration(e.AfterS))})
 	}
 	return cells
 }
@@ -61,7 +61,7 @@ func dayCells(plan *Plan) []timeCell {
 	cell := func(code, label, clocked, mark string, takes float64) timeCell {
 		for _, e := range t.Events {
 			if e.Code == code && e.At != "" {
-				return timeCell{fmt.Sprintf(clocked, FormatDuration(takes)) + mark, clock(t, e, "")}
+				return timeCell{fmt.Sprintf(clocked, FormatDuration(takes)) + mark, t.Clock(e, "")}
 			}
 		}
 		return timeCell{label + mark, FormatDuration(takes)}
@@ -78,7 +78,7 @@ func dayCells(plan *Plan) []timeCell {
 		cells = append(cells, timeCell{fmt.Sprintf("post-cure at %.0f °C for %s", t.PostCureC, FormatDuration(t.PostCureS)), postCure(t)})
 		for _, e := range t.Events {
 			if e.Code == "first_casting" {
-				cells = append(cells, timeCell{"first casting from", clock(t, e, "+"+FormatDuration(e.AfterS))})
+				cells = append(cells, timeCell{"first casting from", t.Clock(e, "+"+FormatDuration(e.AfterS))})
 			}
 		}
 	}
@@ -89,7 +89,7 @@ func dayCells(plan *Plan) []timeCell {
 func postCure(t TimesPlan) string {
 	for _, e := range t.Events {
 		if e.Code == "post_cure" {
-			return clock(t, e, "from +"+FormatDuration(e.AfterS))
+			return t.Clock(e, "from +"+FormatDuration(e.AfterS))
 		}
 	}
 	return ""
@@ -98,7 +98,7 @@ func postCure(t TimesPlan) string {
 // roomMark marks a time that is a typical one or scaled to the room.
 func roomMark(plan *Plan, key string) string {
 	if plan.Times.RoomFactor != 1 && plan.Times.RoomFactor != 0 {
-		return fmt.Sprintf(" at %s °C (estimate)", trimmed(plan.Times.RoomC, 1))
+		return fmt.Sprintf(" at %s °C (estimate)", FormatNumber(plan.Times.RoomC, 1))
 	}
 	return estimateMark(plan, key)
 }

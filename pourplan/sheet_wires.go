@@ -26,7 +26,7 @@ func wiresToCut(plan *Plan) []WirePlan {
 			if !w.ToCut {
 				continue
 			}
-			if i := slices.IndexFunc(list, w.alike); i >= 0 {
+			if i := slices.IndexFunc(list, w.Alike); i >= 0 {
 				list[i].Count += w.Count
 			} else {
 				list = append(list, w)
@@ -42,16 +42,16 @@ func bendText(w WirePlan) string {
 	var parts []string
 	for _, b := range w.Bends {
 		if b.BendDeg == 360 {
-			parts = append(parts, "eye "+trimmed(2*b.InsideMM, 2)+" mm inside")
+			parts = append(parts, "eye "+FormatNumber(2*b.InsideMM, 2)+" mm inside")
 			continue
 		}
 		if b.StraightMM > 0 {
-			parts = append(parts, trimmed(b.StraightMM, 1))
+			parts = append(parts, FormatNumber(b.StraightMM, 1))
 		}
 		if b.BendDeg != 0 {
 			turn := fmt.Sprintf("%+.0f°", b.BendDeg)
 			if b.InsideMM > 0 {
-				turn += " round " + trimmed(b.InsideMM, 1)
+				turn += " round " + FormatNumber(b.InsideMM, 1)
 			}
 			parts = append(parts, turn)
 		}

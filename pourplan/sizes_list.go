@@ -125,7 +125,7 @@ func (b *RunList) addWires(wires []WirePlan, shots int) {
 		if w.ToCut {
 			one.CutMM = w.LengthMM
 		}
-		i := slices.IndexFunc(*list, func(o RunWire) bool { return o.alike(one) })
+		i := slices.IndexFunc(*list, func(o RunWire) bool { return o.Alike(one) })
 		if i < 0 {
 			i = len(*list)
 			*list = append(*list, one)
@@ -137,7 +137,7 @@ func (b *RunList) addWires(wires []WirePlan, shots int) {
 }
 
 // alike reports whether two wires are bought as one kind.
-func (w RunWire) alike(v RunWire) bool {
+func (w RunWire) Alike(v RunWire) bool {
 	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
 	return w.Name == v.Name && near(w.DiameterMM, v.DiameterMM) && near(w.CutMM, v.CutMM) && near(w.SteelG, v.SteelG)
 }

@@ -67,7 +67,7 @@ func wireLines(what string, wires []RunWire) []string {
 	name := newColumn(wires, func(w RunWire) string { return w.Name })
 	lines := []string{what}
 	for _, w := range wires {
-		line := fmt.Sprintf("  %s  %5d  wire %s mm", name.pad(w.Name), w.Count, trimmed(w.DiameterMM, 2))
+		line := fmt.Sprintf("  %s  %5d  wire %s mm", name.pad(w.Name), w.Count, FormatNumber(w.DiameterMM, 2))
 		if w.CutMM > 0 {
 			line += fmt.Sprintf(", cut %.1f mm each, %.2f m in all", w.CutMM, w.TotalMM/1000)
 		}

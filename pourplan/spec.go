@@ -184,7 +184,7 @@ func markedMass(g float64) string {
 	if oz := ounces(g / GramPerOz); len(oz) < 5 || oz[1] == ' ' {
 		return oz + " oz"
 	}
-	return trimmed(g, 1) + " g"
+	return FormatNumber(g, 1) + " g"
 }
 
 // usualHardness is taken where the rubber's is not known, and givesWay is the

@@ -74,8 +74,8 @@ func (b bench) schedule(oneMix bool) []event {
 	return append(list, event{"first_casting", math.Max(rested, cured), false})
 }
 
-// formatPotLife shows a pot life, of more than five minutes in whole ones.
-func formatPotLife(s float64) string {
+// FormatPotLife shows a pot life, of more than five minutes in whole ones.
+func FormatPotLife(s float64) string {
 	if s > 300 {
 		s = math.Floor(s/60) * 60
 	}
