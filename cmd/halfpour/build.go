@@ -257,7 +257,7 @@ func (w *work) outputFolder(asked string) string {
 func (p *product) protectInputs() error {
 	inputs := []string{p.path}
 	for _, c := range p.job.Placed() {
-		inputs = append(inputs, p.heads[c.Head.File].path)
+		inputs = append(inputs, p.heads[c.Head.File].Name)
 	}
 	for _, f := range outputs {
 		place := filepath.Join(p.folder, f.name)

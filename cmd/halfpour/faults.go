@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+
+	"halfpour/moldbox/head"
 )
 
 // exitCode is what the shell sees. 2 is left to the Go runtime, which exits
@@ -79,12 +81,15 @@ func usageError(message string, hints ...string) error {
 // faultOf says how an error is shown.
 func faultOf(err error) *fault {
 	var f *fault
+	var noHead *head.Error
 	switch {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &fault{code: exitInterrupted, err: err,
 			problems: []problem{{Message: "interrupted; no file was left half-written", Rule: "interrupted"}}}
 	case errors.As(err, &f):
 		return f
+	case errors.As(err, &noHead):
+		return headFault(noHead)
 	}
 	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "failed"}}}
 }

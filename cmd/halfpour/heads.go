@@ -5,48 +5,23 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"math"
 	"os"
-	"strings"
 
-	"halfpour/geom"
-	"halfpour/moldbox"
-	"halfpour/pourplan"
+	"halfpour/moldbox/head"
 )
-
-// headMesh is a head as its file holds it.
-type headMesh struct {
-	path     string
-	format   string // formatSTL, formatOBJ or format3MF
-	mesh     *geom.TriMesh
-	solid    geom.Solid
-	findings []moldbox.Finding // oddities that were put up with
-	looked   bool              // for crossings
-}
-
-// mostOpen is by what part a head's volume may be uncertain unless it is said:
-// what the rubber is measured to.
-const mostOpen = 0.0005
 
 // mostHeadBytes is far beyond any head: one of five million facets has 250 MB.
 const mostHeadBytes = 2 << 30
 
 // loadHead reads the mesh of a head that a job names, mends small defects, and
 // refuses what encloses no volume.
-func loadHead(ctx context.Context, path, job string) (*headMesh, error) {
+func loadHead(ctx context.Context, path, job string) (*head.Head, error) {
 	data, err := readHeadFile(path)
 	if err != nil {
 		return nil, meshError(path, "unreadable", plainCause(err),
 			"head.file in "+job+" names it; a relative path starts at the job's folder")
 	}
-	h, err := decodeHead(path, data)
-	if err != nil {
-		return nil, err
-	}
-	if err := h.makeSolid(ctx); err != nil {
-		return nil, err
-	}
-	return h, nil
+	return head.Read(ctx, path, data)
 }
 
 // readHeadFile refuses what has no end, or more of it than memory.
@@ -65,57 +40,15 @@ func readHeadFile(path string) ([]byte, error) {
 	return os.ReadFile(path)
 }
 
-func (h *headMesh) note(code string, severity moldbox.Severity, message, remedy string) {
-	h.findings = append(h.findings, moldbox.Finding{
-		Severity: severity, Code: code, Message: h.path + ": " + message, Remedy: remedy,
-	})
-}
-
-// Heads are some 8 to 100 mm long (common practice, no source): a file that is
-// far off is likely in another unit than the job says.
-const shortHead, longHead = 4.0, 200.0
-
-// checkSize says a suspicious size back.
-func (h *headMesh) checkSize(t pourplan.HeadTable) []moldbox.Finding {
-	drawn := h.solid.BoundingBox().Size()
-	s := drawn.Mul(t.MMPerUnit())
-	long := math.Max(s.X, math.Max(s.Y, s.Z))
-	if long >= shortHead && long <= longHead {
-		return nil
+// headFault shows a file that makes no head.
+func headFault(e *head.Error) *fault {
+	out := &fault{code: exitMesh, err: e}
+	for _, p := range e.Problems {
+		out.problems = append(out.problems, problem{
+			Message: e.Name + ": " + p.Message, File: e.Name, Rule: p.Rule, Hints: p.Hints,
+		})
 	}
-	return []moldbox.Finding{{
-		Severity: moldbox.Warn, Code: "head-size", Value: long, Limit: longHead, Unit: "mm",
-		Message: fmt.Sprintf("%s: the head is %s mm with unit = %q", h.path, sizeText(s), t.Unit),
-		Remedy:  h.unitRemedy(math.Max(drawn.X, math.Max(drawn.Y, drawn.Z))),
-	}}
-}
-
-// unitRemedy names the units in which a head that is long in its file's unit
-// would have a likely size.
-func (h *headMesh) unitRemedy(long float64) string {
-	if h.format == format3MF {
-		return "a 3MF file states its unit: export it again with the unit that it was drawn in"
-	}
-	remedy := "an " + h.format + " file has no unit: set head.unit to the one it was drawn in"
-	var likely []string
-	for _, unit := range []string{"mm", "cm", "in", "ft", "m"} {
-		k := pourplan.HeadTable{Unit: unit}.MMPerUnit()
-		if long*k >= shortHead && long*k <= longHead {
-			likely = append(likely, fmt.Sprintf("%q (%.4g mm long)", unit, long*k))
-		}
-	}
-	if len(likely) > 0 {
-		remedy += ", likely " + strings.Join(likely, " or ")
-	}
-	return remedy
-}
-
-// sizeText is a size as it is said back to the user.
-func sizeText(s geom.Vec) string {
-	if math.Max(s.X, math.Max(s.Y, s.Z)) < 1 {
-		return fmt.Sprintf("%.2g x %.2g x %.2g", s.X, s.Y, s.Z)
-	}
-	return fmt.Sprintf("%.1f x %.1f x %.1f", s.X, s.Y, s.Z)
+	return out
 }
 
 func meshError(path, rule, what string, hints ...string) error {
@@ -136,4 +69,39 @@ func plainCause(err error) string {
 		return p.Err.Error()
 	}
 	return err.Error()
+}
+
+// lookForCrossings looks at all heads and reports whether one is another solid
+// now.
+func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
+	any, looked := false, map[*head.Head]bool{}
+	for _, c := range w.job.Placed() {
+		h := w.heads[c.Head.File]
+		if looked[h] {
+			continue
+		}
+		looked[h] = true
+		crossed, err := h.LookForCrossing(ctx)
+		if err != nil {
+			return false, err
+		}
+		any = any || crossed
+	}
+	return any, nil
+}
+
+// blameCrossed says of a proof that failed that a head cuts through itself, if
+// one does.
+func (w *work) blameCrossed(err error) error {
+	var f *fault
+	if !errors.As(err, &f) || f.problems[0].Rule != proofRule {
+		return err
+	}
+	for _, found := range w.findings {
+		if found.Code == head.CrossedCode {
+			f.problems[0].Hints = []string{"nothing was written; " + found.Message, "mend the head in your CAD program first"}
+			break
+		}
+	}
+	return err
 }

@@ -43,9 +43,9 @@ func (in inputs) changed(paths []string) []string {
 func (w *work) files() []string {
 	list, told := []string{w.path}, map[string]bool{}
 	for _, c := range w.job.Placed() {
-		if h := w.heads[c.Head.File]; h != nil && !told[h.path] {
-			told[h.path] = true
-			list = append(list, h.path)
+		if h := w.heads[c.Head.File]; h != nil && !told[h.Name] {
+			told[h.Name] = true
+			list = append(list, h.Name)
 		}
 	}
 	return list

@@ -7,6 +7,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/moldbox/head"
 	"halfpour/pourplan"
 )
 
@@ -16,7 +17,7 @@ import (
 // is told at once.
 type kept struct {
 	inputs inputs // as the heads were read
-	heads  map[string]*headMesh
+	heads  map[string]*head.Head
 	spec   moldbox.Spec
 	mold   *moldbox.Mold // nil when there was none
 	rough  *volumes      // of it, as for check; nil when not measured
@@ -65,8 +66,8 @@ func (k *kept) keep(w *work) {
 // lend gives a new run of the same job the heads that have not changed.
 func (k *kept) lend(w *work) {
 	for file, h := range k.heads {
-		if was, known := k.inputs[h.path]; known && len(k.inputs.changed([]string{h.path})) == 0 {
-			w.heads[file], w.inputs[h.path] = h, was
+		if was, known := k.inputs[h.Name]; known && len(k.inputs.changed([]string{h.Name})) == 0 {
+			w.heads[file], w.inputs[h.Name] = h, was
 		}
 	}
 	w.kept = k
@@ -74,7 +75,7 @@ func (k *kept) lend(w *work) {
 
 // knows reports whether the mold of a spec, of a work with these heads, is at
 // hand.
-func (k *kept) knows(spec moldbox.Spec, heads map[string]*headMesh) bool {
+func (k *kept) knows(spec moldbox.Spec, heads map[string]*head.Head) bool {
 	return k != nil && k.mold != nil && maps.Equal(k.heads, heads) && reflect.DeepEqual(k.spec, spec)
 }
 

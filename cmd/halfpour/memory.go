@@ -47,7 +47,7 @@ func (w *work) facets() int {
 func (w *work) memory() int {
 	read := 0
 	for _, h := range w.heads {
-		read += len(h.mesh.Triangles)
+		read += len(h.Mesh.Triangles)
 	}
 	return w.memoryOfRest() + memoryPerFacet*read + memoryPerPlaced*w.facets()
 }

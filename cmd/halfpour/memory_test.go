@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/moldbox/head"
 )
 
 // A mold that would take too much memory is refused with a number of facets
@@ -16,10 +17,10 @@ func TestTooManyFacets(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.job.Cavities = 60
-	head := &headMesh{}
-	w.heads[w.job.Placed()[0].Head.File] = head
+	h := &head.Head{}
+	w.heads[w.job.Placed()[0].Head.File] = h
 	of := func(facets int) error {
-		head.mesh = &geom.TriMesh{Triangles: make([][3]int32, facets)}
+		h.Mesh = &geom.TriMesh{Triangles: make([][3]int32, facets)}
 		return w.fitsMemory()
 	}
 	if err := of(20_000); err != nil {

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 
+	"halfpour/moldbox/head"
 	"halfpour/pourplan"
 	"halfpour/pourplan/page"
 )
@@ -23,7 +24,7 @@ type sizeWork struct {
 func (w *work) sizesOf() []*sizeWork {
 	var list []*sizeWork
 	for _, m := range w.job.Molds() {
-		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, weighed: w.weighed, job: m.Job, heads: map[string]*headMesh{}, inputs: inputs{w.path: w.inputs[w.path]}}})
+		list = append(list, &sizeWork{Mold: m, work: &work{path: w.path, size: m.Name, sizeFolder: m.Folder, weighed: w.weighed, job: m.Job, heads: map[string]*head.Head{}, inputs: inputs{w.path: w.inputs[w.path]}}})
 	}
 	return list
 }

@@ -11,6 +11,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/moldbox/head"
 	"halfpour/pourplan"
 )
 
@@ -21,7 +22,7 @@ type work struct {
 	sizeFolder string // of that size in the output folder
 	weighed    bool   // the fill factor is that of the account
 	job        *pourplan.Job
-	heads      map[string]*headMesh // by the file's name in the job
+	heads      map[string]*head.Head // by the file's name in the job
 	inputs     inputs
 	spec       moldbox.Spec // that the mold was made to
 	mold       *moldbox.Mold
@@ -35,7 +36,7 @@ type work struct {
 // Sets of files that were interrupted, in its folder or in those of its builds,
 // are finished if they can be; whoever needs them asks again.
 func readWork(ctx context.Context, t *terminal, path string) (*work, error) {
-	w := &work{path: path, heads: map[string]*headMesh{}, inputs: inputs{}}
+	w := &work{path: path, heads: map[string]*head.Head{}, inputs: inputs{}}
 	_ = t.finish(ctx, w.folder())
 	if err := w.readJob(t); err != nil {
 		return w, err
@@ -178,7 +179,7 @@ func (w *work) name() string {
 // loadHead reads a head that the job names, once.
 func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 	if h := w.heads[file]; h != nil {
-		return h.solid, w.checkUnit(file, h)
+		return h.Solid, w.checkUnit(file, h)
 	}
 	path := filepath.FromSlash(file)
 	if !filepath.IsAbs(path) {
@@ -193,14 +194,14 @@ func (w *work) loadHead(ctx context.Context, file string) (geom.Solid, error) {
 		return nil, err
 	}
 	w.heads[file] = h
-	return h.solid, nil
+	return h.Solid, nil
 }
 
 // checkUnit refuses a unit for a file that states its own.
-func (w *work) checkUnit(file string, h *headMesh) error {
+func (w *work) checkUnit(file string, h *head.Head) error {
 	for _, c := range w.job.Placed() {
-		if c.Head.File == file && c.Head.Unit != "mm" && h.format == format3MF {
-			return meshError(h.path, "unit", fmt.Sprintf("a 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
+		if c.Head.File == file && c.Head.Unit != "mm" && h.Format == head.ThreeMF {
+			return meshError(h.Name, "unit", fmt.Sprintf("a 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
 				"leave head.unit out; lengths under [head] are then in mm")
 		}
 	}
@@ -216,8 +217,8 @@ func (w *work) noteHeads() {
 			continue
 		}
 		told[c.Head.File] = true
-		w.findings = append(w.findings, h.findings...)
-		w.findings = append(w.findings, h.checkSize(c.Head)...)
+		w.findings = append(w.findings, h.Findings...)
+		w.findings = append(w.findings, c.Head.CheckSize(h)...)
 	}
 }
 
@@ -229,7 +230,7 @@ func (w *work) cavityHeads() []*geom.TriMesh {
 		key := [2]string{c.Head.File, c.Head.Unit}
 		if scaled[key] == nil {
 			k := c.Head.MMPerUnit()
-			m := w.heads[c.Head.File].mesh
+			m := w.heads[c.Head.File].Mesh
 			if k != 1 {
 				m = m.Transform(func(v geom.Vec) geom.Vec { return v.Mul(k) }, false)
 			}

@@ -1,4 +1,4 @@
-package main
+package head
 
 import (
 	"context"
@@ -9,8 +9,8 @@ import (
 )
 
 // makeSolid makes the mesh a solid, after mending if need be.
-func (h *headMesh) makeSolid(ctx context.Context) error {
-	faults := geom.Audit(h.mesh)
+func (h *Head) makeSolid(ctx context.Context) error {
+	faults := geom.Audit(h.Mesh)
 	if needsMending(faults) {
 		var err error
 		if faults, err = h.mend(faults); err != nil {
@@ -18,8 +18,8 @@ func (h *headMesh) makeSolid(ctx context.Context) error {
 		}
 	}
 	var err error
-	if h.solid, err = geom.NewMeshSolid(h.mesh); err != nil {
-		return unsoundError(h.path, faults, err)
+	if h.Solid, err = geom.NewMeshSolid(h.Mesh); err != nil {
+		return unsoundError(h.Name, faults, err)
 	}
 	for _, f := range faults {
 		severity := moldbox.Warn
@@ -46,17 +46,16 @@ func needsMending(faults []geom.Fault) bool {
 
 // mend puts small defects right, tells of each, and returns the faults that
 // are left. A volume that this leaves more uncertain than it may be is refused.
-func (h *headMesh) mend(faults []geom.Fault) ([]geom.Fault, error) {
-	mended, repairs := geom.Mend(h.mesh)
+func (h *Head) mend(faults []geom.Fault) ([]geom.Fault, error) {
+	mended, repairs := geom.Mend(h.Mesh)
 	left := geom.Audit(mended)
 	if len(repairs) == 0 || !encloses(mended) {
 		return faults, nil // to be refused, or told as they are
 	}
 	volume := mended.Volume()
 	if open := geom.Open(repairs); open > mostOpen*volume {
-		err := unsoundError(h.path, faults, fmt.Errorf("filled flat, its holes would leave %.3g of %.5g mm³ open", open, volume))
-		problems := err.(*fault).problems
-		last := &problems[len(problems)-1]
+		err := unsoundError(h.Name, faults, fmt.Errorf("filled flat, its holes would leave %.3g of %.5g mm³ open", open, volume))
+		last := &err.Problems[len(err.Problems)-1]
 		last.Hints = append(last.Hints, fmt.Sprintf("filled flat, its holes would leave %.2g %% of the volume uncertain, at most %g %% are filled", 100*open/volume, 100*mostOpen))
 		return nil, err
 	}
@@ -67,7 +66,7 @@ func (h *headMesh) mend(faults []geom.Fault) ([]geom.Fault, error) {
 		}
 		h.noteAt("head-mended", moldbox.Warn, text, "look at the place in your CAD program", r.At)
 	}
-	h.mesh = mended
+	h.Mesh = mended
 	return left, nil
 }
 
@@ -81,40 +80,40 @@ func encloses(m *geom.TriMesh) bool {
 
 // fillHollows leaves shells inside others that face inwards out: the rubber of
 // a mold cannot stand in them, so that metal fills them.
-func (h *headMesh) fillHollows(ctx context.Context) error {
-	filled, hollows, err := geom.FillHollows(ctx, h.mesh)
+func (h *Head) fillHollows(ctx context.Context) error {
+	filled, hollows, err := geom.FillHollows(ctx, h.Mesh)
 	if err != nil || len(hollows) == 0 {
 		return err
 	}
 	volume := 0.0
 	for _, hollow := range hollows {
 		if hollow.Crosses {
-			return meshError(h.path, string(geom.InsideOut), fmt.Sprintf(
+			return refuse(h.Name, string(geom.InsideOut), fmt.Sprintf(
 				"does not enclose a volume: the shell at triangle %d near (%.1f, %.1f, %.1f) mm is turned inside out and cuts through another",
 				hollow.Triangle, hollow.At.X, hollow.At.Y, hollow.At.Z),
 				"turn its facets over in your CAD program (flip the normals), unite the shells and export it again")
 		}
 		volume += hollow.Volume
 	}
-	h.mesh = filled
-	if h.solid, err = geom.NewMeshSolid(filled); err != nil {
-		return meshError(h.path, "mesh", err.Error())
+	h.Mesh = filled
+	if h.Solid, err = geom.NewMeshSolid(filled); err != nil {
+		return refuse(h.Name, "mesh", err.Error())
 	}
 	h.noteAt("head-hollow", moldbox.Warn, fmt.Sprintf("%s inside, %.3g mm³, taken as metal: no rubber can stand there", counted(len(hollows), "hollow", "hollows"), volume),
 		"fill it in your CAD program, or turn the shell over if it is meant to be metal", hollows[0].At)
 	return nil
 }
 
-func (h *headMesh) noteAt(code string, severity moldbox.Severity, message, remedy string, at geom.Vec) {
+func (h *Head) noteAt(code string, severity moldbox.Severity, message, remedy string, at geom.Vec) {
 	h.note(code, severity, message, remedy)
-	h.findings[len(h.findings)-1].HeadAt = &at
+	h.Findings[len(h.Findings)-1].HeadAt = &at
 }
 
 // unsoundError names every fault of a mesh that is no solid, each with its
 // first place.
-func unsoundError(path string, faults []geom.Fault, err error) error {
+func unsoundError(name string, faults []geom.Fault, err error) *Error {
 	hint := "turn its facets over in your CAD program (flip the normals) and export it again"
-	out := &fault{code: exitMesh, err: err}
+	out := &Error{Name: name, Err: err}
 	for _, f := range faults {
 		if f.IsNote() {
 			continue
@@ -122,13 +121,13 @@ func unsoundError(path string, faults []geom.Fault, err error) error {
 		if f.Rule != geom.InsideOut {
 			hint = "close the head in your CAD program and export it again"
 		}
-		out.problems = append(out.problems, problem{
-			Message: path + ": does not enclose a volume: " + f.Error(), File: path, Rule: string(f.Rule),
+		out.Problems = append(out.Problems, Problem{
+			Rule: string(f.Rule), Message: "does not enclose a volume: " + f.Error(),
 		})
 	}
-	if len(out.problems) == 0 {
-		out.problems = []problem{{Message: path + ": " + err.Error(), File: path, Rule: "mesh"}}
+	if len(out.Problems) == 0 {
+		out.Problems = []Problem{{Rule: "mesh", Message: err.Error()}}
 	}
-	out.problems[len(out.problems)-1].Hints = []string{hint}
+	out.Problems[len(out.Problems)-1].Hints = []string{hint}
 	return out
 }

@@ -1,16 +1,15 @@
-package main
+package head
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
 )
 
-// crossedCode is of the finding that a head cuts through itself.
-const crossedCode = "head-crossed"
+// CrossedCode is of the finding that a head cuts through itself.
+const CrossedCode = "head-crossed"
 
 // crossedHead is the solid of a mesh that cuts through itself. It does not say
 // which mesh it is: what a shell goes round twice counts twice in the mesh's
@@ -28,32 +27,13 @@ type meshAbilities interface {
 	Landmarks(geom.Box, func(geom.Vec))
 }
 
-// lookForCrossings looks at all heads and reports whether one is another solid
-// now.
-func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
-	any, looked := false, map[*headMesh]bool{}
-	for _, c := range w.job.Placed() {
-		h := w.heads[c.Head.File]
-		if looked[h] {
-			continue
-		}
-		looked[h] = true
-		crossed, err := h.lookForCrossing(ctx)
-		if err != nil {
-			return false, err
-		}
-		any = any || crossed
-	}
-	return any, nil
-}
-
-// lookForCrossing makes another solid of a head that cuts through itself, tells
+// LookForCrossing makes another solid of a head that cuts through itself, tells
 // of it, and reports whether it did.
-func (h *headMesh) lookForCrossing(ctx context.Context) (bool, error) {
+func (h *Head) LookForCrossing(ctx context.Context) (bool, error) {
 	if h.looked {
 		return false, nil
 	}
-	at, crossed, err := selfCrossing(ctx, h.mesh)
+	at, crossed, err := selfCrossing(ctx, h.Mesh)
 	if err != nil {
 		return false, err
 	}
@@ -61,14 +41,14 @@ func (h *headMesh) lookForCrossing(ctx context.Context) (bool, error) {
 	if !crossed {
 		return false, nil
 	}
-	solid, err := geom.NewCrossedMeshSolid(h.mesh)
+	solid, err := geom.NewCrossedMeshSolid(h.Mesh)
 	if err != nil {
-		return false, meshError(h.path, "mesh", err.Error())
+		return false, refuse(h.Name, "mesh", err.Error())
 	}
-	h.solid = &crossedHead{solid}
-	h.note(crossedCode, moldbox.Warn, fmt.Sprintf("a shell cuts through or touches itself, at triangles %d and %d", at.A, at.B),
+	h.Solid = &crossedHead{solid}
+	h.note(CrossedCode, moldbox.Warn, fmt.Sprintf("a shell cuts through or touches itself, at triangles %d and %d", at.A, at.B),
 		"unite its parts in your CAD program; here what it goes round once or more counts as inside")
-	h.findings[len(h.findings)-1].HeadAt = &at.At
+	h.Findings[len(h.Findings)-1].HeadAt = &at.At
 	return true, nil
 }
 
@@ -134,20 +114,4 @@ func shellsOf(m *geom.TriMesh) [][]int {
 		shells[number[r]] = append(shells[number[r]], i)
 	}
 	return shells
-}
-
-// blameCrossed says of a proof that failed that a head cuts through itself, if
-// one does.
-func (w *work) blameCrossed(err error) error {
-	var f *fault
-	if !errors.As(err, &f) || f.problems[0].Rule != proofRule {
-		return err
-	}
-	for _, found := range w.findings {
-		if found.Code == crossedCode {
-			f.problems[0].Hints = []string{"nothing was written; " + found.Message, "mend the head in your CAD program first"}
-			break
-		}
-	}
-	return err
 }

@@ -1,4 +1,4 @@
-package main
+package head
 
 import (
 	"bytes"
@@ -14,44 +14,37 @@ import (
 	"halfpour/moldbox"
 )
 
-// The file formats of heads, as they are called to the user.
-const (
-	formatSTL = "STL"
-	formatOBJ = "OBJ"
-	format3MF = "3MF"
-)
-
-// decodeHead returns the mesh in a head's file, in the file's unit or, of a
+// decode returns the mesh in a head's file, in the file's unit or, of a
 // 3MF file, which states its own, in mm. Which format it is shows in its
 // content; the name decides only where that says nothing.
-func decodeHead(path string, data []byte) (*headMesh, error) {
-	h := &headMesh{path: path}
-	ending := strings.ToLower(filepath.Ext(path))
+func decode(name string, data []byte) (*Head, error) {
+	h := &Head{Name: name}
+	ending := strings.ToLower(filepath.Ext(name))
 	switch {
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")) || ending == ".3mf":
-		h.format = format3MF
+		h.Format = ThreeMF
 		return h, h.decode3MF(data)
 	case obj.Likely(data) || ending == ".obj":
-		h.format = formatOBJ
+		h.Format = OBJ
 		return h, h.decodeOBJ(data)
 	}
-	h.format = formatSTL
+	h.Format = STL
 	return h, h.decodeSTL(data)
 }
 
-func (h *headMesh) decodeSTL(data []byte) error {
+func (h *Head) decodeSTL(data []byte) error {
 	mesh, info, err := stl.Decode(data)
 	if err != nil {
-		return meshFormatError(h, err)
+		return formatError(h, err)
 	}
 	h.take(mesh, info.Notes, info.Solids, "solids", info.Degenerate)
 	return nil
 }
 
-func (h *headMesh) decodeOBJ(data []byte) error {
+func (h *Head) decodeOBJ(data []byte) error {
 	mesh, info, err := obj.Decode(data)
 	if err != nil {
-		return meshFormatError(h, err)
+		return formatError(h, err)
 	}
 	h.take(mesh, info.Notes, info.Objects, "objects", info.Degenerate)
 	if volume := mesh.Volume(); info.Warp > mostOpen*volume && volume > 0 {
@@ -62,8 +55,8 @@ func (h *headMesh) decodeOBJ(data []byte) error {
 }
 
 // take makes the head of a file's mesh, and says what was odd in the file.
-func (h *headMesh) take(mesh *geom.TriMesh, notes []string, parts int, what string, degenerate int) {
-	h.mesh = mesh
+func (h *Head) take(mesh *geom.TriMesh, notes []string, parts int, what string, degenerate int) {
+	h.Mesh = mesh
 	for _, note := range notes {
 		h.note("head-file", moldbox.Note, note, "")
 	}
@@ -75,13 +68,13 @@ func (h *headMesh) take(mesh *geom.TriMesh, notes []string, parts int, what stri
 
 // decode3MF puts the objects on the plate together, in the coordinates of the
 // first: where the plate has it is the printer's business, not CAD's.
-func (h *headMesh) decode3MF(data []byte) error {
+func (h *Head) decode3MF(data []byte) error {
 	pkg, err := threemf.Read(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return meshFormatError(h, err)
+		return formatError(h, err)
 	}
 	weld := geom.NewWelder(0)
-	h.mesh = &geom.TriMesh{}
+	h.Mesh = &geom.TriMesh{}
 	degenerate, names := 0, []string{}
 	first := pkg.Objects[0].Offset
 	if first != (geom.Vec{}) {
@@ -96,13 +89,13 @@ func (h *headMesh) decode3MF(data []byte) error {
 				degenerate++
 				continue
 			}
-			h.mesh.Triangles = append(h.mesh.Triangles, c)
+			h.Mesh.Triangles = append(h.Mesh.Triangles, c)
 		}
 		names = append(names, fmt.Sprintf("%.40q", o.Name))
 	}
-	h.mesh.Vertices = weld.Points()
-	if len(h.mesh.Triangles) == 0 {
-		return meshFormatError(h, &threemf.FormatError{Rule: threemf.RuleNoTriangles, Detail: "there are no triangles with three different corners"})
+	h.Mesh.Vertices = weld.Points()
+	if len(h.Mesh.Triangles) == 0 {
+		return formatError(h, &threemf.FormatError{Rule: threemf.RuleNoTriangles, Detail: "there are no triangles with three different corners"})
 	}
 	if len(names) > 1 {
 		const most = 4
@@ -117,14 +110,14 @@ func (h *headMesh) decode3MF(data []byte) error {
 	return nil
 }
 
-func (h *headMesh) noteDegenerate(n int) {
+func (h *Head) noteDegenerate(n int) {
 	if n > 0 {
 		h.note("head-mesh", moldbox.Note, counted(n, "facet", "facets")+" without area left out", "")
 	}
 }
 
-// meshFormatError tells a file that is damaged from one that is not for us.
-func meshFormatError(h *headMesh, err error) error {
+// formatError tells a file that is damaged from one that is not for us.
+func formatError(h *Head, err error) error {
 	rule, hint := "unsupported", "export the head from your CAD program as STL, in millimetres"
 	var inSTL *stl.FormatError
 	var inOBJ *obj.FormatError
@@ -137,7 +130,7 @@ func meshFormatError(h *headMesh, err error) error {
 	case errors.As(err, &in3MF):
 		rule = string(in3MF.Rule)
 	default:
-		return meshError(h.path, rule, err.Error(), hint)
+		return refuse(h.Name, rule, err.Error(), hint)
 	}
-	return meshError(h.path, rule, err.Error(), "export the head from your CAD program as "+h.format+" again")
+	return refuse(h.Name, rule, err.Error(), "export the head from your CAD program as "+string(h.Format)+" again")
 }

@@ -1,0 +1,12 @@
+// Package head turns the bytes of a head's file into a sound solid, and says
+// what it found in them. It knows no files on disk, no jobs and no units: a mesh
+// keeps its file's unit.
+//
+// The files, in the order in which a head goes through them:
+//
+//	read.go       Read and the Head that it returns
+//	formats.go    bytes to a mesh: STL, OBJ or 3MF, told by their content
+//	solid.go      mesh to a solid: small defects mended, hollows filled
+//	crossings.go  Head.LookForCrossing, slower: does the mesh cut through itself
+//	errors.go     Error, for what makes no head
+package head

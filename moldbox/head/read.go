@@ -1,0 +1,60 @@
+package head
+
+import (
+	"context"
+	"fmt"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+)
+
+// Head is a head as its file holds it.
+type Head struct {
+	Name     string // of the file, as it was given to Read
+	Format   Format
+	Mesh     *geom.TriMesh     // in the file's unit; mm of a 3MF file, which states its own
+	Solid    geom.Solid        // of the mesh
+	Findings []moldbox.Finding // oddities that were put up with
+	looked   bool              // for crossings
+}
+
+// Format is a file format of heads, as it is called to the user.
+type Format string
+
+const (
+	STL     Format = "STL"
+	OBJ     Format = "OBJ"
+	ThreeMF Format = "3MF"
+)
+
+// mostOpen is by what part a head's volume may be uncertain unless it is said:
+// what the rubber is measured to.
+const mostOpen = 0.0005
+
+// Read makes a head of a file's bytes: it mends small defects, and refuses with
+// an Error what encloses no volume. The name is for what it says, and tells the
+// format where the bytes do not.
+func Read(ctx context.Context, name string, data []byte) (*Head, error) {
+	h, err := decode(name, data)
+	if err != nil {
+		return nil, err
+	}
+	if err := h.makeSolid(ctx); err != nil {
+		return nil, err
+	}
+	return h, nil
+}
+
+func (h *Head) note(code string, severity moldbox.Severity, message, remedy string) {
+	h.Findings = append(h.Findings, moldbox.Finding{
+		Severity: severity, Code: code, Message: h.Name + ": " + message, Remedy: remedy,
+	})
+}
+
+// counted is a number with its noun.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
