@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -94,7 +93,7 @@ type product struct {
 	plan     *pourplan.Plan
 	frames   [2]*geom.TriMesh // left, right, as their files hold them
 	rubber   [2]*geom.TriMesh // the rubber halves in their frames, for the pictures
-	proof    proof
+	proof    moldbox.Proof
 	drawings []pourplan.Drawing
 	paper    pourplan.Paper
 	folder   string
@@ -181,7 +180,7 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 		return nil, err
 	}
 	start("adding up")
-	if p.proof.Whole, err = proveWhole(ctx, w.mold, p.left, p.right); err != nil {
+	if p.proof.Whole, err = w.mold.ProveWhole(ctx, p.left, p.right); err != nil {
 		return nil, err
 	}
 	start("cutting the drawings")
@@ -195,49 +194,22 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if err := p.makeRubber(ctx); err != nil {
 		return nil, err
 	}
-	p.plan, err = w.newPlan(p.volumes, p.proof.Left.measured(), p.proof.Right.measured())
+	p.plan, err = w.newPlan(p.volumes, measuredMesh(p.proof.Left), measuredMesh(p.proof.Right))
 	return p, err
 }
 
-// makeFrames meshes and proves both frames at once, since most of meshing keeps
-// all processors busy but thinning only one; very large ones one by one, to save
-// memory.
+// makeFrames meshes and proves both frames.
 func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64) error {
-	heads := p.cavityHeads()
-	var jobs []func(context.Context) error
-	proofs := [2]*halfProof{&p.proof.Left, &p.proof.Right}
-	for i, half := range p.halves() {
-		report := part(p.effort.shares().frame)
-		start := func(step string) { report(half.Name+" frame: "+step, frameSteps[step]) }
-		jobs = append(jobs, func(ctx context.Context) error {
-			return finerOnce(tolerance, func(meshed float64) error {
-				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed, Progress: func(step string, _ float64) { start(step) }})
-				if err != nil {
-					return fmt.Errorf("%s frame: %w", half.Name, err)
-				}
-				// What is proved is what the files will hold.
-				p.frames[i] = geom.Rounded32(mesh)
-				*proofs[i], err = proveHalf(ctx, p.mold, half, p.frames[i], tolerance, heads, start)
-				start("proved")
-				return err
-			})
-		})
+	report := map[string]func(string, float64){}
+	for _, half := range p.halves() {
+		report[half.Name] = part(p.effort.shares().frame)
 	}
-	if p.facets() > largeMold {
-		jobs = atMost(1, jobs)
-	}
-	return together(ctx, jobs)
-}
-
-// finerOnce makes a frame at the tolerance that is asked and, should the proof
-// find its mesh to be off by more, once more at half of that: between the
-// samples of a sharp edge meshing is not certain.
-func finerOnce(tolerance float64, make func(meshed float64) error) error {
-	err := make(tolerance)
-	var f *fault
-	if errors.As(err, &f) && f.problems[0].Rule == proofRule && tolerance/2 >= geom.MinTolerance {
-		return make(tolerance / 2)
-	}
+	frames, err := p.mold.MakeFrames(ctx, moldbox.FrameOptions{
+		Tolerance: tolerance, Heads: p.cavityHeads(), OneByOne: p.facets() > largeMold,
+		Progress: func(half, step string) { report[half](half+" frame: "+step, frameSteps[step]) },
+	})
+	p.proof.Left, p.proof.Right = frames[0].Proof, frames[1].Proof
+	p.frames = [2]*geom.TriMesh{frames[0].Mesh, frames[1].Mesh}
 	return err
 }
 

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 )
 
@@ -82,6 +83,7 @@ func usageError(message string, hints ...string) error {
 func faultOf(err error) *fault {
 	var f *fault
 	var noHead *head.Error
+	var unproved *moldbox.ProofError
 	switch {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &fault{code: exitInterrupted, err: err,
@@ -90,8 +92,16 @@ func faultOf(err error) *fault {
 		return f
 	case errors.As(err, &noHead):
 		return headFault(noHead)
+	case errors.As(err, &unproved):
+		return proofFault(unproved, "nothing was written; this is a defect of halfpour, please report it with the job and its heads",
+			"until it is mended, another --tolerance may hold")
 	}
 	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "failed"}}}
+}
+
+// proofFault is of a claim that did not hold.
+func proofFault(err *moldbox.ProofError, hints ...string) *fault {
+	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "proof", Hints: hints}}}
 }
 
 // errorReport is what a command that fails prints on stderr with --json.

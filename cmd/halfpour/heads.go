@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 
+	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 )
 
@@ -93,14 +94,13 @@ func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
 // blameCrossed says of a proof that failed that a head cuts through itself, if
 // one does.
 func (w *work) blameCrossed(err error) error {
-	var f *fault
-	if !errors.As(err, &f) || f.problems[0].Rule != proofRule {
+	var unproved *moldbox.ProofError
+	if !errors.As(err, &unproved) {
 		return err
 	}
 	for _, found := range w.findings {
 		if found.Code == head.CrossedCode {
-			f.problems[0].Hints = []string{"nothing was written; " + found.Message, "mend the head in your CAD program first"}
-			break
+			return proofFault(unproved, "nothing was written; "+found.Message, "mend the head in your CAD program first")
 		}
 	}
 	return err

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"math"
 	"path/filepath"
 	"strings"
@@ -32,11 +31,11 @@ func TestCrossedHeadIsWeighedOnce(t *testing.T) {
 
 func TestFailedProofBlamesTheCrossedHead(t *testing.T) {
 	w := &work{findings: []moldbox.Finding{{Code: head.CrossedCode, Message: "head.stl: a shell cuts through itself"}}}
-	var f *fault
-	if err := w.blameCrossed(proofError("off")); !errors.As(err, &f) || !strings.Contains(f.problems[0].Hints[0], "head.stl") {
+	off := &moldbox.ProofError{Claim: "off"}
+	if f := faultOf(w.blameCrossed(off)); f.code != exitFailed || f.Error() != "proof failed: off" || !strings.Contains(f.problems[0].Hints[0], "head.stl") {
 		t.Errorf("got %v", f)
 	}
-	if err := (&work{}).blameCrossed(proofError("off")); !errors.As(err, &f) || !strings.Contains(f.problems[0].Hints[0], "defect") {
+	if f := faultOf((&work{}).blameCrossed(off)); f.code != exitFailed || f.Error() != "proof failed: off" || !strings.Contains(f.problems[0].Hints[0], "defect") {
 		t.Errorf("got %v", f)
 	}
 }

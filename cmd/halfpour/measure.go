@@ -140,4 +140,10 @@ func (w *work) newPlan(v volumes, left, right *pourplan.MeasuredMesh) (*pourplan
 	return pourplan.NewPlan(w.job, in)
 }
 
+// measuredMesh is what a plan tells of a proof.
+func measuredMesh(p moldbox.HalfProof) *pourplan.MeasuredMesh {
+	return &pourplan.MeasuredMesh{Volume: p.MeshVolume, Triangles: p.Triangles,
+		Solid: pourplan.Span{Lo: p.SolidLeast, Best: p.SolidVolume, Hi: p.SolidMost}}
+}
+
 func span(v geom.Integral) pourplan.Span { return pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi} }

@@ -24,7 +24,7 @@ type sizeReport struct {
 	Name   string         `json:"name"`             // of the size
 	Folder string         `json:"folder,omitempty"` // of a build, that the files are in
 	Files  []writtenFile  `json:"files,omitempty"`  // of a build
-	Proof  *proof         `json:"proof,omitempty"`  // of a build
+	Proof  *moldbox.Proof `json:"proof,omitempty"`  // of a build
 	Plan   *pourplan.Plan `json:"plan"`             // every figure of this size's mold
 }
 
@@ -53,7 +53,7 @@ func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, wrote w
 	for _, s := range sizes {
 		p := s.product.proof
 		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
-			s.Name, p.Left.offPercent(), p.Right.offPercent(), 100*p.Whole.apart()/p.Whole.Block)
+			s.Name, p.Left.OffPercent(), p.Right.OffPercent(), 100*p.Whole.Apart()/p.Whole.Block)
 	}
 	sayList(t, wrote.list)
 	sayAllNotes(t, sizes)

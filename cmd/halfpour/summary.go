@@ -176,15 +176,15 @@ func groupHeads(heads []pourplan.HeadPlan) []headGroup {
 }
 
 // sayProof prints what a build has proved.
-func (p *proof) say(t *terminal) {
+func sayProof(t *terminal, p moldbox.Proof) {
 	for _, h := range []struct {
 		name string
-		half halfProof
+		half moldbox.HalfProof
 	}{{"left", p.Left}, {"right", p.Right}} {
 		t.row("proof", "%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm",
-			h.name, h.half.Triangles, h.half.MeshVolume, h.half.offPercent(), h.half.HeadPoints, h.half.HeadDeviation)
+			h.name, h.half.Triangles, h.half.MeshVolume, h.half.OffPercent(), h.half.HeadPoints, h.half.HeadDeviation)
 	}
-	t.row("proof", "left rubber + right rubber + void = block, to %+.4f %%", 100*p.Whole.apart()/p.Whole.Block)
+	t.row("proof", "left rubber + right rubber + void = block, to %+.4f %%", 100*p.Whole.Apart()/p.Whole.Block)
 }
 
 // report prints what a build has made.
@@ -193,7 +193,7 @@ func (p *product) report(t *terminal, files []writtenFile) error {
 		return writeJSON(t, buildReport{reportSchema, p.path, p.folder, files, p.proof, p.plan})
 	}
 	p.sayPlan(t, p.plan, rubberShare)
-	p.proof.say(t)
+	sayProof(t, p.proof)
 	p.sayNotes(t, p.plan)
 	t.say("wrote %s", p.folder)
 	for _, f := range files {
@@ -217,6 +217,6 @@ type buildReport struct {
 	Job    string         `json:"job"`    // path as the user named it
 	Folder string         `json:"folder"` // that the files are in
 	Files  []writtenFile  `json:"files"`  // that were written
-	Proof  proof          `json:"proof"`  // that the frames are what they should be
+	Proof  moldbox.Proof  `json:"proof"`  // that the frames are what they should be
 	Plan   *pourplan.Plan `json:"plan"`   // every figure
 }

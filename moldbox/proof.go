@@ -1,4 +1,4 @@
-package main
+package moldbox
 
 import (
 	"context"
@@ -6,21 +6,19 @@ import (
 	"math"
 
 	"halfpour/geom"
-	"halfpour/moldbox"
-	"halfpour/pourplan"
 )
 
-// proof is what a build has checked about its own frames before it writes
+// Proof is what a build has checked about its own frames before it writes
 // them.
-type proof struct {
-	Left  halfProof  `json:"left"`  // of the left frame
-	Right halfProof  `json:"right"` // of the right frame
-	Whole wholeProof `json:"whole"` // of both halves together
+type Proof struct {
+	Left  HalfProof  `json:"left"`  // of the left frame
+	Right HalfProof  `json:"right"` // of the right frame
+	Whole WholeProof `json:"whole"` // of both halves together
 }
 
-// halfProof compares the mesh of a frame, as its file will hold it, with the
+// HalfProof compares the mesh of a frame, as its file will hold it, with the
 // solid that it was made of and with the heads' own points.
-type halfProof struct {
+type HalfProof struct {
 	Triangles     int     `json:"triangles"`              // of the mesh: closed, none crossing
 	Tolerance     float64 `json:"tolerance_mm"`           // that was asked of the mesh
 	MeshVolume    float64 `json:"mesh_volume_mm3"`        // by the divergence theorem
@@ -31,16 +29,11 @@ type halfProof struct {
 	HeadDeviation float64 `json:"head_deviation_mm"`      // the greatest of any point
 }
 
-func (p halfProof) offPercent() float64 { return 100 * (p.MeshVolume/p.SolidVolume - 1) }
+// OffPercent is how much larger the mesh is than its solid.
+func (p HalfProof) OffPercent() float64 { return 100 * (p.MeshVolume/p.SolidVolume - 1) }
 
-// measured is what a plan tells of the proof.
-func (p halfProof) measured() *pourplan.MeasuredMesh {
-	return &pourplan.MeasuredMesh{Volume: p.MeshVolume, Triangles: p.Triangles,
-		Solid: pourplan.Span{Lo: p.SolidLeast, Best: p.SolidVolume, Hi: p.SolidMost}}
-}
-
-// wholeProof is the sum of the parts against the block of both halves, mm³.
-type wholeProof struct {
+// WholeProof is the sum of the parts against the block of both halves, mm³.
+type WholeProof struct {
 	LeftRubber  float64 `json:"left_rubber_mm3"`  // measured by itself
 	RightRubber float64 `json:"right_rubber_mm3"` // measured by itself
 	Void        float64 `json:"void_mm3"`         // cavities, wires and channels
@@ -60,23 +53,21 @@ func volumeLimit(solid, area, tolerance float64) float64 {
 	return math.Max(volumeShare*solid, tolerance*area/10)
 }
 
-const proofRule = "proof"
+// ProofError says which claim of a build did not hold: a defect of the program,
+// or of a head that cuts through itself.
+type ProofError struct{ Claim string }
 
-// proofError says which claim of a build did not hold.
+func (e *ProofError) Error() string { return "proof failed: " + e.Claim }
+
 func proofError(format string, args ...any) error {
-	return &fault{code: exitFailed, problems: []problem{{
-		Message: "proof failed: " + fmt.Sprintf(format, args...),
-		Rule:    proofRule,
-		Hints: []string{"nothing was written; this is a defect of halfpour, please report it with the job and its heads",
-			"until it is mended, another --tolerance may hold"},
-	}}}
+	return &ProofError{fmt.Sprintf(format, args...)}
 }
 
 // proveHalf checks a frame's mesh and tells what it begins. heads are the
 // cavities' own meshes, in the order of the mold's cavities.
-func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (halfProof, error) {
+func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
 	begin("proving")
-	p := halfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
+	p := HalfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
 	for _, f := range geom.Audit(mesh) {
 		if !f.IsNote() {
 			return p, proofError("%s frame: %v", half.Name, f)
@@ -105,8 +96,8 @@ func proveHalf(ctx context.Context, mold *moldbox.Mold, half moldbox.Half, mesh 
 	if err != nil {
 		return p, proofError("%s frame: %v", half.Name, err)
 	}
-	for i := range mold.Cavities {
-		if err := p.addHead(ctx, &mold.Cavities[i], half, mold.Spec.Finish.SealCoat, skin, heads[i]); err != nil {
+	for i := range m.Cavities {
+		if err := p.addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, skin, heads[i]); err != nil {
 			return p, err
 		}
 	}
@@ -121,7 +112,7 @@ const headSamples = 4000
 
 // addHead moves vertices of a head's mesh to where the frame should have them:
 // under a seal coat, inwards by its thickness.
-func (p *halfProof) addHead(ctx context.Context, c *moldbox.Placed, half moldbox.Half, coat float64, skin geom.Solid, head *geom.TriMesh) error {
+func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat float64, skin geom.Solid, head *geom.TriMesh) error {
 	const golden = 0.6180339887498949 // spreads evenly, in step with no order that a mesh may have
 	n, normals := len(head.Vertices), []geom.Vec(nil)
 	if coat > 0 {
@@ -161,7 +152,7 @@ func (p *halfProof) addHead(ctx context.Context, c *moldbox.Placed, half moldbox
 // under is the place below a vertex of a head at which a print under a seal coat
 // must have its skin; false at edges and in creases, where that is not straight
 // below.
-func under(c *moldbox.Placed, vertex, normal geom.Vec, coat float64) (geom.Vec, bool) {
+func under(c *Placed, vertex, normal geom.Vec, coat float64) (geom.Vec, bool) {
 	at := c.ToMold(vertex)
 	out := c.ToMold(vertex.Add(normal)).Sub(at).Unit()
 	at = at.Sub(out.Mul(coat))
@@ -188,7 +179,7 @@ func vertexNormals(m *geom.TriMesh) []geom.Vec {
 // covered reports whether a point of the head's skin need not be on the
 // frame's: a channel meets the head there, or it is inside the head, where
 // shells overlap.
-func covered(c *moldbox.Placed, at geom.Vec, coat, tolerance float64) bool {
+func covered(c *Placed, at geom.Vec, coat, tolerance float64) bool {
 	for _, s := range []geom.Solid{c.Sprue, c.Vent, c.Bed} {
 		if s != nil && s.Evaluate(at)+coat < 2*tolerance {
 			return true
@@ -202,30 +193,30 @@ func covered(c *moldbox.Placed, at geom.Vec, coat, tolerance float64) bool {
 	return true
 }
 
-// proveWhole checks that the halves' rubber and what is not rubber make the
-// block.
-func proveWhole(ctx context.Context, mold *moldbox.Mold, left, right geom.Integral) (wholeProof, error) {
+// ProveWhole checks that the halves' rubber and what is not rubber make the
+// block. It fails with a ProofError, or with the context.
+func (m *Mold) ProveWhole(ctx context.Context, left, right geom.Integral) (WholeProof, error) {
 	opt := geom.IntegrateOptions{}
-	block, err := geom.Integrate(ctx, mold.Block, opt)
+	block, err := geom.Integrate(ctx, m.Block, opt)
 	if err != nil {
-		return wholeProof{}, err
+		return WholeProof{}, err
 	}
 	opt.AbsTol = volumeShare * block.Best
-	void, err := geom.Integrate(ctx, mold.Void, opt)
+	void, err := geom.Integrate(ctx, m.Void, opt)
 	if err != nil {
-		return wholeProof{}, err
+		return WholeProof{}, err
 	}
-	p := wholeProof{LeftRubber: left.Best, RightRubber: right.Best, Void: void.Best, Block: block.Best}
+	p := WholeProof{LeftRubber: left.Best, RightRubber: right.Best, Void: void.Best, Block: block.Best}
 	if lo, hi := left.Lo+right.Lo+void.Lo, left.Hi+right.Hi+void.Hi; !(lo <= block.Hi && hi >= block.Lo) {
 		return p, proofError("left rubber, right rubber and void make %.1f to %.1f mm³, the block is %.1f to %.1f mm³",
 			lo, hi, block.Lo, block.Hi)
 	}
-	if d := math.Abs(p.apart()); !(d <= 2*volumeShare*block.Best) {
+	if d := math.Abs(p.Apart()); !(d <= 2*volumeShare*block.Best) {
 		return p, proofError("left rubber, right rubber and void differ from the block by %.1f mm³ of %.1f mm³, at most %.1f mm³ is fine",
 			d, block.Best, 2*volumeShare*block.Best)
 	}
 	return p, nil
 }
 
-// apart is what the parts have more than the block, mm³.
-func (p wholeProof) apart() float64 { return p.LeftRubber + p.RightRubber + p.Void - p.Block }
+// Apart is what the parts have more than the block, mm³.
+func (p WholeProof) Apart() float64 { return p.LeftRubber + p.RightRubber + p.Void - p.Block }

@@ -1,0 +1,72 @@
+package moldbox
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"golang.org/x/sync/errgroup"
+
+	"halfpour/geom"
+)
+
+// FrameMesh is a printed frame as its file holds it.
+type FrameMesh struct {
+	Mesh  *geom.TriMesh // in the half's print coordinates
+	Proof HalfProof
+}
+
+// FrameOptions says how frames are made.
+type FrameOptions struct {
+	Tolerance float64         // of the meshes, mm
+	Heads     []*geom.TriMesh // the cavities' own meshes in mm, in the order of the mold's cavities
+	OneByOne  bool            // one half after the other, to save memory
+
+	// Progress, unless nil, is called as each step of a half begins; it may be
+	// called from several goroutines at once.
+	Progress func(half, step string)
+}
+
+// MakeFrames meshes and proves both frames, the left one first. It does both at
+// once, since most of meshing keeps all processors busy but thinning only one.
+// It fails with a ProofError, or as geom.Mesh does.
+func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]FrameMesh, err error) {
+	group, ctx := errgroup.WithContext(ctx)
+	if opt.OneByOne {
+		group.SetLimit(1)
+	}
+	for i, half := range []Half{m.Left, m.Right} {
+		start := func(step string) {
+			if opt.Progress != nil {
+				opt.Progress(half.Name, step)
+			}
+		}
+		group.Go(func() error {
+			return finerOnce(opt.Tolerance, func(meshed float64) error {
+				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed, Progress: func(step string, _ float64) { start(step) }})
+				if err != nil {
+					return fmt.Errorf("%s frame: %w", half.Name, err)
+				}
+				// What is proved is what the files will hold.
+				frames[i].Mesh = geom.Rounded32(mesh)
+				frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Tolerance, opt.Heads, start)
+				start("proved")
+				return err
+			})
+		})
+	}
+	err = group.Wait()
+	return frames, err
+}
+
+// finerOnce makes a frame at the tolerance that is asked and, should the proof
+// find its mesh to be off by more, once more at half of that: between the
+// samples of a sharp edge meshing is not certain.
+func finerOnce(tolerance float64, make func(meshed float64) error) error {
+	err := make(tolerance)
+	var off *ProofError
+	if errors.As(err, &off) && tolerance/2 >= geom.MinTolerance {
+		return make(tolerance / 2)
+	}
+	return err
+}
