@@ -5,24 +5,14 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan/internal/plantest"
 )
 
 // pricedFives is a plan of five heads a shot with a price for everything.
 func pricedFives(t *testing.T) *Plan {
 	t.Helper()
-	return plan(t, read(t, swap("cavities = 3", "cavities = 5")(shortJob)+`scale = 0.1
-[casting]
-yield = 80
-dross = 4
-[plastic]
-name = "PLA"
-[cost]
-rubber = 30
-metal = 5
-hook = 0.20
-plastic = 25
-shop = 1.50
-`), measuredBalls(5))
+	return plan(t, read(t, swap("cavities = 3", "cavities = 5")(shortJob)+plantest.Priced), measuredBalls(5))
 }
 
 // A life of 20 to 25 pours of five heads is 100 to 125 heads (common practice,

@@ -9,8 +9,9 @@
 //	NewPlan   a Job and a Measured become a Plan, pure arithmetic
 //	Plan.JSON the Plan as a document whose bytes depend on nothing else
 //
-//	Draw        a moldbox.Mold becomes drawings of its halves
-//	WriteSheet  a Plan and its drawings become the pour sheet, a PDF
+//	Draw      a moldbox.Mold becomes drawings of its halves
+//
+// Package sheet sets a Plan and its drawings on paper, page in an HTML file.
 //
 // Lengths are mm, volumes ml or mm³, masses g, temperatures °C, times s,
 // densities g/cm³, unless a name says otherwise. Figures that rest on typical

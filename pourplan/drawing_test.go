@@ -9,31 +9,8 @@ import (
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/pourplan/internal/plantest"
 )
-
-// drawnMold is a mold of n round heads on 90° hooks, nose up.
-func drawnMold(t testing.TB, n int) *moldbox.Mold {
-	t.Helper()
-	spec := moldbox.Default()
-	spec.Title = "round head"
-	spec.Marking.Lines = []string{"ROUND", "3/8 OZ"}
-	for i := range n {
-		r := 5 + 0.4*float64(i)
-		leg := r + 2.6
-		spec.Cavities = append(spec.Cavities, moldbox.Cavity{
-			Head: geom.Ball(geom.Vec{}, r),
-			Pose: moldbox.Pose{Nose: moldbox.MinusX, Back: moldbox.PlusY, Left: moldbox.PlusZ},
-			Turn: -math.Pi / 2, Eye: geom.Vec{X: -0.3 * r, Y: leg}, Shrink: 1.004,
-			Hook: &moldbox.Hook{Name: "90° hook", Wire: 1, EyeInside: 2.2, Leg: leg, LegAngle: math.Pi / 2,
-				Shank: 24, Gape: 9, Point: 6, Fit: 0.05},
-		})
-	}
-	m, err := moldbox.Build(context.Background(), spec)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
 
 func drawn(t testing.TB, m *moldbox.Mold) []Drawing {
 	t.Helper()
@@ -54,7 +31,7 @@ func area(d Drawing, kind AreaKind) (all []geom.Outline) {
 }
 
 func TestDrawShowsWhatIsInTheTray(t *testing.T) {
-	m := drawnMold(t, 2)
+	m := plantest.Mold(t, 2)
 	ds := drawn(t, m)
 	if len(ds) != 4 {
 		t.Fatalf("%d drawings, want both halves from above and cut", len(ds))
@@ -94,7 +71,7 @@ func TestDrawShowsWhatIsInTheTray(t *testing.T) {
 
 // The right tray is the left one seen in a mirror, but for keys and marks.
 func TestDrawMirrorsTheRightHalf(t *testing.T) {
-	ds := drawn(t, drawnMold(t, 2))
+	ds := drawn(t, plantest.Mold(t, 2))
 	for _, kind := range []AreaKind{HeadArea, SprueArea, WireArea} {
 		left, right := area(ds[0], kind), area(ds[1], kind)
 		for i := range left {
@@ -113,7 +90,7 @@ func TestDrawMirrorsTheRightHalf(t *testing.T) {
 }
 
 func TestDrawMeasures(t *testing.T) {
-	m := drawnMold(t, 2)
+	m := plantest.Mold(t, 2)
 	ds := drawn(t, m)
 	texts := func(d Drawing) string {
 		var all []string
@@ -153,7 +130,7 @@ func TestDrawMeasures(t *testing.T) {
 // of the sprue, of five heads the largest, which is not the one that is cut.
 func TestHighLineIsOverAll(t *testing.T) {
 	for _, n := range []int{1, 5} {
-		m := drawnMold(t, n)
+		m := plantest.Mold(t, n)
 		for _, d := range drawn(t, m)[2:] {
 			half := map[string]moldbox.Half{"left": m.Left, "right": m.Right}[d.Half]
 			in, z := half.Inside, area(d, HighLine)[0][0][0].Y
@@ -173,29 +150,9 @@ func TestHighLineIsOverAll(t *testing.T) {
 
 func TestDrawStops(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
-	m := drawnMold(t, 1)
+	m := plantest.Mold(t, 1)
 	stop()
 	if _, err := Draw(ctx, m); err == nil {
 		t.Error("a cancelled drawing gives no error")
-	}
-}
-
-func TestHatchStaysInside(t *testing.T) {
-	ring := geom.Outline{geom.Circle(geom.Vec2{X: 3, Y: 2}, 10), geom.Circle(geom.Vec2{X: 5, Y: 2}, 4)}
-	length := 0.0
-	for _, l := range hatch(ring, 0.5) {
-		a, b := l.points[0], l.points[1]
-		length += b.Sub(a).Norm()
-		for i := 1; i < 10; i++ {
-			p := a.Add(b.Sub(a).Mul(float64(i) / 10))
-			big, small := p.Sub(geom.Vec2{X: 3, Y: 2}).Norm(), p.Sub(geom.Vec2{X: 5, Y: 2}).Norm()
-			if big > 10+1e-9 || small < 4-0.05 {
-				t.Fatalf("line %v-%v leaves the ring", a, b)
-			}
-		}
-	}
-	// Lines 0.5 mm apart add up to the area over 0.5 mm.
-	if want := math.Pi * (100 - 16) / 0.5; math.Abs(length-want) > 0.02*want {
-		t.Errorf("%.0f mm of lines, want %.0f", length, want)
 	}
 }

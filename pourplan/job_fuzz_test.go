@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"halfpour/geom/geomtest"
+	"halfpour/pourplan/internal/plantest"
 )
 
 // Whatever the bytes: a job or errors, each with a place within the file that
@@ -23,8 +24,8 @@ func TestMangledJob(t *testing.T) { geomtest.Mangle(t, jobSamples(t), tryJob) }
 func jobSamples(t testing.TB) (samples [][]byte) {
 	add := func(data []byte) { samples = append(samples, data) }
 	add([]byte(shortJob))
-	add([]byte(handJob))
-	add([]byte(sheetJob(5, "vacuum = true\n"+richTables)))
+	add([]byte(plantest.ByHand))
+	add([]byte(plantest.Job(5, "vacuum = true\n"+plantest.Rich)))
 	for _, c := range jobErrorCases {
 		add([]byte(c.edit(shortJob)))
 	}

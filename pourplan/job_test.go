@@ -6,33 +6,11 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan/internal/plantest"
 )
 
-// shortJob is the least that a person has to write.
-const shortJob = `title = "ball jig"
-cavities = 3
-
-[head]
-file = "ball.stl"
-eye = [0, 9.5, 0]
-
-[hook]
-wire = "1 mm"
-eye_inside = 2.2
-leg = 8.6
-shank = 24
-gape = 9
-point = 6
-
-[weight]
-target = "3/8 oz"
-
-[metal]
-preset = "lead-antimony 4"
-
-[rubber]
-preset = "tin-cure 100:3"
-`
+const shortJob = plantest.ShortJob
 
 func read(t *testing.T, text string) *Job {
 	t.Helper()

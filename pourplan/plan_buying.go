@@ -93,3 +93,11 @@ func planBuying(job *Job, r Rubber, perMold float64) (*BuyingPlan, error) {
 
 // FormatMoney shows a sum in the job's currency: "9.14 money".
 func FormatMoney(x float64, currency string) string { return fmt.Sprintf("%.2f %s", x, currency) }
+
+// Currency is the job's word behind sums of money.
+func (p *Plan) Currency() string {
+	if p.Cost != nil {
+		return p.Cost.Currency
+	}
+	return "money"
+}

@@ -14,6 +14,7 @@ import (
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 	"halfpour/pourplan/page"
+	"halfpour/pourplan/sheet"
 )
 
 type buildOptions struct {
@@ -84,7 +85,7 @@ func (o buildOptions) check(c *cli.Context) error {
 	return nil
 }
 
-var papers = map[string]pourplan.Paper{"a4": pourplan.A4, "letter": pourplan.Letter}
+var papers = map[string]sheet.Paper{"a4": sheet.A4, "letter": sheet.Letter}
 
 // product is a job that is built and proved, ready to be written.
 type product struct {
@@ -95,7 +96,7 @@ type product struct {
 	rubber   [2]*geom.TriMesh // the rubber halves in their frames, for the pictures
 	proof    moldbox.Proof
 	drawings []pourplan.Drawing
-	paper    pourplan.Paper
+	paper    sheet.Paper
 	folder   string
 	effort   effort
 	sizes    []page.Size // of the job, for the page; nil when it is of one mold

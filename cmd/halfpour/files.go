@@ -8,7 +8,7 @@ import (
 	"halfpour/geom"
 	"halfpour/geom/stl"
 	"halfpour/geom/threemf"
-	"halfpour/pourplan"
+	"halfpour/pourplan/sheet"
 )
 
 // outputs are the files of a build, in the order in which they are told.
@@ -17,10 +17,10 @@ var outputs = []output{
 	{"right.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 1) }},
 	{"frames.3mf", func(p *product, _ context.Context, w io.Writer) error { return threemf.Write(w, p.plate()) }},
 	{"pour-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return pourplan.WriteSheet(w, p.plan, p.drawings, p.paper)
+		return sheet.WritePour(w, p.plan, p.drawings, p.paper)
 	}},
 	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return pourplan.WriteDeskSheet(w, p.plan, p.paper)
+		return sheet.WriteDesk(w, p.plan, p.paper)
 	}},
 	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
 		data, err := p.plan.JSON()

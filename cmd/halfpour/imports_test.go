@@ -21,10 +21,10 @@ var layers = []string{"geom", "examples/heads", "moldbox", "pourplan", "examples
 // users are the modules that are used at all, each with the files that may
 // know it.
 var users = map[string][]string{
-	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet_pdf.go"},
+	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet/pdf.go"},
 	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
 	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
-	"golang.org/x/image":         {"geom/text.go", "geom/picture_label.go", "pourplan/sheet_*.go"},
+	"golang.org/x/image":         {"geom/text.go", "geom/picture_label.go", "pourplan/sheet/*.go"},
 	"golang.org/x/sync":          {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
 	"golang.org/x/sys":           {"cmd/halfpour/lock_windows.go"},
 	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},

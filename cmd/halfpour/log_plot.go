@@ -6,7 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
-	"halfpour/pourplan"
+	"halfpour/pourplan/sheet"
 )
 
 // drawAccount writes the account as a page, if a path is given.
@@ -23,7 +23,7 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 	}
 	defer set.discard()
 	err = set.create(ctx, filepath.Base(path), func(w io.Writer) error {
-		return pourplan.WriteAccountPage(w, l.account, l.plan, l.mold, papers[l.job.Output.Paper])
+		return sheet.WriteAccount(w, l.account, l.plan, l.mold, papers[l.job.Output.Paper])
 	})
 	if err != nil {
 		return err

@@ -1,16 +1,18 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"io"
 	"math"
+
+	"halfpour/pourplan"
 )
 
-// WriteSheet writes the pour sheet for the bench as PDF: the page for the
+// WritePour writes the pour sheet for the bench as PDF: the page for the
 // scale, the drawings, the page for the melting pot. The same plan, drawings and
 // paper give the same bytes. Without drawings it has no page of them. Paper that
 // is too small, and a mold too large to draw, are errors.
-func WriteSheet(w io.Writer, plan *Plan, drawings []Drawing, paper Paper) error {
+func WritePour(w io.Writer, plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) error {
 	pages, err := layOut(plan, drawings, paper)
 	if err != nil {
 		return err
@@ -23,7 +25,7 @@ func WriteSheet(w io.Writer, plan *Plan, drawings []Drawing, paper Paper) error 
 const leastPaper = 190.0
 
 // newSheet is a sheet without pages.
-func newSheet(plan *Plan, paper Paper) (*sheet, error) {
+func newSheet(plan *pourplan.Plan, paper Paper) (*sheet, error) {
 	if !(paper.Width >= leastPaper) || !(paper.Height >= paper.Width) || math.IsInf(paper.Height, 0) {
 		return nil, fmt.Errorf("sheet: paper must be upright and at least %.0f mm wide, got %g x %g mm: take A4 or Letter",
 			leastPaper, paper.Width, paper.Height)
@@ -36,7 +38,7 @@ func newSheet(plan *Plan, paper Paper) (*sheet, error) {
 }
 
 // layOut fills the pages.
-func layOut(plan *Plan, drawings []Drawing, paper Paper) ([]*page, error) {
+func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
 	if err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"bytes"
@@ -10,6 +10,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan"
+
+	"halfpour/pourplan/internal/plantest"
 )
 
 // textBox is the room that a text takes, from the top of its capitals to the
@@ -170,7 +174,7 @@ const capOfFont = 1480. / 2048
 
 // A and B of both halves stand on the first page, large.
 func TestSheetFiguresAreLarge(t *testing.T) {
-	for _, text := range []string{sheetJob(1, ""), sheetJob(5, ""), sheetJob(12, "scale = 0.01\n")} {
+	for _, text := range []string{plantest.Job(1, ""), plantest.Job(5, ""), plantest.Job(12, "scale = 0.01\n")} {
 		plan := sheetPlan(t, text)
 		pages, err := layOut(plan, nil, Letter)
 		if err != nil {
@@ -178,7 +182,7 @@ func TestSheetFiguresAreLarge(t *testing.T) {
 		}
 		for _, h := range plan.Rubber.Halves {
 			for _, g := range []float64{h.AG, h.BG} {
-				figure, large := OnScale(g, plan.Rubber.ScaleStepG), false
+				figure, large := pourplan.OnScale(g, plan.Rubber.ScaleStepG), false
 				for _, f := range find(pages[:1], figure) {
 					large = large || f.text == figure && f.size*mmPerPoint*capOfFont >= leastFigure
 				}
@@ -191,7 +195,7 @@ func TestSheetFiguresAreLarge(t *testing.T) {
 }
 
 // sheetText is all text of a sheet in the order of setting.
-func sheetText(t *testing.T, plan *Plan, drawings []Drawing) string {
+func sheetText(t *testing.T, plan *pourplan.Plan, drawings []pourplan.Drawing) string {
 	t.Helper()
 	pages, err := layOut(plan, drawings, A4)
 	if err != nil {
@@ -211,14 +215,14 @@ func textOf(pages []*page) string {
 }
 
 func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
-	plan := sheetPlan(t, sheetJob(5, ""))
-	all := sheetText(t, plan, drawn(t, drawnMold(t, 5)))
+	plan := sheetPlan(t, plantest.Job(5, ""))
+	all := sheetText(t, plan, drawn(t, plantest.Mold(t, 5)))
 	h := plan.Rubber.Halves[0]
 	words := []string{
 		"LEFT HALF", "RIGHT HALF", "ball jig", "tin-cure 100:3", "US fl oz", "pot life", "estimate", "50 mm", "true size, 1:1",
-		FormatLength(h.FillFromFloorMM), FormatLength(h.FillFromRimMM), bothVolumes(h.CupML), bothVolumes(h.LineMixML),
-		FormatDuration(plan.Times.DemoldS), FormatTemperature(plan.Casting.LiquidusC), fmt.Sprintf("%.0f °C", plan.Casting.PourC),
-		FormatMass(plan.Metal.ShotG), FormatKilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "grams, each", "local rules",
+		pourplan.FormatLength(h.FillFromFloorMM), pourplan.FormatLength(h.FillFromRimMM), bothVolumes(h.CupML), bothVolumes(h.LineMixML),
+		pourplan.FormatDuration(plan.Times.DemoldS), pourplan.FormatTemperature(plan.Casting.LiquidusC), fmt.Sprintf("%.0f °C", plan.Casting.PourC),
+		pourplan.FormatMass(plan.Metal.ShotG), pourplan.FormatKilograms(plan.Metal.MeltG), "SHORTENS ITS LIFE", "grams, each", "local rules",
 	}
 	for _, c := range plan.Heads {
 		words = append(words, fmt.Sprintf("%.2f to %.2f g", c.FinishedG.Low, c.FinishedG.High))
@@ -237,11 +241,11 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 	}
 }
 
-func TestWriteSheetSameBytes(t *testing.T) {
-	plan, drawings := sheetPlan(t, sheetJob(2, "")), drawn(t, drawnMold(t, 2))
+func TestWriteSameBytes(t *testing.T) {
+	plan, drawings := sheetPlan(t, plantest.Job(2, "")), drawn(t, plantest.Mold(t, 2))
 	for what, write := range map[string]func(io.Writer) error{
-		"pour": func(w io.Writer) error { return WriteSheet(w, plan, drawings, A4) },
-		"desk": func(w io.Writer) error { return WriteDeskSheet(w, plan, A4) },
+		"pour": func(w io.Writer) error { return WritePour(w, plan, drawings, A4) },
+		"desk": func(w io.Writer) error { return WriteDesk(w, plan, A4) },
 	} {
 		var first []byte
 		for range 3 {
@@ -266,15 +270,15 @@ func TestWriteSheetSameBytes(t *testing.T) {
 }
 
 // A reader of PDFs finds the figures as text.
-func TestWriteSheetTextCanBeRead(t *testing.T) {
+func TestWriteTextCanBeRead(t *testing.T) {
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
 		t.Skip("pdftotext is not installed: what the PDF's text reads as is not tested")
 	}
-	plan := sheetPlan(t, sheetJob(1, ""))
+	plan := sheetPlan(t, plantest.Job(1, ""))
 	file := filepath.Join(t.TempDir(), "sheet.pdf")
 	var b bytes.Buffer
-	if err := WriteSheet(&b, plan, nil, Letter); err != nil {
+	if err := WritePour(&b, plan, nil, Letter); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
@@ -284,17 +288,17 @@ func TestWriteSheetTextCanBeRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{OnScale(plan.Rubber.Halves[0].AG, 0.1), "LEFT HALF", "US fl oz", "g/cm³", "°C"} {
+	for _, want := range []string{pourplan.OnScale(plan.Rubber.Halves[0].AG, 0.1), "LEFT HALF", "US fl oz", "g/cm³", "°C"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("the text does not hold %q", want)
 		}
 	}
 }
 
-func TestWriteSheetRefusesPaper(t *testing.T) {
+func TestWriteRefusesPaper(t *testing.T) {
 	for _, paper := range []Paper{{}, {"card", 100, 150}, {"flat", 297, 210}, {"none", math.NaN(), 300}, {"roll", 200, math.Inf(1)}} {
 		for what, err := range map[string]error{
-			"pour": WriteSheet(io.Discard, &Plan{}, nil, paper), "desk": WriteDeskSheet(io.Discard, &Plan{}, paper),
+			"pour": WritePour(io.Discard, &pourplan.Plan{}, nil, paper), "desk": WriteDesk(io.Discard, &pourplan.Plan{}, paper),
 		} {
 			if err == nil {
 				t.Errorf("%v is taken for the %s sheet", paper, what)
@@ -325,7 +329,7 @@ func TestCorrectionSteps(t *testing.T) {
 
 // What the job does not state is an estimate, and only that.
 func TestSheetMarksEstimates(t *testing.T) {
-	for text, want := range map[string]bool{sheetJob(1, ""): true, sheetJob(1, "density = 1.33\npot_life = \"35 min\"\n"): false} {
+	for text, want := range map[string]bool{plantest.Job(1, ""): true, plantest.Job(1, "density = 1.33\npot_life = \"35 min\"\n"): false} {
 		pages, err := layOut(sheetPlan(t, text), nil, A4)
 		if err != nil {
 			t.Fatal(err)
@@ -345,12 +349,12 @@ func TestSheetMarksEstimates(t *testing.T) {
 
 // A finding is on the sheet with its severity; notes are not.
 func TestSheetShowsFindings(t *testing.T) {
-	plan := sheetPlan(t, sheetJob(1, ""))
-	plan.Findings = []PlanFinding{
+	plan := sheetPlan(t, plantest.Job(1, ""))
+	plan.Findings = []pourplan.PlanFinding{
 		{Severity: "note", Message: "left in the plan"},
 		{Severity: "stop", Cavity: "cavity 1", Message: "the wire leaves the rubber", Remedy: "enlarge frame.to_wall"},
 	}
-	pages, err := layOut(plan, drawn(t, drawnMold(t, 1)), A4)
+	pages, err := layOut(plan, drawn(t, plantest.Mold(t, 1)), A4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -369,7 +373,7 @@ func TestSheetSaysHowManyMixes(t *testing.T) {
 		"[evening]\npour = \"15 min\"\n": "Mix each half on its own, together A 76.4 g, B 2.3 g: one mix would take 35 min, the pot life is 30 min.",
 		"[evening]\ncup = \"60 ml\"\n":   "one mix needs a cup of 67 ml, the largest holds 60 ml.",
 	} {
-		if all := sheetText(t, sheetPlan(t, sheetJob(1, tables)), nil); !strings.Contains(all, want) {
+		if all := sheetText(t, sheetPlan(t, plantest.Job(1, tables)), nil); !strings.Contains(all, want) {
 			t.Errorf("%q: the sheet does not say %q in %s", tables, want, all[:300])
 		}
 	}
@@ -377,16 +381,26 @@ func TestSheetSaysHowManyMixes(t *testing.T) {
 
 // A bought hook has no wire to cut; one given by points has, and a keeper.
 func TestSheetTellsWhatToCut(t *testing.T) {
-	bent := strings.Replace(sheetJob(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
+	bent := strings.Replace(plantest.Job(2, ""), "leg = 8.6", "points = [[0, -8.6], [24, -8.6]]", 1)
 	for _, c := range []struct{ job, want string }{
 		{bent, "2 × hook 1 mm thick; cut 54 mm (2.13 in) eye 2.2 mm inside; 6.1; +90° round 1; 22.5 "},
-		{sheetJob(2, "") + keeperTables(1), "6 × spike 1 0.8 mm thick; cut 16 mm (0.63 in) 9; -57° round 0.8; 3; +115° round 0.8; 2.4 "},
+		{plantest.Job(2, "") + plantest.Keepers(1), "6 × spike 1 0.8 mm thick; cut 16 mm (0.63 in) 9; -57° round 0.8; 3; +115° round 0.8; 2.4 "},
 	} {
 		if got := sheetText(t, sheetPlan(t, c.job), nil); !strings.Contains(got, c.want) {
 			t.Errorf("the sheet does not say %q:\n%s", c.want, got)
 		}
 	}
-	if strings.Contains(sheetText(t, sheetPlan(t, sheetJob(2, "")), nil), "Cut and bend") {
+	if strings.Contains(sheetText(t, sheetPlan(t, plantest.Job(2, "")), nil), "Cut and bend") {
 		t.Error("a bought hook is to be cut")
+	}
+}
+
+// The sheet says how thick the coats are: on the frame, and of powder on heads.
+func TestSheetSaysTheCoats(t *testing.T) {
+	text := sheetText(t, sheetPlan(t, plantest.Job(1, "[finish]\nseal_coat = 0.08\npowder = 0.1\n")), nil)
+	for _, want := range []string{"All of the inside, 0.08 mm of coat in all", "0.1 mm of powder on the first head add 0.07 g"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet does not say %q", want)
+		}
 	}
 }

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
@@ -7,12 +7,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
-// WriteDeskSheet writes the desk sheet as PDF: what to shop and count by, and
+// WriteDesk writes the desk sheet as PDF: what to shop and count by, and
 // nothing that the bench needs. The same plan and paper give the same bytes.
 // Paper that is too small is an error.
-func WriteDeskSheet(w io.Writer, plan *Plan, paper Paper) error {
+func WriteDesk(w io.Writer, plan *pourplan.Plan, paper Paper) error {
 	pages, err := layOutDesk(plan, paper)
 	if err != nil {
 		return err
@@ -22,7 +24,7 @@ func WriteDeskSheet(w io.Writer, plan *Plan, paper Paper) error {
 
 // layOutDesk fills the one page: kits, costs, estimates for each head, and the
 // same mold in other metals.
-func layOutDesk(plan *Plan, paper Paper) ([]*page, error) {
+func layOutDesk(plan *pourplan.Plan, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
 	if err != nil {
 		return nil, err
@@ -49,7 +51,7 @@ func layOutDesk(plan *Plan, paper Paper) ([]*page, error) {
 }
 
 // countBlocks are the blocks that the plan has figures for.
-func (s *sheet) countBlocks(plan *Plan) []func(*page, region) float64 {
+func (s *sheet) countBlocks(plan *pourplan.Plan) []func(*page, region) float64 {
 	var blocks []func(*page, region) float64
 	if b := plan.Buying; b != nil {
 		blocks = append(blocks, func(p *page, at region) float64 { return s.buyBlock(p, at, plan) })
@@ -60,28 +62,20 @@ func (s *sheet) countBlocks(plan *Plan) []func(*page, region) float64 {
 	return blocks
 }
 
-// Currency is the job's word behind sums of money.
-func (p *Plan) Currency() string {
-	if p.Cost != nil {
-		return p.Cost.Currency
-	}
-	return "money"
-}
-
 // mostKitRows is how many kinds of kit the block lists.
 const mostKitRows = 6
 
 // buyBlock is the rubber to buy.
-func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
+func (s *sheet) buyBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	const bar = 8.5
 	b, money := plan.Buying, plan.Currency()
 	p.bar(at.x, at.y, at.width, bar, headingStyle, "BUY RUBBER")
 	in := region{at.x + 2.5, at.y + bar + 1.5, at.width - 5, 0}
 	row := func(style textStyle, label, value string) { in.y = s.valueRow(p, in, style, label, value) }
 	molds := countedNoun(b.Molds, "mold", "molds")
-	row(smallBold, "A and B for "+molds, FormatMass(b.NeedG))
+	row(smallBold, "A and B for "+molds, pourplan.FormatMass(b.NeedG))
 	if b.HaveG > 0 {
-		row(smallStyle, "on the shelf", FormatMass(b.HaveG))
+		row(smallStyle, "on the shelf", pourplan.FormatMass(b.HaveG))
 	}
 	listed := 0
 	for _, k := range b.Kits {
@@ -90,19 +84,19 @@ func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
 		}
 		if listed++; listed <= mostKitRows {
 			label := fmt.Sprintf("%d × %s", k.Count, k.Name)
-			row(strongStyle, s.faces.clip(smallStyle, s.faces.printable(label), in.width*0.62), FormatMoney(float64(k.Count)*k.PriceMoney, money))
+			row(strongStyle, s.faces.clip(smallStyle, s.faces.printable(label), in.width*0.62), pourplan.FormatMoney(float64(k.Count)*k.PriceMoney, money))
 		}
 	}
 	switch {
 	case listed == 0:
-		row(strongStyle, "Nothing to buy", FormatMoney(0, money))
+		row(strongStyle, "Nothing to buy", pourplan.FormatMoney(0, money))
 	case listed > mostKitRows:
 		row(smallStyle, fmt.Sprintf("and %d kinds more, in plan.json", listed-mostKitRows), "")
 	}
-	row(strongStyle, "To pay, the least that does", FormatMoney(b.PriceMoney, money))
-	row(smallStyle, "to pay for each mold", FormatMoney(b.CashPerMoldMoney, money))
-	row(smallBold, "In one mold, by weight", FormatMoney(b.ProRataPerMoldMoney, money))
-	left := FormatMass(b.LeftOverG)
+	row(strongStyle, "To pay, the least that does", pourplan.FormatMoney(b.PriceMoney, money))
+	row(smallStyle, "to pay for each mold", pourplan.FormatMoney(b.CashPerMoldMoney, money))
+	row(smallBold, "In one mold, by weight", pourplan.FormatMoney(b.ProRataPerMoldMoney, money))
+	left := pourplan.FormatMass(b.LeftOverG)
 	if b.LeftOverMolds > 0 {
 		left += ", for " + countedNoun(b.LeftOverMolds, "mold", "molds") + " more"
 	}
@@ -118,9 +112,9 @@ func (s *sheet) buyBlock(p *page, at region, plan *Plan) float64 {
 // months shows a shelf life.
 func months(s float64) string {
 	if m := s / (30 * 86400); m >= 2 {
-		return FormatNumber(m, 1) + " months"
+		return pourplan.FormatNumber(m, 1) + " months"
 	}
-	return FormatDuration(s)
+	return pourplan.FormatDuration(s)
 }
 
 func countedNoun(n int, one, many string) string {
@@ -131,7 +125,7 @@ func countedNoun(n int, one, many string) string {
 }
 
 // costBlock is what a mold and a head cost.
-func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
+func (s *sheet) costBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	const bar = 8.5
 	c := plan.Cost
 	p.bar(at.x, at.y, at.width, bar, headingStyle, s.faces.clip(headingStyle, "COST, in "+s.faces.printable(c.Currency), at.width-5))
@@ -141,11 +135,11 @@ func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
 	row(smallBold, "One mold", sum(c.MoldMoney))
 	row(smallStyle, "rubber by weight, printing plastic, other", fmt.Sprintf("%s + %s + %s", sum(c.RubberMoney), sum(c.PlasticMoney), sum(c.OtherMoney)))
 	if c.PlasticG > 0 {
-		row(smallStyle, "plastic of both frames", FormatNumber(c.PlasticG, 0)+" g")
+		row(smallStyle, "plastic of both frames", pourplan.FormatNumber(c.PlasticG, 0)+" g")
 	}
 	row(smallBold, "One head more", sum(c.RunningMoney))
 	row(smallStyle, "metal, hook, keepers", fmt.Sprintf("%s + %s + %s", sum(c.MetalMoney), sum(c.HookMoney), sum(c.KeeperMoney)))
-	row(smallStyle, "metal of a good head, with its dross", FormatNumber(c.MetalPerHeadG, 1)+" g")
+	row(smallStyle, "metal of a good head, with its dross", pourplan.FormatNumber(c.MetalPerHeadG, 1)+" g")
 	usual := ""
 	if plan.Casting.LifeUsual {
 		usual = " (usual)"
@@ -166,7 +160,7 @@ func (s *sheet) costBlock(p *page, at region, plan *Plan) float64 {
 	return in.y + 1
 }
 
-func breakEven(c *CostPlan) string {
+func breakEven(c *pourplan.CostPlan) string {
 	switch {
 	case c.BreakEvenHeads == 0:
 		return "no number of heads"
@@ -178,7 +172,7 @@ func breakEven(c *CostPlan) string {
 
 // fillTable lists how the cavities fill and freeze, equal neighbours in one
 // row.
-func (s *sheet) fillTable(p *page, at region, plan *Plan) float64 {
+func (s *sheet) fillTable(p *page, at region, plan *pourplan.Plan) float64 {
 	columns := []tableColumn{{0.1, "no."}, {0.16, "full after"}, {0.19, "gate freezes after"}, {0.22, "head solid after"},
 		{0.16, "finest radius"}, {0.17, "heat reaches"}}
 	var rows [][]string
@@ -199,7 +193,7 @@ func (s *sheet) fillTable(p *page, at region, plan *Plan) float64 {
 	return s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, 4.7) + 3
 }
 
-func fillRow(f Filling, first, last int) []string {
+func fillRow(f pourplan.Filling, first, last int) []string {
 	number := strconv.Itoa(first)
 	if last > first {
 		number = fmt.Sprintf("%d to %d", first, last)
@@ -213,7 +207,7 @@ func fillRow(f Filling, first, last int) []string {
 }
 
 // swapTable lists what the heads weigh in other metals.
-func (s *sheet) swapTable(p *page, at region, plan *Plan) {
+func (s *sheet) swapTable(p *page, at region, plan *pourplan.Plan) {
 	if len(plan.Swaps) == 0 {
 		return
 	}

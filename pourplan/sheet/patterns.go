@@ -1,16 +1,17 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"math"
 
 	"halfpour/geom"
+	"halfpour/pourplan"
 )
 
 // wirePattern is a wire at its true size on paper: the blank to cut, and the
 // shape to lay it on when it is bent, as seen from the left flank.
 type wirePattern struct {
-	WirePlan
+	pourplan.WirePlan
 	ring, axis []geom.Vec2 // of the eye and of the rest, mm from the upper left corner of their box, y down
 	size       geom.Vec2   // of the box
 	cut        float64     // length of the blank, mm
@@ -21,7 +22,7 @@ const bendStep = math.Pi / 36
 
 // newWirePattern follows a wire from its eye or its first point on. A bend runs
 // round its inside radius, the axis half a wire further out.
-func newWirePattern(w WirePlan) wirePattern {
+func newWirePattern(w pourplan.WirePlan) wirePattern {
 	t := wirePattern{WirePlan: w, cut: math.Ceil(w.LengthMM)}
 	at, heading := geom.Vec2{}, 0.0
 	line := []geom.Vec2{at}
@@ -77,7 +78,7 @@ const (
 // words say what to cut and how to bend it.
 func (t wirePattern) words() (what, length, bends string) {
 	return fmt.Sprintf("%d × %s", t.Count, t.Name),
-		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", FormatNumber(t.DiameterMM, 2), t.cut, t.cut/MMPerInch), bendText(t.WirePlan)
+		fmt.Sprintf("%s mm thick; cut %.0f mm (%.2f in)", pourplan.FormatNumber(t.DiameterMM, 2), t.cut, t.cut/pourplan.MMPerInch), bendText(t.WirePlan)
 }
 
 // room is what a pattern takes on paper that is so wide; a blank that is wider
@@ -137,7 +138,7 @@ func (p *page) strand(axis []geom.Vec2, closed bool, thick float64) {
 }
 
 // patternsOf are the patterns of the wires that a plan has to cut.
-func patternsOf(plan *Plan) []wirePattern {
+func patternsOf(plan *pourplan.Plan) []wirePattern {
 	var list []wirePattern
 	for _, w := range wiresToCut(plan) {
 		list = append(list, newWirePattern(w))

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
@@ -6,11 +6,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
 // pour adds the page to stand beside the scale: what to weigh for each half,
 // large, and the steps to tick off.
-func (s *sheet) pour(plan *Plan) {
+func (s *sheet) pour(plan *pourplan.Plan) {
 	p, body := s.newPage("Pour")
 	y := body.y
 	for _, line := range rubberLines(plan) {
@@ -30,28 +32,28 @@ func (s *sheet) pour(plan *Plan) {
 }
 
 // rubberLines say what rubber the figures are for, and how much in all.
-func rubberLines(plan *Plan) []string {
+func rubberLines(plan *pourplan.Plan) []string {
 	r := plan.Rubber
 	return []string{
 		fmt.Sprintf("Rubber: %s. A to B %s by mass, mixed density %s g/cm³%s.", r.Name, r.Ratio,
-			FormatNumber(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
+			pourplan.FormatNumber(r.DensityGCM3, 3), estimateMark(plan, "rubber.density")),
 		mixingLine(r),
 	}
 }
 
 // mixingLine says whether both halves come out of one mix, and why.
-func mixingLine(r RubberPlan) string {
+func mixingLine(r pourplan.RubberPlan) string {
 	one := r.OneMix
 	if one.Advised {
 		return fmt.Sprintf("One mix may do for both halves: A %s g, B %s g, cup %.0f ml; %s.",
-			OnScale(one.AG, r.ScaleStepG), OnScale(one.BG, r.ScaleStepG), one.CupML, one.Reason)
+			pourplan.OnScale(one.AG, r.ScaleStepG), pourplan.OnScale(one.BG, r.ScaleStepG), one.CupML, one.Reason)
 	}
 	return fmt.Sprintf("Mix each half on its own, together A %s g, B %s g: %s.",
-		OnScale(r.TotalAG, r.ScaleStepG), OnScale(r.TotalBG, r.ScaleStepG), one.Reason)
+		pourplan.OnScale(r.TotalAG, r.ScaleStepG), pourplan.OnScale(r.TotalBG, r.ScaleStepG), one.Reason)
 }
 
 // estimateMark marks a figure that is a typical one and not the job's.
-func estimateMark(plan *Plan, key string) string {
+func estimateMark(plan *pourplan.Plan, key string) string {
 	if slices.Contains(plan.Typical, key) {
 		return " (estimate)"
 	}
@@ -59,13 +61,13 @@ func estimateMark(plan *Plan, key string) string {
 }
 
 // halfBlock is the block of one half and returns where it ends.
-func (s *sheet) halfBlock(p *page, at region, plan *Plan, h HalfPlan) float64 {
+func (s *sheet) halfBlock(p *page, at region, plan *pourplan.Plan, h pourplan.HalfPlan) float64 {
 	const bar = 8.5
 	step := plan.Rubber.ScaleStepG
 	p.bar(at.x, at.y, at.width, bar, headingStyle, strings.ToUpper(h.Half)+" HALF")
-	y := s.figureRow(p, region{at.x, at.y + bar, at.width, 0}, "A", OnScale(h.AG, step), h.AG)
+	y := s.figureRow(p, region{at.x, at.y + bar, at.width, 0}, "A", pourplan.OnScale(h.AG, step), h.AG)
 	p.line(at.x, y, at.x+at.width, y, 0.2)
-	y = s.figureRow(p, region{at.x, y, at.width, 0}, "B", OnScale(h.BG, step), h.BG)
+	y = s.figureRow(p, region{at.x, y, at.width, 0}, "B", pourplan.OnScale(h.BG, step), h.BG)
 	p.line(at.x, y, at.x+at.width, y, 0.2)
 	y = s.halfDetails(p, region{at.x + 2.5, y + 1.5, at.width - 5, 0}, plan, h)
 	y = s.correction(p, region{at.x, y + 1, at.width, 0}, plan, h)
@@ -86,12 +88,12 @@ func (s *sheet) figureRow(p *page, at region, part, figure string, g float64) fl
 	style := s.faces.shrink(figureStyle, figure, at.width-used-unit-6, 30)
 	p.text(at.x+at.width-unit-4, base, style, alignRight, figure)
 	p.text(at.x+at.width-2.5, base, unitStyle, alignRight, "g")
-	p.text(at.x+at.width-unit-4, base+1.2+smallStyle.ascent(), smallStyle, alignRight, strconv.FormatFloat(g/GramPerOz, 'f', 3, 64)+" oz")
+	p.text(at.x+at.width-unit-4, base+1.2+smallStyle.ascent(), smallStyle, alignRight, strconv.FormatFloat(g/pourplan.GramPerOz, 'f', 3, 64)+" oz")
 	return at.y + height
 }
 
 // halfDetails are cup, fill line and where the mass goes.
-func (s *sheet) halfDetails(p *page, at region, plan *Plan, h HalfPlan) float64 {
+func (s *sheet) halfDetails(p *page, at region, plan *pourplan.Plan, h pourplan.HalfPlan) float64 {
 	lineA := ""
 	if h.LineAFromMix {
 		lineA = ", estimate"
@@ -104,24 +106,24 @@ func (s *sheet) halfDetails(p *page, at region, plan *Plan, h HalfPlan) float64 
 		p.text(at.x+at.width, y+style.ascent(), fit, alignRight, value)
 		y += style.lineHeight() + 0.4
 	}
-	row(textStyle{13, true}, "Fill line over the floor", FormatLength(h.FillFromFloorMM))
-	row(strongStyle, "down from the rim", FormatLength(h.FillFromRimMM))
+	row(textStyle{13, true}, "Fill line over the floor", pourplan.FormatLength(h.FillFromFloorMM))
+	row(strongStyle, "down from the rim", pourplan.FormatLength(h.FillFromRimMM))
 	row(smallBold, "A alone in the cup", bothVolumes(h.LineAML)+lineA)
 	row(smallBold, "A and B in the cup", bothVolumes(h.LineMixML))
 	row(smallBold, "Cup, at least", bothVolumes(h.CupML))
-	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", FormatNumber(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
+	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", pourplan.FormatNumber(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
 	row(smallStyle, "Brush coat (estimate); spare; in cup",
-		fmt.Sprintf("%s g; %s g; %s g", FormatNumber(h.BrushG, 1), FormatNumber(h.WasteG, 1), FormatNumber(h.ResidueG, 1)))
+		fmt.Sprintf("%s g; %s g; %s g", pourplan.FormatNumber(h.BrushG, 1), pourplan.FormatNumber(h.WasteG, 1), pourplan.FormatNumber(h.ResidueG, 1)))
 	return y
 }
 
 func bothVolumes(ml float64) string {
-	return fmt.Sprintf("%.0f ml · %.1f US fl oz", ml, ml/MLPerUSFlOz)
+	return fmt.Sprintf("%.0f ml · %.1f US fl oz", ml, ml/pourplan.MLPerUSFlOz)
 }
 
 // correction is a small table of B for an A that came out otherwise.
-func (s *sheet) correction(p *page, at region, plan *Plan, h HalfPlan) float64 {
-	ratio := Ratio{plan.Rubber.RatioA, plan.Rubber.RatioB}
+func (s *sheet) correction(p *page, at region, plan *pourplan.Plan, h pourplan.HalfPlan) float64 {
+	ratio := pourplan.Ratio{A: plan.Rubber.RatioA, B: plan.Rubber.RatioB}
 	const rowHeight = 5.2
 	label := 19.0
 	cell := (at.width - label) / 5
@@ -136,8 +138,8 @@ func (s *sheet) correction(p *page, at region, plan *Plan, h HalfPlan) float64 {
 			style = smallStyle
 		}
 		step := plan.Rubber.ScaleStepG
-		for row, g := range []float64{a, BFor(a, ratio)} {
-			text := OnScale(g, step)
+		for row, g := range []float64{a, pourplan.BFor(a, ratio)} {
+			text := pourplan.OnScale(g, step)
 			fit := s.faces.shrink(style, text, cell-1, 6)
 			p.text(x+cell/2, at.y+rowHeight*float64(row+1)-1.4, fit, alignMiddle, text)
 		}

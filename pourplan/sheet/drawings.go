@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/pourplan"
 )
 
 // The scales of the drawings, the largest first. The views from above keep
@@ -33,7 +34,7 @@ const (
 
 // drawings adds the page of drawings, with what the checks found in the mold,
 // the patterns of wires where they have room, and a bar to check the printer by.
-func (s *sheet) drawings(drawings []Drawing, plan *Plan) error {
+func (s *sheet) drawings(drawings []pourplan.Drawing, plan *pourplan.Plan) error {
 	if len(drawings) == 0 {
 		return nil
 	}
@@ -83,7 +84,7 @@ const leastScale = 1. / 2
 // besidePatterns sets the patterns of wires at the foot of the page if figures
 // that are still large enough, or as large as they were, leave that room. It
 // returns the figures again, and what they may fill.
-func (s *sheet) besidePatterns(p *page, drawings []Drawing, list []wirePattern, rows []figureRow, body region) ([]figureRow, region) {
+func (s *sheet) besidePatterns(p *page, drawings []pourplan.Drawing, list []wirePattern, rows []figureRow, body region) ([]figureRow, region) {
 	if len(list) == 0 {
 		return rows, body
 	}
@@ -102,7 +103,7 @@ func (s *sheet) besidePatterns(p *page, drawings []Drawing, list []wirePattern, 
 // besideFindings makes room for the findings and sets them: as many as leave
 // the views from above at the scale they have in rows, else two. It returns the
 // figures again, and what they may fill.
-func (s *sheet) besideFindings(p *page, drawings []Drawing, found []PlanFinding, rows []figureRow, body region) ([]figureRow, region) {
+func (s *sheet) besideFindings(p *page, drawings []pourplan.Drawing, found []pourplan.PlanFinding, rows []figureRow, body region) ([]figureRow, region) {
 	scale := rows[0].figures[0].scale
 	for _, most := range []int{4, 3, 2, 1, -2} {
 		anyScale := most < 0
@@ -125,7 +126,7 @@ type figureRow struct {
 }
 
 // arrange finds the largest scales at which all figures have room.
-func (s *sheet) arrange(drawings []Drawing, body region) ([]figureRow, error) {
+func (s *sheet) arrange(drawings []pourplan.Drawing, body region) ([]figureRow, error) {
 	for _, above := range drawingScales {
 		for _, across := range drawingScales {
 			if across < math.Min(above, 0.5) {
@@ -139,12 +140,12 @@ func (s *sheet) arrange(drawings []Drawing, body region) ([]figureRow, error) {
 	return nil, errors.New("sheet: the drawings must fit a page at a scale of 1:50: make the mold smaller")
 }
 
-func (s *sheet) fillRows(drawings []Drawing, body region, above, across float64) ([]figureRow, bool) {
+func (s *sheet) fillRows(drawings []pourplan.Drawing, body region, above, across float64) ([]figureRow, bool) {
 	var rows []figureRow
 	total := 0.0
 	for _, d := range drawings {
 		scale := above
-		if d.View == Section {
+		if d.View == pourplan.Section {
 			scale = across
 		}
 		g := newFigure(s.faces, d, scale)
@@ -185,13 +186,13 @@ func (s *sheet) scaleBar(p *page, at region) {
 // legend says what the shading means.
 func (s *sheet) legend(p *page, at region) {
 	items := []struct {
-		kind AreaKind
+		kind pourplan.AreaKind
 		text string
 	}{
-		{RaisedKey, "key stands up in the tray"}, {SunkenKey, "key is a hollow in the tray"},
-		{HeadArea, "head, numbered"}, {WireArea, "hook"}, {SprueArea, "sprue, vent"},
-		{MarkArea, "raised text (mirrored in the tray)"}, {PrintArea, "printed plastic, cut"}, {RubberArea, "rubber, cut"},
-		{FillLine, "fill line"}, {HighLine, "highest point in the tray"},
+		{pourplan.RaisedKey, "key stands up in the tray"}, {pourplan.SunkenKey, "key is a hollow in the tray"},
+		{pourplan.HeadArea, "head, numbered"}, {pourplan.WireArea, "hook"}, {pourplan.SprueArea, "sprue, vent"},
+		{pourplan.MarkArea, "raised text (mirrored in the tray)"}, {pourplan.PrintArea, "printed plastic, cut"}, {pourplan.RubberArea, "rubber, cut"},
+		{pourplan.FillLine, "fill line"}, {pourplan.HighLine, "highest point in the tray"},
 	}
 	x0 := at.x + 78
 	width := (at.width - 78) / 2
@@ -199,7 +200,7 @@ func (s *sheet) legend(p *page, at region) {
 		x, y := x0+width*float64(i/5), at.y+2.6+float64(i%5)*3.6
 		points := rectanglePoints(x, y-2.4, 4, 2.8)
 		switch {
-		case it.kind == RaisedKey || it.kind == SunkenKey:
+		case it.kind == pourplan.RaisedKey || it.kind == pourplan.SunkenKey:
 			points = geom.Circle(geom.Vec2{X: x + 2, Y: y - 1}, 1.3)
 		case it.kind.IsLine():
 			points = []geom.Vec2{{X: x - 0.4, Y: y - 1}, {X: x + 4.4, Y: y - 1}}

@@ -1,22 +1,23 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"strings"
 
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // findings sets the first of what the checks say to stop or to look out for,
 // and how many more there are. It returns where that ends: at.y when there is
 // nothing.
-func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) float64 {
+func (s *sheet) findings(p *page, at region, found []pourplan.PlanFinding, most int) float64 {
 	var texts []string
 	for _, f := range found {
 		if f.Severity == string(moldbox.Note) {
 			continue
 		}
-		text := Capitalise(f.Severity)
+		text := pourplan.Capitalise(f.Severity)
 		if f.Mark != "" {
 			text += " " + f.Mark
 		}
@@ -24,12 +25,12 @@ func (s *sheet) findings(p *page, at region, found []PlanFinding, most int) floa
 			text += ", " + f.Cavity
 		}
 		text += ": " + f.Message
-		if limit := FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
+		if limit := pourplan.FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
 			text += " (" + limit + ")"
 		}
 		text += "."
 		if f.Remedy != "" {
-			text += " " + Capitalise(f.Remedy) + "."
+			text += " " + pourplan.Capitalise(f.Remedy) + "."
 		}
 		texts = append(texts, text)
 	}

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
@@ -6,13 +6,15 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
-// WriteAccountPage writes a page of the account of one mold as PDF: its
+// WriteAccount writes a page of the account of one mold as PDF: its
 // figures, every weight against the prediction, and the life of all molds
 // used up so far. The same account gives the same bytes. Paper that is too
 // small is an error.
-func WriteAccountPage(w io.Writer, a *Account, p *Plan, mold int, paper Paper) error {
+func WriteAccount(w io.Writer, a *pourplan.Account, p *pourplan.Plan, mold int, paper Paper) error {
 	pages, err := layOutAccount(a, p, mold, paper)
 	if err != nil {
 		return err
@@ -20,7 +22,7 @@ func WriteAccountPage(w io.Writer, a *Account, p *Plan, mold int, paper Paper) e
 	return printPDF(w, pages, "Account: "+p.Title)
 }
 
-func layOutAccount(a *Account, plan *Plan, mold int, paper Paper) ([]*page, error) {
+func layOutAccount(a *pourplan.Account, plan *pourplan.Plan, mold int, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
 	if err != nil {
 		return nil, err
@@ -37,7 +39,7 @@ func layOutAccount(a *Account, plan *Plan, mold int, paper Paper) ([]*page, erro
 }
 
 // accountFigures sets the figures as rows.
-func (s *sheet) accountFigures(p *page, at region, sum *AccountSummary) float64 {
+func (s *sheet) accountFigures(p *page, at region, sum *pourplan.AccountSummary) float64 {
 	y := at.y
 	row := func(label, value string) {
 		y = s.valueRow(p, region{at.x, y, at.width, 0}, smallBold, label, value)

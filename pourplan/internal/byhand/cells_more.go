@@ -1,4 +1,4 @@
-package pourplan
+package byhand
 
 import (
 	"fmt"
@@ -10,7 +10,7 @@ func handShot() (heads, runners float64) {
 	return handHead(handMetal, 0.98, 980, 0.004, 0.008) + handHead(handMetal, 0.98, 680, 0.004, 0.008), handMetal * 1.3
 }
 
-func (c cells) metalByHand() {
+func (c Cells) metalByHand() {
 	heads, runners := handShot()
 	shot := heads + runners
 	// 100 good ones of 90 % are 112 cast, 56 shots of two: 12 heads come back.
@@ -43,7 +43,7 @@ func (c cells) metalByHand() {
 }
 
 // A room of 13 °C doubles times. Two mixes: 20 min a half.
-func (c cells) timesByHand() {
+func (c Cells) timesByHand() {
 	for key, v := range map[string]float64{
 		"pot_life_s": 2400, "demold_s": 72000, "rest_s": 345600, "room_c": 13, "room_factor": 2, "pot_life_room_s": 4800, "demold_room_s": 144000,
 		"post_cure_s": 7200, "post_cure_c": 45,
@@ -93,7 +93,7 @@ var handAlloys = []struct {
 	{"pewter 91", 0, 91, 0, 7, 0, 2, 300},
 }
 
-func (c cells) swapsByHand() {
+func (c Cells) swapsByHand() {
 	eRubber := math.Sqrt(0.27 * handDensity * 1.3 * 1e6)
 	for i, a := range handAlloys {
 		// Volumes of lead, tin, bismuth, antimony, zinc and copper in 100 g.
@@ -121,7 +121,7 @@ func (c cells) swapsByHand() {
 
 // 288.8 g a mold: 866.4 g for three, less 100 g. Three kits of 250 g of A with
 // 7.5 g of B hold 772.5 g and cost 43.50; a can costs 45.
-func (c cells) buyingByHand() {
+func (c Cells) buyingByHand() {
 	for key, v := range map[string]float64{
 		"molds": 3, "need_g": 866.4, "have_g": 100, "buy_g": 766.4, "bought_g": 772.5, "price_money": 43.5, "left_over_g": 6.1, "left_over_molds": 0,
 		"shelf_life_s": 9 * 30 * 86400, "cash_per_mold_money": 14.5, "pro_rata_per_mold_money": 43.5 / 772.5 * 288.8,
@@ -132,7 +132,7 @@ func (c cells) buyingByHand() {
 	c["buying.kits[1].name"] = "250 g of A"
 }
 
-func (c cells) costByHand() {
+func (c Cells) costByHand() {
 	heads, runners := handShot()
 	shot := heads + runners
 	const rubber, plastic = 43.5 / 772.5 * 288.8, (30 + 32) * 1.25 * 0.8

@@ -1,11 +1,14 @@
-package pourplan
+package sheet
 
 import (
 	"math"
 	"strings"
 	"testing"
 
+	"halfpour/pourplan"
+
 	"halfpour/geom"
+	"halfpour/pourplan/internal/plantest"
 )
 
 func lengthOf(points []geom.Vec2, closed bool) float64 {
@@ -24,20 +27,20 @@ func lengthOf(points []geom.Vec2, closed bool) float64 {
 func TestWirePatterns(t *testing.T) {
 	for _, c := range []struct {
 		name  string
-		wire  WirePlan
+		wire  pourplan.WirePlan
 		size  geom.Vec2 // of the box, thickness included
 		start geom.Vec2 // in it, y down
 		end   geom.Vec2
 	}{
-		{"straight", WirePlan{DiameterMM: 1, LengthMM: 20, Bends: []BendPlan{{StraightMM: 20}}},
+		{"straight", pourplan.WirePlan{DiameterMM: 1, LengthMM: 20, Bends: []pourplan.BendPlan{{StraightMM: 20}}},
 			geom.Vec2{X: 21, Y: 1}, geom.Vec2{X: 0.5, Y: 0.5}, geom.Vec2{X: 20.5, Y: 0.5}},
-		{"sharp corner to the left, which is up", WirePlan{DiameterMM: 1, LengthMM: 18, Bends: []BendPlan{{10, 90, 0}, {StraightMM: 8}}},
+		{"sharp corner to the left, which is up", pourplan.WirePlan{DiameterMM: 1, LengthMM: 18, Bends: []pourplan.BendPlan{{StraightMM: 10, BendDeg: 90, InsideMM: 0}, {StraightMM: 8}}},
 			geom.Vec2{X: 11, Y: 9}, geom.Vec2{X: 0.5, Y: 8.5}, geom.Vec2{X: 10.5, Y: 0.5}},
 		// The axis bends round 2 + 0.5 mm.
-		{"round bend to the right", WirePlan{DiameterMM: 1, LengthMM: 16 + 2.5*math.Pi/2, Bends: []BendPlan{{10, -90, 2}, {StraightMM: 6}}},
+		{"round bend to the right", pourplan.WirePlan{DiameterMM: 1, LengthMM: 16 + 2.5*math.Pi/2, Bends: []pourplan.BendPlan{{StraightMM: 10, BendDeg: -90, InsideMM: 2}, {StraightMM: 6}}},
 			geom.Vec2{X: 13.5, Y: 9.5}, geom.Vec2{X: 0.5, Y: 0.5}, geom.Vec2{X: 13, Y: 9}},
 		// A ring round 1.1 mm, axis 1.6 mm, before the leg.
-		{"eye", WirePlan{DiameterMM: 1, LengthMM: 10 + 2*math.Pi*1.6, Bends: []BendPlan{{0, 360, 1.1}, {StraightMM: 10}}},
+		{"eye", pourplan.WirePlan{DiameterMM: 1, LengthMM: 10 + 2*math.Pi*1.6, Bends: []pourplan.BendPlan{{StraightMM: 0, BendDeg: 360, InsideMM: 1.1}, {StraightMM: 10}}},
 			geom.Vec2{X: 14.2, Y: 4.2}, geom.Vec2{X: 3.7, Y: 2.1}, geom.Vec2{X: 13.7, Y: 2.1}},
 	} {
 		p := newWirePattern(c.wire)
@@ -58,8 +61,8 @@ func TestWirePatterns(t *testing.T) {
 // On paper patterns are in true size: the blank of a wire of 16 mm is 16 mm long,
 // and the 50 mm of the bar are.
 func TestPatternsAreTrueToSize(t *testing.T) {
-	for name, drawings := range map[string][]Drawing{"with the drawings": drawn(t, drawnMold(t, 1)), "on a page of its own": nil} {
-		pages, err := layOut(sheetPlan(t, sheetJob(1, "")+keeperTables(1)), drawings, Letter)
+	for name, drawings := range map[string][]pourplan.Drawing{"with the drawings": drawn(t, plantest.Mold(t, 1)), "on a page of its own": nil} {
+		pages, err := layOut(sheetPlan(t, plantest.Job(1, "")+plantest.Keepers(1)), drawings, Letter)
 		if err != nil {
 			t.Fatal(err)
 		}

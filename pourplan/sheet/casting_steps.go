@@ -1,19 +1,21 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"math"
+
+	"halfpour/pourplan"
 )
 
 // castStages are the steps of casting, in the order of work.
-func castStages(plan *Plan) []stage {
+func castStages(plan *pourplan.Plan) []stage {
 	c := plan.Casting
 	var melt []workStep
 	if len(wiresToCut(plan)) > 0 {
 		melt = append(melt, workStep{"Cut and bend", "The wires of a shot, laid on their patterns on the page before. Goggles: ends fly."})
 	}
 	melt = append(melt,
-		workStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
+		workStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", pourplan.FormatTemperature(c.MoldC))},
 		workStep{"Melt", "Skim; keep the ladle in the melt until it is as hot."})
 	var cast []workStep
 	if hooks(plan) {
@@ -25,24 +27,24 @@ func castStages(plan *Plan) []stage {
 		workStep{"Wait, open, lay aside", waiting(c)},
 		workStep{"Rest, go on", "Let the mold cool back to its warmth" + restText(c) + ". Pinholes and cold laps in the first shots of a cold mold: melt those heads again."})
 	return []stage{
-		{steps: melt, cautions: cautionTexts(plan, StepMelt)},
-		{steps: cast, cautions: cautionTexts(plan, StepCast)},
-		{steps: append(finishSteps(plan), workStep{"Clean up", "Bench, tools, hands."}), cautions: cautionTexts(plan, StepClean)},
+		{steps: melt, cautions: cautionTexts(plan, pourplan.StepMelt)},
+		{steps: cast, cautions: cautionTexts(plan, pourplan.StepCast)},
+		{steps: append(finishSteps(plan), workStep{"Clean up", "Bench, tools, hands."}), cautions: cautionTexts(plan, pourplan.StepClean)},
 	}
 }
 
 // finishSteps weigh the heads before they are coated: the plan's weights are of
 // bare ones.
-func finishSteps(plan *Plan) []workStep {
+func finishSteps(plan *pourplan.Plan) []workStep {
 	steps := []workStep{{"Finish and weigh", "Snip the gate, smooth it, weigh each head, write it below."}}
 	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
 		c := plan.Heads[0].Coat
-		steps = append(steps, workStep{"Coat", fmt.Sprintf("%s mm of powder on the first head add %.2f g (estimate); keep the hook's eye clear of it.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
+		steps = append(steps, workStep{"Coat", fmt.Sprintf("%s mm of powder on the first head add %.2f g (estimate); keep the hook's eye clear of it.", pourplan.FormatNumber(c.ThicknessMM, 3), c.AddsG)})
 	}
 	return steps
 }
 
-func hooks(plan *Plan) bool {
+func hooks(plan *pourplan.Plan) bool {
 	for _, h := range plan.Heads {
 		if h.WireLengthMM > 0 {
 			return true
@@ -52,7 +54,7 @@ func hooks(plan *Plan) bool {
 }
 
 // backers says how large the boards are: no smaller than the rubber.
-func backers(plan *Plan) string {
+func backers(plan *pourplan.Plan) string {
 	x, y := 0.0, 0.0
 	for _, f := range plan.Frames {
 		x, y = math.Max(x, f.InsideMM[0]), math.Max(y, f.InsideMM[1])
@@ -60,24 +62,24 @@ func backers(plan *Plan) string {
 	if x == 0 {
 		return "Two stiff boards, just tight."
 	}
-	return fmt.Sprintf("Two stiff boards of at least %.0f × %.0f mm (%.1f × %.1f in), just tight.", math.Ceil(x), math.Ceil(y), x/MMPerInch, y/MMPerInch)
+	return fmt.Sprintf("Two stiff boards of at least %.0f × %.0f mm (%.1f × %.1f in), just tight.", math.Ceil(x), math.Ceil(y), x/pourplan.MMPerInch, y/pourplan.MMPerInch)
 }
 
-func waiting(c CastingPlan) string {
+func waiting(c pourplan.CastingPlan) string {
 	if c.OpenAfterS > 0 {
-		return fmt.Sprintf("No sooner than %s (estimate); the funnel must look dull and hard.", FormatDuration(math.Ceil(c.OpenAfterS)))
+		return fmt.Sprintf("No sooner than %s (estimate); the funnel must look dull and hard.", pourplan.FormatDuration(math.Ceil(c.OpenAfterS)))
 	}
 	return "Until the funnel looks dull and hard, then as long again."
 }
 
 // restText says how long a rest is, if that is known.
-func restText(c CastingPlan) string {
+func restText(c pourplan.CastingPlan) string {
 	step := 10.0
 	if c.RestS >= 120 {
 		step = 60
 	}
 	if c.RestS > 0 {
-		return ", lying open about " + FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
+		return ", lying open about " + pourplan.FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
 	}
 	return ""
 }

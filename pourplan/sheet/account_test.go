@@ -1,18 +1,21 @@
-package pourplan
+package sheet
 
 import (
 	"bytes"
 	"fmt"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan"
+	"halfpour/pourplan/internal/plantest"
 )
 
 // longAccount is many castings in many molds.
-func longAccount(t *testing.T, p *Plan, castings, weights int) *Account {
+func longAccount(t *testing.T, p *pourplan.Plan, castings, weights int) *pourplan.Account {
 	t.Helper()
-	a := &Account{}
+	a := &pourplan.Account{}
 	for i := range castings {
-		c := Casting{Date: fmt.Sprintf("2026-%02d-%02d", 1+i/28%12, 1+i%28), Mold: 1 + i/20, Shots: 1 + i%4, Good: 4, Bad: i % 2}
+		c := pourplan.Casting{Date: fmt.Sprintf("2026-%02d-%02d", 1+i/28%12, 1+i%28), Mold: 1 + i/20, Shots: 1 + i%4, Good: 4, Bad: i % 2}
 		var list []float64
 		for k := range weights {
 			list = append(list, p.Heads[0].FinishedG.Best*(1+0.01*float64((k*7+i)%9-4)))
@@ -22,7 +25,7 @@ func longAccount(t *testing.T, p *Plan, castings, weights int) *Account {
 			t.Fatal(err)
 		}
 		if c.Weighing = w; weights == 0 {
-			c.Weighing = Weighing{}
+			c.Weighing = pourplan.Weighing{}
 		}
 		a.Castings = append(a.Castings, c)
 	}
@@ -31,13 +34,13 @@ func longAccount(t *testing.T, p *Plan, castings, weights int) *Account {
 
 // The page stands the tests of the sheet's pages, from an empty account to one
 // of a year.
-func TestAccountPage(t *testing.T) {
+func TestAccount(t *testing.T) {
 	faces, err := newTypefaces()
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := pricedFives(t)
-	for name, a := range map[string]*Account{
+	p := sheetPlan(t, plantest.Job(5, plantest.Priced))
+	for name, a := range map[string]*pourplan.Account{
 		"empty": {}, "no weights": longAccount(t, p, 3, 0), "one weight": longAccount(t, p, 1, 1), "a year": longAccount(t, p, 300, 5),
 	} {
 		for _, paper := range []Paper{A4, Letter} {
@@ -48,14 +51,14 @@ func TestAccountPage(t *testing.T) {
 			t.Run(name+" "+paper.Name, func(t *testing.T) { checkPage(t, faces, 1, pages[0]) })
 		}
 	}
-	if _, err := layOutAccount(&Account{}, p, 1, Paper{"card", 50, 80}); err == nil {
+	if _, err := layOutAccount(&pourplan.Account{}, p, 1, Paper{"card", 50, 80}); err == nil {
 		t.Error("drawn on a card")
 	}
 }
 
 // Each weight is a dot, and a heavier one stands higher.
 func TestWeightsOnThePage(t *testing.T) {
-	p := pricedFives(t)
+	p := sheetPlan(t, plantest.Job(5, plantest.Priced))
 	a := longAccount(t, p, 2, 4)
 	pages, err := layOutAccount(a, p, 1, A4)
 	if err != nil {
@@ -79,10 +82,10 @@ func TestWeightsOnThePage(t *testing.T) {
 		}
 	}
 	var one, two bytes.Buffer
-	if err := WriteAccountPage(&one, a, p, 1, A4); err != nil || !strings.HasPrefix(one.String(), "%PDF") {
+	if err := WriteAccount(&one, a, p, 1, A4); err != nil || !strings.HasPrefix(one.String(), "%PDF") {
 		t.Error(err)
 	}
-	if err := WriteAccountPage(&two, a, p, 1, A4); err != nil || !bytes.Equal(one.Bytes(), two.Bytes()) {
+	if err := WriteAccount(&two, a, p, 1, A4); err != nil || !bytes.Equal(one.Bytes(), two.Bytes()) {
 		t.Errorf("%v: not the same bytes again", err)
 	}
 }

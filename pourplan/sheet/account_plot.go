@@ -1,10 +1,11 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"math"
 
 	"halfpour/geom"
+	"halfpour/pourplan"
 )
 
 // axis maps values to paper along one direction.
@@ -40,7 +41,7 @@ type weighedDot struct {
 	date               string
 }
 
-func weighedDots(a *Account, mold int) []weighedDot {
+func weighedDots(a *pourplan.Account, mold int) []weighedDot {
 	var dots []weighedDot
 	for _, c := range a.Castings {
 		if c.Mold != mold {
@@ -56,7 +57,7 @@ func weighedDots(a *Account, mold int) []weighedDot {
 
 // weightPlot draws each weight, in the order of the account, over the range
 // in which it was expected.
-func (s *sheet) weightPlot(p *page, at region, a *Account, mold int) {
+func (s *sheet) weightPlot(p *page, at region, a *pourplan.Account, mold int) {
 	p.text(at.x, at.y+headingStyle.ascent(), headingStyle, alignLeft, "Weights, in percent of what was expected")
 	p.text(at.x+at.width, at.y+headingStyle.ascent(), smallStyle, alignRight, "shaded: the range that was expected")
 	dots := weighedDots(a, mold)
@@ -78,7 +79,7 @@ func (s *sheet) weightPlot(p *page, at region, a *Account, mold int) {
 	}
 	for _, v := range up.ticks(10) {
 		p.line(box.x, up.at(v), box.x+box.width, up.at(v), 0.1)
-		p.text(box.x-1.5, up.at(v)+smallStyle.ascent()/2, smallStyle, alignRight, FormatNumber(v, 2))
+		p.text(box.x-1.5, up.at(v)+smallStyle.ascent()/2, smallStyle, alignRight, pourplan.FormatNumber(v, 2))
 	}
 	p.line(box.x, up.at(100), box.x+box.width, up.at(100), 0.5)
 	s.dates(p, box, across, dots)
@@ -115,13 +116,13 @@ const (
 )
 
 // lastMolds are the molds that there is room for.
-func lastMolds(sum *AccountSummary) []MoldTotal {
+func lastMolds(sum *pourplan.AccountSummary) []pourplan.MoldTotal {
 	return sum.Molds[max(0, len(sum.Molds)-mostMolds):]
 }
 
 // lifePlot draws a bar of shots for each mold over the life that one has; thin
 // lines part its castings.
-func (s *sheet) lifePlot(p *page, at region, a *Account, sum *AccountSummary) {
+func (s *sheet) lifePlot(p *page, at region, a *pourplan.Account, sum *pourplan.AccountSummary) {
 	p.text(at.x, at.y+headingStyle.ascent(), headingStyle, alignLeft, "Life used, in shots")
 	p.text(at.x+at.width, at.y+headingStyle.ascent(), smallStyle, alignRight, "shaded: where a mold’s life may end")
 	molds := lastMolds(sum)
@@ -151,7 +152,7 @@ func (s *sheet) lifePlot(p *page, at region, a *Account, sum *AccountSummary) {
 	}
 	for _, v := range across.ticks(12) {
 		p.line(across.at(v), box.y+box.height, across.at(v), box.y+box.height+1, 0.2)
-		p.text(across.at(v), box.y+box.height+1.5+smallStyle.ascent(), smallStyle, alignMiddle, FormatNumber(v, 0))
+		p.text(across.at(v), box.y+box.height+1.5+smallStyle.ascent(), smallStyle, alignMiddle, pourplan.FormatNumber(v, 0))
 	}
 	p.rectangle(box.x, box.y, box.width, box.height, 0.4, none)
 }

@@ -1,19 +1,20 @@
-package pourplan
+package sheet
 
 import (
 	"math"
 	"strings"
 
 	"halfpour/geom"
+	"halfpour/pourplan"
 )
 
 // figure is a Drawing made ready for paper at a scale: its dimensions laid
 // out, its size with them known.
 type figure struct {
-	Drawing
+	pourplan.Drawing
 	scale  float64 // mm on paper per mm
 	marks  []dimensionMark
-	gutter map[Side]float64
+	gutter map[pourplan.Side]float64
 	width  float64
 	height float64
 }
@@ -21,7 +22,7 @@ type figure struct {
 // dimensionMark is a dimension with its text placed: how far its line is from
 // the drawing, and whether the text is turned to run along an upright line.
 type dimensionMark struct {
-	Dimension
+	pourplan.Dimension
 	out    float64
 	turned bool
 }
@@ -33,9 +34,9 @@ const (
 )
 
 // newFigure lays the dimensions of a drawing out.
-func newFigure(f *typefaces, d Drawing, scale float64) figure {
-	g := figure{Drawing: d, scale: scale, gutter: map[Side]float64{}}
-	for _, side := range []Side{Top, Bottom, Left, Right} {
+func newFigure(f *typefaces, d pourplan.Drawing, scale float64) figure {
+	g := figure{Drawing: d, scale: scale, gutter: map[pourplan.Side]float64{}}
+	for _, side := range []pourplan.Side{pourplan.Top, pourplan.Bottom, pourplan.Left, pourplan.Right} {
 		out := firstRow
 		for row := 0; row < 4; row++ {
 			widest, any := 0.0, false
@@ -54,20 +55,20 @@ func newFigure(f *typefaces, d Drawing, scale float64) figure {
 		}
 	}
 	for _, m := range d.Dimensions {
-		if m.Side == Inside {
+		if m.Side == pourplan.Inside {
 			g.marks = append(g.marks, dimensionMark{Dimension: m})
 		}
 	}
 	size := d.High.Sub(d.Low).Mul(scale)
-	g.width = g.gutter[Left] + size.X + g.gutter[Right]
-	g.height = g.gutter[Top] + size.Y + g.gutter[Bottom]
+	g.width = g.gutter[pourplan.Left] + size.X + g.gutter[pourplan.Right]
+	g.height = g.gutter[pourplan.Top] + size.Y + g.gutter[pourplan.Bottom]
 	return g
 }
 
 // placeDimension decides how the text of a dimension runs, and returns how
 // much room it takes outwards.
-func placeDimension(f *typefaces, m Dimension, scale, out float64) (dimensionMark, float64) {
-	if m.Side == Top || m.Side == Bottom {
+func placeDimension(f *typefaces, m pourplan.Dimension, scale, out float64) (dimensionMark, float64) {
+	if m.Side == pourplan.Top || m.Side == pourplan.Bottom {
 		return dimensionMark{m, out, false}, nextRow
 	}
 	text := f.width(drawStyle, m.Text)
@@ -80,7 +81,7 @@ func placeDimension(f *typefaces, m Dimension, scale, out float64) (dimensionMar
 // draw paints the figure with its upper left corner, gutters included, at
 // (x, y).
 func (g figure) draw(p *page, f *typefaces, x, y float64) {
-	x0, y1 := x+g.gutter[Left], y+g.gutter[Top]+(g.High.Y-g.Low.Y)*g.scale
+	x0, y1 := x+g.gutter[pourplan.Left], y+g.gutter[pourplan.Top]+(g.High.Y-g.Low.Y)*g.scale
 	place := func(q geom.Vec2) geom.Vec2 {
 		return geom.Vec2{X: x0 + (q.X-g.Low.X)*g.scale, Y: y1 - (q.Y-g.Low.Y)*g.scale}
 	}
@@ -103,24 +104,24 @@ func (g figure) draw(p *page, f *typefaces, x, y float64) {
 }
 
 // brushes say how each kind of area is painted: fill, ink, width of the line.
-var brushes = map[AreaKind]pageShape{
-	FloorArea:  {fill: 1, width: 0.5},
-	InsideArea: {fill: 1, width: 0.3},
-	SprueArea:  {fill: 0.94, width: 0.25},
-	VentArea:   {fill: 0.94, width: 0.2},
-	BedArea:    {fill: 1, width: 0.15},
-	HeadArea:   {fill: 0.82, width: 0.35},
-	WireArea:   {fill: 0.3, ink: none},
-	MarkArea:   {fill: 0.6, width: 0.1},
-	RaisedKey:  {fill: 0, width: 0.3},
-	SunkenKey:  {fill: 1, width: 0.5},
-	PrintArea:  {fill: 0.8, width: 0.3},
-	RubberArea: {fill: 1, width: 0.2},
-	FillLine:   {fill: none, width: 0.5, dash: 1.6},
-	HighLine:   {fill: none, width: 0.2, dash: 0.8},
+var brushes = map[pourplan.AreaKind]pageShape{
+	pourplan.FloorArea:  {fill: 1, width: 0.5},
+	pourplan.InsideArea: {fill: 1, width: 0.3},
+	pourplan.SprueArea:  {fill: 0.94, width: 0.25},
+	pourplan.VentArea:   {fill: 0.94, width: 0.2},
+	pourplan.BedArea:    {fill: 1, width: 0.15},
+	pourplan.HeadArea:   {fill: 0.82, width: 0.35},
+	pourplan.WireArea:   {fill: 0.3, ink: none},
+	pourplan.MarkArea:   {fill: 0.6, width: 0.1},
+	pourplan.RaisedKey:  {fill: 0, width: 0.3},
+	pourplan.SunkenKey:  {fill: 1, width: 0.5},
+	pourplan.PrintArea:  {fill: 0.8, width: 0.3},
+	pourplan.RubberArea: {fill: 1, width: 0.2},
+	pourplan.FillLine:   {fill: none, width: 0.5, dash: 1.6},
+	pourplan.HighLine:   {fill: none, width: 0.2, dash: 0.8},
 }
 
-func paintArea(p *page, kind AreaKind, o geom.Outline) {
+func paintArea(p *page, kind pourplan.AreaKind, o geom.Outline) {
 	s, ok := brushes[kind]
 	if !ok || len(o) == 0 {
 		return
@@ -129,7 +130,7 @@ func paintArea(p *page, kind AreaKind, o geom.Outline) {
 		s.loops = append(s.loops, pageLoop{loop, !kind.IsLine()})
 	}
 	p.shapes = append(p.shapes, s)
-	if kind == RubberArea {
+	if kind == pourplan.RubberArea {
 		p.shapes = append(p.shapes, pageShape{loops: hatch(o, 1.7), fill: none, width: 0.13})
 	}
 }
@@ -138,14 +139,14 @@ func paintArea(p *page, kind AreaKind, o geom.Outline) {
 func (m dimensionMark) draw(p *page, f *typefaces, place func(geom.Vec2) geom.Vec2, frame [2]geom.Vec2) {
 	a, b := place(m.From), place(m.To)
 	switch m.Side {
-	case Inside:
+	case pourplan.Inside:
 		m.within(p, f, a, b)
-	case Top, Bottom:
+	case pourplan.Top, pourplan.Bottom:
 		if a.X > b.X {
 			a, b = b, a
 		}
 		y := frame[0].Y - m.out
-		if m.Side == Bottom {
+		if m.Side == pourplan.Bottom {
 			y = frame[1].Y + m.out
 		}
 		m.extend(p, a, geom.Vec2{X: a.X, Y: y})
@@ -156,7 +157,7 @@ func (m dimensionMark) draw(p *page, f *typefaces, place func(geom.Vec2) geom.Ve
 			a, b = b, a
 		}
 		x := frame[0].X - m.out
-		if m.Side == Right {
+		if m.Side == pourplan.Right {
 			x = frame[1].X + m.out
 		}
 		m.extend(p, a, geom.Vec2{X: x, Y: a.Y})
@@ -190,7 +191,7 @@ func (m dimensionMark) upright(p *page, f *typefaces, x, y0, y1 float64) {
 	switch {
 	case m.turned:
 		p.knockout(f, x, (y0+y1)/2, m.Text, true)
-	case m.Side == Left:
+	case m.Side == pourplan.Left:
 		p.text(x-aside, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignRight, m.Text)
 	default:
 		p.text(x+aside, (y0+y1)/2+drawStyle.ascent()/2, drawStyle, alignLeft, m.Text)

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"math"

@@ -1,6 +1,10 @@
-package pourplan
+package sheet
 
-import "fmt"
+import (
+	"fmt"
+
+	"halfpour/pourplan"
+)
 
 // timeCell is one time on the sheet: what for, and when.
 type timeCell struct{ label, value string }
@@ -8,7 +12,7 @@ type timeCell struct{ label, value string }
 const timeRow = 10.2
 
 // times is the strip of times: the evening, and below it the days after.
-func (s *sheet) times(p *page, at region, plan *Plan) float64 {
+func (s *sheet) times(p *page, at region, plan *pourplan.Plan) float64 {
 	y := at.y
 	for _, cells := range [][]timeCell{eveningCells(plan), dayCells(plan)} {
 		width := at.width / float64(len(cells))
@@ -30,13 +34,13 @@ func (s *sheet) times(p *page, at region, plan *Plan) float64 {
 }
 
 // eveningCells are pot life and pouring.
-func eveningCells(plan *Plan) []timeCell {
+func eveningCells(plan *pourplan.Plan) []timeCell {
 	t := plan.Times
 	mark := estimateMark(plan, "rubber.pot_life")
 	if roomMark(plan, "rubber.pot_life") != "" {
 		mark = " (estimate)" // of which room, stands below
 	}
-	cells := []timeCell{{"pot life" + mark, FormatPotLife(t.PotLifeRoomS)}}
+	cells := []timeCell{{"pot life" + mark, pourplan.FormatPotLife(t.PotLifeRoomS)}}
 	labels := map[string]string{
 		"mix": "first B meets its A", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
 		"second_mix": "mix right half from", "second_pour_by": "right poured by",
@@ -49,22 +53,22 @@ func eveningCells(plan *Plan) []timeCell {
 		if label == "" || e.Code == "mix" && t.Start == "" {
 			continue
 		}
-		cells = append(cells, timeCell{label, t.Clock(e, "+"+FormatDuration(e.AfterS))})
+		cells = append(cells, timeCell{label, t.Clock(e, "+"+pourplan.FormatDuration(e.AfterS))})
 	}
 	return cells
 }
 
 // dayCells are what comes after pouring. With a clock, how long it takes stands
 // in the label.
-func dayCells(plan *Plan) []timeCell {
+func dayCells(plan *pourplan.Plan) []timeCell {
 	t := plan.Times
 	cell := func(code, label, clocked, mark string, takes float64) timeCell {
 		for _, e := range t.Events {
 			if e.Code == code && e.At != "" {
-				return timeCell{fmt.Sprintf(clocked, FormatDuration(takes)) + mark, t.Clock(e, "")}
+				return timeCell{fmt.Sprintf(clocked, pourplan.FormatDuration(takes)) + mark, t.Clock(e, "")}
 			}
 		}
-		return timeCell{label + mark, FormatDuration(takes)}
+		return timeCell{label + mark, pourplan.FormatDuration(takes)}
 	}
 	rested := "hot metal after a rest of %s"
 	if t.PostCureC > 0 {
@@ -75,10 +79,10 @@ func dayCells(plan *Plan) []timeCell {
 		cell("rest_over", "rest before hot metal", rested, estimateMark(plan, "rubber.rest"), t.RestS),
 	}
 	if t.PostCureC > 0 {
-		cells = append(cells, timeCell{fmt.Sprintf("post-cure at %.0f °C for %s", t.PostCureC, FormatDuration(t.PostCureS)), postCure(t)})
+		cells = append(cells, timeCell{fmt.Sprintf("post-cure at %.0f °C for %s", t.PostCureC, pourplan.FormatDuration(t.PostCureS)), postCure(t)})
 		for _, e := range t.Events {
 			if e.Code == "first_casting" {
-				cells = append(cells, timeCell{"first casting from", t.Clock(e, "+"+FormatDuration(e.AfterS))})
+				cells = append(cells, timeCell{"first casting from", t.Clock(e, "+"+pourplan.FormatDuration(e.AfterS))})
 			}
 		}
 	}
@@ -86,19 +90,19 @@ func dayCells(plan *Plan) []timeCell {
 }
 
 // postCure says when the post-cure begins.
-func postCure(t TimesPlan) string {
+func postCure(t pourplan.TimesPlan) string {
 	for _, e := range t.Events {
 		if e.Code == "post_cure" {
-			return t.Clock(e, "from +"+FormatDuration(e.AfterS))
+			return t.Clock(e, "from +"+pourplan.FormatDuration(e.AfterS))
 		}
 	}
 	return ""
 }
 
 // roomMark marks a time that is a typical one or scaled to the room.
-func roomMark(plan *Plan, key string) string {
+func roomMark(plan *pourplan.Plan, key string) string {
 	if plan.Times.RoomFactor != 1 && plan.Times.RoomFactor != 0 {
-		return fmt.Sprintf(" at %s °C (estimate)", FormatNumber(plan.Times.RoomC, 1))
+		return fmt.Sprintf(" at %s °C (estimate)", pourplan.FormatNumber(plan.Times.RoomC, 1))
 	}
 	return estimateMark(plan, key)
 }

@@ -1,22 +1,24 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
 // casting adds the page for the melting pot: temperatures and the verdict,
 // how much to melt, what heads shall weigh, the steps, and a table to fill in.
-func (s *sheet) casting(plan *Plan) {
+func (s *sheet) casting(plan *pourplan.Plan) {
 	p, body := s.newPage("Cast")
 	gap := 5.0
 	width := (body.width - gap) / 2
 	left, right := region{body.x, body.y, width, 0}, region{body.x + width + gap, body.y, width, 0}
 	y := math.Max(s.heatBlock(p, left, plan), s.meltBlock(p, right, plan))
-	verdict := map[Verdict]string{
-		Fine: "FOR THE RUBBER: FINE", ShortensLife: "FOR THE RUBBER: SHORTENS ITS LIFE", DoNot: "FOR THE RUBBER: DO NOT CAST",
+	verdict := map[pourplan.Verdict]string{
+		pourplan.Fine: "FOR THE RUBBER: FINE", pourplan.ShortensLife: "FOR THE RUBBER: SHORTENS ITS LIFE", pourplan.DoNot: "FOR THE RUBBER: DO NOT CAST",
 	}[plan.Casting.Verdict]
 	p.bar(left.x, y-verdictBar, left.width, verdictBar, strongStyle, verdict)
 	for _, b := range []region{left, right} {
@@ -53,7 +55,7 @@ const verdictBar = 7.0
 
 // heatBlock is the pour temperature and what it does to the rubber, with room
 // for the verdict below.
-func (s *sheet) heatBlock(p *page, at region, plan *Plan) float64 {
+func (s *sheet) heatBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	c := plan.Casting
 	const bar = 8.5
 	y := at.y
@@ -61,20 +63,20 @@ func (s *sheet) heatBlock(p *page, at region, plan *Plan) float64 {
 	in := region{at.x + 2.5, y + bar, at.width - 5, 0}
 	down := func(to float64) { in.y = to }
 	down(s.bigRow(p, in, "Pour at", fmt.Sprintf("%.0f °C", c.PourC), fmt.Sprintf("%.0f °F", c.PourC*1.8+32)))
-	down(s.valueRow(p, in, smallBold, "Wholly molten (liquidus)", FormatTemperature(c.LiquidusC)))
-	down(s.valueRow(p, in, smallBold, "Mold warmed to", FormatTemperature(c.MoldC)))
+	down(s.valueRow(p, in, smallBold, "Wholly molten (liquidus)", pourplan.FormatTemperature(c.LiquidusC)))
+	down(s.valueRow(p, in, smallBold, "Mold warmed to", pourplan.FormatTemperature(c.MoldC)))
 	contact := "estimate"
 	if c.ContactFromPour {
 		contact = "estimate: as hot as the pour"
 	}
-	down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", FormatTemperature(c.ContactC)))
-	down(s.valueRow(p, in, smallBold, "Rubber stands, lasting"+estimateMark(plan, "rubber.heat_continuous"), FormatTemperature(c.RubberContinuousC)))
-	down(s.valueRow(p, in, smallBold, "and for a short time"+estimateMark(plan, "rubber.heat_short"), FormatTemperature(c.RubberShortC)))
+	down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", pourplan.FormatTemperature(c.ContactC)))
+	down(s.valueRow(p, in, smallBold, "Rubber stands, lasting"+estimateMark(plan, "rubber.heat_continuous"), pourplan.FormatTemperature(c.RubberContinuousC)))
+	down(s.valueRow(p, in, smallBold, "and for a short time"+estimateMark(plan, "rubber.heat_short"), pourplan.FormatTemperature(c.RubberShortC)))
 	return in.y + 0.6 + verdictBar
 }
 
 // meltBlock is how much metal the shots take.
-func (s *sheet) meltBlock(p *page, at region, plan *Plan) float64 {
+func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	m := plan.Metal
 	const bar = 8.5
 	p.bar(at.x, at.y, at.width, bar, headingStyle, "MELT")
@@ -84,28 +86,28 @@ func (s *sheet) meltBlock(p *page, at region, plan *Plan) float64 {
 	if m.Melts > 1 {
 		melt = "In all"
 	}
-	down(s.bigRow(p, in, melt, FormatKilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/GramPerLb)))
+	down(s.bigRow(p, in, melt, pourplan.FormatKilograms(m.MeltG), fmt.Sprintf("%.2f lb", m.MeltG/pourplan.GramPerLb)))
 	wanted := "one shot"
 	if m.HeadsWanted > 0 {
-		wanted = fmt.Sprintf("%d good heads at %s %% yield", m.HeadsWanted, FormatNumber(m.YieldPercent, 0))
+		wanted = fmt.Sprintf("%d good heads at %s %% yield", m.HeadsWanted, pourplan.FormatNumber(m.YieldPercent, 0))
 	}
 	down(s.valueRow(p, in, smallBold, "Wanted", wanted))
 	down(s.valueRow(p, in, smallBold, "Shots", strconv.Itoa(m.Shots)))
-	down(s.valueRow(p, in, smallBold, "Each shot takes", FormatMass(m.ShotG)))
-	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", FormatNumber(m.HeadsPerShotG, 1), FormatNumber(m.RunnerPerShotG, 1))))
-	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", FormatNumber(m.DrossPercent, 1), FormatKilograms(m.HeelG))))
-	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", FormatKilograms(m.ReturnsG)))
+	down(s.valueRow(p, in, smallBold, "Each shot takes", pourplan.FormatMass(m.ShotG)))
+	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", pourplan.FormatNumber(m.HeadsPerShotG, 1), pourplan.FormatNumber(m.RunnerPerShotG, 1))))
+	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", pourplan.FormatNumber(m.DrossPercent, 1), pourplan.FormatKilograms(m.HeelG))))
+	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", pourplan.FormatKilograms(m.ReturnsG)))
 	if m.PotG > 0 {
-		down(s.valueRow(p, in, smallBold, "Potfuls of "+FormatKilograms(m.PotG), potfuls(m)))
+		down(s.valueRow(p, in, smallBold, "Potfuls of "+pourplan.FormatKilograms(m.PotG), potfuls(m)))
 	}
 	if open := plan.Casting.OpenAfterS; open > 0 {
-		down(s.valueRow(p, in, smallBold, "Open no sooner than (estimate)", FormatDuration(math.Ceil(open))))
+		down(s.valueRow(p, in, smallBold, "Open no sooner than (estimate)", pourplan.FormatDuration(math.Ceil(open))))
 	}
 	return in.y + 1.5
 }
 
 // potfuls says how often the pot is filled for the run.
-func potfuls(m MetalPlan) string {
+func potfuls(m pourplan.MetalPlan) string {
 	switch {
 	case m.Melts == 0:
 		return "too small for a shot"
@@ -117,7 +119,7 @@ func potfuls(m MetalPlan) string {
 
 // headTable lists what each head is expected to weigh, equal neighbours in one
 // row.
-func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
+func (s *sheet) headTable(p *page, at region, plan *pourplan.Plan) float64 {
 	columns := []tableColumn{
 		{0.07, "no."}, {0.42, "head and hook"}, {0.16, "target"}, {0.19, "expect, finished"}, {0.16, "range (estimate)"},
 	}
@@ -133,12 +135,12 @@ func (s *sheet) headTable(p *page, at region, plan *Plan) float64 {
 	return s.table(p, at, columns, rows, 4.7)
 }
 
-func sameHead(a, b HeadPlan) bool {
+func sameHead(a, b pourplan.HeadPlan) bool {
 	return a.FinishedG == b.FinishedG && a.TargetG == b.TargetG && a.TargetOf == b.TargetOf && a.SteelG == b.SteelG &&
 		a.Hook == b.Hook && a.Scale == b.Scale
 }
 
-func headRow(h HeadPlan, first, last int) []string {
+func headRow(h pourplan.HeadPlan, first, last int) []string {
 	number, name := strconv.Itoa(first), h.Name
 	if last > first {
 		number = fmt.Sprintf("%d to %d", first, last)
@@ -149,13 +151,13 @@ func headRow(h HeadPlan, first, last int) []string {
 	}
 	target := "by scale"
 	if h.TargetG > 0 {
-		target = FormatMass(h.TargetG)
+		target = pourplan.FormatMass(h.TargetG)
 		if h.TargetOf == "metal" {
 			target += " metal"
 		}
 	}
 	f := h.FinishedG
-	return []string{number, name, target, fmt.Sprintf("%.2f g · %.3f oz", f.Best, f.Best/GramPerOz),
+	return []string{number, name, target, fmt.Sprintf("%.2f g · %.3f oz", f.Best, f.Best/pourplan.GramPerOz),
 		fmt.Sprintf("%.2f to %.2f g", f.Low, f.High)}
 }
 

@@ -1,21 +1,21 @@
-package pourplan
+package byhand
 
 import (
 	"fmt"
 	"math"
 )
 
-// cells are the figures of a plan by their paths in plan.json.
-type cells map[string]any
+// Cells are the figures of a plan by their paths in plan.json.
+type Cells map[string]any
 
 // span puts the three figures of a range.
-func (c cells) span(path string, low, best, high float64) {
+func (c Cells) span(path string, low, best, high float64) {
 	c[path+".low"], c[path+".best"], c[path+".high"] = low, best, high
 }
 
-// handCells computes the plan of handJob and handMeasured.
-func handCells() cells {
-	c := cells{"schema": 1.0, "title": "by hand"}
+// NewCells computes the plan of Measured.
+func NewCells() Cells {
+	c := Cells{"schema": 1.0, "title": "by hand"}
 	c.rubberByHand()
 	c.headsByHand()
 	c.layoutByHand()
@@ -45,7 +45,7 @@ func handCells() cells {
 // handDensity is the mix's: 103 g of it are 100 g of A and 3 g of B.
 const handDensity = 103 / (100/1.36 + 3/1.02)
 
-func (c cells) rubberByHand() {
+func (c Cells) rubberByHand() {
 	c["rubber.ratio"], c["rubber.ratio_a"], c["rubber.ratio_b"], c["rubber.density_g_cm3"] = "100:3", 100.0, 3.0, handDensity
 	c["rubber.waste_percent"], c["rubber.scale_step_g"], c["rubber.vacuum"] = 5.0, 0.1, true
 	const floz = 29.5735295625
@@ -103,7 +103,7 @@ func handHead(density, fill, head, rubber, metal float64) float64 {
 	return density * fill * (head*grown - 14) / 1000
 }
 
-func (c cells) headsByHand() {
+func (c Cells) headsByHand() {
 	for i, h := range []struct{ head, area, runner, funnel float64 }{{980, 480, 700, 20}, {680, 380, 600, 22}} {
 		at := fmt.Sprintf("heads[%d].", i)
 		low, best, high := handHead(11, 0.97, h.head, 0.006, 0.01), handHead(handMetal, 0.98, h.head, 0.004, 0.008), handHead(11.1, 0.99, h.head, 0.002, 0.007)
@@ -134,7 +134,7 @@ func (c cells) headsByHand() {
 
 // fillingByHand: Torricelli at 0.7 through an ellipse of 3 x 2 mm, Chvorinov
 // and its ball in SI units, Young-Laplace.
-func (c cells) fillingByHand(at string, volume, area, funnel float64) {
+func (c Cells) fillingByHand(at string, volume, area, funnel float64) {
 	gate := math.Pi * 1.5 * 1.0
 	around := math.Pi * (3*2.5 - math.Sqrt((3*1.5+1)*(1.5+3))) // Ramanujan
 	plane := func(modulus float64) float64 {                   // m
@@ -153,7 +153,7 @@ func (c cells) fillingByHand(at string, volume, area, funnel float64) {
 
 // layoutByHand: 190 ml instead of 200, and the larger head is the slower one,
 // with the lower funnel.
-func (c cells) layoutByHand() {
+func (c Cells) layoutByHand() {
 	for key, v := range map[string]any{
 		"layout.rows": 2.0, "layout.runner.diameter_mm": 5.0, "layout.runner.down_mm": 6.0,
 		"layout.search.turned_deg": 90.0, "layout.search.alternate": true, "layout.search.tried": 12.0, "layout.search.plain_ml": 200.0,

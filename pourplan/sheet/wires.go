@@ -1,14 +1,16 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
 // wirePages set the patterns of wires on pages of their own, each with a bar to
 // check the printer by.
-func (s *sheet) wirePages(plan *Plan) {
+func (s *sheet) wirePages(plan *pourplan.Plan) {
 	for list := patternsOf(plan); len(list) > 0; {
 		p, body := s.newPage("Cut and bend")
 		s.scaleBar(p, s.barRegion(body))
@@ -19,8 +21,8 @@ func (s *sheet) wirePages(plan *Plan) {
 
 // wiresToCut are the kinds of wire that are bent at the bench, with how many
 // of each a shot takes.
-func wiresToCut(plan *Plan) []WirePlan {
-	var list []WirePlan
+func wiresToCut(plan *pourplan.Plan) []pourplan.WirePlan {
+	var list []pourplan.WirePlan
 	for _, h := range plan.Heads {
 		for _, w := range h.Wires {
 			if !w.ToCut {
@@ -38,20 +40,20 @@ func wiresToCut(plan *Plan) []WirePlan {
 
 // bendText tells how to bend a wire, such as "eye 2 mm inside; 12.4; 90° round
 // 1; 8": straight stretches in mm, bends with their inside radius.
-func bendText(w WirePlan) string {
+func bendText(w pourplan.WirePlan) string {
 	var parts []string
 	for _, b := range w.Bends {
 		if b.BendDeg == 360 {
-			parts = append(parts, "eye "+FormatNumber(2*b.InsideMM, 2)+" mm inside")
+			parts = append(parts, "eye "+pourplan.FormatNumber(2*b.InsideMM, 2)+" mm inside")
 			continue
 		}
 		if b.StraightMM > 0 {
-			parts = append(parts, FormatNumber(b.StraightMM, 1))
+			parts = append(parts, pourplan.FormatNumber(b.StraightMM, 1))
 		}
 		if b.BendDeg != 0 {
 			turn := fmt.Sprintf("%+.0f°", b.BendDeg)
 			if b.InsideMM > 0 {
-				turn += " round " + FormatNumber(b.InsideMM, 1)
+				turn += " round " + pourplan.FormatNumber(b.InsideMM, 1)
 			}
 			parts = append(parts, turn)
 		}

@@ -1,4 +1,4 @@
-package pourplan
+package sheet
 
 import (
 	"fmt"
@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan/internal/byhand"
 )
 
 // stepNumber is the number before a step to tick off.
@@ -15,7 +17,7 @@ var stepNumber = regexp.MustCompile(`^\d+  [A-Z]`)
 // each text with a digit in it must be written below, out of the cells of
 // plan_by_hand. The drawings have figures of their own, and tests.
 func TestSheetByHand(t *testing.T) {
-	sheet := plan(t, read(t, handJob), handMeasured())
+	sheet := byhand.Plan(t)
 	pages, err := layOut(sheet, nil, A4)
 	if err != nil {
 		t.Fatal(err)
@@ -25,7 +27,7 @@ func TestSheetByHand(t *testing.T) {
 		t.Fatal(err)
 	}
 	pages = append(pages, desk...)
-	c := handCells()
+	c := cells(byhand.NewCells())
 	texts := slices.Concat(c.pourTexts(), c.castTexts(), c.countTexts())
 	sentences := c.sentencesByHand()
 	all, left := "", slices.Clone(texts)
@@ -51,6 +53,9 @@ func TestSheetByHand(t *testing.T) {
 		}
 	}
 }
+
+// cells are the figures of the plan by hand, with means to write them.
+type cells byhand.Cells
 
 // f formats figures of cells.
 func (c cells) f(format string, paths ...string) string {
@@ -125,10 +130,10 @@ func (c cells) countTexts() []string {
 		texts = append(texts, c.f("%.2f s", at+"fill_s"), c.f("%.2f s", at+"gate_freezes_s"), c.f("%.1f to %.1f s", at+"freezes_low_s", at+"freezes_high_s"),
 			c.f("%.2f mm", at+"finest_radius_mm"), c.f("%.1f mm", at+"heat_reaches_mm"))
 	}
-	for i, a := range handAlloys {
+	for i := 0; c[fmt.Sprintf("swaps[%d].metal", i)] != nil; i++ {
 		at := fmt.Sprintf("swaps[%d].", i)
-		if strings.ContainsAny(a.name, "0123456789") {
-			texts = append(texts, a.name)
+		if name := c[at+"metal"].(string); strings.ContainsAny(name, "0123456789") {
+			texts = append(texts, name)
 		}
 		texts = append(texts, c.f("%.2f", at+"density_g_cm3"), c.f("%.2f · %.2f", at+"finished_g[0]", at+"finished_g[1]"),
 			c.f("%.1f", at+"shot_g"), c.f("%.0f", at+"pour_c"))
