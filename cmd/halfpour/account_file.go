@@ -3,13 +3,12 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"time"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/pourplan"
 )
 
@@ -25,7 +24,7 @@ func (w *work) accountPath() string {
 
 // readAccountFile reads an account; one that does not exist is empty.
 func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error) {
-	f, err := openLocked(ctx, path, os.O_RDONLY)
+	f, err := fileset.OpenLocked(ctx, path, os.O_RDONLY)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &pourplan.Account{}, nil
 	}
@@ -52,7 +51,7 @@ func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
 	if err := c.Check(); err != nil {
 		return err
 	}
-	f, err := openLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
+	f, err := fileset.OpenLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
 	if err != nil {
 		return accountFault(path, err)
 	}
@@ -69,7 +68,7 @@ func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
 		err = f.Sync()
 	}
 	if err == nil && len(data) == 0 {
-		err = syncFolder(filepath.Dir(path))
+		err = fileset.SyncFolder(filepath.Dir(path))
 	}
 	if err != nil {
 		return accountFault(path, errors.Join(err, os.Truncate(path, int64(len(data)))))
@@ -77,60 +76,12 @@ func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
 	return f.Close()
 }
 
-// How long to wait for another's lock, and how often to look: a line is written
-// within milliseconds.
-const (
-	lockPatience = 20 * time.Second
-	lockPause    = 5 * time.Millisecond
-)
-
-var errLocked = errors.New("is held by another program that writes to it: try again")
-
-// errNoLocks tells of a system, or a disk, that has no locks.
-var errNoLocks = errors.New("cannot be locked")
-
-// openLocked opens a file and locks it: for this process alone when it may be
-// written, shared when it is only read. Programs that save by renaming put
-// another file in its place while one waits; then that one is taken.
-func openLocked(ctx context.Context, path string, flags int) (*os.File, error) {
-	return openLockedWithin(ctx, path, flags, lockPatience)
-}
-
-func openLockedWithin(ctx context.Context, path string, flags int, patience time.Duration) (*os.File, error) {
-	giveUp := time.Now().Add(patience)
-	for {
-		f, err := os.OpenFile(path, flags, 0o644)
-		if err != nil {
-			return nil, err
-		}
-		locked, err := tryLock(f, flags&os.O_RDWR == 0)
-		if err == nil && locked {
-			mine, errMine := f.Stat()
-			there, errThere := os.Stat(path)
-			if errMine == nil && errThere == nil && os.SameFile(mine, there) {
-				return f, nil
-			}
-		}
-		if err := errors.Join(err, f.Close()); err != nil {
-			return nil, fmt.Errorf("%w: %w", errNoLocks, err)
-		}
-		if time.Now().After(giveUp) {
-			return nil, errLocked
-		}
-		select {
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		case <-time.After(lockPause):
-		}
-	}
-}
-
 // accountFault shows what is wrong with an account.
 func accountFault(path string, err error) error {
 	if errors.Is(err, context.Canceled) {
 		return err
 	}
-	cause := plainCause(err)
+	cause := fileset.Cause(err)
 	if errors.Is(err, fs.ErrPermission) {
 		cause = "no permission to read and write it"
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
@@ -174,7 +175,7 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if err := p.protectInputs(); err != nil {
 		return nil, err
 	}
-	if err := probeFolder(p.folder); err != nil {
+	if err := fileset.Probe(p.folder); err != nil {
 		return nil, err
 	}
 	if p.volumes, err = w.measure(ctx, rubberShare); err != nil {

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/pourplan"
 )
 
@@ -62,8 +63,8 @@ func readPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, er
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		path = filepath.Join(path, planFile)
 	}
-	data, err := readOutput(ctx, t, path)
-	var known *fault
+	data, err := fileset.Read(ctx, path, t.sayFinished)
+	var known *fileset.Fault
 	if errors.As(err, &known) || errors.Is(err, context.Canceled) {
 		return nil, err
 	}
@@ -75,5 +76,5 @@ func readPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, er
 	}
 	hint := "build the job again, or name another folder"
 	return nil, &fault{code: exitFailed, err: err,
-		problems: []problem{{Message: path + ": " + plainCause(err), File: path, Rule: "plan", Hints: []string{hint}}}}
+		problems: []problem{{Message: path + ": " + fileset.Cause(err), File: path, Rule: "plan", Hints: []string{hint}}}}
 }

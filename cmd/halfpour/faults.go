@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 )
@@ -84,6 +85,7 @@ func faultOf(err error) *fault {
 	var f *fault
 	var noHead *head.Error
 	var unproved *moldbox.ProofError
+	var set *fileset.Fault
 	switch {
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &fault{code: exitInterrupted, err: err,
@@ -95,6 +97,10 @@ func faultOf(err error) *fault {
 	case errors.As(err, &unproved):
 		return proofFault(unproved, "nothing was written; this is a defect of halfpour, please report it with the job and its heads",
 			"until it is mended, another --tolerance may hold")
+	case errors.As(err, &set):
+		return &fault{code: exitFailed, err: err, problems: []problem{{
+			Message: set.Message, File: set.Place, Rule: set.Rule, Hints: []string{set.Hint},
+		}}}
 	}
 	return &fault{code: exitFailed, err: err, problems: []problem{{Message: err.Error(), Rule: "failed"}}}
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"path/filepath"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
 	"halfpour/geom/stl"
 	"halfpour/geom/threemf"
@@ -51,16 +52,16 @@ type writtenFile struct {
 func (p *product) write(ctx context.Context, part partOf) ([]writtenFile, error) {
 	report := part(p.effort.shares().write)
 	report("writing", 0)
-	set, err := newFileSet(ctx, p.folder)
+	set, err := fileset.New(ctx, p.folder)
 	if err != nil {
 		return nil, err
 	}
-	defer set.discard()
+	defer set.Discard()
 	var jobs, pictures []func(context.Context) error
 	tell := p.effort.writeProgress(report)
 	for _, f := range outputs {
 		job := func(ctx context.Context) error {
-			err := set.create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
+			err := set.Create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
 			tell(f.name)
 			return err
 		}
@@ -77,8 +78,8 @@ func (p *product) write(ctx context.Context, part partOf) ([]writtenFile, error)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	sizes := set.sizes()
-	if err := set.commit(); err != nil {
+	sizes := set.Sizes()
+	if err := set.Commit(); err != nil {
 		return nil, err
 	}
 	var list []writtenFile

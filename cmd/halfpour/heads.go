@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 )
@@ -19,7 +19,7 @@ const mostHeadBytes = 2 << 30
 func loadHead(ctx context.Context, path, job string) (*head.Head, error) {
 	data, err := readHeadFile(path)
 	if err != nil {
-		return nil, meshError(path, "unreadable", plainCause(err),
+		return nil, meshError(path, "unreadable", fileset.Cause(err),
 			"head.file in "+job+" names it; a relative path starts at the job's folder")
 	}
 	return head.Read(ctx, path, data)
@@ -56,20 +56,6 @@ func meshError(path, rule, what string, hints ...string) error {
 	return &fault{code: exitMesh, problems: []problem{{
 		Message: path + ": " + what, File: path, Rule: rule, Hints: hints,
 	}}}
-}
-
-// plainCause says why a file cannot be read without repeating its name.
-func plainCause(err error) string {
-	var p *fs.PathError
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return "no such file"
-	case errors.Is(err, fs.ErrPermission):
-		return "no permission to read it"
-	case errors.As(err, &p):
-		return p.Err.Error()
-	}
-	return err.Error()
 }
 
 // lookForCrossings looks at all heads and reports whether one is another solid

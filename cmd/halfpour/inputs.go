@@ -1,13 +1,13 @@
 package main
 
 import (
-	"errors"
+	"context"
 	"fmt"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
+
+	"halfpour/cmd/halfpour/fileset"
 )
 
 // stamp tells a file's state from a later one.
@@ -60,29 +60,20 @@ func (t *terminal) sayChanged(w *work) {
 	}
 }
 
-// probeFolder says early that nothing can be written into a folder, or into
-// the one in which it would be made.
-func probeFolder(folder string) error {
-	there := filepath.Clean(folder)
-	for {
-		info, err := os.Stat(there)
-		if err == nil && !info.IsDir() {
-			return writeFault(folder, "", fmt.Errorf("%s is no folder", there))
-		}
-		if err == nil {
-			break
-		}
-		if !errors.Is(err, fs.ErrNotExist) || filepath.Dir(there) == there {
-			return writeFault(folder, "", err)
-		}
-		there = filepath.Dir(there)
+// finish puts in place what is left of an interrupted set, and says so.
+func (t *terminal) finish(ctx context.Context, dir string) error {
+	placed, err := fileset.Finish(ctx, dir)
+	if err == nil {
+		t.sayFinished(dir, placed)
 	}
-	f, err := os.CreateTemp(there, ".probe.*"+tempEnd)
-	if err != nil {
-		return writeFault(folder, "", err)
+	return err
+}
+
+// sayFinished says which files of an interrupted set are now in place: who has
+// taken files from the folder since may have some of two runs.
+func (t *terminal) sayFinished(dir string, placed []string) {
+	if len(placed) > 0 && !t.json {
+		fmt.Fprintf(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be\n",
+			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))
 	}
-	if err := errors.Join(f.Close(), os.Remove(f.Name())); err != nil {
-		return writeFault(folder, "", err)
-	}
-	return nil
 }

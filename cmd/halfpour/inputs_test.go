@@ -52,44 +52,6 @@ func TestInputsChanged(t *testing.T) {
 	}
 }
 
-// What stands in the way of writing is said before the frames are meshed.
-func TestProbeFolder(t *testing.T) {
-	dir := t.TempDir()
-	file := filepath.Join(dir, "file")
-	if err := os.WriteFile(file, nil, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	for folder, want := range map[string]string{
-		dir:                                  "",
-		filepath.Join(dir, "new", "deep"):    "",
-		file:                                 "is no folder",
-		filepath.Join(file, "below", "file"): "cannot be written",
-	} {
-		err := probeFolder(folder)
-		if (err == nil) != (want == "") {
-			t.Errorf("%s: %v", folder, err)
-			continue
-		}
-		var f *fault
-		if err != nil && (!errors.As(err, &f) || f.code != exitFailed || !strings.Contains(f.problems[0].Message, want)) {
-			t.Errorf("%s: %v, want %q", folder, err, want)
-		}
-	}
-	if got := tree(t, dir); len(got) != 1 {
-		t.Errorf("left %v", got)
-	}
-	if os.Geteuid() <= 0 {
-		t.Skip("permissions do not stop this user; .ci/outside/faults tries a disk that is read-only")
-	}
-	if err := os.Chmod(dir, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	defer os.Chmod(dir, 0o755)
-	if err := probeFolder(filepath.Join(dir, "new")); err == nil || !strings.Contains(faultOf(err).problems[0].Message, "permission denied") {
-		t.Errorf("read-only: %v", err)
-	}
-}
-
 // Heads that are no files, or have no end, are refused at once.
 func TestHeadThatIsNoFile(t *testing.T) {
 	dir := t.TempDir()

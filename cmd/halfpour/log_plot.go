@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/pourplan/sheet"
 )
 
@@ -17,17 +18,17 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 	if filepath.Ext(path) != ".pdf" {
 		return usageError(fmt.Sprintf("--plot must name a .pdf, got %q", path))
 	}
-	set, err := newFileSet(ctx, filepath.Dir(path))
+	set, err := fileset.New(ctx, filepath.Dir(path))
 	if err != nil {
 		return err
 	}
-	defer set.discard()
-	err = set.create(ctx, filepath.Base(path), func(w io.Writer) error {
+	defer set.Discard()
+	err = set.Create(ctx, filepath.Base(path), func(w io.Writer) error {
 		return sheet.WriteAccount(w, l.account, l.plan, l.mold, papers[l.job.Output.Paper])
 	})
 	if err != nil {
 		return err
 	}
 	l.plot = path
-	return set.commit()
+	return set.Commit()
 }

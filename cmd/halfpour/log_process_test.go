@@ -17,8 +17,7 @@ import (
 
 // The test binary plays the program itself when this is set: "program" is
 // halfpour, "appender" logs castings until it is killed and says each that is
-// done, "writer" writes sets of files likewise, "stopper" one that is killed
-// at a renaming.
+// done.
 const playVariable = "HALFPOUR_TEST_PLAYS"
 
 func TestMain(m *testing.M) {
@@ -27,10 +26,6 @@ func TestMain(m *testing.M) {
 		main()
 	case "appender":
 		playAppender(os.Args[1], os.Args[2])
-	case "writer":
-		playWriter(os.Args[1], os.Args[2])
-	case "stopper":
-		playStopper(os.Args[1], os.Args[2], os.Args[3])
 	default:
 		os.Exit(m.Run())
 	}

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/pourplan"
 )
 
@@ -253,7 +254,7 @@ func TestLogWaitsForTheLock(t *testing.T) {
 		t.Skip("an open file is not renamed over there")
 	}
 	path := filepath.Join(t.TempDir(), "job-castings.csv")
-	held, err := openLocked(context.Background(), path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
+	held, err := fileset.OpenLocked(context.Background(), path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
 	if err != nil {
 		t.Fatal(err)
 	}

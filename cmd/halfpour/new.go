@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/examples"
 	"halfpour/examples/heads"
 	"halfpour/geom/stl"
@@ -83,11 +84,11 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 	if err != nil {
 		return err
 	}
-	set, err := newFileSet(ctx, dir)
+	set, err := fileset.New(ctx, dir)
 	if err != nil {
 		return err
 	}
-	defer set.discard()
+	defer set.Discard()
 	for _, f := range list {
 		path := filepath.Join(dir, f.name)
 		if _, err := os.Lstat(path); err == nil {
@@ -99,14 +100,14 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 				Hints: []string{"name another folder"},
 			}}}
 		}
-		if err := set.create(ctx, f.name, func(w io.Writer) error { _, err := w.Write(f.data); return err }); err != nil {
+		if err := set.Create(ctx, f.name, func(w io.Writer) error { _, err := w.Write(f.data); return err }); err != nil {
 			return err
 		}
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return set.commit()
+	return set.Commit()
 }
 
 func demoCommand(t *terminal) *cli.Command {

@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -353,3 +355,25 @@ func TestMix(t *testing.T) {
 		t.Errorf("%v, %s", err, stdout)
 	}
 }
+
+func TestClosedPipeIsNoFailure(t *testing.T) {
+	r, w := io.Pipe()
+	r.Close()
+	o := &watchedWriter{w: w}
+	if _, err := io.WriteString(o, "x"); err == nil {
+		t.Fatal("a closed pipe took a write")
+	}
+	if err := o.failure(); err != nil {
+		t.Errorf("got %v", err)
+	}
+	full := errors.New("disk full")
+	o = &watchedWriter{w: failing{full}}
+	_, _ = io.WriteString(o, "x")
+	if !errors.Is(o.failure(), full) {
+		t.Errorf("got %v", o.failure())
+	}
+}
+
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }

@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"slices"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/moldbox/head"
 	"halfpour/pourplan"
 	"halfpour/pourplan/page"
@@ -232,18 +233,18 @@ var listFiles = []struct {
 
 // writeList writes the buying list in both forms.
 func writeList(ctx context.Context, folder string, list *pourplan.RunList) ([]writtenFile, error) {
-	set, err := newFileSet(ctx, folder)
+	set, err := fileset.New(ctx, folder)
 	if err != nil {
 		return nil, err
 	}
-	defer set.discard()
+	defer set.Discard()
 	for _, f := range listFiles {
-		if err := set.create(ctx, f.name, func(w io.Writer) error { return f.write(list, w) }); err != nil {
+		if err := set.Create(ctx, f.name, func(w io.Writer) error { return f.write(list, w) }); err != nil {
 			return nil, err
 		}
 	}
-	sizes := set.sizes()
-	if err := set.commit(); err != nil {
+	sizes := set.Sizes()
+	if err := set.Commit(); err != nil {
 		return nil, err
 	}
 	var files []writtenFile

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
 	"halfpour/moldbox"
 	"halfpour/moldbox/head"
@@ -114,11 +115,11 @@ func (w *work) read(t *terminal) ([]byte, error) {
 		return io.ReadAll(io.LimitReader(t.in, pourplan.MaxJobBytes+1))
 	}
 	w.inputs.add(w.path)
-	data, err := readUpTo(w.path, pourplan.MaxJobBytes+1)
+	data, err := fileset.ReadUpTo(w.path, pourplan.MaxJobBytes+1)
 	if err == nil {
 		return data, nil
 	}
-	p := problem{Message: w.path + ": " + plainCause(err), File: w.path, Rule: "unreadable"}
+	p := problem{Message: w.path + ": " + fileset.Cause(err), File: w.path, Rule: "unreadable"}
 	if info, statErr := os.Stat(w.path); statErr == nil && info.IsDir() {
 		p.Message = w.path + ": is a folder, not a job file"
 		p.Hints = []string{"did you mean " + filepath.Join(w.path, "job.toml") + "?"}
@@ -129,17 +130,6 @@ func (w *work) read(t *terminal) ([]byte, error) {
 		}
 	}
 	return nil, &fault{code: exitJob, err: err, problems: []problem{p}}
-}
-
-// readUpTo reads a file, which may be a pipe, up to a number of bytes: more is
-// for the reader of the job to refuse.
-func readUpTo(path string, most int64) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, most))
 }
 
 // nearFile returns the job file that was likely meant by the name of one that

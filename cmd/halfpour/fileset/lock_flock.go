@@ -1,6 +1,6 @@
 //go:build darwin || dragonfly || freebsd || linux || netbsd || openbsd
 
-package main
+package fileset
 
 import (
 	"errors"
@@ -29,8 +29,8 @@ func tryLock(f *os.File, shared bool) (bool, error) {
 	}
 }
 
-// syncFolder makes a new file's name survive a power cut.
-func syncFolder(path string) error {
+// SyncFolder makes a new file's name survive a power cut.
+func SyncFolder(path string) error {
 	d, err := os.Open(path)
 	if err != nil {
 		return err

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"context"
@@ -50,7 +50,7 @@ func sameTree(t *testing.T, dir string, want map[string]string) {
 	}
 }
 
-func TestFileSetWritesAllOrNothing(t *testing.T) {
+func TestSetWritesAllOrNothing(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	broken := errors.New("broken")
@@ -83,18 +83,18 @@ func TestFileSetWritesAllOrNothing(t *testing.T) {
 				}
 			}
 			err := func() error {
-				s, err := newFileSet(context.Background(), dir)
+				s, err := New(context.Background(), dir)
 				if err != nil {
 					return err
 				}
-				defer s.discard()
-				if err := s.create(context.Background(), "a.txt", writeText("A")); err != nil {
+				defer s.Discard()
+				if err := s.Create(context.Background(), "a.txt", writeText("A")); err != nil {
 					return err
 				}
-				if err := s.create(c.ctx, "b.txt", c.write); err != nil {
+				if err := s.Create(c.ctx, "b.txt", c.write); err != nil {
 					return err
 				}
-				return s.commit()
+				return s.Commit()
 			}()
 			if (err != nil) != c.fails {
 				t.Errorf("error %v", err)
@@ -103,25 +103,3 @@ func TestFileSetWritesAllOrNothing(t *testing.T) {
 		})
 	}
 }
-
-func TestClosedPipeIsNoFailure(t *testing.T) {
-	r, w := io.Pipe()
-	r.Close()
-	o := &watchedWriter{w: w}
-	if _, err := io.WriteString(o, "x"); err == nil {
-		t.Fatal("a closed pipe took a write")
-	}
-	if err := o.failure(); err != nil {
-		t.Errorf("got %v", err)
-	}
-	full := errors.New("disk full")
-	o = &watchedWriter{w: failing{full}}
-	_, _ = io.WriteString(o, "x")
-	if !errors.Is(o.failure(), full) {
-		t.Errorf("got %v", o.failure())
-	}
-}
-
-type failing struct{ err error }
-
-func (f failing) Write([]byte) (int, error) { return 0, f.err }

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"bufio"
@@ -13,14 +13,14 @@ import (
 	"sync"
 )
 
-// fileSet is a folder's new files, put in place all together or not at all.
-// Each is written beside its place under a temporary name; commit renames
-// them. create may be called from several goroutines.
+// Set is a folder's new files, put in place all together or not at all.
+// Each is written beside its place under a temporary name; Commit renames
+// them. Create may be called from several goroutines.
 //
 // A program that is killed leaves each file as it was or as it should be. If
 // it was renaming, the folder's journal says what is still to be renamed, and
-// the next command that looks into the folder does it (output_finish.go).
-type fileSet struct {
+// the next command that looks into the folder does it (finish.go).
+type Set struct {
 	dir    string
 	made   string                      // the topmost folder that did not exist before, "" for none
 	lock   *os.File                    // keeps other programs' sets out; nil where there are no locks
@@ -39,13 +39,13 @@ type pendingFile struct {
 	digest string // SHA-256 in hex
 }
 
-// newFileSet makes the folder if need be and waits for other programs that
-// write a set into it. discard must be called in the end.
-func newFileSet(ctx context.Context, dir string) (*fileSet, error) {
-	s := &fileSet{dir: dir, made: topmostMissing(dir), move: os.Rename, link: os.Link}
+// New makes the folder if need be and waits for other programs that
+// write a set into it. Discard must be called in the end.
+func New(ctx context.Context, dir string) (*Set, error) {
+	s := &Set{dir: dir, made: topmostMissing(dir), move: os.Rename, link: os.Link}
 	var err error
 	if s.lock, err = lockFolder(ctx, dir); err != nil {
-		s.discard()
+		s.Discard()
 		return nil, s.fault("", err)
 	}
 	_, s.broken = finishLocked(dir)
@@ -66,15 +66,15 @@ func topmostMissing(dir string) string {
 	}
 }
 
-// create writes a file under a temporary name.
-func (s *fileSet) create(ctx context.Context, name string, write func(io.Writer) error) error {
+// Create writes a file under a temporary name.
+func (s *Set) Create(ctx context.Context, name string, write func(io.Writer) error) error {
 	if err := s.writeTemp(ctx, name, write); err != nil {
 		return s.fault(name, err)
 	}
 	return nil
 }
 
-func (s *fileSet) writeTemp(ctx context.Context, name string, write func(io.Writer) error) (err error) {
+func (s *Set) writeTemp(ctx context.Context, name string, write func(io.Writer) error) (err error) {
 	f, err := os.CreateTemp(s.dir, "."+name+".*"+tempEnd)
 	if err != nil {
 		return err
@@ -116,8 +116,8 @@ func (i *interruptible) Write(p []byte) (int, error) {
 	return i.w.Write(p)
 }
 
-// sizes returns the bytes of each file by name.
-func (s *fileSet) sizes() map[string]int64 {
+// Sizes returns the bytes of each file by name.
+func (s *Set) Sizes() map[string]int64 {
 	out := map[string]int64{}
 	for _, f := range s.files {
 		out[f.name] = f.size
@@ -125,10 +125,10 @@ func (s *fileSet) sizes() map[string]int64 {
 	return out
 }
 
-// discard removes what was not committed, and the folders made for it when
-// they are empty, and lets other programs in. After commit it does the last
+// Discard removes what was not committed, and the folders made for it when
+// they are empty, and lets other programs in. After Commit it does the last
 // only.
-func (s *fileSet) discard() {
+func (s *Set) Discard() {
 	for _, f := range s.files {
 		_ = os.Remove(f.temp)
 	}

@@ -1,6 +1,6 @@
 //go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
 
-package main
+package fileset
 
 import (
 	"errors"
@@ -10,4 +10,4 @@ import (
 // tryLock has no lock to take here.
 func tryLock(*os.File, bool) (bool, error) { return false, errors.ErrUnsupported }
 
-func syncFolder(string) error { return nil }
+func SyncFolder(string) error { return nil }

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"encoding/json"

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"errors"
@@ -25,5 +25,5 @@ func tryLock(f *os.File, shared bool) (bool, error) {
 	return err == nil, err
 }
 
-// syncFolder has nothing to do: Windows keeps names by itself.
-func syncFolder(string) error { return nil }
+// SyncFolder has nothing to do: Windows keeps names by itself.
+func SyncFolder(string) error { return nil }

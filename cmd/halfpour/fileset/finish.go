@@ -1,23 +1,21 @@
-package main
+package fileset
 
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
 	"runtime"
-	"strings"
 )
 
-// finishSet puts in place what a program that was stopped while renaming has
+// Finish puts in place what a program that was stopped while renaming has
 // left of its set, and returns the names of those files. Without a journal it
 // costs one look at the folder. A fault means that the set cannot be told any
 // more, any other error that the folder cannot be written to.
-func finishSet(ctx context.Context, dir string) ([]string, error) {
-	if _, err := os.Lstat(filepath.Join(dir, journalName)); err != nil {
+func Finish(ctx context.Context, dir string) ([]string, error) {
+	if _, err := os.Lstat(filepath.Join(dir, JournalName)); err != nil {
 		return nil, nil // or no folder at all, which is for others to say
 	}
 	// Programs that are alive hold the lock while their journal stands.
@@ -33,7 +31,7 @@ func finishSet(ctx context.Context, dir string) ([]string, error) {
 	return placed, err
 }
 
-// finishLocked is finishSet in a folder that this program holds. Either all of
+// finishLocked is Finish in a folder that this program holds. Either all of
 // the set can be put in place, or nothing is touched.
 func finishLocked(dir string) (placed []string, err error) {
 	j, err := readJournal(dir)
@@ -64,8 +62,8 @@ func finishLocked(dir string) (placed []string, err error) {
 
 // removeJournal ends a set, once its names are on the disk.
 func removeJournal(dir string) error {
-	_ = syncFolder(dir)
-	if err := os.Remove(filepath.Join(dir, journalName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	_ = SyncFolder(dir)
+	if err := os.Remove(filepath.Join(dir, JournalName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	return nil
@@ -84,25 +82,18 @@ func (f journalFile) waits(dir string) (bool, error) {
 	return false, err
 }
 
-// finish puts in place what is left of an interrupted set, and says so: who has
-// taken files from the folder since may have some of two runs.
-func (t *terminal) finish(ctx context.Context, dir string) error {
-	placed, err := finishSet(ctx, dir)
-	if err == nil && len(placed) > 0 && !t.json {
-		fmt.Fprintf(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be\n",
-			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))
-	}
-	return err
-}
-
-// readOutput reads a file of a set as its last run wrote it. A set that was
+// Read reads a file of a set as its last run wrote it. A set that was
 // interrupted is finished first; where the folder cannot be written to, the
-// file is read from where it waits.
-func readOutput(ctx context.Context, t *terminal, path string) ([]byte, error) {
+// file is read from where it waits. finished is told of files that were put in
+// place.
+func Read(ctx context.Context, path string, finished func(dir string, placed []string)) ([]byte, error) {
 	dir, name := filepath.Split(path)
 	dir = filepath.Clean(dir) // "." for none
-	err := t.finish(ctx, dir)
-	var known *fault
+	placed, err := Finish(ctx, dir)
+	if err == nil {
+		finished(dir, placed)
+	}
+	var known *Fault
 	switch {
 	case err == nil:
 		return os.ReadFile(path)
@@ -131,7 +122,7 @@ func readOutput(ctx context.Context, t *terminal, path string) ([]byte, error) {
 }
 
 // Temporary files are named after their file and have these ends; kept is what
-// commit puts aside.
+// Commit puts aside.
 const tempEnd, keptEnd = ".tmp", ".tmp.old"
 
 // clearLeftovers removes the temporary files of programs that were killed: the
@@ -147,7 +138,7 @@ func clearLeftovers(dir string) {
 	}
 }
 
-// tempName is what os.CreateTemp makes of create's pattern.
+// tempName is what os.CreateTemp makes of Create's pattern.
 var tempName = regexp.MustCompile(`^\..+\.[0-9]+\.tmp(\.old)?$`)
 
 // escapeGlob keeps Glob from reading a folder's name as a pattern.

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"bytes"
@@ -16,7 +16,7 @@ import (
 	"strings"
 )
 
-// journalName is the file that says, while a set is put in place, which names
+// JournalName is the file that says, while a set is put in place, which names
 // its files get. It stands in the folder from before the first renaming until
 // after the last, so that one that is found without its program means that the
 // folder holds files of two runs. It is not hidden: a person should see it too.
@@ -24,7 +24,7 @@ import (
 // A whole new folder in exchange for the old one would be one renaming, but
 // pull the folder from under whoever stands in it, lose what a person has put
 // there beside the outputs, and cannot be had on every system.
-const journalName = "halfpour-unfinished.json"
+const JournalName = "halfpour-unfinished.json"
 
 // journalAbout is for a person who opens the folder.
 const journalAbout = "halfpour was stopped while it put files in place here: some are new, others still those of an earlier run. " +
@@ -67,24 +67,24 @@ func (j *journal) write(dir string, move func(from, to string) error) (err error
 	if err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(dir, "."+journalName+".*"+tempEnd)
+	f, err := os.CreateTemp(dir, "."+JournalName+".*"+tempEnd)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(append(data, '\n'))
 	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
-		err = move(f.Name(), filepath.Join(dir, journalName))
+		err = move(f.Name(), filepath.Join(dir, JournalName))
 	}
 	if err != nil {
 		return errors.Join(err, os.Remove(f.Name()))
 	}
-	_ = syncFolder(dir)
+	_ = SyncFolder(dir)
 	return nil
 }
 
 // readJournal reads a folder's journal, nil when there is none.
 func readJournal(dir string) (*journal, error) {
-	data, err := readUpTo(filepath.Join(dir, journalName), maxJournalBytes+1)
+	data, err := ReadUpTo(filepath.Join(dir, JournalName), maxJournalBytes+1)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
@@ -130,7 +130,7 @@ func decodeJournal(data []byte) (*journal, error) {
 // plainName reports whether a name is that of a file in a folder, on any
 // system, and neither hidden nor the journal's own.
 func plainName(name string) bool {
-	return name != "" && name[0] != '.' && filepath.IsLocal(name) && !strings.ContainsAny(name, "/\\:\x00") && !strings.EqualFold(name, journalName)
+	return name != "" && name[0] != '.' && filepath.IsLocal(name) && !strings.ContainsAny(name, "/\\:\x00") && !strings.EqualFold(name, JournalName)
 }
 
 // isOn reports whether the file at a path is the one that is listed: a regular

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"context"
@@ -42,7 +42,7 @@ const never = 1 << 30
 func playStopper(dir, fail, kill string) {
 	f, _ := strconv.Atoi(fail)
 	k, _ := strconv.Atoi(kill)
-	if err := writeSetBy(dir, "new\n", func(s *fileSet) { s.move = stopping(f, k) }, setNames...); err != nil {
+	if err := writeSetBy(dir, "new\n", func(s *Set) { s.move = stopping(f, k) }, setNames...); err != nil {
 		_, _ = io.WriteString(os.Stderr, err.Error())
 	}
 }
@@ -62,10 +62,14 @@ func interrupted(t *testing.T, fail, kill int) string {
 }
 
 func readPlanFile(dir string) (string, string, error) {
-	var said strings.Builder
-	data, err := readOutput(context.Background(), newTerminal(nil, nil, nil, &said), filepath.Join(dir, planFile))
+	said := ""
+	data, err := Read(context.Background(), filepath.Join(dir, planFile), func(dir string, placed []string) {
+		if len(placed) > 0 {
+			said = dir
+		}
+	})
 	line, _, _ := strings.Cut(string(data), "\n")
-	return line + "\n", said.String(), err
+	return line + "\n", said, err
 }
 
 // Killed between any two renamings, a set is whole to whoever comes next: who
@@ -90,7 +94,7 @@ func TestKilledAtEachRenaming(t *testing.T) {
 			if err != nil || line != s.want || setIn(t, dir) != s.want {
 				t.Errorf("a reader has %q, %v; the folder %q", line, err, setIn(t, dir))
 			}
-			if told := strings.Contains(said, "note: "+dir+": a run had been stopped"); mixed && !told || told && s.want == "old\n" {
+			if told := said == dir; mixed && !told || told && s.want == "old\n" {
 				t.Errorf("mixed %v, but said %q", mixed, said)
 			}
 			if err := writeSet(dir, "later\n"); err != nil || setIn(t, dir) != "later\n" || len(hidden(t, dir)) > 0 {
@@ -98,11 +102,11 @@ func TestKilledAtEachRenaming(t *testing.T) {
 			}
 
 			dir = interrupted(t, s.fail, s.kill)
-			set, err := newFileSet(context.Background(), dir)
+			set, err := New(context.Background(), dir)
 			if err != nil {
 				t.Fatal(err)
 			}
-			set.discard()
+			set.Discard()
 			if setIn(t, dir) != s.want || len(hidden(t, dir)) > 0 {
 				t.Errorf("a writer that was stopped leaves %q, %v", setIn(t, dir), hidden(t, dir))
 			}
@@ -151,7 +155,7 @@ func TestFailedRenaming(t *testing.T) {
 				}
 			}
 			once, done := stopping(c.fail, never), 0
-			err := writeSetBy(dir, "new\n", func(s *fileSet) {
+			err := writeSetBy(dir, "new\n", func(s *Set) {
 				s.move = func(from, to string) error {
 					if done++; c.always && done > c.fail {
 						return &os.LinkError{Op: "rename", Old: from, New: to, Err: errors.New("file is in use")}
@@ -192,7 +196,7 @@ func TestBrokenJournal(t *testing.T) {
 	const half = 6 // renamed, the journal too
 	edit := func(old, with string) func(t *testing.T, dir string) {
 		return func(t *testing.T, dir string) {
-			path := filepath.Join(dir, journalName)
+			path := filepath.Join(dir, JournalName)
 			data, err := os.ReadFile(path)
 			if err != nil || !strings.Contains(string(data), old) {
 				t.Fatalf("%v, no %s in %s", err, old, data)
@@ -239,7 +243,7 @@ func TestBrokenJournal(t *testing.T) {
 		{"out of the folder", edit(`"name": "right.stl"`, `"name": "../right.stl"`), `must name each file once and in its own folder, got "../right.stl"`, true},
 		{"out of the folder, elsewhere", edit(`"name": "right.stl"`, `"name": "C:\\right.stl"`), `must name each file once and in its own folder, got "C:\\right.stl"`, true},
 		{"a name twice", edit(`"name": "right.stl"`, `"name": "LEFT.stl"`), `must name each file once and in its own folder, got "LEFT.stl"`, true},
-		{"its own name", edit(`"name": "right.stl"`, `"name": "`+journalName+`"`), `got "` + journalName + `"`, true},
+		{"its own name", edit(`"name": "right.stl"`, `"name": "`+JournalName+`"`), `got "` + JournalName + `"`, true},
 		{"another temporary name", edit(`"temp": ".right.stl.`, `"temp": ".../left.stl.`), `must name the temporary file of right.stl, got ".../left.stl.`, true},
 		{"another size", edit(`"bytes": 4000`, `"bytes": 4001`), "closed-mold.png" + changed, false},
 		{"another schema", edit(`"schema": 1`, `"schema": 2`), fmt.Sprintf("must have schema 1 and files, got 2 and %d files", len(setNames)), true},
@@ -254,7 +258,7 @@ func TestBrokenJournal(t *testing.T) {
 			before := tree(t, dir)
 			refused := func(who string, err error) {
 				t.Helper()
-				if err == nil || !strings.Contains(err.Error(), c.says) || faultOf(err).problems[0].Rule != unfinishedRule {
+				if err == nil || !strings.Contains(err.Error(), c.says) || ruleOf(err) != UnfinishedRule {
 					t.Errorf("%s: got %v, want ... %s", who, err, c.says)
 				}
 			}
@@ -265,7 +269,7 @@ func TestBrokenJournal(t *testing.T) {
 			sameTree(t, dir, before)
 			if err := writeSet(dir, "later\n"); c.gone {
 				refused("a writer", err)
-				err = errors.Join(os.Remove(filepath.Join(dir, journalName)), writeSet(dir, "later\n"))
+				err = errors.Join(os.Remove(filepath.Join(dir, JournalName)), writeSet(dir, "later\n"))
 				if err != nil {
 					t.Error(err)
 				}
@@ -277,6 +281,14 @@ func TestBrokenJournal(t *testing.T) {
 			}
 		})
 	}
+}
+
+func ruleOf(err error) string {
+	var f *Fault
+	if !errors.As(err, &f) {
+		return ""
+	}
+	return f.Rule
 }
 
 // flipByte changes one bit in the middle of a file.
@@ -296,8 +308,8 @@ func TestBrokenJournalStaysKnown(t *testing.T) {
 	if err := os.Remove(filepath.Join(dir, "left.png")); err != nil {
 		t.Fatal(err)
 	}
-	err := writeSetBy(dir, "later\n", func(s *fileSet) { s.move = stopping(8, never) }, setNames...)
-	if err == nil || faultOf(err).problems[0].Rule != unfinishedRule {
+	err := writeSetBy(dir, "later\n", func(s *Set) { s.move = stopping(8, never) }, setNames...)
+	if err == nil || ruleOf(err) != UnfinishedRule {
 		t.Errorf("got %v", err)
 	}
 	if line, _, err := readPlanFile(dir); err != nil || line != "later\n" || setIn(t, dir) != "later\n" {
@@ -311,7 +323,7 @@ func TestBrokenJournalStaysKnown(t *testing.T) {
 // A journal that outlives its set, as after a power cut, is taken away.
 func TestStaleJournal(t *testing.T) {
 	dir := interrupted(t, never, len(setNames)+1)
-	if _, err := os.Stat(filepath.Join(dir, journalName)); err != nil {
+	if _, err := os.Stat(filepath.Join(dir, JournalName)); err != nil {
 		t.Fatal(err)
 	}
 	if line, said, err := readPlanFile(dir); err != nil || line != "new\n" || said != "" {

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"errors"
@@ -8,10 +8,10 @@ import (
 	"slices"
 )
 
-// commit gives every file its name. When one cannot have it, those before it
+// Commit gives every file its name. When one cannot have it, those before it
 // are put back as they were. A name never stands for nothing, or for half a
 // file, in between.
-func (s *fileSet) commit() (err error) {
+func (s *Set) Commit() (err error) {
 	kept, err := s.keepOld()
 	defer func() {
 		for _, path := range kept {
@@ -45,7 +45,7 @@ func (s *fileSet) commit() (err error) {
 
 // replacesBroken refuses a set that would leave files of an earlier one that
 // cannot be finished: whose they are could then be told no more.
-func (s *fileSet) replacesBroken(j *journal) error {
+func (s *Set) replacesBroken(j *journal) error {
 	if s.broken == nil {
 		return nil
 	}
@@ -57,7 +57,7 @@ func (s *fileSet) replacesBroken(j *journal) error {
 		if slices.ContainsFunc(j.Files, func(g journalFile) bool { return g.Name == f.Name }) {
 			continue
 		}
-		var known *fault
+		var known *Fault
 		if errors.As(s.broken, &known) {
 			return known
 		}
@@ -69,7 +69,7 @@ func (s *fileSet) replacesBroken(j *journal) error {
 // keepOld gives the files that are to be replaced a second name each, and
 // returns those by their first; "" on a disk without links, which has no
 // second names.
-func (s *fileSet) keepOld() (map[string]string, error) {
+func (s *Set) keepOld() (map[string]string, error) {
 	kept := map[string]string{}
 	for _, f := range s.files {
 		place := filepath.Join(s.dir, f.name)
@@ -93,7 +93,7 @@ func (s *fileSet) keepOld() (map[string]string, error) {
 // undo puts back what was renamed before cause, which it returns. Where that
 // cannot be done, or would bring back a folder of two runs, the journal stays,
 // and the next command finishes the set.
-func (s *fileSet) undo(moved []journalFile, kept map[string]string, cause error) error {
+func (s *Set) undo(moved []journalFile, kept map[string]string, cause error) error {
 	undone := s.broken == nil
 	for _, f := range slices.Backward(moved) {
 		undone = undone && s.putBack(f, kept) == nil
@@ -107,7 +107,7 @@ func (s *fileSet) undo(moved []journalFile, kept map[string]string, cause error)
 
 // putBack undoes a renaming, so that the new file has its temporary name again:
 // killed meanwhile, the set can still be finished.
-func (s *fileSet) putBack(f journalFile, kept map[string]string) error {
+func (s *Set) putBack(f journalFile, kept map[string]string) error {
 	place, temp := filepath.Join(s.dir, f.Name), filepath.Join(s.dir, f.Temp)
 	old, replaced := kept[f.Name]
 	switch {

@@ -1,4 +1,4 @@
-package main
+package fileset
 
 import (
 	"context"
@@ -28,7 +28,7 @@ func lockFolder(ctx context.Context, dir string) (*os.File, error) {
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			continue // another program has taken its new folder away again
-		case errors.Is(err, errNoLocks):
+		case errors.Is(err, ErrNoLocks):
 			return nil, nil
 		}
 		return f, err

@@ -1,8 +1,9 @@
-package main
+package fileset
 
 import (
 	"bufio"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -16,13 +17,35 @@ import (
 	"time"
 )
 
-// setNames are the files of the sets that writers write: a build's.
-var setNames = func() (names []string) {
-	for _, f := range outputs {
-		names = append(names, f.name)
+// The test binary plays a program that writes when this is set: "writer" writes
+// sets of files until it is killed, "stopper" one that is killed at a renaming.
+const playVariable = "HALFPOUR_TEST_PLAYS"
+
+func TestMain(m *testing.M) {
+	switch os.Getenv(playVariable) {
+	case "writer":
+		playWriter(os.Args[1], os.Args[2])
+	case "stopper":
+		playStopper(os.Args[1], os.Args[2], os.Args[3])
+	default:
+		os.Exit(m.Run())
 	}
-	return names
-}()
+}
+
+// played is a command of the test binary that plays something.
+func played(what string, args ...string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0], args...)
+	cmd.Env = append(os.Environ(), playVariable+"="+what)
+	return cmd
+}
+
+// setNames are the files of the sets that writers write, as a build's.
+var setNames = []string{
+	"left.stl", "right.stl", "frames.3mf", "pour-sheet.pdf", "desk-sheet.pdf", planFile,
+	"left.png", "right.png", "left-rubber.png", "right-rubber.png", "closed-mold.png", "mold.html",
+}
+
+const planFile = "plan.json"
 
 // setLines is how often a file of such a set has its line.
 const setLines = 1000
@@ -32,7 +55,7 @@ const setLines = 1000
 func playWriter(dir, name string) {
 	for i := range 1000 {
 		line := fmt.Sprintf("%s %d\n", name, i)
-		if err := writeSetBy(dir, line, func(s *fileSet) { s.move = slowRename }, setNames...); err != nil {
+		if err := writeSetBy(dir, line, func(s *Set) { s.move = slowRename }, setNames...); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
@@ -50,18 +73,18 @@ func writeSet(dir, line string) error {
 	return writeSetBy(dir, line, asItIs, setNames...)
 }
 
-func asItIs(*fileSet) {}
+func asItIs(*Set) {}
 
 // writeSetBy writes a set on a disk that is made different.
-func writeSetBy(dir, line string, change func(*fileSet), names ...string) error {
-	set, err := newFileSet(context.Background(), dir)
+func writeSetBy(dir, line string, change func(*Set), names ...string) error {
+	set, err := New(context.Background(), dir)
 	if err != nil {
 		return err
 	}
-	defer set.discard()
+	defer set.Discard()
 	change(set)
 	for _, name := range names {
-		err := set.create(context.Background(), name, func(w io.Writer) error {
+		err := set.Create(context.Background(), name, func(w io.Writer) error {
 			_, err := io.WriteString(w, strings.Repeat(line, setLines))
 			return err
 		})
@@ -69,7 +92,7 @@ func writeSetBy(dir, line string, change func(*fileSet), names ...string) error 
 			return err
 		}
 	}
-	return set.commit()
+	return set.Commit()
 }
 
 // lineOf returns the line that a file is full of, and fails if it is torn.
@@ -106,7 +129,7 @@ func hidden(t *testing.T, dir string) (list []string) {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), ".") || e.Name() == journalName {
+		if strings.HasPrefix(e.Name(), ".") || e.Name() == JournalName {
 			list = append(list, e.Name())
 		}
 	}
@@ -141,7 +164,7 @@ func TestKilledWriters(t *testing.T) {
 		if i%2 == 0 { // half of them are found by another program that writes
 			continue
 		}
-		line, err := readOutput(context.Background(), newTerminal(nil, nil, nil, io.Discard), filepath.Join(dir, planFile))
+		line, err := Read(context.Background(), filepath.Join(dir, planFile), func(string, []string) {})
 		if whole := setIn(t, dir); err != nil || whole == "" || !strings.HasPrefix(string(line), whole) {
 			t.Fatalf("kill %d: a command sees files of two sets, or none: %v", i, err)
 		}
@@ -173,7 +196,7 @@ func killWriter(t *testing.T, dir, name string, renaming bool, after time.Durati
 		t.Fatal("the writer wrote nothing")
 	}
 	for start := time.Now(); renaming && time.Since(start) < 5*time.Second; {
-		if _, err := os.Lstat(filepath.Join(dir, journalName)); err == nil {
+		if _, err := os.Lstat(filepath.Join(dir, JournalName)); err == nil {
 			break
 		}
 	}
@@ -237,7 +260,7 @@ func TestWritersTakeTurns(t *testing.T) {
 // While one program writes a set the next waits, and gives way to Ctrl-C.
 func TestWriterWaits(t *testing.T) {
 	dir := t.TempDir()
-	first, err := newFileSet(context.Background(), dir)
+	first, err := New(context.Background(), dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -246,7 +269,7 @@ func TestWriterWaits(t *testing.T) {
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 50*time.Millisecond)
 	defer cancel()
-	if _, err := newFileSet(ctx, dir); faultOf(err).code != exitInterrupted {
+	if _, err := New(ctx, dir); !errors.Is(err, context.DeadlineExceeded) {
 		t.Errorf("got %v", err)
 	}
 	done := make(chan error)
@@ -256,7 +279,7 @@ func TestWriterWaits(t *testing.T) {
 		t.Errorf("did not wait: %v", err)
 	case <-time.After(50 * time.Millisecond):
 	}
-	first.discard()
+	first.Discard()
 	if err := <-done; err != nil {
 		t.Error(err)
 	}

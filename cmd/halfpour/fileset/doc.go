@@ -1,0 +1,15 @@
+// Package fileset writes sets of files whole or not at all, whatever ends the
+// program meanwhile, and keeps programs that write the same files apart.
+//
+// In reading order:
+//
+//	set.go          files written under temporary names
+//	commit.go       all of them renamed, or put back
+//	journal.go      the file that says what is to be renamed
+//	finish.go       what a program that was killed has left, put in place
+//	folder_lock.go  one program at a time in a folder
+//	lock*.go        a file locked by the operating system
+//	probe.go        whether a folder can be written to, asked early
+//	read.go         files read
+//	fault.go        what goes wrong, as a person reads it
+package fileset
