@@ -43,7 +43,7 @@ const (
 // middle of the box, so that the middle plane of what is symmetrical is met.
 // More than four million lines, or a box without end, are an error.
 func CutColumns(ctx context.Context, s Solid, opt ColumnOptions) (*Columns, error) {
-	c := &Columns{Step: opt.Step, frame: uprightFrame(opt.Up)}
+	c := &Columns{Step: opt.Step, frame: Upright(opt.Up)}
 	if c.Step <= 0 {
 		c.Step = defaultColumnStep
 	}
@@ -69,23 +69,6 @@ func CutColumns(ctx context.Context, s Solid, opt ColumnOptions) (*Columns, erro
 		return nil, err
 	}
 	return c, nil
-}
-
-// uprightFrame takes the direction up to +Z; axes go to axes.
-func uprightFrame(up Vec) Placement {
-	up = direction(up)
-	switch {
-	case up == (Vec{}) || up == Vec{Z: 1}:
-		return Identity()
-	case up == Vec{Y: 1}:
-		return FromAxes(Vec{Y: 1}, Vec{Z: 1}, Vec{X: 1})
-	}
-	side := Vec{X: 1}
-	if math.Abs(up.X) > 0.6 {
-		side = Vec{Y: 1}
-	}
-	u := direction(side.Sub(up.Mul(up.Dot(side))))
-	return FromAxes(u, up.Cross(u), up).Inverse()
 }
 
 // Line returns the stretches of line (i, j), the lowest first; none beyond the

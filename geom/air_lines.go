@@ -3,6 +3,7 @@ package geom
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // lineRange is a block of lines, i0 <= i < i1 and j0 <= j < j1, between two
@@ -43,17 +44,14 @@ func (c lineCutter) lines(ctx context.Context, s Solid, r lineRange) (lineBlock,
 	if r.empty() {
 		return lineBlock{}, ctx.Err()
 	}
-	switch s := s.(type) {
-	case *union:
-		return c.ofUnion(ctx, s, r)
-	case *intersection:
-		return c.ofIntersection(ctx, s, r)
-	case *MeshSolid:
-		return c.ofMesh(s.mesh, Identity(), r), ctx.Err()
-	case *placed:
-		if m, ok := s.s.(*MeshSolid); ok {
-			return c.ofMesh(m.mesh, s.to, r), ctx.Err()
-		}
+	parts := PartsOf(s)
+	switch {
+	case parts.Mesh != nil:
+		return c.ofMesh(parts.Mesh, parts.To, r), ctx.Err()
+	case len(parts.Any) > 0:
+		return c.ofUnion(ctx, parts.Any, r)
+	case len(parts.All)+len(parts.None) > 0:
+		return c.ofIntersection(ctx, parts, r)
 	}
 	return c.byValues(ctx, s, r)
 }
@@ -69,10 +67,10 @@ func (c lineCutter) within(b Box, r lineRange) lineRange {
 	return r
 }
 
-func (c lineCutter) ofUnion(ctx context.Context, s *union, r lineRange) (lineBlock, error) {
+func (c lineCutter) ofUnion(ctx context.Context, solids []Solid, r lineRange) (lineBlock, error) {
 	all := newLineBlock(r)
-	for _, k := range s.kids {
-		part, err := c.lines(ctx, k, r)
+	for _, s := range solids {
+		part, err := c.lines(ctx, s, r)
 		if err != nil {
 			return lineBlock{}, err
 		}
@@ -89,26 +87,17 @@ func (c lineCutter) ofUnion(ctx context.Context, s *union, r lineRange) (lineBlo
 
 // ofIntersection cuts what is to be kept first, and the rest only where that
 // is.
-func (c lineCutter) ofIntersection(ctx context.Context, s *intersection, r lineRange) (lineBlock, error) {
+func (c lineCutter) ofIntersection(ctx context.Context, parts Parts, r lineRange) (lineBlock, error) {
 	all := newLineBlock(r)
 	for k := range all.lines {
 		all.lines[k] = []Stretch{{r.z0, r.z1}}
 	}
-	for _, cuts := range []bool{false, true} {
-		for _, k := range s.kids {
-			other, isCut := k.(*complement)
-			if isCut != cuts {
-				continue
-			}
-			if isCut {
-				k = other.s
-			}
-			part, err := c.lines(ctx, k, r)
-			if err != nil {
-				return lineBlock{}, err
-			}
-			all.keep(part, !isCut)
+	for k, s := range append(slices.Clip(parts.All), parts.None...) {
+		part, err := c.lines(ctx, s, r)
+		if err != nil {
+			return lineBlock{}, err
 		}
+		all.keep(part, k < len(parts.All))
 	}
 	return all, nil
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"halfpour/internal/parallel"
 )
 
 // measure returns the volume of a trap: of each of its lines the hollow in the
@@ -13,36 +15,15 @@ func (a *airCells) measure(ctx context.Context, hollow Solid, f trap) (float64, 
 	parts := newTrapParts(a, f)
 	lines := parts.lines(a.columns)
 	volumes := make([]float64, len(lines))
-	step := a.columns.Step
 	own := a.columns.frame.Solid(hollow)
-	err := parallel(ctx, len(lines), 0, func(k int) {
-		w := integrator{flat: step / 32, edge: step / 4}
-		var t tally
-		for _, b := range parts.prisms(a.columns, lines[k]) {
-			measurePrism(ctx, w, measuredIn(own, b), &t)
-		}
-		volumes[k] = t.best.volume
+	err := parallel.For(ctx, len(lines), 0, func(k int) {
+		volumes[k] = VolumeIn(ctx, own, parts.prisms(a.columns, lines[k]), a.columns.Step/4)
 	})
 	sum := 0.0
 	for _, v := range volumes {
 		sum += v
 	}
 	return sum, err
-}
-
-// measurePrism cuts an upright prism across until its parts are about as high
-// as wide, as measuring wants them.
-func measurePrism(ctx context.Context, w integrator, m measured, t *tally) {
-	size := m.box.Size()
-	if m.values.settled() || size.Z <= 1.5*size.X {
-		w.measure(ctx, m, t)
-		return
-	}
-	low, top := m.box, m.box
-	low.Max.Z = m.box.Centre().Z
-	top.Min.Z = low.Max.Z
-	measurePrism(ctx, w, measuredIn(m.solid, low), t)
-	measurePrism(ctx, w, measuredIn(m.solid, top), t)
 }
 
 // trapPart is the air of a trap on one line, over liquid or down to the skin.

@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 const (
@@ -14,7 +16,7 @@ const (
 func (c lineCutter) byValues(ctx context.Context, s Solid, r lineRange) (lineBlock, error) {
 	block := newLineBlock(r)
 	tx, ty := (r.i1-r.i0+columnTile-1)/columnTile, (r.j1-r.j0+columnTile-1)/columnTile
-	err := parallel(ctx, tx*ty, c.workers, func(k int) {
+	err := parallel.For(ctx, tx*ty, c.workers, func(k int) {
 		i, j := r.i0+k%tx*columnTile, r.j0+k/tx*columnTile
 		tile := lineRange{i, min(i+columnTile, r.i1), j, min(j+columnTile, r.j1), r.z0, r.z1}
 		columnCutter{c.Columns, block}.cut(s, tile)
@@ -33,10 +35,10 @@ type columnCutter struct {
 func (c columnCutter) cut(s Solid, r lineRange) {
 	b := Box{Vec{c.x(r.i0), c.y(r.j0), r.z0}, Vec{c.x(r.i1 - 1), c.y(r.j1 - 1), r.z1}}
 	s, values := Narrow(s, b)
-	if values.Lo > settledMargin {
+	switch values.Sign() {
+	case 1:
 		return
-	}
-	if values.Hi < -settledMargin {
+	case -1:
 		c.each(r, func(line *[]Stretch, _, _ float64) { addStretch(line, r.z0, r.z1) })
 		return
 	}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"sync"
+
+	"halfpour/internal/parallel"
 )
 
 // bvhItem is a triangle while the tree is built: its box and its number.
@@ -83,7 +85,7 @@ func newBVH(m *TriMesh) *bvh {
 // number of processors.
 func inChunks(n int, job func(chunk, from, to int)) {
 	// The background context is never cancelled, so there is no error.
-	_ = parallel(context.Background(), (n+buildChunk-1)/buildChunk, 0, func(i int) {
+	_ = parallel.For(context.Background(), (n+buildChunk-1)/buildChunk, 0, func(i int) {
 		job(i, i*buildChunk, min(n, (i+1)*buildChunk))
 	})
 }

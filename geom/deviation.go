@@ -5,6 +5,8 @@ import (
 	"math"
 	"sort"
 	"sync"
+
+	"halfpour/internal/parallel"
 )
 
 // Deviation returns the greatest distance found between the mesh and the skin
@@ -15,7 +17,7 @@ func Deviation(ctx context.Context, m *TriMesh, s Solid) (float64, Vec, error) {
 	groups := m.groups(deviationBlock)
 	var mu sync.Mutex
 	worst, at := 0.0, Vec{}
-	err := parallel(ctx, len(groups), 0, func(i int) {
+	err := parallel.For(ctx, len(groups), 0, func(i int) {
 		w, p := m.groupDeviation(groups[i], s)
 		mu.Lock()
 		defer mu.Unlock()

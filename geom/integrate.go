@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // IntegrateOptions says how well to measure. The zero value measures the whole
@@ -77,6 +79,34 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 	}
 }
 
+// VolumeIn estimates the volume of s in upright boxes that do not overlap, mm³,
+// by one pass over cells of about the given size, mm, with skins taken as plane
+// within an eighth of that either way. It asks no more of s than it must, but knows no
+// bounds: see Integrate. When ctx ends early the result means nothing.
+func VolumeIn(ctx context.Context, s Solid, boxes []Box, cell float64) float64 {
+	w := integrator{flat: cell / 8, edge: cell}
+	var t tally
+	for _, b := range boxes {
+		w.upright(ctx, measuredIn(s, b), &t)
+	}
+	return t.best.volume
+}
+
+// upright cuts an upright box across until its parts are about as high as wide,
+// as measuring wants them.
+func (w integrator) upright(ctx context.Context, m measured, t *tally) {
+	size := m.box.Size()
+	if m.values.Sign() != 0 || size.Z <= 1.5*size.X {
+		w.measure(ctx, m, t)
+		return
+	}
+	low, top := m.box, m.box
+	low.Max.Z = m.box.Centre().Z
+	top.Min.Z = low.Max.Z
+	w.upright(ctx, measuredIn(m.solid, low), t)
+	w.upright(ctx, measuredIn(m.solid, top), t)
+}
+
 // maxRefinements ends the refinement of solids whose volume is near nothing.
 const maxRefinements = 7
 
@@ -95,7 +125,7 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 	for i := range parts {
 		parts[i].moments = w.moments
 	}
-	err := parallel(ctx, len(tasks), workers, func(i int) {
+	err := parallel.For(ctx, len(tasks), workers, func(i int) {
 		w.measure(ctx, tasks[i], &parts[i])
 	})
 	if err != nil {

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // MeshOptions says how to mesh. The zero value meshes to 0.02 mm.
@@ -173,7 +175,7 @@ func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing
 // inBatches runs job(0) .. job(n-1) in chunks on the workers.
 func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 	const chunk = 256
-	return parallel(ctx, (n+chunk-1)/chunk, workers, func(c int) {
+	return parallel.For(ctx, (n+chunk-1)/chunk, workers, func(c int) {
 		for i := c * chunk; i < min(n, (c+1)*chunk); i++ {
 			job(i)
 		}

@@ -30,8 +30,20 @@ func Narrow(s Solid, b Box) (Solid, Interval) {
 // a neighbour sees crossed.
 const settledMargin = 1e-9
 
+// Sign returns 1 where all values are above 0 and -1 where all are below, by
+// more than rounding; else 0.
+func (i Interval) Sign() int {
+	switch {
+	case i.Lo > settledMargin:
+		return 1
+	case i.Hi < -settledMargin:
+		return -1
+	}
+	return 0
+}
+
 // settled reports whether all values are of one sign, safely.
-func (i Interval) settled() bool { return i.Lo > settledMargin || i.Hi < -settledMargin }
+func (i Interval) settled() bool { return i.Sign() != 0 }
 
 // gap returns a lower bound of the distance between two boxes: the greatest
 // gap along an axis.

@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // lattice places the finest cells of the octree in space. A corner's position
@@ -147,7 +149,7 @@ func (t *octree) grow(ctx context.Context, s Solid, drawn bool, workers int) err
 			break
 		}
 	}
-	return parallel(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
+	return parallel.For(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
 }
 
 // split gives the cell eight kids.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"halfpour/internal/parallel"
 )
 
 // pairTree finds triangles that may meet: a complete binary tree of boxes over
@@ -96,7 +98,7 @@ func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
 		}
 	}
 	order := make([]int32, len(keys))
-	err = parallel(ctx, lots, 0, func(lot int) {
+	err = parallel.For(ctx, lots, 0, func(lot int) {
 		slices.Sort(keys[start[lot]:start[lot+1]])
 		for n := start[lot]; n < start[lot+1]; n++ {
 			order[n] = int32(uint32(keys[n]))

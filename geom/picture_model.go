@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // model is the meshes of a scene as one.
@@ -68,7 +70,7 @@ func newModel(s Scene) *model {
 func (m *model) turn(ctx context.Context, s Scene, v *view, r *raster) error {
 	n := len(m.triangles)
 	m.facing, m.weighted, m.corners = make([]vec3, n), make([]vec3, n), make([][3]vec3, n)
-	err := parallel(ctx, jobsFor(n), s.Workers, func(i int) {
+	err := parallel.For(ctx, jobsFor(n), s.Workers, func(i int) {
 		lo, hi := jobRange(i, n)
 		for t := lo; t < hi; t++ {
 			i := m.triangles[t]
@@ -89,7 +91,7 @@ func (m *model) turn(ctx context.Context, s Scene, v *view, r *raster) error {
 		}
 	}
 	start, around := m.fans()
-	return parallel(ctx, jobsFor(n), s.Workers, func(i int) {
+	return parallel.For(ctx, jobsFor(n), s.Workers, func(i int) {
 		lo, hi := jobRange(i, n)
 		for t := lo; t < hi; t++ {
 			if seen[t] {

@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // perSide is the number of samples along the side of a pixel.
@@ -39,7 +41,7 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 
 	r.spots = make([]spot, len(m.vertices))
 	spots := r.spots
-	if err := parallel(ctx, jobsFor(len(spots)), s.Workers, func(i int) {
+	if err := parallel.For(ctx, jobsFor(len(spots)), s.Workers, func(i int) {
 		lo, hi := jobRange(i, len(spots))
 		for k := lo; k < hi; k++ {
 			x, y, near := v.project(m.vertices[k])
@@ -57,7 +59,7 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 	// order of the jobs, so that no race decides between equals.
 	bands := (r.height + bandRows - 1) / bandRows
 	lists := make([][][]int32, jobsFor(len(m.triangles)))
-	if err := parallel(ctx, len(lists), s.Workers, func(i int) {
+	if err := parallel.For(ctx, len(lists), s.Workers, func(i int) {
 		lists[i] = make([][]int32, bands)
 		lo, hi := jobRange(i, len(m.triangles))
 		for t := lo; t < hi; t++ {
@@ -66,7 +68,7 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 	}); err != nil {
 		return nil, err
 	}
-	return r, parallel(ctx, bands, s.Workers, func(i int) {
+	return r, parallel.For(ctx, bands, s.Workers, func(i int) {
 		lo, hi := i*bandRows, min((i+1)*bandRows, r.height)
 		whole := r.band(lo, hi)
 		cut := rasterBand{}

@@ -5,6 +5,8 @@ import (
 	"image"
 	"image/color"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // shader turns a raster into a picture.
@@ -110,7 +112,7 @@ func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 		{c.height, func(y int) { c.even(o.open, open, y); c.even(dark.hidden, hidden, y) }},
 		{sh.scene.Height, func(y int) { sh.paintRow(img, y) }},
 	} {
-		if err := parallel(ctx, pass.rows, sh.scene.Workers, pass.do); err != nil {
+		if err := parallel.For(ctx, pass.rows, sh.scene.Workers, pass.do); err != nil {
 			return nil, err
 		}
 	}

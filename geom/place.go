@@ -74,6 +74,24 @@ func FromAxes(x, y, z Vec) Placement {
 	return Placement{x: x, y: y, z: cross.Mul(math.Copysign(1, cross.Dot(z))), k: 1}
 }
 
+// Upright returns the placement that turns the direction up to +Z. Axes go to
+// axes, and the zero vector, which has no direction, gives Identity.
+func Upright(up Vec) Placement {
+	up = direction(up)
+	switch {
+	case up == (Vec{}) || up == Vec{Z: 1}:
+		return Identity()
+	case up == Vec{Y: 1}:
+		return FromAxes(Vec{Y: 1}, Vec{Z: 1}, Vec{X: 1})
+	}
+	side := Vec{X: 1}
+	if math.Abs(up.X) > 0.6 {
+		side = Vec{Y: 1}
+	}
+	u := direction(side.Sub(up.Mul(up.Dot(side))))
+	return FromAxes(u, up.Cross(u), up).Inverse()
+}
+
 // Then returns the placement that does p first and q afterwards.
 func (p Placement) Then(q Placement) Placement {
 	return Placement{

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"halfpour/internal/parallel"
 )
 
 // SectionOptions says how fine a section is. Zero fields take the defaults.
@@ -41,7 +43,7 @@ func Section(ctx context.Context, s Solid, plane Placement, low, high Vec2, opt 
 	flat := plane.Inverse().Solid(s)
 	tiles := grid.tiles()
 	found := make([][]strand, len(tiles))
-	err = parallel(ctx, len(tiles), opt.Workers, func(i int) {
+	err = parallel.For(ctx, len(tiles), opt.Workers, func(i int) {
 		t := sectionTracer{sectionGrid: grid}
 		t.descend(flat, tiles[i])
 		found[i] = t.strands

@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+
+	"halfpour/internal/parallel"
 )
 
 // Crossing is a pair of triangles that meet where those of a sound mesh do not.
@@ -45,7 +47,7 @@ func selfCrossings(ctx context.Context, m *TriMesh, limit int, sound []bool) ([]
 	var all []Crossing
 	for first := 0; first < tree.blocks; first += round {
 		found := make([][]Crossing, min(round, tree.blocks-first))
-		err := parallel(ctx, len(found), 0, func(i int) {
+		err := parallel.For(ctx, len(found), 0, func(i int) {
 			found[i] = tree.crossings(first+i, limit, sound)
 		})
 		if err != nil {

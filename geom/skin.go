@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"slices"
+
+	"halfpour/internal/parallel"
 )
 
 // skin is what contour draws: patches and pieces of facets in one mesh, and
@@ -116,7 +118,7 @@ func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriM
 	triangles := make([][3]int32, start[len(k.whole)])
 	copy(triangles, m.Triangles)
 	m.Triangles = triangles
-	err := parallel(ctx, len(k.whole), workers, func(i int) {
+	err := parallel.For(ctx, len(k.whole), workers, func(i int) {
 		f, to := k.whole[i], triangles[start[i]:]
 		for j, facet := range f.whole {
 			t := f.set.corners(facet)

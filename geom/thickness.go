@@ -74,7 +74,7 @@ func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
 	if low.Dot(top) > -leastFacing {
 		return
 	}
-	across := direction(top.Sub(low))
+	across := top.Sub(low).Unit()
 	thick := (x.Hi - x.Lo) * math.Abs(across.Dot(t.back.Direction(Vec{Z: 1})))
 	if thick >= t.least {
 		return

@@ -16,7 +16,7 @@ const module = "halfpour"
 
 // layers are folders from the bottom up: a package imports of its own layer and
 // of those below. The demo heads know shapes alone.
-var layers = []string{"geom", "examples/heads", "moldbox", "pourplan", "examples", "cmd"}
+var layers = []string{"internal", "geom", "examples/heads", "moldbox", "pourplan", "examples", "cmd"}
 
 // users are the modules that are used at all, each with the files that may
 // know it.

@@ -1,0 +1,33 @@
+// Package parallel runs the jobs of a loop on several processors.
+package parallel
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"sync/atomic"
+)
+
+// For runs job(0) to job(n-1) on the given number of workers (0: all
+// processors), waits for those it has begun and returns ctx's error if ctx
+// ended on the way.
+func For(ctx context.Context, n, workers int, job func(i int)) error {
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(workers, n) {
+		group.Go(func() {
+			for ctx.Err() == nil {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				job(i)
+			}
+		})
+	}
+	group.Wait()
+	return ctx.Err()
+}
