@@ -1,7 +1,7 @@
 // Package geom is the shape kernel: solids as signed distances, triangle
-// meshes and their files, the octree that meshes and measures, and pictures.
-// It has never heard of a mold, and is of use to any program that needs the
-// volume of a mesh or a solid to print.
+// meshes, and the octree that turns one into the other and measures. It has
+// never heard of a mold, and is of use to any program that needs the volume of
+// a mesh or a solid to print.
 //
 // Lengths are mm, areas mm², volumes mm³, angles radians; axes are
 // right-handed with Z up. Everything here is immutable once made and safe for
@@ -17,12 +17,35 @@
 //   - [NewMeshSolid] makes a solid of a closed mesh, [Adopt] of another
 //     library's solid; [Lend] goes the other way.
 //   - [Mesh] turns a solid into a closed [TriMesh], [Integrate] into a volume
-//     with certain bounds, [Section] into a flat [Outline], and [Render] a
-//     mesh into a picture.
-//   - [Audit] and [SelfCrossings] say what is wrong with a mesh, [Deviation]
-//     how far it is from a solid.
+//     with certain bounds, and [Section] into a flat [Outline].
+//   - [Audit] and [SelfCrossings] say what is wrong with a mesh, [Mend] puts
+//     small faults right, [Deviation] says how far a mesh is from a solid.
 //
-// Packages stl and threemf read and write files. The laws of a solid stand at
-// [Solid]; package geomtest holds them as code, for the tests of any package
-// that makes one.
+// Side rooms that use only what is exported here: column looks at solids along
+// upright lines, picture renders meshes, stl, obj and threemf read and write
+// files. geomtest holds the laws of a solid, which stand at [Solid], as code
+// for the tests of any package that makes one.
+//
+// The files, in reading order:
+//
+//   - vec.go, box.go, interval.go, root.go: points, boxes, ranges.
+//   - solid.go: the laws and what a solid may be able to do besides (narrow.go,
+//     rough.go, landmarks.go, parts.go).
+//   - shapes_*.go: the shapes; outline*.go, prism.go, text.go: flat ones and
+//     what is raised from them; adopt.go: those of other libraries.
+//   - combine*.go, offset.go, place.go: solids made of solids.
+//   - gap*.go: the least distance between two solids.
+//   - trimesh.go, weld.go, trianglemath.go, trianglebox.go, orient.go: meshes,
+//     triangles, and questions about them that are answered exactly.
+//   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
+//     wrong with a mesh; mesh_mend*.go: putting it right.
+//   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
+//     as a solid.
+//   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
+//     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
+//     and qef.go the skin through it, thin.go, simplify.go, crumbs.go and
+//     skin.go the mesh of all.
+//   - integrate.go: volumes, from cellsum.go, cutbox.go, moments.go,
+//     skin_sums.go and facet_measure.go, box by box.
+//   - section*.go: flat cuts; deviation.go: how far a mesh is from a solid.
 package geom

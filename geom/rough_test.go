@@ -9,7 +9,7 @@ import (
 func TestRoughIsNearlyTheValue(t *testing.T) {
 	const seed = 19
 	rng := rand.New(rand.NewPCG(seed, 0))
-	mesh := meshSolidOf(t, blockMesh(Box{Vec{-3, -3, -3}, Vec{-1, 3, 3}}))
+	mesh := mustSolid(t, auditBlock(Box{Vec{-3, -3, -3}, Vec{-1, 3, 3}}))
 	solids := []Solid{
 		mesh,
 		Turn(Vec{1, 2, 3}, 0.7).Then(Scale(1.7)).Then(Move(Vec{X: 4})).Solid(mesh),

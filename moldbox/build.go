@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // toRight takes mold coordinates to the right half's print coordinates, and
@@ -197,9 +198,9 @@ func (b *builder) checkCavities() {
 // cutVents plans the vents of one cavity after the other: from the high points
 // of its outline, and then from what pockets of air are left. It returns those
 // that stay, of each cavity that is like no earlier one.
-func (b *builder) cutVents(ctx context.Context) ([][]geom.Pocket, error) {
+func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
 	ways := make([][]vent, len(b.parts))
-	stay := make([][]geom.Pocket, len(b.parts))
+	stay := make([][]column.Pocket, len(b.parts))
 	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
 	for i := range b.parts {
 		c := &b.cavities[i]

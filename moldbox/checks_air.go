@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // airStep is how far apart the lines are on which air is looked for, mm: half
@@ -19,18 +20,18 @@ const pocketStop = 10
 
 // pockets returns the air that stays in a cavity while it is cast: the mold
 // stands on edge, metal comes in at the gate, and air leaves by sprue and vents.
-func (b *builder) pockets(ctx context.Context, i int) ([]geom.Pocket, error) {
+func (b *builder) pockets(ctx context.Context, i int) ([]column.Pocket, error) {
 	return b.pocketsIn(ctx, i, b.cavities[i].Metal)
 }
 
 // pocketsIn is pockets with the metal's room as given.
-func (b *builder) pocketsIn(ctx context.Context, i int, metal geom.Solid) ([]geom.Pocket, error) {
+func (b *builder) pocketsIn(ctx context.Context, i int, metal geom.Solid) ([]column.Pocket, error) {
 	c := &b.cavities[i]
 	// A branch ends in the runner, which is open.
 	end := c.Sprue.BoundingBox().Grow(1)
 	end.Min.Y = b.row.tops[i] - 0.3
 	open := geom.Union(geom.Block(end), b.overEdge())
-	return geom.Pockets(ctx, metal, geom.Pour{
+	return column.Pockets(ctx, metal, column.Pour{
 		Up: geom.Vec{Y: 1}, Source: c.GateAt, Open: open, Step: airStep, Least: b.spec.Checks.Air,
 	})
 }
@@ -45,7 +46,7 @@ const mostPocketVents = 12
 
 // ventPockets adds vents until no pocket is left that one can free, and returns
 // what stays.
-func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []geom.Pocket, err error) {
+func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []column.Pocket, err error) {
 	for range mostPocketVents {
 		if left, err = b.pockets(ctx, i); err != nil {
 			return vents, nil, err
@@ -69,7 +70,7 @@ func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []ve
 // free looks for a vent out of a pocket: from the highest place of its roof in
 // the parting plane, where a vent can be cut, or from below it when there is
 // no way from there.
-func (v *venting) free(p geom.Pocket, own []vent) (vent, bool) {
+func (v *venting) free(p column.Pocket, own []vent) (vent, bool) {
 	var roof []geom.Vec
 	for _, at := range p.Reach {
 		if math.Abs(at.Z) <= airStep/2 && at.Y > p.Spill {
@@ -101,7 +102,7 @@ func (v *venting) free(p geom.Pocket, own []vent) (vent, bool) {
 
 // trapped says which air stays. A wire that leaves the head there lets some of
 // it out along its bed.
-func (b *builder) trapped(i int, left []geom.Pocket) []Finding {
+func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 	p, c, limit := b.parts[i], &b.cavities[i], b.spec.Checks.Air
 	var fs []Finding
 	for _, pocket := range left {
@@ -125,7 +126,7 @@ func (b *builder) trapped(i int, left []geom.Pocket) []Finding {
 	return fs
 }
 
-func meetsParting(p geom.Pocket) bool {
+func meetsParting(p column.Pocket) bool {
 	return p.Box.Min.Z <= airStep/2 && p.Box.Max.Z >= -airStep/2
 }
 
@@ -134,7 +135,7 @@ func (b *builder) runnerAir(ctx context.Context) error {
 	if b.runner == nil {
 		return nil
 	}
-	left, err := geom.Pockets(ctx, b.runner.Metal, geom.Pour{
+	left, err := column.Pockets(ctx, b.runner.Metal, column.Pour{
 		Up: geom.Vec{Y: 1}, Source: b.runner.Foot, Open: b.overEdge(), Step: airStep, Least: b.spec.Checks.Air,
 	})
 	for _, pocket := range left {

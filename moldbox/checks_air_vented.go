@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // AirPocket is air that would stay in a cavity without vents.
@@ -21,7 +22,7 @@ const noVent = -1
 
 // airOf looks for the air that every cavity would hold without its vents, and
 // for the vents that free it. left is what stays with them.
-func (b *builder) airOf(ctx context.Context, left [][]geom.Pocket) error {
+func (b *builder) airOf(ctx context.Context, left [][]column.Pocket) error {
 	for i := range b.cavities {
 		c := &b.cavities[i]
 		if c.AlikeTo < i {
@@ -45,7 +46,7 @@ func (b *builder) airOf(ctx context.Context, left [][]geom.Pocket) error {
 
 // freedBy returns the vent that starts in a pocket, or nearest to its roof;
 // none if the pocket's top is in air that stays.
-func (b *builder) freedBy(c *Placed, p geom.Pocket, left []geom.Pocket) int {
+func (b *builder) freedBy(c *Placed, p column.Pocket, left []column.Pocket) int {
 	for _, q := range left {
 		if q.Box.Grow(airStep).Contains(p.Top) {
 			return noVent

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 	"halfpour/geom/stl"
 )
 
@@ -58,7 +59,7 @@ func BenchmarkChecks(b *testing.B) {
 	}
 	h := row.fillHeights(parts, spec)
 	c := &m.cavities[0]
-	upright, err := geom.CutColumns(ctx, c.Head, geom.ColumnOptions{Step: shapeStep})
+	upright, err := column.Cut(ctx, c.Head, column.Options{Step: shapeStep})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -82,18 +83,18 @@ func BenchmarkChecks(b *testing.B) {
 		}},
 		{"keys", func() error { _, _, err := placeKeys(spec, row.inside, m.hollows()); return err }},
 		{"columns", func() error {
-			_, err := geom.CutColumns(ctx, c.Head, geom.ColumnOptions{Step: shapeStep})
+			_, err := column.Cut(ctx, c.Head, column.Options{Step: shapeStep})
 			return err
 		}},
 		{"undercut, overhang", func() error {
-			for _, d := range []geom.Draw{{}, {Down: true}} {
+			for _, d := range []column.Draw{{}, {Down: true}} {
 				upright.Undercut(d)
 				look().overhang(upright, d, "left")
 			}
 			return nil
 		}},
 		{"bubbles", func() error {
-			return look().bubbles(ctx, geom.Undercut{Room: math.Inf(1)}, geom.Draw{}, "left")
+			return look().bubbles(ctx, column.Undercut{Room: math.Inf(1)}, column.Draw{}, "left")
 		}},
 		{"thin places", func() error { return look().thin(ctx, upright) }},
 		{"shut-off", func() error { return look().flash(ctx) }},

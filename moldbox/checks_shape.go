@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // shapeStep is how far apart the lines are along which a head is looked at, mm.
@@ -74,13 +75,13 @@ func (s *shapeCheck) add(f Finding, at geom.Vec) {
 // run looks at both halves and at what is thin at once; the findings come in a
 // fixed order.
 func (s *shapeCheck) run(ctx context.Context) error {
-	upright, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Step: shapeStep})
+	upright, err := column.Cut(ctx, s.cavity.Head, column.Options{Step: shapeStep})
 	if err != nil {
 		return err
 	}
 	half := func(name string, to **Drawn) func(*shapeCheck) error {
 		return func(c *shapeCheck) error {
-			d := geom.Draw{Down: name == "right"}
+			d := column.Draw{Down: name == "right"}
 			u := upright.Undercut(d)
 			if limit := c.spec.Checks.Undercut; limit > 0 && u.Depth+2*shapeStep >= limit {
 				u = upright.SharpUndercut(c.cavity.Head, d)
@@ -123,7 +124,7 @@ func (s *shapeCheck) run(ctx context.Context) error {
 }
 
 // undercut finds what the rubber cannot give way to.
-func (s *shapeCheck) undercut(u geom.Undercut, half string) error {
+func (s *shapeCheck) undercut(u column.Undercut, half string) error {
 	limit := s.spec.Checks.Undercut
 	if limit <= 0 || u.Depth <= limit {
 		return nil
@@ -143,7 +144,7 @@ func (s *shapeCheck) undercut(u geom.Undercut, half string) error {
 }
 
 // overhang finds what needs support when the frame is printed.
-func (s *shapeCheck) overhang(c *geom.Columns, d geom.Draw, half string) {
+func (s *shapeCheck) overhang(c *column.Grid, d column.Draw, half string) {
 	limit := s.spec.Checks.Overhang
 	if limit <= 0 {
 		return
@@ -159,7 +160,7 @@ func (s *shapeCheck) overhang(c *geom.Columns, d geom.Draw, half string) {
 }
 
 // bubbles finds air that stays under the head when the rubber is poured.
-func (s *shapeCheck) bubbles(ctx context.Context, u geom.Undercut, d geom.Draw, half string) error {
+func (s *shapeCheck) bubbles(ctx context.Context, u column.Undercut, d column.Draw, half string) error {
 	if u.Room < s.spec.Checks.Air {
 		return nil
 	}
@@ -176,7 +177,7 @@ func (s *shapeCheck) bubbles(ctx context.Context, u geom.Undercut, d geom.Draw, 
 	corner := room.Corner(0)
 	corner.Z = 0
 	top := math.Max(room.Max.Z, -room.Min.Z) - 0.5
-	left, err := geom.Pockets(ctx, geom.Subtract(geom.Block(room), solids...), geom.Pour{
+	left, err := column.Pockets(ctx, geom.Subtract(geom.Block(room), solids...), column.Pour{
 		Up: up, Source: corner, Open: geom.HalfSpace(up.Neg(), -top), Step: airStep, Least: s.spec.Checks.Air,
 	})
 	for _, p := range left {
@@ -194,12 +195,12 @@ const thinMetal = 1.5
 // thin finds ribs and slots that the nozzle cannot print, and the thinnest
 // section of metal. For the print, what is thin upright is no matter: layers
 // are thinner.
-func (s *shapeCheck) thin(ctx context.Context, upright *geom.Columns) error {
+func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
 	nozzle := s.spec.Print.Nozzle
-	var worst [2]*geom.ThinPlace // ribs, slots
+	var worst [2]*column.ThinPlace // ribs, slots
 	s.thinMetal(upright)
 	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
-		c, err := geom.CutColumns(ctx, s.cavity.Head, geom.ColumnOptions{Up: along, Step: shapeStep})
+		c, err := column.Cut(ctx, s.cavity.Head, column.Options{Up: along, Step: shapeStep})
 		if err != nil {
 			return err
 		}
@@ -219,7 +220,7 @@ func (s *shapeCheck) thin(ctx context.Context, upright *geom.Columns) error {
 	return nil
 }
 
-func (s *shapeCheck) tellThin(p *geom.ThinPlace, code, message, remedy string) {
+func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message, remedy string) {
 	if p != nil {
 		s.add(Finding{Severity: Warn, Code: code, Value: p.Thickness, Limit: s.spec.Print.Nozzle, Unit: "mm",
 			Message: message, Remedy: remedy + ", or print with a finer nozzle (print.nozzle)"}, p.At)
@@ -227,7 +228,7 @@ func (s *shapeCheck) tellThin(p *geom.ThinPlace, code, message, remedy string) {
 }
 
 // thinMetal takes the thinnest section that some columns show.
-func (s *shapeCheck) thinMetal(c *geom.Columns) {
+func (s *shapeCheck) thinMetal(c *column.Grid) {
 	for _, p := range c.ThinPlaces(s.cavity.Head, thinMetal) {
 		if p.Gap || p.Area < leastFlaw || s.cavity.Thin != nil && s.cavity.Thin.Thickness <= p.Thickness {
 			continue

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // floodStep is how far apart the lines are along which metal is followed, mm.
@@ -25,7 +26,7 @@ func (s *shapeCheck) flash(ctx context.Context) error {
 		return nil
 	}
 	room := geom.Subtract(geom.Union(s.cavity.Head, s.cavity.Bed), s.cavity.Wire)
-	f, err := geom.Flood(ctx, room, s.cavity.GateAt, geom.FloodOptions{
+	f, err := column.Flood(ctx, room, s.cavity.GateAt, column.FloodOptions{
 		Step: floodStep, Within: room.BoundingBox().Intersect(s.inBlock()),
 	})
 	if err != nil {
@@ -50,7 +51,7 @@ func (s *shapeCheck) inBlock() geom.Box {
 
 // halvesDiffer finds where a face of the head lies in the parting plane, so
 // that metal is on one side of it and rubber on the other.
-func (s *shapeCheck) halvesDiffer(c *geom.Columns) {
+func (s *shapeCheck) halvesDiffer(c *column.Grid) {
 	const off = 1e-3
 	lines, where := 0, geom.Vec{}
 	var at []geom.Vec

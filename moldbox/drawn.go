@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // Drawn says how one half of a head comes out of its rubber, and its print did
@@ -35,14 +36,14 @@ type BestParting struct {
 const easyDraw = 2 * shapeStep
 
 // bestParting looks through all that leaves something of the head to each half.
-func (s *shapeCheck) bestParting(ctx context.Context, c *geom.Columns) (BestParting, error) {
+func (s *shapeCheck) bestParting(ctx context.Context, c *column.Grid) (BestParting, error) {
 	z := s.part.headBox
 	from, depth, err := c.LeastUndercut(ctx, z.Min.Z+leastBehind, z.Max.Z-leastBehind)
 	return BestParting{s.part.Pose.Parting + from/s.part.toPart.Factor(), depth}, err
 }
 
 // drawn takes over what was found of one half.
-func (s *shapeCheck) drawn(c *geom.Columns, u geom.Undercut, half string) *Drawn {
+func (s *shapeCheck) drawn(c *column.Grid, u column.Undercut, half string) *Drawn {
 	d := &Drawn{Half: half, Depth: u.Depth, Map: DepthMap{c.At(0, 0, 0), c.Step, c.NX, c.NY, u.Map}}
 	if u.Depth > 0 {
 		d.At, d.HeadAt = u.At, *s.part.inFile(u.At)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 const (
@@ -115,7 +116,7 @@ func (p *part) strandedAir(ctx context.Context, s SprueSpec, depth, least float6
 	if p.wire() != nil {
 		hollow = geom.Subtract(hollow, p.wire())
 	}
-	left, err := geom.Pockets(ctx, hollow, geom.Pour{
+	left, err := column.Pockets(ctx, hollow, column.Pour{
 		Up: geom.Vec{Y: 1}, Source: p.gate.at, Open: geom.HalfSpace(geom.Vec{Y: -1}, 0.5-top),
 		Step: turnAirStep, Least: least, Workers: 1,
 	})

@@ -15,8 +15,13 @@ import (
 const module = "halfpour"
 
 // layers are folders from the bottom up: a package imports of its own layer and
-// of those below. The demo heads know shapes alone.
+// of those below. The demo heads know shapes alone. Within a layer a package
+// imports only those above and below it in the tree: a room and its side rooms
+// know each other, side rooms do not.
 var layers = []string{"internal", "geom", "examples/heads", "moldbox", "pourplan", "examples", "cmd"}
+
+// programs take from all rooms of their layer.
+var programs = []string{"geom/geomtest/tray", "examples/gen"}
 
 // users are the modules that are used at all, each with the files that may
 // know it.
@@ -24,7 +29,7 @@ var users = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet/pdf.go"},
 	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
 	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
-	"golang.org/x/image":         {"geom/text.go", "geom/picture_label.go", "pourplan/sheet/*.go"},
+	"golang.org/x/image":         {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
 	"golang.org/x/sync":          {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
 	"golang.org/x/sys":           {"cmd/halfpour/fileset/lock_windows.go"},
 	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},
@@ -91,13 +96,19 @@ func importFault(file, imported string) string {
 	if from < 0 || to < 0 || to > from {
 		return "an arrow that points back"
 	}
+	room := path.Dir(file)
+	if from == to && !within(room, inner) && !within(inner, room) && !strings.Contains(inner, "/internal/") &&
+		!slices.Contains(programs, room) && !strings.HasSuffix(file, "_test.go") {
+		return "a room beside it"
+	}
 	return ""
 }
 
+// within reports whether a folder is another or somewhere in it.
+func within(folder, outer string) bool { return strings.HasPrefix(folder+"/", outer+"/") }
+
 func layer(name string) int {
-	return slices.IndexFunc(layers, func(folder string) bool {
-		return name == folder || strings.HasPrefix(name, folder+"/")
-	})
+	return slices.IndexFunc(layers, func(folder string) bool { return within(name, folder) })
 }
 
 // The rule itself tells right from wrong.
@@ -110,6 +121,13 @@ func TestImportFault(t *testing.T) {
 		{"pourplan/a.go", "halfpour/moldbox", true},
 		{"pourplan/a.go", "strings", true},
 		{"geom/stl/a.go", "halfpour/geom", true},
+		{"geom/stl/a.go", "halfpour/geom/internal/meshtext", true},
+		{"cmd/halfpour/a.go", "halfpour/cmd/halfpour/live", true},
+		{"geom/picture/a.go", "halfpour/geom/column", false},
+		{"geom/picture/a_test.go", "halfpour/geom/geomtest", true},
+		{"geom/geomtest/tray/a.go", "halfpour/geom/picture", true},
+		{"geom/a.go", "halfpour/internal/parallel", true},
+		{"internal/parallel/a.go", "halfpour/geom", false},
 		{"geom/a.go", "halfpour/moldbox", false},
 		{"moldbox/a.go", "halfpour/pourplan", false},
 		{"pourplan/a.go", "halfpour/cmd/halfpour", false},

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/picture"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
@@ -27,7 +28,7 @@ var markColours = map[moldbox.Severity]color.RGBA{
 // addMarks adds the marks of a half's findings to its picture. inPicture takes
 // the half's print coordinates to the picture's, where z is up and nothing of
 // the half is over top.
-func (p *product) addMarks(ctx context.Context, scene *geom.Scene, half moldbox.Half, inPicture geom.Placement, top float64) error {
+func (p *product) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Placement, top float64) error {
 	for _, m := range pourplan.FindingMarks(p.mold.Findings, half) {
 		at := inPicture.Point(half.ToPrint(m.At))
 		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}
@@ -36,8 +37,8 @@ func (p *product) addMarks(ctx context.Context, scene *geom.Scene, half moldbox.
 		if err != nil {
 			return err
 		}
-		scene.Meshes = append(scene.Meshes, geom.PaintedMesh{Mesh: mesh, Colour: markColours[m.Severity], Crease: pictureCrease})
-		scene.Labels = append(scene.Labels, geom.Label{Text: m.Letter, At: tip})
+		scene.Meshes = append(scene.Meshes, picture.PaintedMesh{Mesh: mesh, Colour: markColours[m.Severity], Crease: pictureCrease})
+		scene.Labels = append(scene.Labels, picture.Label{Text: m.Letter, At: tip})
 	}
 	if len(scene.Labels) > 0 {
 		scene.Caption += "; letters: findings on the pour sheet"

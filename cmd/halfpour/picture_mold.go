@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/picture"
 	"halfpour/moldbox"
 )
 
@@ -18,7 +19,7 @@ const (
 // moldPicture is the scene of the closed mold while it is put together.
 type moldPicture struct {
 	*product
-	geom.Scene
+	picture.Scene
 	cut int // the cavity that the left half is cut through
 }
 
@@ -28,20 +29,20 @@ type moldPicture struct {
 func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
 	s := moldPicture{product: p, cut: cavityToCut(p.mold)}
 	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.mold.Block.BoundingBox())
-	s.Camera = geom.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
+	s.Camera = picture.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
 	s.addRubber()
 	foot, rubber := p.mold.Left.Inside.Min.Y, len(s.Meshes)
 	if err := s.addCastings(ctx); err != nil {
 		return err
 	}
 	if lowest(s.Meshes[rubber:]) >= foot { // no hook hangs out below
-		s.Floor = &geom.Floor{N: geom.Vec{Y: 1}, D: foot}
+		s.Floor = &picture.Floor{N: geom.Vec{Y: 1}, D: foot}
 	}
 	return p.writePicture(ctx, w, s.Scene)
 }
 
 // lowest is the least Y of meshes.
-func lowest(meshes []geom.PaintedMesh) float64 {
+func lowest(meshes []picture.PaintedMesh) float64 {
 	low := math.Inf(1)
 	for _, m := range meshes {
 		low = math.Min(low, m.Mesh.BoundingBox().Min.Y)
@@ -66,9 +67,9 @@ func (s *moldPicture) addRubber() {
 		keys = math.Max(keys, k.At.X)
 	}
 	for i, at := range [2]float64{s.mold.Cavities[s.cut].GateAt.X, keys} {
-		s.Meshes = append(s.Meshes, geom.PaintedMesh{
+		s.Meshes = append(s.Meshes, picture.PaintedMesh{
 			Mesh: s.rubber[i].Transform(s.halves()[i].InMold().Point, false), Colour: rubberColours[i], Crease: pictureCrease,
-			Cut: &geom.Cut{N: geom.Vec{X: 1}, D: at, Colour: rubberFaces[i], Hatch: [2]geom.Hatch{geom.HatchUp, geom.HatchDown}[i]},
+			Cut: &picture.Cut{N: geom.Vec{X: 1}, D: at, Colour: rubberFaces[i], Hatch: [2]picture.Hatch{picture.HatchUp, picture.HatchDown}[i]},
 		})
 	}
 }
@@ -111,9 +112,9 @@ func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key 
 		}
 		known[key] = mesh
 	}
-	s.Meshes = append(s.Meshes, geom.PaintedMesh{
+	s.Meshes = append(s.Meshes, picture.PaintedMesh{
 		Mesh: known[key].Transform(move.Point, false), Colour: colour, Crease: pictureCrease,
-		Cut: &geom.Cut{N: geom.Vec{Y: 1}, D: s.mold.Left.Inside.Max.Y - underBrim, Colour: colour},
+		Cut: &picture.Cut{N: geom.Vec{Y: 1}, D: s.mold.Left.Inside.Max.Y - underBrim, Colour: colour},
 	})
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"halfpour/geom"
+	"halfpour/geom/picture"
 )
 
 // rubberTolerance is how true a rubber half is drawn where its frame's mesh
@@ -35,8 +36,8 @@ var faceUp = geom.FromAxes(geom.Vec{X: -1}, geom.Vec{Y: 1}, geom.Vec{Z: -1})
 func (p *product) writeRubberPicture(ctx context.Context, w io.Writer, i int) error {
 	half := p.halves()[i]
 	rubber := p.rubber[i].Transform(faceUp.Point, false)
-	scene := geom.Scene{
-		Meshes:  []geom.PaintedMesh{{Mesh: rubber, Colour: rubberColours[i], Crease: pictureCrease}},
+	scene := picture.Scene{
+		Meshes:  []picture.PaintedMesh{{Mesh: rubber, Colour: rubberColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
 		Floor:   lyingOn(-half.FillHeight),
 		Caption: p.caption(half.Name+" rubber half", half.Inside),

@@ -10,6 +10,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/picture"
 )
 
 const (
@@ -34,18 +35,18 @@ var (
 
 // Halves lie with their mouths at the top of the picture, seen from above and a
 // little from the near edge, so that the near wall hides nothing.
-var lyingCamera = geom.Camera{
+var lyingCamera = picture.Camera{
 	Look: geom.Vec{X: 0.16, Y: 0.42, Z: -1.3}, Up: geom.Vec{Y: 1},
 	Perspective: picturePerspective, Margin: pictureMargin,
 }
 
 // writePicture draws a scene on white as PNG.
-func (p *product) writePicture(ctx context.Context, w io.Writer, scene geom.Scene) error {
+func (p *product) writePicture(ctx context.Context, w io.Writer, scene picture.Scene) error {
 	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
 	if p.proof.Left.Tolerance > roughTolerance {
 		scene.Width, scene.Height = scene.Width/2, scene.Height/2
 	}
-	img, err := geom.Render(ctx, scene)
+	img, err := picture.Render(ctx, scene)
 	if err != nil {
 		return err
 	}
@@ -62,8 +63,8 @@ func (p *product) writePicture(ctx context.Context, w io.Writer, scene geom.Scen
 // writeFramePicture draws a frame as it stands on the printer.
 func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) error {
 	half := p.halves()[i]
-	scene := geom.Scene{
-		Meshes:  []geom.PaintedMesh{{Mesh: p.frames[i], Colour: frameColours[i], Crease: pictureCrease}},
+	scene := picture.Scene{
+		Meshes:  []picture.PaintedMesh{{Mesh: p.frames[i], Colour: frameColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
 		Floor:   lyingOn(half.Outside.Min.Z),
 		Caption: p.caption(half.Name+" frame", half.Outside),
@@ -83,4 +84,4 @@ func (p *product) caption(what string, box geom.Box) string {
 }
 
 // lyingOn is the table under what reaches down to z.
-func lyingOn(z float64) *geom.Floor { return &geom.Floor{N: geom.Vec{Z: 1}, D: z} }
+func lyingOn(z float64) *picture.Floor { return &picture.Floor{N: geom.Vec{Z: 1}, D: z} }

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 	"halfpour/moldbox"
 )
 
@@ -41,7 +42,7 @@ type body struct {
 
 // pocket is air that stays while a cavity is cast.
 type pocket struct {
-	geom.Pocket
+	column.Pocket
 	cavity string
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 	"halfpour/moldbox"
 )
 
@@ -23,7 +24,7 @@ func findPockets(ctx context.Context, m *moldbox.Mold) ([]pocket, error) {
 	top := m.Left.Inside.Max.Y
 	over := geom.HalfSpace(geom.Vec{Y: -1}, 0.05-top)
 	look := func(name string, metal geom.Solid, source geom.Vec, open geom.Solid) error {
-		found, err := geom.Pockets(ctx, metal, geom.Pour{Up: geom.Vec{Y: 1}, Source: source, Open: open, Step: airStep, Least: m.Spec.Checks.Air})
+		found, err := column.Pockets(ctx, metal, column.Pour{Up: geom.Vec{Y: 1}, Source: source, Open: open, Step: airStep, Least: m.Spec.Checks.Air})
 		for _, p := range found {
 			list = append(list, pocket{p, name})
 		}

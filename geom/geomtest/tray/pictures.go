@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"halfpour/geom"
+	"halfpour/geom/picture"
 )
 
 // closeUp is a picture of a part of the head, in the head's own place: what of
@@ -59,12 +60,12 @@ func (c closeUp) draw(ctx context.Context, head, tray *geom.TriMesh, name string
 	before, after := cropped(head, c.box), cropped(tray, c.box)
 	right := c.look.Cross(geom.Vec{Y: 1}).Unit() // in the picture
 	beside := geom.Move(right.Mul(c.beside))
-	picture, err := geom.Render(ctx, geom.Scene{
-		Meshes: []geom.PaintedMesh{
+	img, err := picture.Render(ctx, picture.Scene{
+		Meshes: []picture.PaintedMesh{
 			{Mesh: before, Colour: color.RGBA{R: 0xd2, G: 0xb9, B: 0x93, A: 0xff}},
 			{Mesh: after.Transform(beside.Point, false), Colour: color.RGBA{R: 0x9f, G: 0xb8, B: 0xc8, A: 0xff}},
 		},
-		Camera: geom.Camera{Look: c.look, Up: geom.Vec{Y: 1}, Margin: 0.02},
+		Camera: picture.Camera{Look: c.look, Up: geom.Vec{Y: 1}, Margin: 0.02},
 		Width:  c.width, Height: c.height,
 		Background: color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff},
 	})
@@ -76,7 +77,7 @@ func (c closeUp) draw(ctx context.Context, head, tray *geom.TriMesh, name string
 		return err
 	}
 	encoder := png.Encoder{CompressionLevel: png.BestCompression}
-	return errors.Join(encoder.Encode(f, picture), f.Close())
+	return errors.Join(encoder.Encode(f, img), f.Close())
 }
 
 // cropped returns the triangles of m that lie wholly in the box.

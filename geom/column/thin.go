@@ -1,0 +1,122 @@
+package column
+
+import (
+	"math"
+
+	"halfpour/geom"
+)
+
+// ThinPlace is where a solid, or a gap in it, is thinner than a limit between
+// two skins that face apart, or each other, within some 35°: a rib or a post,
+// a slot or a hole, but not the edge of a wedge blunter than that.
+type ThinPlace struct {
+	Thickness float64  // the least of it, mm, square to the skins
+	At        geom.Vec // in its middle there
+	Across    geom.Vec // unit vector from skin to skin
+	Gap       bool     // a gap in the solid; else the solid
+	Area      float64  // of the lines that meet it, as seen along them, mm²
+}
+
+// leastFacing is minus the cosine of the angle between two normals from which
+// on skins face each other: 145°.
+const leastFacing = 0.82
+
+// obliquest is how much longer than a thin place's thickness a line through it
+// may be: of three at right angles one is no longer than √3 times.
+const obliquest = 1.75
+
+// ThinPlaces returns where s, which the grid was cut from, is thinner than
+// least as their lines tell: those along which a skin is met within some 55°
+// of square. Grids along three axes tell of all skins. What is smaller than
+// a step across the lines may be missed. Places that hang together are one.
+func (c *Grid) ThinPlaces(s geom.Solid, least float64) []ThinPlace {
+	t := thinSearch{Grid: c, s: s, least: least, groups: map[int32][]int{}}
+	for j := range c.NY {
+		for i := range c.NX {
+			line := c.Line(i, j)
+			for k, x := range line {
+				t.look(i, j, x, false)
+				if k > 0 {
+					t.look(i, j, Stretch{line[k-1].Hi, x.Lo}, true)
+				}
+			}
+		}
+	}
+	out := make([]ThinPlace, 0, len(t.found))
+	for k := range t.found {
+		if t.root(k) != k {
+			continue
+		}
+		out = append(out, t.found[k].ThinPlace)
+	}
+	return out
+}
+
+// thinSearch gathers thin stretches; found is also a forest of those that hang
+// together, each root with the thinnest of all and the whole area.
+type thinSearch struct {
+	*Grid
+	s      geom.Solid
+	least  float64
+	found  []thinStretch
+	groups map[int32][]int // of each line, what was found on it
+}
+
+type thinStretch struct {
+	ThinPlace
+	stretch Stretch
+	parent  int
+}
+
+// look judges one stretch and joins it to those beside it that it touches.
+func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
+	if x.Hi-x.Lo > obliquest*t.least {
+		return
+	}
+	_, low := geom.Grade(t.s, t.At(i, j, x.Lo))
+	_, top := geom.Grade(t.s, t.At(i, j, x.Hi))
+	if low.Dot(top) > -leastFacing {
+		return
+	}
+	across := top.Sub(low).Unit()
+	thick := (x.Hi - x.Lo) * math.Abs(across.Dot(t.back.Direction(geom.Vec{Z: 1})))
+	if thick >= t.least {
+		return
+	}
+	me := len(t.found)
+	place := ThinPlace{thick, t.At(i, j, (x.Lo+x.Hi)/2), across, gap, t.Step * t.Step}
+	t.found = append(t.found, thinStretch{place, x, me})
+	line := int32(j*t.NX + i)
+	t.groups[line] = append(t.groups[line], me)
+	for _, d := range [4][2]int{{-1, 0}, {-1, -1}, {0, -1}, {1, -1}} { // seen before
+		if n := i + d[0]; n < 0 || n >= t.NX || j+d[1] < 0 {
+			continue
+		}
+		for _, o := range t.groups[line+int32(d[1]*t.NX+d[0])] {
+			// Along a slant the stretches of neighbours are a step apart or so.
+			f := &t.found[o]
+			if f.Gap == gap && f.stretch.Lo < x.Hi+t.Step && x.Lo < f.stretch.Hi+t.Step {
+				t.merge(t.root(o), t.root(me))
+			}
+		}
+	}
+}
+
+func (t *thinSearch) root(k int) int {
+	for t.found[k].parent != k {
+		k = t.found[k].parent
+	}
+	return k
+}
+
+func (t *thinSearch) merge(a, b int) {
+	if a == b {
+		return
+	}
+	t.found[b].parent = a
+	area := t.found[a].Area + t.found[b].Area
+	if t.found[b].Thickness < t.found[a].Thickness {
+		t.found[a].ThinPlace = t.found[b].ThinPlace
+	}
+	t.found[a].Area = area
+}

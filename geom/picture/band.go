@@ -1,0 +1,114 @@
+package picture
+
+// rasterBand is a strip of rows of a raster while it is drawn.
+type rasterBand struct {
+	width, lo, hi int // the rows from lo up to hi
+	near          []float32
+	triangle      []int32
+
+	// With a plane, what is nearer is left out and counted: how many skins that
+	// face the viewer more than such that face away. Where there are more, the
+	// sample is inside the mesh on the plane.
+	plane *cutPlane
+	wound []int16
+}
+
+// band is the strip of the raster itself, emptied.
+func (r *raster) band(lo, hi int) rasterBand {
+	b := rasterBand{width: r.width, lo: lo, hi: hi, near: r.near[lo*r.width : hi*r.width], triangle: r.triangle[lo*r.width : hi*r.width]}
+	b.empty()
+	return b
+}
+
+func (b *rasterBand) empty() {
+	for i := range b.triangle {
+		b.triangle[i] = -1
+	}
+}
+
+// begin makes b an empty strip like another one, for a mesh that is cut.
+func (b *rasterBand) begin(like *rasterBand, plane *cutPlane) {
+	if n := len(like.near); b.near == nil {
+		b.near, b.triangle, b.wound = make([]float32, n), make([]int32, n), make([]int16, n)
+	}
+	b.width, b.lo, b.hi, b.plane = like.width, like.lo, like.hi, plane
+	b.empty()
+	clear(b.wound)
+}
+
+// take lays the strip of a mesh that is cut over what is there, its cut face
+// included.
+func (b *rasterBand) take(cut *rasterBand, mesh int) {
+	for k, t := range cut.triangle {
+		near := cut.near[k]
+		if cut.wound[k] > 0 {
+			near, t = float32(cut.plane.near(k%b.width, b.lo+k/b.width)), capOf(uint16(mesh))
+		}
+		if t != -1 && (b.triangle[k] == -1 || near > b.near[k]) {
+			b.near[k], b.triangle[k] = near, t
+		}
+	}
+}
+
+// narrow is up to how many samples of a row are sooner tried than reckoned with.
+const narrow = 12
+
+// within are the samples of [from, end) where the edge function, whose value is at
+// x0, is not negative.
+func (e *rasterEdge) within(from, end, x0 int) (int, int) {
+	switch {
+	case e.dx > 0 && e.value < 0:
+		from = max(from, x0+int((-e.value+e.dx-1)/e.dx))
+	case e.dx < 0 && e.value >= 0:
+		end = min(end, x0+int(e.value/-e.dx)+1)
+	case e.dx <= 0 && e.value < 0:
+		end = from
+	}
+	return from, end
+}
+
+// fill draws triangle t; one that faces away is only counted, before a plane.
+func (r *rasterBand) fill(t int32, a, b, c spot) {
+	facing := int16(1)
+	if doubleArea(a, b, c) < 0 {
+		facing, b, c = -1, c, b
+	}
+	y0, y1 := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), r.lo, r.hi)
+	x0, x1 := sampleRange(min(a.x, b.x, c.x), max(a.x, b.x, c.x), 0, r.width)
+	if x0 >= x1 || y0 >= y1 {
+		return
+	}
+	ea, eb, ec := newRasterEdge(b, c, x0, y0), newRasterEdge(c, a, x0, y0), newRasterEdge(a, b, x0, y0)
+
+	// The weight of a corner is its edge's value over the doubled area.
+	area := 1 / float64(doubleArea(a, b, c))
+	na, nb, nc := float64(a.near)*area, float64(b.near)*area, float64(c.near)*area
+	dx := na*float64(ea.dx) + nb*float64(eb.dx) + nc*float64(ec.dx)
+	for y := y0; y < y1; y++ {
+		va, vb, vc := ea.value, eb.value, ec.value
+		near := na*float64(va-ea.bias) + nb*float64(vb-eb.bias) + nc*float64(vc-ec.bias)
+		row := (y - r.lo) * r.width
+		from, end := x0, x1
+		if x1-x0 > narrow { // a sliver has few of the samples in its box
+			from, end = ea.within(from, end, x0)
+			from, end = eb.within(from, end, x0)
+			from, end = ec.within(from, end, x0)
+			if from > x0 {
+				skip := int64(from - x0)
+				va, vb, vc, near = va+skip*ea.dx, vb+skip*eb.dx, vc+skip*ec.dx, near+float64(skip)*dx
+			}
+		}
+		for x := from; x < end; x++ {
+			if va|vb|vc >= 0 {
+				k := row + x
+				if r.plane != nil && near > r.plane.near(x, y) {
+					r.wound[k] += facing
+				} else if facing > 0 && (r.triangle[k] == -1 || float32(near) > r.near[k]) {
+					r.near[k], r.triangle[k] = float32(near), t
+				}
+			}
+			va, vb, vc, near = va+ea.dx, vb+eb.dx, vc+ec.dx, near+dx
+		}
+		ea.value, eb.value, ec.value = ea.value+ea.dy, eb.value+eb.dy, ec.value+ec.dy
+	}
+}

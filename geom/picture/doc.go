@@ -1,0 +1,15 @@
+// Package picture renders meshes into pictures, shaded so that shallow relief
+// reads. A [Scene] says what to show, [Render] draws it.
+//
+// The files, in reading order:
+//
+//   - scene.go: Scene, Camera and the steps of Render; cut.go: planes that cut
+//     a mesh open.
+//   - view.go: from points of the scene to pixels and back; model.go: the
+//     meshes as one, with the normals to shade by.
+//   - raster.go, band.go: which triangle is nearest at each sample.
+//   - cells.go: what lies round a pixel, for open.go (how much of the sky it
+//     sees), shadow.go (whether the lamp reaches it) and line.go (outlines and
+//     creases).
+//   - shade.go: the colour of each pixel; label.go: text over it.
+package picture

@@ -1,0 +1,82 @@
+package picture
+
+import "math"
+
+// The surroundings of a cell are asked in openDirections directions, at
+// openSteps pixels (in a picture 1000 high), how far they stand up over it;
+// the farther away, the less it counts.
+// Neighbouring cells take turns with the directions.
+const openDirections, openTurns = 12, 3
+
+var (
+	openSteps   = [...]float64{1.5, 4, 10, 24, 56}
+	openWeights = [len(openSteps)]float32{1, 0.95, 0.85, 0.7, 0.4}
+)
+
+const (
+	openBias     = 0.08 // sine of a rise that is no obstacle: facets are not hollows
+	openStrength = 1.5
+)
+
+// openness finds for each cell how much of its surroundings it sees (after
+// Bavoil & Sainz, Image-space horizon-based ambient occlusion, 2008).
+type openness struct {
+	*cells
+	taps [openDirections][len(openSteps)]tap
+	open []float32
+}
+
+// tap is where to look, in cells.
+type tap struct{ dx, dy int }
+
+// tapAt is at least a cell away.
+func tapAt(pixels, dx, dy float64) tap {
+	far := math.Max(1, pixels/perCell)
+	return tap{int(math.Round(far * dx)), int(math.Round(far * dy))}
+}
+
+func newOpenness(c *cells, height int) *openness {
+	o := &openness{cells: c, open: make([]float32, len(c.places))}
+	size := math.Max(1, float64(height)/1000)
+	for d := range o.taps {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(d) + 0.5) / openDirections)
+		_, uneven := math.Modf(float64(d) * math.Phi) // so that the steps make no bands
+		for i, step := range openSteps {
+			o.taps[d][i] = tapAt(size*step*(0.75+0.5*uneven), cos, sin)
+		}
+	}
+	return o
+}
+
+// ask is how open a cell is, when all have been looked at.
+func (o *openness) ask(x, y int) float32 {
+	if o.places[y*o.width+x] == farBehind {
+		return 1
+	}
+	hidden := float32(0)
+	for d := (x + y) % openTurns; d < openDirections; d += openTurns {
+		hidden += o.rise(x, y, &o.taps[d])
+	}
+	return max(0, 1-hidden*openStrength*openTurns/openDirections)
+}
+
+// rise returns how high the model stands over the tangent plane of a cell in
+// one direction, as the sine of the angle, weighted.
+func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
+	k := y*o.width + x
+	p, n := o.places[k], o.normals[k]
+	most := float32(0)
+	for i, t := range taps {
+		u, v := x+t.dx, y+t.dy
+		if uint(u) >= uint(o.width) || uint(v) >= uint(o.height) {
+			break
+		}
+		q := o.places[v*o.width+u]
+		dx, dy, dz := q.x-p.x, q.y-p.y, q.z-p.z
+		if high := n.x*dx + n.y*dy + n.z*dz; high > 0 && q != farBehind {
+			sine := high / float32(math.Sqrt(float64(dx*dx+dy*dy+dz*dz)))
+			most = max(most, (sine-openBias)*openWeights[i])
+		}
+	}
+	return most
+}
