@@ -26,6 +26,9 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 	if err := spec.Validate(); err != nil {
 		return nil, err
 	}
+	if err := spec.CheckHeads(); err != nil {
+		return nil, err
+	}
 	spec, err := chooseTurns(ctx, spec)
 	if err != nil {
 		return nil, err
@@ -42,7 +45,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	places := newArranger(spec)
+	places := newArranger(ctx, spec)
 	row, err := places.fitting(parts)
 	if err != nil {
 		return nil, err
@@ -50,8 +53,8 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	b := &builder{spec: spec, parts: parts, row: row}
 	b.findings = checkPrintable(spec)
 	b.placeCavities()
-	b.checkCavities()
-	b.placeRunner()
+	b.checkCavities(ctx)
+	b.placeRunner(ctx)
 	air, err := b.cutVents(ctx)
 	if err != nil {
 		return nil, err
@@ -64,7 +67,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 			shapesErr = b.airOf(ctx, air)
 		}
 	})
-	marksLeft, marksRight, err := b.placeKeysAndMarks()
+	marksLeft, marksRight, err := b.placeKeysAndMarks(ctx)
 	if looking.Wait(); err != nil {
 		return nil, err
 	}
@@ -73,11 +76,14 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	}
 	h := row.fillHeights(parts, spec)
 	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
-	b.findings = append(b.findings, checkOutside(parts, b.cavities)...)
-	b.findings = append(b.findings, checkNeighbours(parts, b.cavities, spec)...)
+	b.findings = append(b.findings, checkOutside(ctx, parts, b.cavities)...)
+	b.findings = append(b.findings, checkNeighbours(ctx, parts, b.cavities, spec)...)
 	b.findings = append(b.findings, shapes...)
-	thinnest := b.thinnest(h)
+	thinnest := b.thinnest(ctx, h)
 	b.findings = append(b.findings, b.checkThinnest(thinnest)...)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	sortFindings(b.findings)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{
@@ -127,7 +133,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 		if twin != nil {
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(v, drawn, spec.branch(), kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
+		} else if p, err = newPart(ctx, v, drawn, spec.branch(), kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
 			return nil, err
 		} else {
 			p.kind = i
@@ -189,9 +195,9 @@ func (b *builder) placeCavities() {
 }
 
 // checkCavities looks at each cavity by itself.
-func (b *builder) checkCavities() {
+func (b *builder) checkCavities(ctx context.Context) {
 	for i, p := range b.parts {
-		b.findings = append(b.findings, checkCavity(p, &b.cavities[i], b.spec.branch())...)
+		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i], b.spec.branch())...)
 	}
 }
 
@@ -204,7 +210,7 @@ func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
 	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
 	for i := range b.parts {
 		c := &b.cavities[i]
-		v := b.venting(i)
+		v := b.venting(ctx, i)
 		vents, findings := v.plan(c.Name)
 		b.setVents(i, vents)
 		if twin := b.twin(i, ways, vents); twin == i || !clean[twin] {
@@ -226,8 +232,9 @@ func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
 }
 
 // venting is what cavity i's vents need to know.
-func (b *builder) venting(i int) *venting {
+func (b *builder) venting(ctx context.Context, i int) *venting {
 	v := &venting{
+		ctx:  ctx,
 		spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: b.parts[i], head: b.cavities[i].Head,
 		inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
 	}
@@ -312,17 +319,20 @@ func (b *builder) hollows() []geom.Solid {
 }
 
 // placeKeysAndMarks looks for room for the keys and then for both halves' marks.
-func (b *builder) placeKeysAndMarks() (left, right []mark, err error) {
-	keys, findings, err := placeKeys(b.spec, b.row.inside, b.hollows())
+func (b *builder) placeKeysAndMarks(ctx context.Context) (left, right []mark, err error) {
+	keys, findings, err := placeKeys(ctx, b.spec, b.row.inside, b.hollows())
 	if err != nil {
 		return nil, nil, err
 	}
 	b.keys, b.findings = keys, append(b.findings, findings...)
-	return b.setMarks()
+	return b.setMarks(ctx)
 }
 
-func (b *builder) setMarks() (left, right []mark, err error) {
-	room := newMarkRoom(b.spec, b.row.inside, b.keys, b.hollows())
+func (b *builder) setMarks(ctx context.Context) (left, right []mark, err error) {
+	room := newMarkRoom(ctx, b.spec, b.row.inside, b.keys, b.hollows())
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
 	least, dropped := math.Inf(1), map[string][]string{}
 	for _, half := range []struct {
 		name  string

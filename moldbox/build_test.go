@@ -222,7 +222,7 @@ func TestMarkingKeepsClear(t *testing.T) {
 		}
 	}
 	b := &builder{spec: spec, row: layout{inside: m.Left.Inside}, cavities: m.Cavities, keys: m.Keys}
-	left, rightMarks, err := b.setMarks()
+	left, rightMarks, err := b.setMarks(context.Background())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"sort"
@@ -9,7 +10,7 @@ import (
 )
 
 // checkCavity looks at one cavity by itself.
-func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
+func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding {
 	var fs []Finding
 	add := func(f Finding, at geom.Vec) {
 		f.Cavity, f.At, f.HeadAt = c.Name, &at, p.inFile(at)
@@ -50,7 +51,7 @@ func checkCavity(p *part, c *Placed, s SprueSpec) []Finding {
 			Message: fmt.Sprintf("metal runs down a throat of %.4g mm for %.0f mm: it may freeze on the way", s.Throat, long),
 			Remedy:  "warm the mold well and pour without a pause, or take a wider sprue.throat"}, c.GateAt)
 	}
-	fs = append(fs, checkWires(p, c)...)
+	fs = append(fs, checkWires(ctx, p, c)...)
 	if p.Hook != nil && c.Wires[0].InHead == 0 {
 		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
 			Message: "the hook does not pass through the head: the casting would not hold it",

@@ -43,18 +43,18 @@ func BenchmarkChecks(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	row, err := newArranger(spec).fitting(parts)
+	row, err := newArranger(context.Background(), spec).fitting(parts)
 	if err != nil {
 		b.Fatal(err)
 	}
 	m := &builder{spec: spec, parts: parts, row: row}
 	m.placeCavities()
-	m.placeRunner()
+	m.placeRunner(context.Background())
 	left, err := m.cutVents(ctx)
 	if err != nil {
 		b.Fatal(err)
 	}
-	if _, _, err := m.placeKeysAndMarks(); err != nil {
+	if _, _, err := m.placeKeysAndMarks(context.Background()); err != nil {
 		b.Fatal(err)
 	}
 	h := row.fillHeights(parts, spec)
@@ -73,7 +73,7 @@ func BenchmarkChecks(b *testing.B) {
 		run  func() error
 	}{
 		{"weighing", func() error { _, err := newParts(ctx, spec, nil); return err }},
-		{"layout", func() error { _, err := newArranger(spec).fitting(parts); return err }},
+		{"layout", func() error { _, err := newArranger(context.Background(), spec).fitting(parts); return err }},
 		{"air and vents", func() error { _, err := m.cutVents(ctx); return err }},
 		{"air without vents", func() error {
 			for i := range m.cavities {
@@ -81,7 +81,7 @@ func BenchmarkChecks(b *testing.B) {
 			}
 			return m.airOf(ctx, left)
 		}},
-		{"keys", func() error { _, _, err := placeKeys(spec, row.inside, m.hollows()); return err }},
+		{"keys", func() error { _, _, err := placeKeys(context.Background(), spec, row.inside, m.hollows()); return err }},
 		{"columns", func() error {
 			_, err := column.Cut(ctx, c.Head, column.Options{Step: shapeStep})
 			return err
@@ -99,7 +99,7 @@ func BenchmarkChecks(b *testing.B) {
 		{"thin places", func() error { return look().thin(ctx, upright) }},
 		{"shut-off", func() error { return look().flash(ctx) }},
 		{"halves differ", func() error { look().halvesDiffer(upright); return nil }},
-		{"thinnest rubber", func() error { m.thinnest(h); return nil }},
+		{"thinnest rubber", func() error { m.thinnest(context.Background(), h); return nil }},
 		{"whole mold", func() error { _, err := Build(ctx, spec); return err }},
 		{"rubber, 1 %", func() error {
 			_, err := geom.Integrate(ctx, mold.Left.Rubber(), geom.IntegrateOptions{RelTol: 1e-2})

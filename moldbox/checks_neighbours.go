@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -27,7 +28,7 @@ type neighbours struct {
 // than asked between them. Of those that run into each other and of those that
 // do not, the nearest are told, the others counted.
 // At the pitch that is found from the solids there is nothing to find.
-func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
+func checkNeighbours(ctx context.Context, parts []*part, cs []Placed, spec Spec) []Finding {
 	var fs []Finding
 	if spec.Frame.Pitch == 0 {
 		return nil
@@ -38,7 +39,7 @@ func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
 		x := p.gate.at.X + p.move.X
 		along[i] = span{x - l, x + r}
 	}
-	near := nearNeighbours(cs, along, spec.Frame.Between-betweenTol)
+	near := nearNeighbours(ctx, cs, along, spec.Frame.Between-betweenTol)
 	for _, severity := range []Severity{Stop, Warn} {
 		var worst *neighbours
 		count := 0
@@ -57,7 +58,7 @@ func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
 		}
 		f := Finding{Severity: severity, Code: worst.code, Cavity: cs[worst.a].Name, At: &worst.at,
 			HeadAt: parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: spec.Frame.Between, Unit: "mm",
-			Message: worst.what, Remedy: pitchRemedy(parts, spec)}
+			Message: worst.what, Remedy: pitchRemedy(ctx, parts, spec)}
 		if count > 1 {
 			f.Message += fmt.Sprintf(", the worst of %d pairs", count)
 		}
@@ -67,16 +68,16 @@ func checkNeighbours(parts []*part, cs []Placed, spec Spec) []Finding {
 }
 
 // pitchRemedy says at which pitch there is room.
-func pitchRemedy(parts []*part, spec Spec) string {
+func pitchRemedy(ctx context.Context, parts []*part, spec Spec) string {
 	if spec.Frame.Pitch == 0 {
 		return "enlarge frame.between or turn a cavity"
 	}
-	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*roomyPitch(parts, spec))/10)
+	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*roomyPitch(ctx, parts, spec))/10)
 }
 
 // nearNeighbours looks at every pair of a row whose stretches along it come
 // nearer than within: a row at its own pitch has none.
-func nearNeighbours(cs []Placed, along []span, within float64) []neighbours {
+func nearNeighbours(ctx context.Context, cs []Placed, along []span, within float64) []neighbours {
 	whole := make([]geom.Solid, len(cs))
 	for i := range cs {
 		whole[i] = cs[i].hollow()
@@ -84,7 +85,7 @@ func nearNeighbours(cs []Placed, along []span, within float64) []neighbours {
 	var near []neighbours
 	for i := range cs {
 		for j := i + 1; j < len(cs); j++ {
-			if along[j].lo-along[i].hi >= within || along[i].lo-along[j].hi >= within {
+			if ctx.Err() != nil || along[j].lo-along[i].hi >= within || along[i].lo-along[j].hi >= within {
 				continue
 			}
 			if at, ok := nearest(whole[i], whole[j], within); ok {

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -22,7 +23,7 @@ func TestCollisions(t *testing.T) {
 		{40, ""}, {28.65, ""}, {28, "cavities-too-near"}, {20, "wire-crosses"}, {10, "wire-crosses"},
 	} {
 		code := ""
-		for _, n := range nearNeighbours([]Placed{at(0), at(c.x)}, []span{{-6, 14.6}, {c.x - 6, c.x + 14.6}}, 7.9) {
+		for _, n := range nearNeighbours(context.Background(), []Placed{at(0), at(c.x)}, []span{{-6, 14.6}, {c.x - 6, c.x + 14.6}}, 7.9) {
 			code = n.code
 		}
 		if code != c.code {

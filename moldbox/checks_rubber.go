@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -50,7 +51,7 @@ func (f feature) joined(g feature) bool {
 // thinnest looks for the thinnest rubber between any two features that are not
 // joined, to a wall, and over the top. Rubber thicker than what the frame
 // leaves anyway is not looked at.
-func (b *builder) thinnest(h heights) Thinnest {
+func (b *builder) thinnest(ctx context.Context, h heights) Thinnest {
 	all := b.features()
 	best := Thinnest{Width: math.Inf(1)}
 	for _, f := range all {
@@ -62,7 +63,7 @@ func (b *builder) thinnest(h heights) Thinnest {
 		for i, f := range all {
 			for _, g := range all[:i] {
 				same := f.of >= 0 && f.of == g.of
-				if same != within || f.joined(g) || same && b.cavities[f.of].AlikeTo != f.of {
+				if ctx.Err() != nil || same != within || f.joined(g) || same && b.cavities[f.of].AlikeTo != f.of {
 					continue
 				}
 				if f.box.Grow(best.Width).Intersect(g.box).IsEmpty() {

@@ -105,15 +105,15 @@ func TestAlongStaysInWire(t *testing.T) {
 // half-space through the eye's axis half of a symmetric ring.
 func TestWireWithin(t *testing.T) {
 	axis := jigHook().axis()
-	near(t, "all", axis.within(geom.Ball(geom.Vec{X: 10}, 80)), axis.volume(), 1e-9)
-	near(t, "nothing", axis.within(geom.Ball(geom.Vec{Y: 60}, 20)), 0, 0)
+	near(t, "all", axis.within(context.Background(), geom.Ball(geom.Vec{X: 10}, 80)), axis.volume(), 1e-9)
+	near(t, "nothing", axis.within(context.Background(), geom.Ball(geom.Vec{Y: 60}, 20)), 0, 0)
 	// The bend's outer half turn beyond the shank's end, by Pappus.
 	end := axis.pieces[2].to.X
-	beyond := axis.within(geom.HalfSpace(geom.Vec{X: -1}, -end))
+	beyond := axis.within(context.Background(), geom.HalfSpace(geom.Vec{X: -1}, -end))
 	near(t, "bend", beyond, math.Pi*4.5*math.Pi/4, 2e-3*beyond)
 	// Off the centre of the section: a slice of the straight shank.
 	at := axis.pieces[2].from.Lerp(axis.pieces[2].to, 0.5)
 	low := geom.Intersect(geom.HalfSpace(geom.Vec{Y: 1}, at.Y-0.2), geom.Ball(at, 4))
 	segment := 0.25*math.Acos(0.4) - 0.2*math.Sqrt(0.25-0.04) // circular segment, r 0.5, 0.2 off the middle
-	near(t, "segment of the shank", axis.within(low), 8*segment, 0.08*8*segment)
+	near(t, "segment of the shank", axis.within(context.Background(), low), 8*segment, 0.08*8*segment)
 }

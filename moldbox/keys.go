@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/bits"
@@ -55,6 +56,7 @@ func (k KeySpec) socketRadius() float64 {
 
 // keyRoom is where keys may go.
 type keyRoom struct {
+	ctx    context.Context // ends the search
 	spec   KeySpec
 	inside geom.Box
 	corner float64
@@ -81,7 +83,7 @@ func (r keyRoom) candidates() []geom.Vec {
 	rows := make([][]geom.Vec, ny+1)
 	each(ny+1, func(j int) {
 		var clear clearance
-		for i := 0; i <= nx; i++ {
+		for i := 0; i <= nx && r.ctx.Err() == nil; i++ {
 			p := geom.Vec{
 				X: lo.X + (hi.X-lo.X)*float64(i)/float64(nx),
 				Y: lo.Y + (hi.Y-lo.Y)*float64(j)/float64(ny),
@@ -136,9 +138,12 @@ func (r keyRoom) places() []geom.Vec {
 
 // placeKeys places the keys and shares bumps and sockets out so that the
 // halves close one way only. Fewer than leastKeys is an error.
-func placeKeys(spec Spec, inside geom.Box, avoid obstacles) ([]Key, []Finding, error) {
-	room := keyRoom{spec.Keys, inside, spec.Frame.Corner, avoid}
+func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles) ([]Key, []Finding, error) {
+	room := keyRoom{ctx, spec.Keys, inside, spec.Frame.Corner, avoid}
 	places := room.places()
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
 	if n := len(places); n < leastKeys {
 		return nil, nil, &SpecError{"keys.count", "must find room for at least", float64(n), leastKeys, "", room.remedy(spec)}
 	}
@@ -166,7 +171,7 @@ func placeKeys(spec Spec, inside geom.Box, avoid obstacles) ([]Key, []Finding, e
 // remedy tries more rubber to the walls, then smaller keys, and names the
 // first that makes room for all.
 func (r keyRoom) remedy(spec Spec) string {
-	for more := 1.0; more <= 12; more++ {
+	for more := 1.0; more <= 12 && r.ctx.Err() == nil; more++ {
 		wide := r
 		wide.inside.Min.X -= more
 		wide.inside.Max.X += more

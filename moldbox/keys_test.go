@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"errors"
 	"math"
 	"strconv"
@@ -20,7 +21,7 @@ func TestKeysKeepClear(t *testing.T) {
 	inside := rectangle(60, 44)
 	for count := leastKeys; count <= 6; count++ {
 		spec.Keys.Count = count
-		keys, _, err := placeKeys(spec, inside, avoid)
+		keys, _, err := placeKeys(context.Background(), spec, inside, avoid)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -44,7 +45,7 @@ func TestTooFewKeys(t *testing.T) {
 	spec := Default()
 	inside := rectangle(34, 30)
 	avoid := obstacles{geom.Block(geom.Box{Min: geom.Vec{X: -10, Y: -8, Z: -5}, Max: geom.Vec{X: 10, Y: 8, Z: 5}})}
-	_, _, err := placeKeys(spec, inside, avoid)
+	_, _, err := placeKeys(context.Background(), spec, inside, avoid)
 	var se *SpecError
 	if !errors.As(err, &se) || se.Field != "keys.count" {
 		t.Fatalf("error is %v, want a SpecError of keys.count", err)
@@ -60,7 +61,7 @@ func TestTooFewKeys(t *testing.T) {
 		}
 	}
 	inside.Min.X, inside.Max.X, inside.Min.Y = inside.Min.X-more, inside.Max.X+more, inside.Min.Y-more
-	if keys, _, err := placeKeys(spec, inside, avoid); err != nil || len(keys) < spec.Keys.Count {
+	if keys, _, err := placeKeys(context.Background(), spec, inside, avoid); err != nil || len(keys) < spec.Keys.Count {
 		t.Errorf("with %g mm more: %d keys, error %v", more, len(keys), err)
 	}
 }
@@ -72,7 +73,7 @@ func TestKeysCloseOneWay(t *testing.T) {
 	for _, inside := range []geom.Box{rectangle(60, 44), rectangle(50, 50), rectangle(200, 60)} {
 		for count := leastKeys; count <= 8; count++ {
 			spec.Keys.Count = count
-			keys, findings, err := placeKeys(spec, inside, nil)
+			keys, findings, err := placeKeys(context.Background(), spec, inside, nil)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -20,6 +21,7 @@ type layout struct {
 // arranger lays parts out. Its spacing is kept, so that laying out fewer of
 // them, or in other rows, costs little.
 type arranger struct {
+	ctx   context.Context // ends what takes long: distances are of no use then
 	spec  Spec
 	known map[spacing]spaced
 	last  *made   // a mold much like this one, to take distances from; nil to measure them
@@ -30,8 +32,8 @@ type arranger struct {
 // pitchTol is how much more room than asked two cavities may get, mm.
 const pitchTol = 0.1
 
-func newArranger(spec Spec) *arranger {
-	return &arranger{spec: spec, known: map[spacing]spaced{}, tol: pitchTol}
+func newArranger(ctx context.Context, spec Spec) *arranger {
+	return &arranger{ctx: ctx, spec: spec, known: map[spacing]spaced{}, tol: pitchTol}
 }
 
 // rows puts the parts in n rows, with the gates of the upper one at y = 0 and the

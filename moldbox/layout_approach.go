@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"container/heap"
+	"context"
 	"math"
 
 	"halfpour/geom"
@@ -14,13 +15,13 @@ import (
 // It halves boxes round r's skin. Each knows from where on all of it is clear,
 // as the values' bounds tell; those that need the most are halved first, some at
 // once, and when none needs more than some place is known to, that is the answer.
-func approach(l, r geom.Solid, gap, tol float64) float64 {
+func approach(ctx context.Context, l, r geom.Solid, gap, tol float64) float64 {
 	s := approaching{l: l, gap: gap}
 	box, fixed := r.BoundingBox(), l.BoundingBox()
 	s.needs = fixed.Min.X - gap - box.Max.X // below, r stands on the other side
 	s.boxes = approachQueue{{r, box, fixed.Max.X + gap - box.Min.X}}
 	for range mostApproaches / approachBatch {
-		if len(s.boxes) == 0 || s.boxes[0].clear <= s.needs+tol {
+		if ctx.Err() != nil || len(s.boxes) == 0 || s.boxes[0].clear <= s.needs+tol {
 			break
 		}
 		var halved [approachBatch]halvedBox // their number decides nothing else

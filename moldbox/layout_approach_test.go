@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -15,7 +16,7 @@ func TestApproachOfBalls(t *testing.T) {
 	for _, gap := range []float64{0.5, 2, 7} {
 		for _, tol := range []float64{0.3, 0.1, 0.02} {
 			want := 1 + 2 + math.Sqrt((8+gap)*(8+gap)-36)
-			if got := approach(l, r, gap, tol); got < want-1e-9 || got > want+tol+2e-3 {
+			if got := approach(context.Background(), l, r, gap, tol); got < want-1e-9 || got > want+tol+2e-3 {
 				t.Errorf("gap %g, tolerance %g: %.4f, want %.4f", gap, tol, got, want)
 			}
 		}
@@ -41,7 +42,7 @@ func TestApproachPastProngs(t *testing.T) {
 		// radius and the gap away from them.
 		{"hooked", hooked, 10 + math.Sqrt(4.5*4.5-3.5*3.5)},
 	} {
-		if got := approach(geom.Union(wall, prong(0), prong(8)), c.r, 1.5, 0.05); got < c.want-1e-9 || got > c.want+0.06 {
+		if got := approach(context.Background(), geom.Union(wall, prong(0), prong(8)), c.r, 1.5, 0.05); got < c.want-1e-9 || got > c.want+0.06 {
 			t.Errorf("%s: %.4f, want %.4f", c.name, got, c.want)
 		}
 	}
@@ -62,7 +63,7 @@ func TestApproachLeavesTheGap(t *testing.T) {
 	}
 	for n := range 30 {
 		a, b, gap := some(), some(), 0.5+4*r.Float64()
-		x := approach(a, b, gap, tol)
+		x := approach(context.Background(), a, b, gap, tol)
 		between := func(x float64) float64 {
 			g, near := geom.Narrowest(a, geom.Move(geom.Vec{X: x}).Solid(b), gap+3, 0.01)
 			if !near {

@@ -35,6 +35,9 @@ func (a *arranger) fitting(parts []*part) (layout, error) {
 	var first geom.Vec
 	for i, n := range allowed {
 		l := a.rows(parts, n)
+		if err := a.ctx.Err(); err != nil {
+			return layout{}, err
+		}
 		size := printedSize(l, parts, spec)
 		if fitsBed(size, spec.Print) {
 			return l, nil
@@ -43,7 +46,11 @@ func (a *arranger) fitting(parts []*part) (layout, error) {
 			first = size
 		}
 	}
-	return layout{}, bedError(first, a.mostThatFit(parts, allowed), len(parts), spec)
+	most := a.mostThatFit(parts, allowed)
+	if err := a.ctx.Err(); err != nil {
+		return layout{}, err
+	}
+	return layout{}, bedError(first, most, len(parts), spec)
 }
 
 // fit is how many cavities fit, and in how many rows.
@@ -51,7 +58,7 @@ type fit struct{ cavities, rows int }
 
 // mostThatFit tries fewer and fewer of the parts, the last left out first.
 func (a *arranger) mostThatFit(parts []*part, allowed []int) fit {
-	for n := len(parts) - 1; n > 0; n-- {
+	for n := len(parts) - 1; n > 0 && a.ctx.Err() == nil; n-- {
 		for _, rows := range allowed {
 			if rows <= n && fitsBed(printedSize(a.rows(parts[:n], rows), parts[:n], a.spec), a.spec.Print) {
 				return fit{n, rows}

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 
 	"halfpour/geom"
@@ -77,7 +78,7 @@ func (a *arranger) apart(l, r seat) float64 {
 	if !ok {
 		x.bodies, x.funnels = bodiesApart(l, r), a.spec.branch().Mouth+between
 		if x.apart, ok = a.last.apart(key, x, l, r); !ok {
-			x.apart = approach(l.hollow, r.hollow, between, a.tol)
+			x.apart = approach(a.ctx, l.hollow, r.hollow, between, a.tol)
 		}
 		a.known[key] = x
 	}
@@ -126,8 +127,8 @@ func (s seat) whole(sprue SprueSpec) (left, right float64) {
 
 // roomyPitch is the least even pitch of a row at which all cavities leave the
 // rubber that is asked between them.
-func roomyPitch(parts []*part, spec Spec) float64 {
-	a, room := newArranger(spec), 0.0
+func roomyPitch(ctx context.Context, parts []*part, spec Spec) float64 {
+	a, room := newArranger(ctx, spec), 0.0
 	seats, _ := a.seats(parts, 1)
 	for i := range seats {
 		for j := range i {

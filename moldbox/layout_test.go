@@ -93,5 +93,5 @@ func TestReachOfTurnedBlock(t *testing.T) {
 // arrange puts the parts in as many rows as asked, one when none are, with the
 // gates of the upper row at y = 0 and the middle of all at x = 0.
 func arrange(parts []*part, spec Spec) layout {
-	return newArranger(spec).rows(parts, max(1, spec.Layout.Rows))
+	return newArranger(context.Background(), spec).rows(parts, max(1, spec.Layout.Rows))
 }

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -51,6 +52,7 @@ func letter(text string, capital float64) (lettering, error) {
 
 // markRoom is where text may stand, in mold coordinates.
 type markRoom struct {
+	ctx    context.Context // ends the search
 	spec   Spec
 	inside geom.Box
 	keys   []Key
@@ -62,14 +64,17 @@ type markRoom struct {
 // markStep is the grid's, mm.
 const markStep = 1.5
 
-func newMarkRoom(spec Spec, inside geom.Box, keys []Key, avoid obstacles) *markRoom {
+func newMarkRoom(ctx context.Context, spec Spec, inside geom.Box, keys []Key, avoid obstacles) *markRoom {
 	size := inside.Size()
 	m := &markRoom{
-		spec: spec, inside: inside, keys: keys, avoid: avoid,
+		ctx: ctx, spec: spec, inside: inside, keys: keys, avoid: avoid,
 		nx: int(size.X/markStep) + 1, ny: int(size.Y/markStep) + 1,
 	}
 	for j := range m.ny {
 		for i := range m.nx {
+			if ctx.Err() != nil {
+				return m
+			}
 			m.grid = append(m.grid, m.leeway(m.at(i, j)))
 		}
 	}
@@ -148,6 +153,9 @@ type marker struct {
 func (m *marker) place(l lettering) (mark, bool) {
 	half := geom.Vec{X: l.size.X / 2, Y: l.size.Y / 2}
 	for j := range m.ny {
+		if m.ctx.Err() != nil {
+			break
+		}
 		for k := range m.nx + 1 {
 			i := (m.nx-1)/2 + (k+1)/2*(1-2*(k%2))
 			if i < 0 || i >= m.nx || m.grid[j*m.nx+i] < math.Min(half.X, half.Y)+markGap {

@@ -24,7 +24,7 @@ type weighed struct {
 // weigh takes a cavity whose head as drawn holds drawn mm³ at its scale, or
 // solves the scale for the metal that is asked. The wire keeps its size,
 // whatever the scale.
-func weigh(v Cavity, drawn float64, field string) (weighed, error) {
+func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed, error) {
 	if !(drawn > 0) {
 		return weighed{}, broken(field+".head", "must enclose a volume", "check the head's file")
 	}
@@ -34,7 +34,7 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 	}
 	inHead := func(scale float64) float64 {
 		sum := 0.0
-		w.shares = v.wiresWithin(scale)
+		w.shares = v.wiresWithin(ctx, scale)
 		for _, share := range w.shares {
 			sum += share
 		}
@@ -54,6 +54,9 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 	} else {
 		w.inHead = inHead(w.scale)
 	}
+	if stopped := ctx.Err(); stopped != nil {
+		return w, stopped
+	}
 	if err != nil {
 		return w, err
 	}
@@ -67,11 +70,11 @@ func weigh(v Cavity, drawn float64, field string) (weighed, error) {
 }
 
 // wiresWithin is what of each wire lies in the cold head at a scale, mm³.
-func (v Cavity) wiresWithin(scale float64) []float64 {
+func (v Cavity) wiresWithin(ctx context.Context, scale float64) []float64 {
 	var shares []float64
 	head := v.toHook(scale).Solid(v.Head)
 	for _, w := range v.wires(scale) {
-		shares = append(shares, w.axis.within(head))
+		shares = append(shares, w.axis.within(ctx, head))
 	}
 	return shares
 }

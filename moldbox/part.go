@@ -1,7 +1,8 @@
 package moldbox
 
 import (
-	"fmt"
+	"context"
+	"errors"
 	"math"
 
 	"halfpour/geom"
@@ -56,15 +57,16 @@ func (v Cavity) toHook(scale float64) geom.Placement {
 // newPart weighs a cavity whose head as drawn holds drawn mm³,
 // scales and turns it and looks for its gate. kin, when not nil, is a part that differs in no more
 // than scale and hook.
-func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) (*part, error) {
-	w, err := weigh(v, drawn, field)
+func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) (*part, error) {
+	w, err := weigh(ctx, v, drawn, field)
 	if err != nil {
 		return nil, err
 	}
-	p := &part{Cavity: v, weighed: w, drawn: drawn, shrink: v.Shrink, bedBox: geom.EmptyBox()}
-	if p.shrink == 0 {
-		p.shrink = 1
+	c := new(checker)
+	if v.checkPlaces(c, w.scale, field); len(c.errs) > 0 {
+		return nil, errors.Join(c.errs...)
 	}
+	p := &part{Cavity: v, weighed: w, drawn: drawn, shrink: v.shrink(), bedBox: geom.EmptyBox()}
 	_, p.eyeOff = v.Pose.onParting(v.Eye)
 	p.turn = geom.Turn(geom.Vec{Z: 1}, v.Turn)
 	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
@@ -92,20 +94,19 @@ func newPart(v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) 
 	if kin != nil {
 		p.cut = kin.cut.scaled(k)
 	} else {
-		p.cut = traceSection(p.head, p.headBox)
+		p.cut = traceSection(ctx, p.head, p.headBox)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
-		drawn := v.Pose.Parting + p.headBox.Min.Z/p.toPart.Factor()
-		return nil, &SpecError{field + ".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
-			v.Pose.Parting, math.NaN(), "mm", fmt.Sprintf("as drawn, the head lies between %.2f and %.2f mm along %s",
-				drawn, drawn+(p.headBox.Max.Z-p.headBox.Min.Z)/p.toPart.Factor(), string(v.Pose.Left))}
+		k := p.toPart.Factor()
+		return nil, missesHead(v.Pose, v.Pose.Parting+p.headBox.Min.Z/k, v.Pose.Parting+p.headBox.Max.Z/k, field)
 	}
-	p.gate = chooseGate(p, sprue)
-	if !p.gate.found {
-		return nil, broken(field+".gate", "must be over the head in the parting plane",
-			"give a point of the head's outline as seen from the left")
+	if p.gate = chooseGate(ctx, p, sprue); !p.gate.found && ctx.Err() == nil {
+		return nil, gateBeside(field + ".gate")
 	}
-	return p, nil
+	return p, ctx.Err()
 }
 
 // largestHead bounds what the checks take, mm: their work grows with a head's

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -133,14 +134,14 @@ func (f *feed) funnel(s SprueSpec) SprueSpec {
 }
 
 // placeRunner makes the runner of the layout, and its vents.
-func (b *builder) placeRunner() {
+func (b *builder) placeRunner(ctx context.Context) {
 	f := b.row.feed
 	if f == nil {
 		return
 	}
 	top := b.row.inside.Max.Y
 	r := &Runner{Solid: f.solid(b.spec.Sprue, top, b.beyond()), Diameter: 2 * f.arm, Down: 2 * f.down, Foot: f.foot()}
-	v := &venting{spec: b.spec.Vents, head: r.Solid, inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond()}
+	v := &venting{ctx: ctx, spec: b.spec.Vents, head: r.Solid, inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond()}
 	for i := range b.cavities {
 		v.others = append(v.others, b.cavities[i].Head)
 		if bed := b.cavities[i].Bed; bed != nil {
@@ -172,12 +173,15 @@ func (b *builder) placeRunner() {
 	b.findings = append(b.findings, Finding{Severity: Note, Code: "runner-sized",
 		Message: fmt.Sprintf("the runner is %.1f mm across: %s; below the funnel %.1f mm", r.Diameter, f.why, r.Down),
 		Remedy:  "set runner.diameter for another"})
-	b.checkRunner(f)
+	b.checkRunner(ctx)
 }
 
 // checkRunner finds heads and beds that leave too little rubber to the runner.
-func (b *builder) checkRunner(f *feed) {
+func (b *builder) checkRunner(ctx context.Context) {
 	for i := range b.cavities {
+		if ctx.Err() != nil {
+			return
+		}
 		c := &b.cavities[i]
 		bodies := []geom.Solid{c.Head}
 		if c.Bed != nil {

@@ -212,7 +212,7 @@ func (t trial) measure(ctx context.Context, spec Spec, boxes bool) float64 {
 			return math.Inf(1)
 		}
 	}
-	a := newArranger(spec)
+	a := newArranger(ctx, spec)
 	a.boxes, a.tol = boxes, searchTol
 	l, err := a.fitting(parts)
 	if err != nil {

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"sort"
 
@@ -52,11 +53,14 @@ func (s section) empty() bool {
 
 // traceSection cuts the solid in columns about 0.1 mm apart, at most 240 of
 // them, within its box (as from reach).
-func traceSection(solid geom.Solid, box geom.Box) section {
+func traceSection(ctx context.Context, solid geom.Solid, box geom.Box) section {
 	width := box.Max.X - box.Min.X
 	n := int(math.Min(240, math.Ceil(width/0.1))) + 1
 	s := section{x0: box.Min.X, step: math.Max(width, 1e-9) / float64(n), columns: make([][]span, n+1)}
 	for i := range s.columns {
+		if ctx.Err() != nil {
+			break
+		}
 		s.columns[i] = traceColumn(solid, s.x(i), box.Min.Y-0.1, box.Max.Y+0.1)
 	}
 	return s

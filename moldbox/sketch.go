@@ -38,6 +38,9 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	if err := spec.Validate(); err != nil {
 		return nil, err
 	}
+	if err := spec.CheckHeads(); err != nil {
+		return nil, err
+	}
 	if len(spec.Cavities) != len(last.Cavities) || spec.Layout.Alternate || spec.Layout.Least {
 		return nil, ErrNoSketch
 	}
@@ -51,7 +54,7 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	if err != nil {
 		return nil, err
 	}
-	places := newArranger(spec)
+	places := newArranger(ctx, spec)
 	places.last, places.tol = &last.made, sketchTol
 	row, err := places.fitting(parts)
 	if err != nil {
@@ -59,8 +62,8 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	}
 	b := &builder{spec: spec, parts: parts, row: row, keys: last.Keys}
 	b.placeCavities()
-	b.placeRunner()
-	b.sketchVents()
+	b.placeRunner(ctx)
+	b.sketchVents(ctx)
 	h := row.fillHeights(parts, spec)
 	s := &Sketch{Mold: &Mold{
 		Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest,
@@ -116,13 +119,13 @@ func (m *made) knows(kind int, s seat) bool {
 
 // sketchVents gives cavities the vents of their outlines; those of one kind get
 // the first one's.
-func (b *builder) sketchVents() {
+func (b *builder) sketchVents(ctx context.Context) {
 	ways := make([][]vent, len(b.parts))
 	for i, p := range b.parts {
 		c := &b.cavities[i]
 		c.AlikeTo = slices.IndexFunc(b.parts, func(q *part) bool { return q.kind == p.kind })
 		if c.AlikeTo == i {
-			ways[i], _ = b.venting(i).plan(c.Name)
+			ways[i], _ = b.venting(ctx, i).plan(c.Name)
 		} else {
 			move := geom.Move(p.move.Sub(b.parts[c.AlikeTo].move))
 			for _, v := range ways[c.AlikeTo] {

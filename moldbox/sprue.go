@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"sort"
 
@@ -38,13 +39,13 @@ func (s SprueSpec) slope() float64 { return (s.Mouth - s.Throat) / 2 / s.Length 
 func (s SprueSpec) height() float64 { return s.GateLength + s.Length }
 
 // passes reports whether the sprue over g keeps leastRubber from the bed.
-func (p *part) passes(s SprueSpec, g geom.Vec, rise float64) bool {
+func (p *part) passes(ctx context.Context, s SprueSpec, g geom.Vec, rise float64) bool {
 	if p.bed == nil {
 		return true
 	}
 	const step = 0.4
 	top := p.bed.BoundingBox().Max.Y + s.Mouth/2 + leastRubber - g.Y
-	for up := 0.0; up < top; up += step {
+	for up := 0.0; up < top && ctx.Err() == nil; up += step {
 		if p.bedDistance(geom.Vec{X: g.X, Y: g.Y + up}) < s.halfWidth(up, rise)+leastRubber {
 			return false
 		}
@@ -59,21 +60,21 @@ const mostRise = 60
 
 // chooseGate takes the asked gate, or the highest point of the head's outline
 // that carries the neck and lets neck and throat pass the hook.
-func chooseGate(p *part, s SprueSpec) gateChoice {
+func chooseGate(ctx context.Context, p *part, s SprueSpec) gateChoice {
 	var g gateChoice
 	if p.Gate != nil {
 		asked := p.toPart.Point(*p.Gate)
 		top, ok := p.cut.top(asked.X)
 		g = gateChoice{found: ok, at: geom.Vec{X: asked.X, Y: top}, moved: top - asked.Y}
 	} else {
-		g.at, g.found = p.highestGate(s)
+		g.at, g.found = p.highestGate(ctx, s)
 	}
 	if !g.found {
 		return g
 	}
-	g.clear = p.passes(s, g.at, math.Inf(1))
+	g.clear = p.passes(ctx, s, g.at, math.Inf(1))
 	if g.clear {
-		for g.clear && !p.passes(s, g.at, g.rise) {
+		for g.clear && !p.passes(ctx, s, g.at, g.rise) {
 			g.rise += 0.5
 			g.clear = g.rise <= mostRise
 		}
@@ -83,10 +84,10 @@ func chooseGate(p *part, s SprueSpec) gateChoice {
 
 // highestGate looks for the highest free place; when nothing is free it takes
 // the highest, and when the head is narrower than the neck, its highest point.
-func (p *part) highestGate(s SprueSpec) (geom.Vec, bool) {
+func (p *part) highestGate(ctx context.Context, s SprueSpec) (geom.Vec, bool) {
 	for _, ask := range []func(geom.Vec) bool{
-		func(g geom.Vec) bool { return p.carries(g, s.GateWidth) && p.passes(s, g, math.Inf(1)) },
-		func(g geom.Vec) bool { return p.passes(s, g, math.Inf(1)) },
+		func(g geom.Vec) bool { return p.carries(g, s.GateWidth) && p.passes(ctx, s, g, math.Inf(1)) },
+		func(g geom.Vec) bool { return p.passes(ctx, s, g, math.Inf(1)) },
 		func(geom.Vec) bool { return true },
 	} {
 		if g, ok := p.highest(ask); ok {

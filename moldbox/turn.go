@@ -80,7 +80,7 @@ func tryTurn(ctx context.Context, v Cavity, turn, drawn float64, spec Spec) turn
 	t := turnTrial{turn: turn}
 	v.Turn = turn
 	sprue := spec.branch()
-	p, err := newPart(v, drawn, sprue, nil, "")
+	p, err := newPart(ctx, v, drawn, sprue, nil, "")
 	if err != nil {
 		t.err = err
 		return t

@@ -172,6 +172,9 @@ func (m MarkingSpec) check(c *checker) {
 	c.mm("marking.relief", m.Relief, 0.1, 5)
 }
 
+// mostKeepers is how many keepers a cavity may have, each of up to as many wires.
+const mostKeepers = 32
+
 func (v Cavity) check(c *checker, at string) {
 	before := len(c.errs)
 	if v.Head == nil {
@@ -199,6 +202,7 @@ func (v Cavity) check(c *checker, at string) {
 	if v.Hook != nil {
 		v.Hook.check(c, at+".hook")
 	}
+	c.within(at+".keepers", float64(len(v.Keepers)), 0, mostKeepers, "", "a head holds only so many")
 	for i, k := range v.Keepers {
 		k.check(c, fmt.Sprintf("%s.keepers[%d]", at, i))
 	}

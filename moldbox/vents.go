@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -29,6 +30,7 @@ func sameVents(a, b []vent, move geom.Vec) bool {
 
 // venting holds what the vents of one cavity need to know.
 type venting struct {
+	ctx     context.Context // ends the search
 	spec    VentSpec
 	neck    float64 // half width that the gate vents by itself
 	part    *part
@@ -54,7 +56,7 @@ func (v *venting) plan(name string) ([]vent, []Finding) {
 			vents = append(vents, ch)
 		}
 	}
-	for len(vents) < v.spec.Count {
+	for len(vents) < v.spec.Count && v.ctx.Err() == nil {
 		ch, ok := v.shoulder()
 		if !ok {
 			severity := Note
@@ -113,7 +115,7 @@ func (v *venting) highestFree(ask func(geom.Vec) bool) (vent, bool) {
 	tried := map[int]bool{} // half millimetres along x: nearer tries differ too little
 	for _, at := range tops {
 		slot := int(math.Floor(at.X / 0.5))
-		if tried[slot] || v.others.distance(at) < gap || v.taken(at) || !ask(at) {
+		if v.ctx.Err() != nil || tried[slot] || v.others.distance(at) < gap || v.taken(at) || !ask(at) {
 			continue
 		}
 		tried[slot] = true
@@ -151,7 +153,7 @@ func (v *venting) route(from geom.Vec) (vent, bool) {
 // as little as possible.
 func (v *venting) upward(from geom.Vec) (vent, bool) {
 	const step, most = 0.5, 25 // mm; a vent that leans more is too long to clear
-	for lean := 0.0; lean <= most; lean += step {
+	for lean := 0.0; lean <= most && v.ctx.Err() == nil; lean += step {
 		for _, side := range []float64{1, -1} {
 			if lean == 0 && side < 0 {
 				continue

@@ -31,7 +31,7 @@ func (v *venting) around(from geom.Vec, own []vent) (way []geom.Vec, ok bool) {
 	rows := int(math.Ceil((v.inside.Max.Y - from.Y) / routeStep))
 	front := routeRow{{0, 0}: {}}
 	r.rows = []routeRow{front}
-	for row := 1; row <= rows && len(front) > 0; row++ {
+	for row := 1; row <= rows && len(front) > 0 && r.ctx.Err() == nil; row++ {
 		front = r.climb(front, row)
 		r.rows = append(r.rows, front)
 		if at, ok := r.best(front, row, rows); ok {

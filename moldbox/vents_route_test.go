@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"testing"
 
 	"halfpour/geom"
@@ -11,6 +12,7 @@ import (
 func ventingUnder(x0, x1 float64) *venting {
 	spec := Default()
 	return &venting{
+		ctx:  context.Background(),
 		spec: spec.Vents, head: geom.Ball(geom.Vec{}, 4), corner: spec.Frame.Corner,
 		others: obstacles{geom.Block(geom.Box{Min: geom.Vec{X: x0, Y: 12, Z: -3}, Max: geom.Vec{X: x1, Y: 14, Z: 3}})},
 		inside: geom.Box{Min: geom.Vec{X: -40, Y: -20}, Max: geom.Vec{X: 40, Y: 40}}, end: 43,

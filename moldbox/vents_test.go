@@ -113,7 +113,7 @@ func TestPeaks(t *testing.T) {
 
 func TestSectionOfBall(t *testing.T) {
 	ball := geom.Ball(geom.Vec{X: 2, Y: 1, Z: 1.5}, 6)
-	s := traceSection(ball, reach(ball))
+	s := traceSection(context.Background(), ball, reach(ball))
 	r := math.Sqrt(36 - 2.25)
 	for i, c := range s.columns {
 		dx := s.x(i) - 2

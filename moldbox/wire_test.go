@@ -66,7 +66,7 @@ func TestEyeAcross(t *testing.T) {
 	stands.EyeAcross = true
 	near(t, "volume", stands.Volume(), flat.Volume(), 1e-12)
 	ball := geom.Ball(geom.Vec{Y: -2.5}, 2.2)
-	near(t, "in a ball round the leg", stands.axis().within(ball), flat.axis().within(ball), 1e-6)
+	near(t, "in a ball round the leg", stands.axis().within(context.Background(), ball), flat.axis().within(context.Background(), ball), 1e-6)
 	b := stands.axis().tube(0.5, geom.Identity()).BoundingBox()
 	near(t, "height", b.Max.Z, 1.6+0.5, 1e-9)
 	near(t, "nose side", b.Min.X, -0.5, 1e-9)

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -9,7 +10,7 @@ import (
 
 // checkWires looks at the wires of one cavity: the eye, what runs into what,
 // and the metal round them.
-func checkWires(p *part, c *Placed) []Finding {
+func checkWires(ctx context.Context, p *part, c *Placed) []Finding {
 	var fs []Finding
 	add := func(f Finding, at geom.Vec) { // at in the part's coordinates
 		at = at.Add(p.move)
@@ -21,12 +22,15 @@ func checkWires(p *part, c *Placed) []Finding {
 		p.checkHook(add)
 	}
 	for i, w := range p.wires {
+		if ctx.Err() != nil {
+			return fs
+		}
 		if at, off := p.offParting(w); off > leastOff {
 			add(Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
 				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.called(), off),
 				Remedy:  "move the points of [[keeper]], or head.parting"}, at)
 		}
-		if at, crosses := w.axis.crossesItself(); crosses {
+		if at, crosses := w.axis.crossesItself(ctx); crosses {
 			add(Finding{Severity: Stop, Code: "wire-crosses-itself",
 				Message: w.called() + " crosses itself: it cannot lie in the plane where the halves meet",
 				Remedy:  "check the dimensions or points of the wire"}, p.turn.Point(at))
@@ -38,7 +42,7 @@ func checkWires(p *part, c *Placed) []Finding {
 					Remedy:  "move the points of [[keeper]]"}, n.at.Sub(p.move))
 			}
 		}
-		p.checkWall(w, add)
+		p.checkWall(ctx, w, add)
 	}
 	return fs
 }
@@ -117,7 +121,7 @@ func (p *part) checkHook(add func(Finding, geom.Vec)) {
 
 // crossesItself looks for two places of the axis that are far from each other
 // along the wire and nearer than its thickness across.
-func (a wireAxis) crossesItself() (geom.Vec, bool) {
+func (a wireAxis) crossesItself(ctx context.Context) (geom.Vec, bool) {
 	type place struct {
 		at  geom.Vec
 		way float64
@@ -128,6 +132,9 @@ func (a wireAxis) crossesItself() (geom.Vec, bool) {
 	for _, p := range a.pieces {
 		n := int(math.Ceil(p.length()/step)) + 1
 		for i := range n + 1 {
+			if ctx.Err() != nil {
+				return geom.Vec{}, false
+			}
 			q := place{p.at(float64(i) / float64(n)), way + p.length()*float64(i)/float64(n)}
 			if q.way > far && a.ringDistance(q.at) < close {
 				return q.at, true
@@ -158,7 +165,7 @@ func (a wireAxis) ringDistance(q geom.Vec) float64 {
 
 // checkOutside finds wires of neighbours that cross where both are outside the
 // mold: in it, their beds are looked at.
-func checkOutside(parts []*part, cs []Placed) []Finding {
+func checkOutside(ctx context.Context, parts []*part, cs []Placed) []Finding {
 	leaves := func(p *part) bool {
 		for _, w := range p.wires {
 			if w.axis.out > 0 {
@@ -170,7 +177,7 @@ func checkOutside(parts []*part, cs []Placed) []Finding {
 	var fs []Finding
 	for i := range cs {
 		for j := range i {
-			if !leaves(parts[i]) || !leaves(parts[j]) {
+			if ctx.Err() != nil || !leaves(parts[i]) || !leaves(parts[j]) {
 				continue
 			}
 			if n, ok := nearest(cs[j].Wire, cs[i].Wire, leastOverlap); ok {

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -91,11 +92,11 @@ func TestThinnestMetal(t *testing.T) {
 	for _, e := range []float64{0, 2, 4, 5} {
 		v := Cavity{Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Wall: 8,
 			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: 9, Y: e}}}}}
-		p, err := newPart(v, ballVolume, Default().Sprue, nil, "cavities[0]")
+		p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}
-		wall, at, found := p.thinnest(p.wires[0])
+		wall, at, found := p.thinnest(context.Background(), p.wires[0])
 		x := math.Sqrt(36-e*e) - atSkin*0.8
 		if !found {
 			t.Fatalf("%g off: nothing found", e)

@@ -29,6 +29,10 @@ func (h Hook) check(c *checker, at string) {
 
 func (h Hook) checkPoints(c *checker, at string) {
 	far := false
+	if n := len(h.Points); n > mostPoints {
+		c.within(at+".points", float64(n), 1, mostPoints, "points", "give the wire's corners: its bends are made")
+		return
+	}
 	for i, p := range h.Points {
 		v := geom.Vec{X: p[0], Y: p[1]}
 		field := fmt.Sprintf("%s.points[%d]", at, i)
@@ -44,16 +48,45 @@ func (h Hook) checkPoints(c *checker, at string) {
 	if !far {
 		c.add(broken(at+".points", "must leave the eye", "the eye's centre is (0, 0)"))
 	}
+	points := make([]geom.Vec, len(h.Points))
+	for i, p := range h.Points {
+		points[i] = geom.Vec{X: p[0], Y: p[1]}
+	}
+	checkLength(c, at+".points", points)
+}
+
+// mostPoints and longestWire bound the work that a wire makes: no hook has so many
+// corners, none is so long.
+const (
+	mostPoints  = 500
+	longestWire = 2000.0 // mm
+)
+
+func checkLength(c *checker, field string, points []geom.Vec) {
+	length := 0.0
+	for i := 1; i < len(points); i++ {
+		length += points[i].Dist(points[i-1])
+	}
+	if length > longestWire {
+		c.add(&SpecError{field, "must make a wire no longer than", length, longestWire, "mm", "check the points and their unit"})
+	}
 }
 
 func (k Keeper) check(c *checker, at string) {
 	c.within(at+".wire", k.Wire, 0.2, 6, "mm", "the wire's diameter")
 	c.mm(at+".fit", k.Fit, 0, 1)
 	c.mm(at+".bend", k.Bend, 0, 50)
-	c.within(at+".count", float64(k.Count), 0, 32, "", "a head holds only so many")
+	c.within(at+".count", float64(k.Count), 0, mostKeepers, "", "a head holds only so many")
 	c.finite(at+".step", k.Step)
 	if k.Count > 1 && !(k.Step.Norm() > leastStretch) {
 		c.add(broken(at+".step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
+	}
+	if across := float64(k.Count-1) * k.Step.Norm(); k.Count > 1 && across > largestHead {
+		c.add(&SpecError{at + ".step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"})
+	}
+	if n := len(k.Points) + len(k.InHook); n > mostPoints {
+		c.within(at+".points", float64(n), 2, mostPoints, "points", "give the wire's corners: its bends are made")
+		return
 	}
 	ps := k.Points
 	switch {
@@ -61,8 +94,13 @@ func (k Keeper) check(c *checker, at string) {
 		c.add(broken(at+".in_hook", "does not go with points", "give one of the two"))
 		return
 	case len(k.InHook) > 0:
-		for _, p := range k.InHook {
-			ps = append(ps, geom.Vec{X: p[0], Y: p[1]})
+		for i, p := range k.InHook {
+			v := geom.Vec{X: p[0], Y: p[1]}
+			if !v.IsFinite() || v.Norm() > 500 {
+				c.add(broken(fmt.Sprintf("%s.in_hook[%d]", at, i), "must be finite and within 500 mm of the eye", ""))
+				return
+			}
+			ps = append(ps, v)
 		}
 	}
 	if len(ps) < 2 {
@@ -79,6 +117,7 @@ func (k Keeper) check(c *checker, at string) {
 			return
 		}
 	}
+	checkLength(c, at+".points", ps)
 }
 
 // checkKeepers finds wires without any length in the parting plane.

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 
 	"halfpour/geom"
@@ -55,10 +56,10 @@ const wireStep = 0.08
 // distance is more than the wire's radius, sampled discs where the skin cuts
 // the wire. The saddle at the eye counts when its middle is in the head. The
 // rest is good to about 0.1 % of the wire.
-func (a wireAxis) within(head geom.Solid) float64 {
+func (a wireAxis) within(ctx context.Context, head geom.Solid) float64 {
 	sum := 0.0
 	if a.ring > 0 {
-		sum += a.ringWithin(head)
+		sum += a.ringWithin(ctx, head)
 	} else {
 		sum += a.endWithin(a.pieces[0].from, head)
 	}
@@ -67,14 +68,14 @@ func (a wireAxis) within(head geom.Solid) float64 {
 		if i == 0 && a.ring > 0 { // the ring holds what lies before its outside
 			skip = a.saddleFrom()
 		}
-		sum += a.sliced(p, skip, head)
+		sum += a.sliced(ctx, p, skip, head)
 	}
 	return sum + a.endWithin(a.pieces[len(a.pieces)-1].to, head)
 }
 
 // ringWithin is the eye ring's part in the head. A ring across is turned into
 // the plane with the head round it.
-func (a wireAxis) ringWithin(head geom.Solid) float64 {
+func (a wireAxis) ringWithin(ctx context.Context, head geom.Solid) float64 {
 	saddle := 0.0
 	if head.Evaluate(a.way().Mul(a.ring+a.wire/2)) < 0 {
 		saddle = a.saddle()
@@ -82,7 +83,7 @@ func (a wireAxis) ringWithin(head geom.Solid) float64 {
 	if a.across {
 		head = geom.Turn(a.way(), math.Pi/2).Solid(head)
 	}
-	return saddle + a.sliced(arc(geom.Vec{}, geom.Vec{X: a.ring}, 2*math.Pi), 0, head)
+	return saddle + a.sliced(ctx, arc(geom.Vec{}, geom.Vec{X: a.ring}, 2*math.Pi), 0, head)
 }
 
 // endWithin is a round end's part in the head: all of it or nothing.
@@ -95,10 +96,10 @@ func (a wireAxis) endWithin(end geom.Vec, head geom.Solid) float64 {
 }
 
 // sliced is the part of one piece, from skip mm on, that lies in the head.
-func (a wireAxis) sliced(p piece, skip float64, head geom.Solid) float64 {
+func (a wireAxis) sliced(ctx context.Context, p piece, skip float64, head geom.Solid) float64 {
 	r, length := a.wire/2, p.length()
 	sum := 0.0
-	for s := skip; s < length; {
+	for s := skip; s < length && ctx.Err() == nil; {
 		step := math.Min(wireStep, length-s)
 		at := (s + step/2) / length
 		d := head.Evaluate(p.at(at))

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -12,11 +13,11 @@ import (
 const atSkin = 2.5
 
 // checkWall finds where the metal round a wire is thinner than asked.
-func (p *part) checkWall(w partWire, add func(Finding, geom.Vec)) {
+func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom.Vec)) {
 	if p.Wall == 0 {
 		return
 	}
-	wall, at, found := p.thinnest(w)
+	wall, at, found := p.thinnest(ctx, w)
 	if !found || wall >= p.Wall-0.01 {
 		return
 	}
@@ -48,7 +49,7 @@ func (p *part) growthCovers(at geom.Vec) bool {
 // asked, and where in the part's coordinates. It looks straight across the
 // wire, every 0.2 mm of it in the head, away from where it enters or leaves. A
 // wire that runs along the head's skin, half in it, has less than none.
-func (p *part) thinnest(w partWire) (least float64, where geom.Vec, found bool) {
+func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where geom.Vec, found bool) {
 	const step = 0.2
 	type place struct {
 		at, out geom.Vec
@@ -67,6 +68,9 @@ func (p *part) thinnest(w partWire) (least float64, where geom.Vec, found bool) 
 	margin := int(math.Ceil(atSkin * w.axis.wire / step))
 	r, grazes := w.axis.wire/2, 0
 	for i, q := range along {
+		if ctx.Err() != nil {
+			break
+		}
 		if q.inside <= 0 && q.inside > -r {
 			if grazes++; grazes > margin && (!found || q.inside-r < least) {
 				least, where, found = q.inside-r, q.at, true

@@ -21,11 +21,16 @@ func (j *Job) Explain(err error) error {
 		source = &jobSource{file: "job"}
 	}
 	var list JobErrors
+	told := map[string]bool{}
 	for _, e := range flatten(err) {
 		k := source.keyErrorOf(e, RuleMold)
 		if k == nil {
 			return err
 		}
+		if told[k.key] { // by a cavity that is alike
+			continue
+		}
+		told[k.key] = true
 		list = append(list, source.blame(k.key, k.rule, k.hint, k.err, valueOf))
 	}
 	if len(list) == 0 {
@@ -72,6 +77,8 @@ func (s *jobSource) keyOf(field string) string {
 		key = "head.file"
 	case key == "eye" || key == "gate":
 		key = "head." + key
+	case key == "keepers":
+		key = "keeper"
 	case key == "wall":
 		key = "weight.wall"
 	case strings.HasPrefix(key, "keepers["):

@@ -36,7 +36,7 @@ job.toml:7:11: head.parting: must cut the head with 0.2 mm of it on each side, g
       6 | eye = [0, 9.5, 0]
       7 | parting = 9
                     ^
-hint: as drawn, the head lies between -6.00 and 6.00 mm along +z
+hint: as modelled, the head lies between -6.00 and 6.00 mm along +z
 `},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -73,6 +73,9 @@ func (w *work) buildMold(ctx context.Context) error {
 		return err
 	}
 	w.spec = spec
+	if err := spec.CheckHeads(); err != nil { // before looking for crossings, which takes long
+		return err
+	}
 	if w.kept.knows(spec, w.heads) {
 		w.mold = w.kept.mold
 		return nil

@@ -1,0 +1,98 @@
+package moldbox
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// farthestEye is how far from its head a hook's eye may be, and a keeper's first
+// point, mm: no leg is longer.
+const farthestEye = 200.0
+
+// CheckHeads looks at what Validate leaves out and the heads' boxes alone show:
+// whether the parting plane cuts the head, and whether eye, gate and wires are near
+// it. It takes no time, whatever the heads. The error joins one SpecError for each
+// rule that is broken.
+func (s Spec) CheckHeads() error {
+	c := new(checker)
+	for i, v := range s.Cavities {
+		v.checkPlaces(c, v.leastScale(), fmt.Sprintf("cavities[%d]", i))
+	}
+	return errors.Join(c.errs...)
+}
+
+// leastScale is the scale as given or, when it has to be found, the least that it
+// can be: of a head that fills its box.
+func (v Cavity) leastScale() float64 {
+	switch size := v.Head.BoundingBox().Size(); {
+	case v.MetalVolume > 0:
+		return math.Cbrt(v.MetalVolume / (size.X * size.Y * size.Z))
+	case v.Scale > 0:
+		return v.Scale
+	}
+	return 1
+}
+
+// checkPlaces looks at the places in a head that has at least the given scale.
+func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
+	box := v.Head.BoundingBox()
+	if box.IsEmpty() {
+		c.add(broken(at+".head", "must enclose a volume", "check the head's file"))
+		return
+	}
+	left, _ := v.Pose.Left.vec()
+	low, high := box.Min.Dot(left), box.Max.Dot(left)
+	if low > high {
+		low, high = high, low
+	}
+	if behind := leastBehind / (v.shrink() * scale); v.MetalVolume == 0 && (v.Pose.Parting < low+behind || v.Pose.Parting > high-behind) ||
+		v.Pose.Parting <= low || v.Pose.Parting >= high {
+		c.add(missesHead(v.Pose, low, high, at))
+	}
+	if at := at + ".gate"; v.Gate != nil && !v.AutoTurn && !v.gateOver(box) {
+		c.add(gateBeside(at))
+	}
+	near := func(field string, p geom.Vec) {
+		if d := scale * box.Distance(p); d > farthestEye {
+			c.add(&SpecError{field, "must be no farther from the head than", d, farthestEye, "mm",
+				"give it in the coordinates of the head's file, and check head.unit"})
+		}
+	}
+	usesEye := v.Hook != nil
+	for i, k := range v.Keepers {
+		usesEye = usesEye || len(k.InHook) > 0
+		if len(k.Points) > 0 {
+			near(fmt.Sprintf("%s.keepers[%d].points", at, i), k.Points[0])
+		}
+	}
+	if usesEye {
+		near(at+".eye", v.Eye)
+	}
+}
+
+// gateOver reports whether the gate may be over or under a head that fills its box.
+func (v Cavity) gateOver(box geom.Box) bool {
+	b, _ := v.Pose.axes()
+	turned := b.rotation().Then(geom.Turn(geom.Vec{Z: 1}, v.Turn))
+	around, gate := turned.Box(box), turned.Point(*v.Gate)
+	return gate.X >= around.Min.X && gate.X <= around.Max.X
+}
+
+func (v Cavity) shrink() float64 {
+	if v.Shrink == 0 {
+		return 1
+	}
+	return v.Shrink
+}
+
+func missesHead(p Pose, low, high float64, field string) *SpecError {
+	return &SpecError{field + ".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
+		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, string(p.Left))}
+}
+
+func gateBeside(field string) *SpecError {
+	return broken(field, "must be over the head in the parting plane", "give a point of the head's outline as seen from the left")
+}
