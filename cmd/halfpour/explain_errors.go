@@ -60,6 +60,7 @@ func explainMeshErrors() []explanation {
 		{"xml", "A part of the 3MF file is not well-formed.", again, nil},
 		{"index", "A face of the file names a corner that is not there.", again, nil},
 		{"reference", "An object of the file names another that is not there.", again, nil},
+		{"duplicate", "Two objects of a 3MF file have the same id, or two of its parts the same name: programs differ in which they take.", again, nil},
 		{"unit", "The file names a unit that its specification does not know, or the job gives a unit for a 3MF file, which states its own.", "Leave head.unit out for a 3MF file, or export the head again.", []string{"head.unit"}},
 		{"size", "The file unpacks to far more than a mesh of its size would.", "Do not trust it; export the head again.", nil},
 		{"bad-index", "A triangle has a corner that is no vertex.", again, nil},

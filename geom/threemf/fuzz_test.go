@@ -4,6 +4,8 @@ import (
 	"archive/zip"
 	"bufio"
 	"bytes"
+	"context"
+	"encoding/binary"
 	"errors"
 	"io"
 	"runtime"
@@ -17,8 +19,7 @@ import (
 // readModel reads a model's text by itself. Components may make little of it,
 // so that no input takes long.
 func readModel(text string) (Package, error) {
-	size := int64(len(text))
-	m := newModel(&part{ReadCloser: io.NopCloser(strings.NewReader(text)), name: modelPart, left: size + 1})
+	m := newModel(context.Background(), &part{ReadCloser: io.NopCloser(strings.NewReader(text)), name: modelPart})
 	m.spare = 256
 	if err := m.parse(); err != nil {
 		return Package{}, err
@@ -154,21 +155,23 @@ func tryArchive(t testing.TB, data []byte) {
 	checkRead(t, pkg, err)
 }
 
-// What a small archive can cost: the text that it may unpack to, at most so
-// many bytes for each of its own, and what any file may have.
+// What a small archive can cost: the text that it may unpack to, which here is
+// as much as any file may have, and what parsing makes of it.
 func TestMemoryBound(t *testing.T) {
 	one := `<object id="1">` + tetraXML + `</object>`
 	item := `<item objectid="1"/>`
+	fill := func(piece string) string { return strings.Repeat(piece, (spareUnpacked-1000)/len(piece)) }
 	for name, data := range map[string][]byte{
 		"a mesh":            written(t, Package{Objects: []Object{{Mesh: grid(60)}}}),
-		"bomb of vertices":  fileOf(t, "", `<object id="1"><mesh><vertices>`+strings.Repeat(`<vertex x="0" y="0" z="0"/>`, 1<<18)+`</vertices></mesh></object>`, item),
-		"bomb of objects":   fileOf(t, "", strings.Repeat(`<object id="1"/>`, 1<<18), item),
-		"bomb of text":      fileOf(t, "", strings.Repeat(" ", 4<<20), item),
-		"bomb of tags":      fileOf(t, "", strings.Repeat("<a/>", 4<<20), item),
-		"bomb of depth":     fileOf(t, "", strings.Repeat("<a>", 4<<20), item),
+		"bomb of vertices":  fileOf(t, "", `<object id="1"><mesh><vertices>`+fill(`<vertex x="0" y="0" z="0"/>`)+`</vertices></mesh></object>`, item),
+		"bomb of objects":   fileOf(t, "", numbered(`<object id="%d"/>`, 1<<15), item),
+		"bomb of text":      fileOf(t, "", fill(" "), item),
+		"bomb of tags":      fileOf(t, "", fill("<a/>"), item),
+		"bomb of depth":     fileOf(t, "", fill("<a>"), item),
 		"bomb of copies":    fileOf(t, "", doubling(30), `<item objectid="30"/>`),
-		"bomb of relations": archive(t, relsPart, "<Relationships>"+strings.Repeat(`<Relationship/>`, 1<<20)),
-		"bomb of items":     fileOf(t, "", one, strings.Repeat(`<item objectid="1" transform="2 0 0 0 1 0 0 0 1 0 0 0"/>`, mostPlaced)),
+		"bomb of relations": archive(t, relsPart, "<Relationships>"+strings.Repeat(`<Relationship/>`, mostRels/16)),
+		"bomb of shared":    fileOf(t, "", one, fill(`<item objectid="1" transform="1 0 0 0 1 0 0 0 1 9 0 0"/>`)),
+		"bomb of items":     fileOf(t, "", one, fill(`<item objectid="1" transform="2 0 0 0 1 0 0 0 1 0 0 0"/>`)),
 	} {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
@@ -179,5 +182,68 @@ func TestMemoryBound(t *testing.T) {
 		if got > most {
 			t.Errorf("%s: %d kB allocated for %d bytes, want at most %d kB", name, got>>10, len(data), most>>10)
 		}
+	}
+}
+
+// A bomb is known by the size that its archive states, before any of it is
+// unpacked; one that states less is unpacked no further.
+func TestBombsStayPacked(t *testing.T) {
+	bomb := fileOf(t, "", `<object id="1"><mesh><vertices>`+strings.Repeat(`<vertex x="0" y="0" z="0"/>`, 1<<19)+`</vertices></mesh></object>`, `<item objectid="1"/>`)
+	lying := bytes.Clone(bomb)
+	entry := bytes.LastIndex(lying, []byte("PK\x01\x02")) // the model's, in the archive's directory
+	binary.LittleEndian.PutUint32(lying[entry+24:], 1000) // its unpacked size
+	for name, c := range map[string]struct {
+		data []byte
+		rule Rule
+	}{"stated": {bomb, RuleSize}, "lying": {lying, RuleArchive}} {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		_, err := read(c.data)
+		runtime.ReadMemStats(&after)
+		var got *FormatError
+		if !errors.As(err, &got) || got.Rule != c.rule {
+			t.Errorf("%s: got %v, want the rule %s", name, err, c.rule)
+		}
+		if n := after.TotalAlloc - before.TotalAlloc; n > 1<<20 {
+			t.Errorf("%s: %d kB allocated", name, n>>10)
+		}
+	}
+}
+
+// What the items on the plate come to is bounded whether or not they share a
+// mesh: whoever puts them together makes it all.
+func TestItemsAreBounded(t *testing.T) {
+	plate := func(items int) (Package, error) {
+		return readModel(`<model xmlns="` + namespace + `"><resources><object id="1">` + tetraXML + `</object></resources><build>` +
+			strings.Repeat(`<item objectid="1" transform="1 0 0 0 1 0 0 0 1 9 0 0"/>`, items) + `</build></model>`)
+	}
+	const each = 4 + 4                          // vertices and triangles of a tetrahedron
+	const most = (mostCopies*each + 256) / each // 256 is what readModel spares
+	if pkg, err := plate(most); err != nil || len(pkg.Objects) != most {
+		t.Errorf("%d items: got %d objects, %v", most, len(pkg.Objects), err)
+	}
+	var got *FormatError
+	if _, err := plate(most + 1); !errors.As(err, &got) || got.Rule != RuleSize {
+		t.Errorf("%d items: got %v, want the rule %s", most+1, err, RuleSize)
+	}
+}
+
+// Parsing ends with its context, and so does putting together what was parsed.
+func TestReadEndsWithItsContext(t *testing.T) {
+	over, cancel := context.WithCancel(context.Background())
+	cancel()
+	data := written(t, Package{Objects: []Object{{Mesh: grid(60)}}})
+	if _, err := Read(over, bytes.NewReader(data), int64(len(data))); !errors.Is(err, context.Canceled) {
+		t.Errorf("reading: %v", err)
+	}
+	text := `<model xmlns="` + namespace + `"><resources>` + numbered(`<object id="%d"/>`, 1<<13)
+	m := newModel(over, &part{ReadCloser: io.NopCloser(strings.NewReader(text)), name: modelPart})
+	if err := m.parse(); !errors.Is(err, context.Canceled) {
+		t.Errorf("parsing: %v", err)
+	}
+	m = newModel(over, &part{name: modelPart})
+	m.items = []component{{&object{}, identity}}
+	if _, err := m.pack(); !errors.Is(err, context.Canceled) {
+		t.Errorf("putting together: %v", err)
 	}
 }

@@ -1,10 +1,12 @@
 package threemf
 
 import (
+	"context"
 	"encoding/xml"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,16 +15,18 @@ import (
 
 // model gathers what a model part holds, in the file's unit.
 type model struct {
+	ctx     context.Context
 	part    *part
 	xml     *xml.Decoder
 	scale   float64 // mm in the file's unit
 	title   string
 	objects map[string]*object // by id
 	items   []component
+	tokens  int // read so far
 	depth   int // of the element being read
 	seen    int // vertices and triangles
 	placed  int // items and components
-	spare   int // vertices and triangles that components may make of any file
+	spare   int // vertices and triangles that may be made of any file
 }
 
 // Bounds on what costs more memory than its text: no person puts as many
@@ -47,12 +51,16 @@ type component struct {
 	place  transform
 }
 
-func newModel(p *part) *model {
-	return &model{part: p, xml: xml.NewDecoder(p), objects: map[string]*object{}, spare: spareCopies}
+func newModel(ctx context.Context, p *part) *model {
+	return &model{ctx: ctx, part: p, xml: xml.NewDecoder(p), objects: map[string]*object{}, spare: spareCopies}
 }
 
 // token reads the next piece of the text, of which a part holds only so much.
 func (m *model) token() (xml.Token, error) {
+	const seldom = 1 << 12 // a few milliseconds
+	if m.tokens++; m.tokens%seldom == 0 && m.ctx.Err() != nil {
+		return nil, m.ctx.Err()
+	}
 	m.part.piece = mostPiece
 	token, err := m.xml.Token()
 	if err != nil && err != io.EOF {
@@ -154,7 +162,13 @@ func (m *model) resource(e xml.StartElement) error {
 	if !isCore(e, "object") {
 		return nil
 	}
-	o := &object{name: attr(e, "name"), kind: attr(e, "type")}
+	id, o := attr(e, "id"), &object{name: attr(e, "name"), kind: attr(e, "type")}
+	if id == "" {
+		return m.fail(RuleReference, "an object has no id")
+	}
+	if m.objects[id] != nil {
+		return m.fail(RuleDuplicate, "there are two objects with the id %.20q", id)
+	}
 	err := m.children(func(e xml.StartElement) error {
 		switch {
 		case isCore(e, "mesh"):
@@ -181,7 +195,7 @@ func (m *model) resource(e xml.StartElement) error {
 	if err != nil {
 		return err
 	}
-	m.objects[attr(e, "id")] = o // only now: an object cannot hold itself
+	m.objects[id] = o // only now: an object cannot hold itself
 	if len(m.objects) > mostObjects {
 		return m.fail(RuleSize, "there are more than %d objects", mostObjects)
 	}
@@ -250,7 +264,7 @@ func (m *model) number(text string) (float64, error) {
 }
 
 func (m *model) component(e xml.StartElement) (component, error) {
-	if attr(e, "path") != "" {
+	if slices.ContainsFunc(e.Attr, func(a xml.Attr) bool { return a.Name.Local == "path" && a.Value != "" }) { // an extension's
 		return component{}, &UnsupportedError{"the file spreads its objects over several parts; export it as one model"}
 	}
 	if m.placed++; m.placed > mostPlaced {
@@ -269,11 +283,10 @@ func isCore(e xml.StartElement, name string) bool {
 	return e.Name.Local == name && e.Name.Space == namespace
 }
 
-// attr ignores namespaces: core attributes have none, and "path" is known
-// under several.
+// attr returns an attribute of the core, which is in no namespace.
 func attr(e xml.StartElement, name string) string {
 	for _, a := range e.Attr {
-		if a.Name.Local == name {
+		if a.Name.Local == name && a.Name.Space == "" {
 			return a.Value
 		}
 	}

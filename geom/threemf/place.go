@@ -1,6 +1,7 @@
 package threemf
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -51,10 +52,11 @@ func (t transform) mirrors() bool { return t[0].Dot(t[1].Cross(t[2])) < 0 }
 // onlyMoves reports whether t leaves shape and size alone.
 func (t transform) onlyMoves() bool { return [3]geom.Vec(t[:3]) == [3]geom.Vec(identity[:3]) }
 
-// Components may hold components, each twice the one before: a few lines can
-// stand for any number of triangles. mostCopies bounds what they come to, for
-// each vertex and triangle that the file spells out; spareCopies is allowed to
-// any file; mostLevels bounds the recursion.
+// Items may place one object many times, and components may hold components,
+// each twice the one before: a few lines can stand for any number of triangles.
+// mostCopies bounds what they come to, for each vertex and triangle that the
+// file spells out; spareCopies is allowed to any file; mostLevels bounds the
+// recursion.
 const (
 	mostCopies  = 8
 	spareCopies = 1 << 20
@@ -65,8 +67,12 @@ const (
 func (m *model) pack() (Package, error) {
 	pkg := Package{Title: m.title}
 	b := packer{model: m, sizes: map[*object]int{}, meshes: map[*object]*geom.TriMesh{}}
-	b.left = min(mostCopies*m.seen+m.spare, math.MaxInt32)
+	b.most = min(mostCopies*m.seen+m.spare, math.MaxInt32)
+	b.left = b.most
 	for _, item := range m.items {
+		if err := m.ctx.Err(); err != nil {
+			return Package{}, err
+		}
 		if item.object.kind != "" && item.object.kind != "model" {
 			continue
 		}
@@ -86,18 +92,19 @@ func (m *model) pack() (Package, error) {
 
 type packer struct {
 	model  *model
-	left   int                       // vertices and triangles that may still be made
+	most   int                       // vertices and triangles that may be made
+	left   int                       // of them
 	sizes  map[*object]int           // vertices and triangles with all components
 	meshes map[*object]*geom.TriMesh // in mm, as they stand
 }
 
 func (b *packer) place(item component) (Object, error) {
 	o := Object{Name: item.object.name}
+	if err := b.spend(b.size(item.object)); err != nil {
+		return o, err
+	}
 	base := b.meshes[item.object]
 	if base == nil {
-		if err := b.spend(b.size(item.object)); err != nil {
-			return o, err
-		}
 		base = &geom.TriMesh{}
 		b.gather(base, item.object, identity)
 		if err := finite(b.model, base); err != nil {
@@ -110,9 +117,6 @@ func (b *packer) place(item component) (Object, error) {
 		o.Mesh, o.Offset = base, item.place[3].Mul(scale)
 		return o, nil
 	}
-	if err := b.spend(len(base.Vertices) + len(base.Triangles)); err != nil {
-		return o, err
-	}
 	t := item.place
 	t[3] = t[3].Mul(scale)
 	o.Mesh = base.Transform(t.apply, t.mirrors())
@@ -121,7 +125,8 @@ func (b *packer) place(item component) (Object, error) {
 
 func (b *packer) spend(n int) error {
 	if b.left -= n; b.left < 0 {
-		return &FormatError{Part: b.model.part.name, Rule: RuleSize, Detail: "components repeat each other beyond measure"}
+		return &FormatError{Part: b.model.part.name, Rule: RuleSize, Detail: fmt.Sprintf(
+			"items and components repeat what the file holds, %d vertices and triangles, to more than %d", b.model.seen, b.most)}
 	}
 	return nil
 }

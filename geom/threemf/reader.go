@@ -2,6 +2,7 @@ package threemf
 
 import (
 	"archive/zip"
+	"context"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -13,9 +14,9 @@ import (
 // fill the memory. Models of real meshes compress to between a fifth and a
 // twentieth.
 const (
-	mostUnpacked  = 50       // bytes of model for a byte of archive
-	spareUnpacked = 1 << 20  // bytes of model that any archive may have
-	allUnpacked   = 4 << 30  // bytes of model at most, some 50 million triangles
+	mostUnpacked  = 50       // bytes of model for a byte that it is packed in
+	spareUnpacked = 1 << 20  // bytes of model that any file may have
+	allUnpacked   = 4 << 30  // bytes of model at most, about 50 million triangles
 	mostRels      = 64 << 10 // bytes of the relationships part
 	mostPiece     = 64 << 10 // bytes of a tag or of the text between two
 )
@@ -27,10 +28,11 @@ const (
 // other types (supports, surfaces) are left out. Names of parts are looked up
 // in the archive alone: no file but r is read.
 //
-// Errors are *FormatError and *UnsupportedError. Corners are in range and
-// finite; whether a mesh is closed is for geom.Audit to say. Memory
-// stays within a multiple of size.
-func Read(r io.ReaderAt, size int64) (Package, error) {
+// Errors are *FormatError, *UnsupportedError and the context's own. Corners are
+// in range and finite; whether a mesh is closed is for geom.Audit to say. Memory
+// stays within a multiple of size. Objects may share a mesh, but no more than
+// the same multiple would hold if each had its own.
+func Read(ctx context.Context, r io.ReaderAt, size int64) (Package, error) {
 	z, err := zip.NewReader(r, size)
 	if err != nil {
 		return Package{}, &FormatError{Rule: RuleArchive, Detail: "not a 3MF file", Err: err}
@@ -39,12 +41,14 @@ func Read(r io.ReaderAt, size int64) (Package, error) {
 	if err != nil {
 		return Package{}, err
 	}
-	part, err := open(z, name, min(mostUnpacked*size+spareUnpacked, allUnpacked))
+	part, err := open(z, name, func(packed uint64) uint64 {
+		return min(mostUnpacked*min(packed, uint64(size))+spareUnpacked, allUnpacked)
+	})
 	if err != nil {
 		return Package{}, err
 	}
 	defer part.Close()
-	m := newModel(part)
+	m := newModel(ctx, part)
 	if err := m.parse(); err != nil {
 		return Package{}, err
 	}
@@ -53,63 +57,84 @@ func Read(r io.ReaderAt, size int64) (Package, error) {
 
 // modelName follows the package's relationship to its model.
 func modelName(z *zip.Reader) (string, error) {
-	part, err := open(z, relsPart, mostRels)
+	part, err := open(z, relsPart, func(uint64) uint64 { return mostRels })
 	if err != nil {
 		return "", err
 	}
 	defer part.Close()
 	var rels struct {
 		Relationship []struct {
-			Type   string `xml:",attr"`
-			Target string `xml:",attr"`
+			Type       string `xml:",attr"`
+			Target     string `xml:",attr"`
+			TargetMode string `xml:",attr"`
 		}
 	}
 	if err := xml.NewDecoder(part).Decode(&rels); err != nil {
 		return "", part.fault(RuleXML, "not well-formed", err)
 	}
+	found := ""
 	for _, rel := range rels.Relationship {
-		if rel.Type == modelRel {
-			return strings.TrimPrefix(path.Clean("/"+rel.Target), "/"), nil
+		if rel.Type != modelRel {
+			continue
 		}
+		if rel.TargetMode == "External" {
+			return "", &UnsupportedError{fmt.Sprintf("its model is not in the file but at %.60q; export it as one file", rel.Target)}
+		}
+		name := strings.TrimPrefix(path.Clean("/"+rel.Target), "/")
+		if found != "" && !strings.EqualFold(found, name) {
+			return "", &FormatError{Part: relsPart, Rule: RuleDuplicate, Detail: fmt.Sprintf("names two models, %.60q and %.60q", found, name)}
+		}
+		found = name
 	}
-	return "", &FormatError{Part: relsPart, Rule: RuleMissing, Detail: "no relationship of type " + modelRel}
+	if found == "" {
+		return "", &FormatError{Part: relsPart, Rule: RuleMissing, Detail: "no relationship of type " + modelRel}
+	}
+	return found, nil
 }
 
-// part is one entry of the archive, read up to a limit.
+// part is one entry of the archive.
 type part struct {
 	io.ReadCloser
 	name  string
-	left  int64
 	piece int64 // what may be read until piece is set anew
 	err   error // why reading stopped, other than its end
 }
 
 // open finds a part by its name, in any case as the packaging conventions ask.
-func open(z *zip.Reader, name string, limit int64) (*part, error) {
+// It refuses one that unpacks to more than most says of its packed size: what
+// the archive states is a bound, since package zip unpacks no more than that.
+func open(z *zip.Reader, name string, most func(packed uint64) uint64) (*part, error) {
+	var found *zip.File
 	for _, f := range z.File {
 		if !strings.EqualFold(f.Name, name) {
 			continue
 		}
-		body, err := f.Open()
-		if err != nil {
-			return nil, &FormatError{Part: name, Rule: RuleArchive, Detail: "cannot be unpacked", Err: err}
+		if found != nil {
+			return nil, &FormatError{Part: name, Rule: RuleDuplicate, Detail: "the archive has two parts of this name"}
 		}
-		return &part{ReadCloser: body, name: name, left: limit, piece: limit}, nil
+		found = f
 	}
-	return nil, &FormatError{Part: name, Rule: RuleMissing, Detail: "the archive has no such part"}
+	if found == nil {
+		return nil, &FormatError{Part: name, Rule: RuleMissing, Detail: "the archive has no such part"}
+	}
+	if n, limit := found.UncompressedSize64, most(found.CompressedSize64); n > limit {
+		return nil, &FormatError{Part: name, Rule: RuleSize,
+			Detail: fmt.Sprintf("unpacks from %.3g to %.3g MB, far more than a mesh would; at most %.3g MB are read",
+				float64(found.CompressedSize64)/1e6, float64(n)/1e6, float64(limit)/1e6)}
+	}
+	body, err := found.Open()
+	if err != nil {
+		return nil, &FormatError{Part: name, Rule: RuleArchive, Detail: "cannot be unpacked", Err: err}
+	}
+	return &part{ReadCloser: body, name: name, piece: mostRels}, nil
 }
 
 func (p *part) Read(b []byte) (int, error) {
-	if p.left <= 0 {
-		p.err = &FormatError{Part: p.name, Rule: RuleSize, Detail: "unpacks to far more than a mesh in a file of this size would"}
-		return 0, p.err
-	}
 	if p.piece <= 0 {
 		p.err = &FormatError{Part: p.name, Rule: RuleSize, Detail: fmt.Sprintf("has a tag or text of more than %d bytes", mostPiece)}
 		return 0, p.err
 	}
-	n, err := p.ReadCloser.Read(b[:min(int64(len(b)), p.left, p.piece)])
-	p.left -= int64(n)
+	n, err := p.ReadCloser.Read(b[:min(int64(len(b)), p.piece)])
 	p.piece -= int64(n)
 	if err != nil && err != io.EOF {
 		p.err = &FormatError{Part: p.name, Rule: RuleArchive, Detail: "cannot be unpacked", Err: err}

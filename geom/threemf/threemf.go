@@ -52,6 +52,7 @@ const (
 	RuleNumber      Rule = "number"       // no number where one belongs, or not a finite one
 	RuleIndex       Rule = "index"        // a triangle's corner that is no vertex
 	RuleReference   Rule = "reference"    // an object that is not there, or not yet
+	RuleDuplicate   Rule = "duplicate"    // two objects of one id, or two parts of one name
 	RuleUnit        Rule = "unit"         // a unit that the specification does not know
 	RuleNoTriangles Rule = "no-triangles" // nothing to print
 	RuleSize        Rule = "size"         // unpacks to more than a sound file of its size would

@@ -3,6 +3,7 @@ package threemf
 import (
 	"archive/zip"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -58,7 +59,9 @@ func fileOf(t testing.TB, attrs, resources, build string) []byte {
 		`<model xmlns="`+namespace+`" `+attrs+`><resources>`+resources+`</resources><build>`+build+`</build></model>`)
 }
 
-func read(data []byte) (Package, error) { return Read(bytes.NewReader(data), int64(len(data))) }
+func read(data []byte) (Package, error) {
+	return Read(context.Background(), bytes.NewReader(data), int64(len(data)))
+}
 
 func TestWriteParts(t *testing.T) {
 	data := written(t, Package{Title: `3/8 oz "A" & <B>`, Objects: []Object{
@@ -258,6 +261,11 @@ func TestReadRefuses(t *testing.T) {
 		{"no model part", archive(t, relsPart, relsContent), RuleMissing, "no such part"},
 		{"another namespace", archive(t, relsPart, relsContent, modelPart, `<model xmlns="urn:x"/>`), RuleMissing, "root element"},
 		{"model not closed", archive(t, relsPart, relsContent, modelPart, `<model xmlns="`+namespace+`"><resources>`), RuleXML, "not well-formed"},
+		{"two parts of one name", archive(t, relsPart, relsContent, modelPart, "<model/>", strings.ToUpper(modelPart), "<model/>"), RuleDuplicate, "two parts of this name"},
+		{"two models", archive(t, relsPart, strings.Replace(relsContent, "</Rel", `<Relationship Target="/b" Type="`+modelRel+`"/></Rel`, 1)), RuleDuplicate, `two models, "3D/3dmodel.model" and "b"`},
+		{"two objects of one id", fileOf(t, "", one+one, item), RuleDuplicate, `two objects with the id "1"`},
+		{"an object without an id", fileOf(t, "", one+`<object>`+tetraXML+`</object>`, item), RuleReference, "an object has no id"},
+		{"a coordinate of another namespace", fileOf(t, `xmlns:x="urn:x"`, strings.Replace(one, `x="5"`, `x:x="5"`, 1), item), RuleNumber, `got ""`},
 		{"document type", archive(t, relsPart, relsContent, modelPart, `<!DOCTYPE model><model/>`), RuleXML, "document type"},
 		{"empty model", archive(t, relsPart, relsContent, modelPart, ``), RuleNoTriangles, "no object"},
 		{"unknown unit", fileOf(t, `unit="cubit"`, one, item), RuleUnit, `"cubit"`},
@@ -269,9 +277,9 @@ func TestReadRefuses(t *testing.T) {
 		{"index too high", broken(`v1="1"`, `v1="4"`), RuleIndex, `v1 is "4", the object has 4 vertices`},
 		{"index negative", broken(`v1="1"`, `v1="-1"`), RuleIndex, `"-1"`},
 		{"short transform", fileOf(t, "", one, `<item objectid="1" transform="1 0 0"/>`), RuleNumber, "3 numbers, expected 12"},
-		{"doubled beyond measure", fileOf(t, "", doubling(30), `<item objectid="30"/>`), RuleSize, "components repeat"},
+		{"doubled beyond measure", fileOf(t, "", doubling(30), `<item objectid="30"/>`), RuleSize, "repeat what the file holds"},
 		{"nested beyond measure", fileOf(t, "", doubling(40), item), RuleSize, "32 deep"},
-		{"a zip bomb", fileOf(t, "", strings.Repeat("<a>  </a>", 1<<19), item), RuleSize, "unpacks to far more"},
+		{"a zip bomb", fileOf(t, "", strings.Repeat("<a>  </a>", 1<<19), item), RuleSize, "unpacks from 0.00931 to 4.72 MB"},
 		{"a bomb of one text", fileOf(t, "", strings.Repeat(" ", 1<<18), item), RuleSize, "more than 65536 bytes"},
 		{"a bomb of one tag", fileOf(t, "", "<a "+strings.Repeat("x='' ", 1<<16)+"/>", item), RuleSize, "more than 65536 bytes"},
 		{"elements in elements", fileOf(t, "", strings.Repeat("<a>", 1<<10), item), RuleSize, "64 deep"},
@@ -293,6 +301,7 @@ func TestReadRefuses(t *testing.T) {
 	}
 	for name, data := range map[string][]byte{
 		"extension": fileOf(t, `requiredextensions="b"`, one, item),
+		"external":  archive(t, relsPart, strings.Replace(relsContent, "Target=", `TargetMode="External" Target=`, 1)),
 		"path":      fileOf(t, `xmlns:p="urn:p"`, one, `<item objectid="1" p:path="/3D/other.model"/>`),
 	} {
 		var got *UnsupportedError

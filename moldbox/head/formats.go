@@ -2,6 +2,7 @@ package head
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -17,13 +18,13 @@ import (
 // decode returns the mesh in a head's file, in the file's unit or, of a
 // 3MF file, which states its own, in mm. Which format it is shows in its
 // content; the name decides only where that says nothing.
-func decode(name string, data []byte) (*Head, error) {
+func decode(ctx context.Context, name string, data []byte) (*Head, error) {
 	h := &Head{Name: name}
 	ending := strings.ToLower(filepath.Ext(name))
 	switch {
 	case bytes.HasPrefix(data, []byte("PK\x03\x04")) || ending == ".3mf":
 		h.Format = ThreeMF
-		return h, h.decode3MF(data)
+		return h, h.decode3MF(ctx, data)
 	case obj.Likely(data) || ending == ".obj":
 		h.Format = OBJ
 		return h, h.decodeOBJ(data)
@@ -68,8 +69,8 @@ func (h *Head) take(mesh *geom.TriMesh, notes []string, parts int, what string, 
 
 // decode3MF puts the objects on the plate together, in the coordinates of the
 // first: where the plate has it is the printer's business, not CAD's.
-func (h *Head) decode3MF(data []byte) error {
-	pkg, err := threemf.Read(bytes.NewReader(data), int64(len(data)))
+func (h *Head) decode3MF(ctx context.Context, data []byte) error {
+	pkg, err := threemf.Read(ctx, bytes.NewReader(data), int64(len(data)))
 	if err != nil {
 		return formatError(h, err)
 	}
@@ -83,6 +84,9 @@ func (h *Head) decode3MF(data []byte) error {
 	for _, o := range pkg.Objects {
 		o.Offset = o.Offset.Sub(first)
 		for t := range o.Mesh.Triangles {
+			if t%oftenEnough == 0 && ctx.Err() != nil {
+				return ctx.Err()
+			}
 			p, q, r := o.Mesh.Corners(t)
 			c := [3]int32{weld.Index(p.Add(o.Offset)), weld.Index(q.Add(o.Offset)), weld.Index(r.Add(o.Offset))}
 			if c[0] == c[1] || c[1] == c[2] || c[2] == c[0] {
@@ -116,6 +120,9 @@ func (h *Head) noteDegenerate(n int) {
 	}
 }
 
+// oftenEnough is after how many triangles a loop asks whether to go on.
+const oftenEnough = 1 << 14
+
 // formatError tells a file that is damaged from one that is not for us.
 func formatError(h *Head, err error) error {
 	rule, hint := "unsupported", "export the head from your CAD program as STL, in millimetres"
@@ -129,6 +136,8 @@ func formatError(h *Head, err error) error {
 		rule = string(inOBJ.Rule)
 	case errors.As(err, &in3MF):
 		rule = string(in3MF.Rule)
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return err
 	default:
 		return refuse(h.Name, rule, err.Error(), hint)
 	}

@@ -32,11 +32,14 @@ const (
 const mostOpen = 0.0005
 
 // Read makes a head of a file's bytes: it mends small defects, and refuses with
-// an Error what encloses no volume. The name is for what it says, and tells the
+// an Error what encloses no volume. Any other error is the context's. The name is for what it says, and tells the
 // format where the bytes do not.
 func Read(ctx context.Context, name string, data []byte) (*Head, error) {
-	h, err := decode(name, data)
+	h, err := decode(ctx, name, data)
 	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	if err := h.makeSolid(ctx); err != nil {
