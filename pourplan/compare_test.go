@@ -3,6 +3,8 @@ package pourplan
 import (
 	"math"
 	"testing"
+
+	"halfpour/geom"
 )
 
 func figureNamed(t *testing.T, list []Difference, group, what string) Difference {
@@ -34,7 +36,7 @@ func TestComparePlanWithItself(t *testing.T) {
 func TestCompareALargerSprue(t *testing.T) {
 	job := read(t, shortJob)
 	small, large := measuredBalls(3), measuredBalls(3)
-	large.Left.Rubber = Span{122900, 123000, 123100}
+	large.Left.Rubber = geom.Integral{Lo: 122900, Best: 123000, Hi: 123100}
 	large.Right.Rubber = large.Left.Rubber
 	for i := range large.Cavities {
 		large.Cavities[i].Runner += 500

@@ -6,7 +6,7 @@
 //
 //	ReadJob   a job file becomes a Job, or a list of errors with their places
 //	Job.Spec  a Job becomes a moldbox.Spec, the shape of the mold
-//	NewPlan   a Job and a Measured become a Plan, pure arithmetic
+//	NewPlan   a Job and a moldbox.Measured become a Plan, pure arithmetic
 //	Plan.JSON the Plan as a document whose bytes depend on nothing else
 //
 //	Draw      a moldbox.Mold becomes drawings of its halves

@@ -46,25 +46,11 @@ func Example() {
 		fmt.Println(job.Explain(err)) // in the words of the job file
 		return
 	}
-	var measured pourplan.Measured
-	for i, half := range []moldbox.Half{mold.Left, mold.Right} {
-		v, err := geom.Integrate(ctx, half.Rubber(), geom.IntegrateOptions{RelTol: 1e-4})
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		*[]*pourplan.MeasuredHalf{&measured.Left, &measured.Right}[i] = pourplan.MeasureHalf(half, pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi}, nil)
+	measured, err := mold.Measure(ctx, 1e-4, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
 	}
-	top := mold.Left.Inside.Max.Y
-	for _, c := range mold.Cavities {
-		runner, err := geom.Integrate(ctx, geom.Subtract(c.Sprue, c.Head), geom.IntegrateOptions{RelTol: 5e-3})
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		measured.Cavities = append(measured.Cavities, pourplan.MeasureCavity(c, 0, runner.Best, top))
-	}
-	measured.Layout = pourplan.MeasureLayout(mold)
 	plan, err := pourplan.NewPlan(job, measured)
 	if err != nil {
 		fmt.Println(err)

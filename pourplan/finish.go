@@ -3,6 +3,8 @@ package pourplan
 import (
 	"errors"
 	"fmt"
+
+	"halfpour/moldbox"
 )
 
 // FinishTable is [finish]: what goes on the printed trays and on the castings.
@@ -60,7 +62,7 @@ func (t FinishTable) leavesOpen(c CavityTable) error {
 
 // planCoat is the powder coat of a head; nil without one, or as long as the
 // head's skin is not measured.
-func planCoat(t FinishTable, c CavityTable, m MeasuredCavity, finished Range) *CoatPlan {
+func planCoat(t FinishTable, c CavityTable, m moldbox.MeasuredCavity, finished Range) *CoatPlan {
 	if t.Powder == 0 || !(m.Area > 0) || !(m.Shrink > 0) {
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 const keeperTable = `
@@ -93,7 +94,7 @@ func TestPlanWires(t *testing.T) {
 	c := job.Placed()[0]
 	m := measuredBalls(1).Cavities[0]
 	for _, in := range []float64{2, 3, 4} {
-		m.Wires = append(m.Wires, MeasuredWire{Name: "spike", Keeper: 0, Diameter: 0.8, Volume: 10, InHead: in, Length: 20})
+		m.Wires = append(m.Wires, moldbox.PlacedWire{Name: "spike", Keeper: 0, Diameter: 0.8, Volume: 10, InHead: in, Length: 20})
 	}
 	ws := planWires(c, m)
 	if len(ws) != 2 || !ws[0].Hook || ws[0].ToCut || ws[1].Hook || !ws[1].ToCut || ws[1].Count != 3 {

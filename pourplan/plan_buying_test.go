@@ -3,6 +3,9 @@ package pourplan
 import (
 	"strings"
 	"testing"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 const kitsOfShop = `[[kit]]
@@ -12,9 +15,9 @@ price = 45
 `
 
 // measuredSmall is a mold of three cavities with 70 ml of rubber a half.
-func measuredSmall() Measured {
+func measuredSmall() moldbox.Measured {
 	in := measuredBalls(3)
-	in.Left.Rubber = Span{69900, 70000, 70100}
+	in.Left.Rubber = geom.Integral{Lo: 69900, Best: 70000, Hi: 70100}
 	in.Right.Rubber = in.Left.Rubber
 	return in
 }

@@ -1,6 +1,10 @@
 package pourplan
 
-import "math"
+import (
+	"math"
+
+	"halfpour/moldbox"
+)
 
 // CostPlan is what molds and heads cost, in the job's currency. What has no
 // price is counted as 0 and named.
@@ -33,7 +37,7 @@ type CostPlan struct {
 }
 
 // planCost counts; nil when the job names no price at all.
-func planCost(job *Job, p *Plan, in Measured, plastic Plastic) *CostPlan {
+func planCost(job *Job, p *Plan, in moldbox.Measured, plastic Plastic) *CostPlan {
 	t := job.Cost
 	c := &CostPlan{Currency: t.Currency, NotPriced: []string{}}
 	price := func(what string, given *float64) float64 {
@@ -87,11 +91,11 @@ func planCost(job *Job, p *Plan, in Measured, plastic Plastic) *CostPlan {
 
 // plasticOf weighs both frames, g: their mesh's solid, or what was measured
 // before there was a mesh.
-func plasticOf(in Measured, plastic Plastic) (g float64) {
-	for _, h := range []MeasuredHalf{in.Left, in.Right} {
+func plasticOf(in moldbox.Measured, plastic Plastic) (g float64) {
+	for _, h := range []moldbox.MeasuredHalf{in.Left, in.Right} {
 		volume := h.Plastic
 		if h.Mesh != nil {
-			volume = h.Mesh.Solid.Best
+			volume = h.Mesh.SolidVolume
 		}
 		g += volume * 1e-3 * plastic.Density * plastic.Solid
 	}

@@ -1,6 +1,10 @@
 package pourplan
 
-import "math"
+import (
+	"math"
+
+	"halfpour/moldbox"
+)
 
 // gateDischarge is the part of Torricelli's flow that a small gate passes, 0.6
 // to 0.8 (from memory).
@@ -46,7 +50,7 @@ func judge(contact float64, r Rubber) Verdict {
 
 // planFilling estimates how one cavity fills and freezes; nil when the metal's
 // heats are not known or nothing stands over the gate.
-func planFilling(job *Job, c MeasuredCavity, m Metal, r Rubber, t CastingPlan) *Filling {
+func planFilling(job *Job, c moldbox.MeasuredCavity, m Metal, r Rubber, t CastingPlan) *Filling {
 	if m.Heat == nil || !(c.Funnel > 0) || t.MoldC >= m.Heat.Melts {
 		return nil
 	}

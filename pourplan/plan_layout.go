@@ -31,23 +31,7 @@ type SearchPlan struct {
 	SavedG    float64 `json:"saved_g"`    // with the waste on it
 }
 
-// MeasuredLayout is how the mold stands: what of it the plan tells.
-type MeasuredLayout struct {
-	Rows         int             // of cavities
-	Runner, Down float64         // diameters, mm; 0 without a runner
-	Search       *moldbox.Search // nil without one
-}
-
-// MeasureLayout takes from a mold what a Plan tells of its layout.
-func MeasureLayout(m *moldbox.Mold) MeasuredLayout {
-	l := MeasuredLayout{Rows: m.Rows, Search: m.Search}
-	if r := m.Runner; r != nil {
-		l.Runner, l.Down = r.Diameter, r.Down
-	}
-	return l
-}
-
-func planLayout(l MeasuredLayout, r Rubber) LayoutPlan {
+func planLayout(l moldbox.MeasuredLayout, r Rubber) LayoutPlan {
 	p := LayoutPlan{Rows: max(1, l.Rows)}
 	if l.Runner > 0 {
 		p.Runner = &RunnerPlan{l.Runner, l.Down}

@@ -11,15 +11,15 @@ import (
 func TestPlanLayout(t *testing.T) {
 	r := Rubber{Density: 1.3, Waste: 0.05}
 	for _, c := range []struct {
-		in   MeasuredLayout
+		in   moldbox.MeasuredLayout
 		want string
 	}{
-		{MeasuredLayout{Rows: 1}, "1 row"},
-		{MeasuredLayout{Rows: 2, Runner: 5.2, Down: 7}, "2 rows under a runner of 5.2 mm"},
-		{MeasuredLayout{Rows: 1, Search: &moldbox.Search{Plain: 2e5, Rubber: 2e5, Tried: 7}},
+		{moldbox.MeasuredLayout{Rows: 1}, "1 row"},
+		{moldbox.MeasuredLayout{Rows: 2, Runner: 5.2, Down: 7}, "2 rows under a runner of 5.2 mm"},
+		{moldbox.MeasuredLayout{Rows: 1, Search: &moldbox.Search{Plain: 2e5, Rubber: 2e5, Tried: 7}},
 			"1 row: of 7 layouts tried, none takes less rubber than the job's own"},
 		// 200 - 180 ml, 20 x 1.3 x 1.05 g.
-		{MeasuredLayout{Rows: 1, Search: &moldbox.Search{Plain: 2e5, Rubber: 1.8e5, Turned: -math.Pi / 6, Alternate: true}},
+		{moldbox.MeasuredLayout{Rows: 1, Search: &moldbox.Search{Plain: 2e5, Rubber: 1.8e5, Turned: -math.Pi / 6, Alternate: true}},
 			"1 row, all turned by -30°, every second the other way up: 180 ml of rubber instead of 200 ml, saves 20.0 ml (0.68 US fl oz) or 27.3 g (0.963 oz)"},
 	} {
 		if got := planLayout(c.in, r).Text(); got != c.want {

@@ -6,12 +6,13 @@ import (
 	"slices"
 
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 // NewPlan computes a plan. It is pure arithmetic: the same job and the same
 // measurements give the same plan. An error says which key of the job or which
 // measurement does not allow one.
-func NewPlan(job *Job, in Measured) (*Plan, error) {
+func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	metal, err := job.Metal.resolve()
 	if err != nil {
 		return nil, err
@@ -28,7 +29,7 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 	if len(placed) != len(in.Cavities) {
 		return nil, fmt.Errorf("measured %d cavities of a job with %d", len(in.Cavities), len(placed))
 	}
-	if err := in.check(); err != nil {
+	if err := checkMeasured(in); err != nil {
 		return nil, err
 	}
 	p := &Plan{
@@ -75,18 +76,18 @@ func NewPlan(job *Job, in Measured) (*Plan, error) {
 	return p, nil
 }
 
-// check asks for volumes that arithmetic can stand.
-func (in Measured) check() error {
+// checkMeasured asks for volumes that arithmetic can stand.
+func checkMeasured(in moldbox.Measured) error {
 	for _, h := range []struct {
 		name string
-		half MeasuredHalf
+		half moldbox.MeasuredHalf
 	}{{"left", in.Left}, {"right", in.Right}} {
 		v := h.half.Rubber
 		if !(v.Lo > 0 && v.Lo <= v.Best && v.Best <= v.Hi) || math.IsInf(v.Hi, 0) {
 			return fmt.Errorf("%s half: rubber volume must be above 0 and within its bracket, got %g in [%g, %g] mm³", h.name, v.Best, v.Lo, v.Hi)
 		}
-		if m := h.half.Mesh; m != nil && !(m.Solid.Best > 0) {
-			return fmt.Errorf("%s half: frame volume must be above 0, got %g mm³", h.name, m.Solid.Best)
+		if m := h.half.Mesh; m != nil && !(m.SolidVolume > 0) {
+			return fmt.Errorf("%s half: frame volume must be above 0, got %g mm³", h.name, m.SolidVolume)
 		}
 	}
 	if !(in.Runner >= 0) || math.IsInf(in.Runner, 0) {
@@ -104,7 +105,7 @@ func rangeOf(s Span, factor float64) Range {
 	return Range{s.Lo * factor, s.Best * factor, s.Hi * factor}
 }
 
-func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
+func planHead(c CavityTable, m moldbox.MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
 	volumes := headVolumes{m.Head, m.WireInHead}
 	mass := predict(volumes, metal, rubber)
 	wires, steel, inHead := planWires(c, m), 0.0, 0.0
@@ -132,20 +133,19 @@ func planHead(c CavityTable, m MeasuredCavity, metal Metal, rubber Rubber) HeadP
 	return h
 }
 
-func planFrame(name string, m MeasuredHalf) FramePlan {
+func planFrame(name string, m moldbox.MeasuredHalf) FramePlan {
 	f := FramePlan{Half: name, InsideMM: xyz(m.Inside), OutsideMM: xyz(m.Outside), FloorMM: m.Floor, RimMM: m.RimHeight,
 		BracketPct: 100 * (m.Rubber.Hi - m.Rubber.Lo) / m.Rubber.Best}
-	if m.Mesh != nil {
-		v, s := m.Mesh.Volume, m.Mesh.Solid
-		f.Mesh = &MeshProof{Triangles: m.Mesh.Triangles, MeshMM3: v, SolidMM3: rangeOf(s, 1),
-			OffPercent: 100 * (v/s.Best - 1), WithinTheRange: s.Lo <= v && v <= s.Hi}
+	if p := m.Mesh; p != nil {
+		f.Mesh = &MeshProof{Triangles: p.Triangles, MeshMM3: p.MeshVolume, SolidMM3: Range{p.SolidLeast, p.SolidVolume, p.SolidMost},
+			OffPercent: p.OffPercent(), WithinTheRange: p.SolidLeast <= p.MeshVolume && p.MeshVolume <= p.SolidMost}
 	}
 	return f
 }
 
 func xyz(v geom.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
-func planFindings(in Measured) []PlanFinding {
+func planFindings(in moldbox.Measured) []PlanFinding {
 	list := []PlanFinding{}
 	letters := findingLetters(in.Findings)
 	for i, f := range in.Findings {

@@ -1,10 +1,12 @@
 package pourplan
 
-func planRubber(r Rubber, t EveningTable, in Measured) RubberPlan {
+import "halfpour/moldbox"
+
+func planRubber(r Rubber, t EveningTable, in moldbox.Measured) RubberPlan {
 	p := RubberPlan{Name: r.Name, Cure: r.Cure, Ratio: r.Ratio.String(), RatioA: r.Ratio.A, RatioB: r.Ratio.B,
 		DensityGCM3: r.Density, WastePercent: 100 * r.Waste, ScaleStepG: r.Resolution, Vacuum: r.Vacuum}
 	p.Halves = []HalfPlan{planHalf("left", r, in.Left), planHalf("right", r, in.Right)}
-	for i, h := range []MeasuredHalf{in.Left, in.Right} {
+	for i, h := range []moldbox.MeasuredHalf{in.Left, in.Right} {
 		p.Halves[i].BrushG = brushCoat(r, h, in.Cavities)
 	}
 	for _, h := range p.Halves {
@@ -17,9 +19,9 @@ func planRubber(r Rubber, t EveningTable, in Measured) RubberPlan {
 	return p
 }
 
-func planHalf(name string, r Rubber, m MeasuredHalf) HalfPlan {
+func planHalf(name string, r Rubber, m moldbox.MeasuredHalf) HalfPlan {
 	ml := m.Rubber.Best * 1e-3
-	h := HalfPlan{Half: name, VolumeML: rangeOf(m.Rubber, 1e-3), VolumeFlOz: ml / MLPerUSFlOz, ResidueG: r.Residue,
+	h := HalfPlan{Half: name, VolumeML: Range{m.Rubber.Lo * 1e-3, ml, m.Rubber.Hi * 1e-3}, VolumeFlOz: ml / MLPerUSFlOz, ResidueG: r.Residue,
 		FillFromFloorMM: m.FillHeight, FillFromRimMM: m.RimHeight - m.FillHeight}
 	h.FrameMassG = r.Density * ml
 	h.WasteG = h.FrameMassG * r.Waste
@@ -47,7 +49,7 @@ func (r Rubber) cup(a, b float64) (lineA, lineMix, size float64) {
 // brushCoat is what of a half's rubber is brushed on first, g. The skin is the
 // tray's floor and half of each head less the section that it covers; for a
 // ball that section is a quarter of its area.
-func brushCoat(r Rubber, h MeasuredHalf, cavities []MeasuredCavity) float64 {
+func brushCoat(r Rubber, h moldbox.MeasuredHalf, cavities []moldbox.MeasuredCavity) float64 {
 	skin := h.Inside.X * h.Inside.Y
 	for _, c := range cavities {
 		skin += c.Area / 4

@@ -43,7 +43,7 @@ type AirPlan struct {
 // lost in the map's steps.
 const mappedDepth = 0.3
 
-func planDraw(m MeasuredCavity, first bool) *DrawPlan {
+func planDraw(m moldbox.MeasuredCavity, first bool) *DrawPlan {
 	if m.Left == nil || m.Right == nil {
 		return nil
 	}

@@ -28,7 +28,7 @@ func TestDepthMap(t *testing.T) {
 // undercut has none either.
 func TestPlanDraw(t *testing.T) {
 	deep := &moldbox.Drawn{Depth: 0.8, HeadAt: geom.Vec{X: 1, Y: 2, Z: 3}, Map: moldbox.DepthMap{Step: 0.25, NX: 1, NY: 1, Depths: []float32{0.8}}}
-	m := MeasuredCavity{Left: deep, Right: &moldbox.Drawn{}, BestParting: &moldbox.BestParting{Parting: 1.5, Depth: 0.2}}
+	m := moldbox.MeasuredCavity{Left: deep, Right: &moldbox.Drawn{}, BestParting: &moldbox.BestParting{Parting: 1.5, Depth: 0.2}}
 	d := planDraw(m, true)
 	if d.Left.DepthMM != 0.8 || *d.Left.HeadAtMM != [3]float64{1, 2, 3} || d.Left.Map == nil || *d.BestPartingMM != 1.5 || *d.BestDepthMM != 0.2 {
 		t.Errorf("%+v", d)

@@ -1,5 +1,7 @@
 package pourplan
 
+import "halfpour/moldbox"
+
 // SwapPlan is the same mold cast in another metal.
 type SwapPlan struct {
 	Metal       string    `json:"metal"`         // a preset's name
@@ -14,7 +16,7 @@ type SwapPlan struct {
 // planSwaps lists what the heads would weigh in every other preset. The mold
 // stays as it is, so a metal that shrinks less gives a larger head: by the cube
 // of (1 - s_new)/(1 - s), the wire in it apart.
-func planSwaps(job *Job, in Measured, heads []HeadPlan, m Metal, r Rubber) []SwapPlan {
+func planSwaps(job *Job, in moldbox.Measured, heads []HeadPlan, m Metal, r Rubber) []SwapPlan {
 	list := []SwapPlan{}
 	for _, preset := range metalPresets() {
 		if m.Parts != nil && m.Parts.same(preset.parts) {
@@ -39,7 +41,7 @@ func planSwaps(job *Job, in Measured, heads []HeadPlan, m Metal, r Rubber) []Swa
 }
 
 // swapped is the metal in g of a cavity that was made for another metal.
-func swapped(c MeasuredCavity, made, other Metal) float64 {
+func swapped(c moldbox.MeasuredCavity, made, other Metal) float64 {
 	k := cube((1 - fraction(other.Shrink.Best)) / (1 - fraction(made.Shrink.Best)))
 	return FinishedMass(other.Density.Best, other.FillFactor, c.Head*k-c.WireInHead, 0)
 }

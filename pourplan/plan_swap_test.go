@@ -1,6 +1,10 @@
 package pourplan
 
-import "testing"
+import (
+	"testing"
+
+	"halfpour/moldbox"
+)
 
 // Same shape, other alloy: m2 = m1·ρ2/ρ1 (by arithmetic), but for the metals'
 // shrinkage and the wire.
@@ -31,7 +35,7 @@ func TestSwaps(t *testing.T) {
 	}
 	// Back into its own metal a head weighs what it did.
 	m, _ := read(t, shortJob).Metal.resolve()
-	near(t, "no swap", swapped(MeasuredCavity{Head: 940, WireInHead: 12}, m, m), p.Heads[0].MetalG.Best, 1e-12)
+	near(t, "no swap", swapped(moldbox.MeasuredCavity{Head: 940, WireInHead: 12}, m, m), p.Heads[0].MetalG.Best, 1e-12)
 }
 
 // 38 shots of 3 heads by hand; the pot holds so many shots above its heel.

@@ -13,21 +13,21 @@ import (
 )
 
 // measuredBalls is a mold of n equal ball heads with round numbers.
-func measuredBalls(n int) Measured {
-	half := MeasuredHalf{Rubber: Span{119900, 120000, 120100}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
+func measuredBalls(n int) moldbox.Measured {
+	half := moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 119900, Best: 120000, Hi: 120100}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
 		Inside: geom.Vec{X: 100, Y: 86, Z: 14}, Outside: geom.Vec{X: 106, Y: 92, Z: 19.4},
-		Mesh: &MeasuredMesh{Volume: 40001, Solid: Span{39990, 40000, 40010}, Triangles: 5000}}
-	in := Measured{Left: half, Right: half}
+		Mesh: &moldbox.HalfProof{MeshVolume: 40001, SolidLeast: 39990, SolidVolume: 40000, SolidMost: 40010, Triangles: 5000}}
+	in := moldbox.Measured{Left: half, Right: half}
 	for range n {
-		in.Cavities = append(in.Cavities, MeasuredCavity{Name: "ball", Scale: 1.02, Shrink: 1.0135, Head: 940, WireInHead: 12,
-			Wires: []MeasuredWire{{Name: "hook", Keeper: -1, Diameter: 1, Volume: 47.5, InHead: 12, Length: 60.5}}, Area: 470, Runner: 700, Funnel: 20})
+		in.Cavities = append(in.Cavities, moldbox.MeasuredCavity{Name: "ball", Scale: 1.02, Shrink: 1.0135, Head: 940, WireInHead: 12,
+			Wires: []moldbox.PlacedWire{{Name: "hook", Keeper: -1, Diameter: 1, Volume: 47.5, InHead: 12, Length: 60.5}}, Area: 470, Runner: 700, Funnel: 20})
 	}
 	at := geom.Vec{X: 1, Y: 2, Z: 3}
 	in.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "thin", At: &at, Message: "thin rubber", Value: 2, Limit: 3, Unit: "mm"}}
 	return in
 }
 
-func plan(t *testing.T, job *Job, in Measured) *Plan {
+func plan(t *testing.T, job *Job, in moldbox.Measured) *Plan {
 	t.Helper()
 	p, err := NewPlan(job, in)
 	if err != nil {
@@ -143,16 +143,16 @@ func TestCautionsFollowThePlan(t *testing.T) {
 func TestPlanRefuses(t *testing.T) {
 	job := read(t, shortJob)
 	for name, c := range map[string]struct {
-		change func(*Measured)
+		change func(*moldbox.Measured)
 		want   string
 	}{
-		"a cavity too few":    {func(m *Measured) { m.Cavities = m.Cavities[:2] }, "measured 2 cavities of a job with 3"},
-		"no rubber":           {func(m *Measured) { m.Left.Rubber = Span{} }, "left half: rubber volume"},
-		"not a number":        {func(m *Measured) { m.Right.Rubber.Best = math.NaN() }, "right half: rubber volume"},
-		"a bracket turned":    {func(m *Measured) { m.Right.Rubber = Span{3, 2, 1} }, "right half: rubber volume"},
-		"a wire from nowhere": {func(m *Measured) { m.Cavities[2].Wires = []MeasuredWire{{Name: "stray", Keeper: 0}} }, `ball: measured a wire "stray"`},
-		"a head of wire":      {func(m *Measured) { m.Cavities[1].WireInHead = 940 }, "ball: head must hold metal"},
-		"an empty frame mesh": {func(m *Measured) { m.Left.Mesh = &MeasuredMesh{} }, "left half: frame volume"},
+		"a cavity too few":    {func(m *moldbox.Measured) { m.Cavities = m.Cavities[:2] }, "measured 2 cavities of a job with 3"},
+		"no rubber":           {func(m *moldbox.Measured) { m.Left.Rubber = geom.Integral{} }, "left half: rubber volume"},
+		"not a number":        {func(m *moldbox.Measured) { m.Right.Rubber.Best = math.NaN() }, "right half: rubber volume"},
+		"a bracket turned":    {func(m *moldbox.Measured) { m.Right.Rubber = geom.Integral{Lo: 3, Best: 2, Hi: 1} }, "right half: rubber volume"},
+		"a wire from nowhere": {func(m *moldbox.Measured) { m.Cavities[2].Wires = []moldbox.PlacedWire{{Name: "stray", Keeper: 0}} }, `ball: measured a wire "stray"`},
+		"a head of wire":      {func(m *moldbox.Measured) { m.Cavities[1].WireInHead = 940 }, "ball: head must hold metal"},
+		"an empty frame mesh": {func(m *moldbox.Measured) { m.Left.Mesh = &moldbox.HalfProof{} }, "left half: frame volume"},
 	} {
 		in := measuredBalls(3)
 		c.change(&in)

@@ -29,7 +29,7 @@ type BendPlan struct {
 }
 
 // has asks for the wires that were measured to be the cavity's own.
-func (c CavityTable) has(m MeasuredCavity) error {
+func (c CavityTable) has(m moldbox.MeasuredCavity) error {
 	for _, w := range m.Wires {
 		if w.Keeper < 0 && c.Hook == nil || w.Keeper >= len(c.Keeper) {
 			return fmt.Errorf("%s: measured a wire %q that the job does not have", m.Name, w.Name)
@@ -39,7 +39,7 @@ func (c CavityTable) has(m MeasuredCavity) error {
 }
 
 // planWires lists the wires of a head, neighbours that are alike once.
-func planWires(c CavityTable, m MeasuredCavity) []WirePlan {
+func planWires(c CavityTable, m moldbox.MeasuredCavity) []WirePlan {
 	var list []WirePlan
 	for _, w := range m.Wires {
 		p := WirePlan{Name: w.Name, Hook: w.Keeper < 0, Count: 1, DiameterMM: w.Diameter, LengthMM: w.Length, ToCut: true}
@@ -49,7 +49,7 @@ func planWires(c CavityTable, m MeasuredCavity) []WirePlan {
 			p.SteelG = c.Keeper[w.Keeper].steelMass(w.Volume)
 		}
 		p.SteelInHeadG = p.SteelG * w.InHead / w.Volume
-		for _, s := range w.Bent {
+		for _, s := range w.Cut {
 			p.Bends = append(p.Bends, planBend(s))
 		}
 		if n := len(list); n > 0 && list[n-1].Alike(p) {

@@ -1,6 +1,10 @@
 package pourplan
 
-import "math"
+import (
+	"math"
+
+	"halfpour/moldbox"
+)
 
 // airTransfer is how much heat a mold sheds to still air by convection and
 // radiation, W/(m²·K): 5 to 25 in textbooks' tables for free convection (from
@@ -42,13 +46,13 @@ func (f Freezing) heatOfShot(mass float64) float64 {
 
 // planRest adds the rest between shots, for halves that lie open with their
 // backs on the boards.
-func planRest(p *Plan, in Measured, t EveningTable, m Metal, r Rubber) {
+func planRest(p *Plan, in moldbox.Measured, t EveningTable, m Metal, r Rubber) {
 	c := &p.Casting
 	if m.Heat == nil || c.MoldC >= m.Heat.Melts {
 		return
 	}
 	mold := coolingMold{heat: r.Heat().SpecificHeat, warm: c.MoldC, room: float64(t.Room)}
-	for i, h := range []MeasuredHalf{in.Left, in.Right} {
+	for i, h := range []moldbox.MeasuredHalf{in.Left, in.Right} {
 		mold.mass += p.Rubber.Halves[i].FrameMassG
 		mold.skin += h.Inside.X*h.Inside.Y + 2*(h.Inside.X+h.Inside.Y)*h.FillHeight
 	}

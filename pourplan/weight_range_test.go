@@ -128,7 +128,8 @@ func TestWorkedCastings(t *testing.T) {
 	}
 	placed := mold.Cavities[0]
 	near(t, "by volume alone", placed.HeadVolume*11.35e-3/GramPerOz, 0.547, 1e-3)
-	m := MeasureCavity(placed, 0, 0, 20)
+	m := moldbox.MeasuredCavity{Name: placed.Name, Scale: placed.Scale, Shrink: placed.Shrink, Head: placed.HeadVolume,
+		WireInHead: placed.WireInHead, Wires: placed.Wires}
 	metal, err := job.Metal.resolve()
 	if err != nil {
 		t.Fatal(err)

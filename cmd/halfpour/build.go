@@ -91,7 +91,7 @@ var papers = map[string]sheet.Paper{"a4": sheet.A4, "letter": sheet.Letter}
 // product is a job that is built and proved, ready to be written.
 type product struct {
 	*work
-	volumes
+	measured moldbox.Measured
 	plan     *pourplan.Plan
 	frames   [2]*geom.TriMesh // left, right, as their files hold them
 	rubber   [2]*geom.TriMesh // the rubber halves in their frames, for the pictures
@@ -178,11 +178,11 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if err := fileset.Probe(p.folder); err != nil {
 		return nil, err
 	}
-	if p.volumes, err = w.measure(ctx, rubberShare); err != nil {
+	if p.measured, err = w.mold.Measure(ctx, rubberShare, w.cavityHeads()); err != nil {
 		return nil, err
 	}
 	start("adding up")
-	if p.proof.Whole, err = w.mold.ProveWhole(ctx, p.left, p.right); err != nil {
+	if p.proof.Whole, err = w.mold.ProveWhole(ctx, p.measured.Left.Rubber, p.measured.Right.Rubber); err != nil {
 		return nil, err
 	}
 	start("cutting the drawings")
@@ -196,7 +196,8 @@ func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt b
 	if err := p.makeRubber(ctx); err != nil {
 		return nil, err
 	}
-	p.plan, err = w.newPlan(p.volumes, measuredMesh(p.proof.Left), measuredMesh(p.proof.Right))
+	p.measured.Left.Mesh, p.measured.Right.Mesh = &p.proof.Left, &p.proof.Right
+	p.plan, err = w.newPlan(p.measured)
 	return p, err
 }
 

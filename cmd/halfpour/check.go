@@ -6,6 +6,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
@@ -69,16 +70,33 @@ func (w *work) checkTo(ctx context.Context, share float64, report func(string, f
 		return nil, err
 	}
 	report("measuring rubber", 0.85)
-	v, err := w.measure(ctx, share)
+	v, err := w.mold.Measure(ctx, share, w.cavityHeads())
 	if err != nil {
 		return nil, err
 	}
 	if err := w.measurePlastic(ctx, &v); err != nil {
 		return nil, err
 	}
-	plan, err := w.newPlan(v, nil, nil)
+	plan, err := w.newPlan(v)
 	report("measured", 1)
 	return plan, err
+}
+
+// rubberShare is how well a build measures the rubber, which is bought by it.
+const rubberShare = 1e-4
+
+// measurePlastic adds the volume of the frames, if the job has a price for it.
+func (w *work) measurePlastic(ctx context.Context, in *moldbox.Measured) error {
+	if w.job.Cost.Plastic == nil {
+		return nil
+	}
+	return w.mold.MeasurePlastic(ctx, in)
+}
+
+// newPlan computes the figures, with the findings of the heads and the mold.
+func (w *work) newPlan(in moldbox.Measured) (*pourplan.Plan, error) {
+	in.Findings = w.findings
+	return pourplan.NewPlan(w.job, in)
 }
 
 // checkReport is what "check --json" prints.

@@ -19,8 +19,8 @@ type kept struct {
 	inputs inputs // as the heads were read
 	heads  map[string]*head.Head
 	spec   moldbox.Spec
-	mold   *moldbox.Mold // nil when there was none
-	rough  *volumes      // of it, as for check; nil when not measured
+	mold   *moldbox.Mold     // nil when there was none
+	rough  *moldbox.Measured // of it, as for check; nil when not measured
 }
 
 // sketch returns first figures of a work's mold from a sketch of it, as it comes
@@ -44,14 +44,14 @@ func (k *kept) sketch(ctx context.Context, w *work) (*pourplan.Plan, error) {
 		return nil, err
 	}
 	draft.mold, draft.findings = s.Mold, nil
-	v, err := draft.sketched(ctx, s)
+	v, err := s.Measure(ctx, draft.cavityHeads())
 	if err != nil {
 		return nil, err
 	}
 	if k.rough != nil {
-		v.plasticLeft, v.plasticRight = k.rough.plasticLeft, k.rough.plasticRight
+		v.Left.Plastic, v.Right.Plastic = k.rough.Left.Plastic, k.rough.Right.Plastic
 	}
-	return draft.newPlan(v, nil, nil)
+	return draft.newPlan(v)
 }
 
 // keep takes over what a run has come to.
@@ -80,16 +80,16 @@ func (k *kept) knows(spec moldbox.Spec, heads map[string]*head.Head) bool {
 }
 
 // roughly measures a work's mold as check does, unless that has been done.
-func (k *kept) roughly(ctx context.Context, w *work) (volumes, error) {
+func (k *kept) roughly(ctx context.Context, w *work) (moldbox.Measured, error) {
 	if k.rough == nil {
-		v, err := w.measure(ctx, checkShare)
+		v, err := w.mold.Measure(ctx, checkShare, w.cavityHeads())
 		if err != nil {
 			return v, err
 		}
 		k.rough = &v
 	}
 	var err error
-	if k.rough.plasticLeft == 0 {
+	if k.rough.Left.Plastic == 0 {
 		err = w.measurePlastic(ctx, k.rough)
 	}
 	return *k.rough, err

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"halfpour/moldbox"
 )
 
 // A run of a watched build takes over the heads and the mold of the one before
@@ -69,7 +71,7 @@ func TestKept(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan, err := w.newPlan(v, nil, nil)
+		plan, err := w.newPlan(v)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,7 +79,7 @@ func TestKept(t *testing.T) {
 			for what, off := range map[string]float64{
 				"part A": first.Rubber.TotalAG/plan.Rubber.TotalAG - 1, "a shot": first.Metal.ShotG/plan.Metal.ShotG - 1,
 			} {
-				if math.Abs(off) > sketchOff {
+				if math.Abs(off) > moldbox.SketchOff {
 					t.Errorf("%s: the first figures' %s is off by %.1f %%", c.name, what, 100*off)
 				}
 			}

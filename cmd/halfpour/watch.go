@@ -150,7 +150,7 @@ func (b *watchedBuild) showFigures(ctx context.Context, sizes []*sizeWork, since
 	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
 		v, err := b.kept[s.Name].roughly(ctx, s.work)
 		if err == nil {
-			s.plan, err = s.newPlan(v, nil, nil)
+			s.plan, err = s.newPlan(v)
 		}
 		return err
 	})

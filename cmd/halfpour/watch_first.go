@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"halfpour/cmd/halfpour/live"
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
@@ -28,7 +29,7 @@ func (b *watchedBuild) firstFigures(ctx context.Context, sizes []*sizeWork, sinc
 	}
 	b.pages.takeFirst(plans)
 	b.server.Tell(live.Figures, "")
-	what := fmt.Sprintf("first figures, to some %.0f %%", sketchOff*100)
+	what := fmt.Sprintf("first figures, to some %.0f %%", moldbox.SketchOff*100)
 	b.server.Tell(live.Busy, "These are "+what+"; checking.")
 	b.sayFigures(what+",", list, since)
 	return nil

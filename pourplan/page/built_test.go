@@ -70,21 +70,16 @@ func buildExample(name string) (b builtMold) {
 	if b.mold, job, b.err = moldOf(name, "", ""); b.err != nil {
 		return b
 	}
-	in := pourplan.Measured{Layout: pourplan.MeasureLayout(b.mold), Thinnest: b.mold.Thinnest, Findings: b.mold.Findings}
 	for i, half := range []moldbox.Half{b.mold.Left, b.mold.Right} {
 		if b.frames[i], b.err = geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: 0.1}); b.err != nil {
 			return b
 		}
-		if b.rubber[i], b.err = geom.Integrate(ctx, half.Rubber(), geom.IntegrateOptions{RelTol: 1e-3}); b.err != nil {
-			return b
-		}
 	}
-	span := func(v geom.Integral) pourplan.Span { return pourplan.Span{Lo: v.Lo, Best: v.Best, Hi: v.Hi} }
-	in.Left = pourplan.MeasureHalf(b.mold.Left, span(b.rubber[0]), nil)
-	in.Right = pourplan.MeasureHalf(b.mold.Right, span(b.rubber[1]), nil)
-	for _, c := range b.mold.Cavities {
-		in.Cavities = append(in.Cavities, pourplan.MeasureCavity(c, 400, 700, b.mold.Left.Inside.Max.Y))
+	var in moldbox.Measured
+	if in, b.err = b.mold.Measure(ctx, 1e-3, nil); b.err != nil {
+		return b
 	}
+	b.rubber = [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}
 	if b.plan, b.err = pourplan.NewPlan(job, in); b.err != nil {
 		return b
 	}

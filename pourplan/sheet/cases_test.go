@@ -23,14 +23,14 @@ func sheetPlan(t testing.TB, text string) *pourplan.Plan {
 		t.Fatal(err)
 	}
 	n := len(job.Placed())
-	half := pourplan.MeasuredHalf{
-		Rubber: pourplan.Span{Lo: 22790 * float64(n), Best: 22800 * float64(n), Hi: 22810 * float64(n)}, FillHeight: 14, RimHeight: 17, Floor: 3.6,
+	half := moldbox.MeasuredHalf{
+		Rubber: geom.Integral{Lo: 22790 * float64(n), Best: 22800 * float64(n), Hi: 22810 * float64(n)}, FillHeight: 14, RimHeight: 17, Floor: 3.6,
 		Inside: geom.Vec{X: 24 * float64(n), Y: 61, Z: 14}, Outside: geom.Vec{X: 24*float64(n) + 14, Y: 66, Z: 20.6},
 	}
-	in := pourplan.Measured{Left: half, Right: half}
-	in.Right.Rubber = pourplan.Span{Lo: 20700 * float64(n), Best: 20710 * float64(n), Hi: 20720 * float64(n)}
+	in := moldbox.Measured{Left: half, Right: half}
+	in.Right.Rubber = geom.Integral{Lo: 20700 * float64(n), Best: 20710 * float64(n), Hi: 20720 * float64(n)}
 	for i := range n {
-		in.Cavities = append(in.Cavities, pourplan.MeasuredCavity{
+		in.Cavities = append(in.Cavities, moldbox.MeasuredCavity{
 			Name: fmt.Sprintf("cavity %d", i+1), Scale: 1, Shrink: 1.01, Head: 1000 + 10*float64(i), WireInHead: 15,
 			Wires: wiresOf(job.Placed()[i]), Area: 480, Runner: 610, Funnel: 22,
 		})
@@ -43,14 +43,14 @@ func sheetPlan(t testing.TB, text string) *pourplan.Plan {
 }
 
 // wiresOf is a hook, and what a cavity's keepers may measure.
-func wiresOf(c pourplan.CavityTable) []pourplan.MeasuredWire {
-	hook := pourplan.MeasuredWire{Name: "hook", Keeper: -1, Diameter: 1, Volume: 42.3, InHead: 15, Length: 53.9}
-	hook.Bent = []moldbox.Stretch{{Bend: 2 * math.Pi, Inside: 1.1}, {Straight: 6.1, Bend: math.Pi / 2, Inside: 1}, {Straight: 22.5}}
-	list := []pourplan.MeasuredWire{hook}
+func wiresOf(c pourplan.CavityTable) []moldbox.PlacedWire {
+	hook := moldbox.PlacedWire{Name: "hook", Keeper: -1, Diameter: 1, Volume: 42.3, InHead: 15, Length: 53.9}
+	hook.Cut = []moldbox.Stretch{{Bend: 2 * math.Pi, Inside: 1.1}, {Straight: 6.1, Bend: math.Pi / 2, Inside: 1}, {Straight: 22.5}}
+	list := []moldbox.PlacedWire{hook}
 	for i, k := range c.Keeper {
 		for range k.Count {
-			list = append(list, pourplan.MeasuredWire{Name: k.Name, Keeper: i, Diameter: float64(k.Wire), Volume: 8.4, InHead: 4, Length: 15.5,
-				Bent: []moldbox.Stretch{{Straight: 9, Bend: -1, Inside: 0.8}, {Straight: 3, Bend: 2, Inside: 0.8}, {Straight: 2.4}}})
+			list = append(list, moldbox.PlacedWire{Name: k.Name, Keeper: i, Diameter: float64(k.Wire), Volume: 8.4, InHead: 4, Length: 15.5,
+				Cut: []moldbox.Stretch{{Straight: 9, Bend: -1, Inside: 0.8}, {Straight: 3, Bend: 2, Inside: 0.8}, {Straight: 2.4}}})
 		}
 	}
 	return list

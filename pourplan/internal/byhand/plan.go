@@ -32,26 +32,26 @@ func Plan(t testing.TB) *pourplan.Plan {
 }
 
 // Measured is a mold with round numbers.
-func Measured() pourplan.Measured {
-	cavity := func(name string, head, area, runner, funnel float64) pourplan.MeasuredCavity {
-		return pourplan.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Runner: runner, Funnel: funnel,
-			Wires: []pourplan.MeasuredWire{
+func Measured() moldbox.Measured {
+	cavity := func(name string, head, area, runner, funnel float64) moldbox.MeasuredCavity {
+		return moldbox.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Runner: runner, Funnel: funnel,
+			Wires: []moldbox.PlacedWire{
 				{Name: "demo hook", Keeper: -1, Diameter: 1, Volume: 50, InHead: 12, Length: 63,
-					Bent: []moldbox.Stretch{{Straight: 20, Bend: math.Pi / 2, Inside: 2}, {Straight: 38}}},
-				{Name: "spike", Keeper: 0, Diameter: 0.8, Volume: 5, InHead: 2, Length: 10, Bent: []moldbox.Stretch{{Straight: 10}}},
+					Cut: []moldbox.Stretch{{Straight: 20, Bend: math.Pi / 2, Inside: 2}, {Straight: 38}}},
+				{Name: "spike", Keeper: 0, Diameter: 0.8, Volume: 5, InHead: 2, Length: 10, Cut: []moldbox.Stretch{{Straight: 10}}},
 			}}
 	}
 	at := geom.Vec{X: 1, Y: 2, Z: 3}
-	return pourplan.Measured{
-		Left: pourplan.MeasuredHalf{Rubber: pourplan.Span{Lo: 99900, Best: 100000, Hi: 100200}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
+	return moldbox.Measured{
+		Left: moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 99900, Best: 100000, Hi: 100200}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 14}, Outside: geom.Vec{X: 86, Y: 76, Z: 19.4},
-			Mesh: &pourplan.MeasuredMesh{Volume: 30009, Solid: pourplan.Span{Lo: 29990, Best: 30000, Hi: 30010}, Triangles: 5000}},
-		Right: pourplan.MeasuredHalf{Rubber: pourplan.Span{Lo: 89900, Best: 90000, Hi: 90100}, FillHeight: 15, RimHeight: 18, Floor: 2.6,
+			Mesh: &moldbox.HalfProof{MeshVolume: 30009, SolidLeast: 29990, SolidVolume: 30000, SolidMost: 30010, Triangles: 5000}},
+		Right: moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 89900, Best: 90000, Hi: 90100}, FillHeight: 15, RimHeight: 18, Floor: 2.6,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 15}, Outside: geom.Vec{X: 86, Y: 76, Z: 20.6},
-			Mesh: &pourplan.MeasuredMesh{Volume: 31969, Solid: pourplan.Span{Lo: 31990, Best: 32000, Hi: 32010}, Triangles: 6000}},
-		Layout: pourplan.MeasuredLayout{Rows: 2, Runner: 5, Down: 6,
+			Mesh: &moldbox.HalfProof{MeshVolume: 31969, SolidLeast: 31990, SolidVolume: 32000, SolidMost: 32010, Triangles: 6000}},
+		Layout: moldbox.MeasuredLayout{Rows: 2, Runner: 5, Down: 6,
 			Search: &moldbox.Search{Turned: math.Pi / 2, Alternate: true, Tried: 12, Plain: 200000, Rubber: 190000}},
-		Cavities: []pourplan.MeasuredCavity{cavity("large", 980, 480, 700, 20), cavity("small", 680, 380, 600, 22)},
+		Cavities: []moldbox.MeasuredCavity{cavity("large", 980, 480, 700, 20), cavity("small", 680, 380, 600, 22)},
 		Findings: []moldbox.Finding{{Severity: moldbox.Warn, Code: "thin", At: &at, HeadAt: &at, Message: "thin rubber", Value: 2, Limit: 3, Unit: "mm"}},
 	}
 }
