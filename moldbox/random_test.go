@@ -49,7 +49,7 @@ func anySpec(r *rand.Rand, mesh geom.Solid) Spec {
 			c.Keepers = append(c.Keepers, k)
 		}
 		if r.IntN(4) == 0 {
-			c.Gate = &geom.Vec{X: between(-10, 10), Y: between(-10, 10)}
+			c.Gate = &geom.Vec{X: between(-10, 10), Y: between(-10, 10), Z: c.Pose.Parting}
 		}
 		if r.IntN(2) == 0 {
 			c.MetalVolume = between(100, 5000)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"halfpour/geom"
 )
@@ -11,6 +12,10 @@ import (
 // farthestEye is how far from its head a hook's eye may be, and a keeper's first
 // point, mm: no leg is longer.
 const farthestEye = 200.0
+
+// mostOffGate is how far from the parting plane a gate may be given, mm: what
+// one reads off in CAD is rounded. It is taken in the plane.
+const mostOffGate = 0.1
 
 // CheckHeads looks at what Validate leaves out and the heads' boxes alone show:
 // whether the parting plane cuts the head, and whether eye, gate and wires are near
@@ -52,8 +57,8 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 		v.Pose.Parting <= low || v.Pose.Parting >= high {
 		c.add(missesHead(v.Pose, low, high, at))
 	}
-	if at := at + ".gate"; v.Gate != nil && !v.AutoTurn && !v.gateOver(box) {
-		c.add(gateBeside(at))
+	if v.Gate != nil {
+		v.checkGate(c, box, at+".gate")
 	}
 	near := func(field string, p geom.Vec) {
 		if d := scale * box.Distance(p); d > farthestEye {
@@ -70,6 +75,16 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 	}
 	if usesEye {
 		near(at+".eye", v.Eye)
+	}
+}
+
+func (v Cavity) checkGate(c *checker, box geom.Box, at string) {
+	if _, off := v.Pose.onParting(*v.Gate); math.Abs(off) > mostOffGate {
+		c.add(&SpecError{at, "must be no farther from the parting plane than", math.Abs(off), mostOffGate, "mm",
+			fmt.Sprintf("metal enters in the parting plane, where %s is %.4g mm in the head's file", strings.Trim(string(v.Pose.Left), "+-"), v.Pose.Parting)})
+	}
+	if !v.AutoTurn && !v.gateOver(box) {
+		c.add(gateBeside(at))
 	}
 }
 

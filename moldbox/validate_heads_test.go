@@ -31,6 +31,8 @@ func TestCheckHeadsByBoxAlone(t *testing.T) {
 		{"cavities[0].pose.parting", func(v *Cavity) { v.Pose.Parting = 6 }, func(v *Cavity) { v.Pose.Parting = 5.8 }},
 		{"cavities[0].pose.parting", func(v *Cavity) { v.Pose.Parting = -40 }, func(v *Cavity) { v.Pose.Parting = -5.8 }},
 		{"cavities[0].gate", func(v *Cavity) { v.Gate = &geom.Vec{Y: 6.1} }, func(v *Cavity) { v.Gate = &geom.Vec{Y: 5.9} }}, // turned by 90°
+		{"cavities[0].gate", func(v *Cavity) { v.Gate = &geom.Vec{Z: 0.11} }, func(v *Cavity) { v.Gate = &geom.Vec{Z: -0.1} }},
+		{"cavities[0].gate", func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{} }, func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{Z: 1} }},
 		{"cavities[0].eye", func(v *Cavity) { v.Eye = geom.Vec{Y: 6.1 + farthestEye} }, func(v *Cavity) { v.Eye = geom.Vec{Y: 5.9 + farthestEye} }},
 		{"cavities[0].eye", func(v *Cavity) { v.Eye = geom.Vec{X: -1e18} }, func(v *Cavity) { v.Scale, v.Eye = 0.5, geom.Vec{X: -300} }},
 		{"cavities[0].keepers[0].points", func(v *Cavity) { v.Keepers = []Keeper{keeperAt(1e9)} }, func(v *Cavity) { v.Keepers = []Keeper{keeperAt(150)} }},
