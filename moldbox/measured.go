@@ -8,6 +8,7 @@ type Measured struct {
 	Left, Right MeasuredHalf
 	Cavities    []MeasuredCavity // in order along +X
 	Runner      float64          // that all cavities share, their branches left out, mm³
+	Lumps       []Lump           // where metal freezes late
 	Layout      MeasuredLayout
 	Thinnest    Thinnest // rubber; the zero value when not looked for
 	Findings    []Finding

@@ -28,6 +28,10 @@ func (m *Mold) Measure(ctx context.Context, share float64, heads []*geom.TriMesh
 		in.Runner, err = m.sharedRunnerVolume(ctx)
 		return err
 	})
+	group.Go(func() (err error) {
+		in.Lumps, err = m.lumps(ctx)
+		return err
+	})
 	err := group.Wait()
 	return in, err
 }
@@ -45,6 +49,9 @@ func (s *Sketch) Measure(ctx context.Context, heads []*geom.TriMesh) (Measured, 
 	err := s.Mold.measureCavities(ctx, heads, in.Cavities)
 	if err == nil {
 		in.Runner, err = s.Mold.sharedRunnerVolume(ctx)
+	}
+	if err == nil {
+		in.Lumps, err = s.Mold.lumps(ctx)
 	}
 	return in, err
 }

@@ -16,6 +16,7 @@ type Metal struct {
 	FillFactor float64     // weighed over computed metal mass
 	FillRange  Span        // of it; zero: known exactly
 	Liquidus   float64     // °C
+	Solidus    float64     // where its last liquid freezes, °C; 0 when that is not known
 	Heat       *MetalHeat  // nil when the composition is not known
 	Typical    []string    // keys whose figures the job did not state
 }
@@ -188,6 +189,7 @@ func (t MetalTable) resolve() (Metal, error) {
 			fmt.Errorf("not known for %s: give the temperature at which it is wholly molten", m.Name)}
 	}
 	m.Liquidus = liquidus
+	m.Solidus, _ = m.Parts.solidus()
 	if m.Parts != nil {
 		m.Heat = m.Parts.heat(liquidus)
 	}

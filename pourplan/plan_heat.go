@@ -12,7 +12,7 @@ const gateDischarge = 0.7
 
 // planCasting sets temperatures and judges them.
 func planCasting(t CastingTable, m Metal, r Rubber) CastingPlan {
-	p := CastingPlan{LiquidusC: m.Liquidus, PourC: m.Liquidus + float64(t.Superheat), MoldC: float64(t.Mold),
+	p := CastingPlan{LiquidusC: m.Liquidus, SolidusC: m.Solidus, PourC: m.Liquidus + float64(t.Superheat), MoldC: float64(t.Mold),
 		RubberContinuousC: r.Continuous, RubberShortC: r.Short}
 	if t.Pour != nil {
 		p.PourC = float64(*t.Pour)
@@ -69,7 +69,8 @@ func planFilling(job *Job, c moldbox.MeasuredCavity, m Metal, r Rubber, t Castin
 		f.ThinMM, f.ThinAtMM, f.ThinHeadAtMM = t.Thickness, &at, &head
 		f.ThinFreezesS = freezing.Plane(t.Thickness / 2)
 	}
-	if c.Area > 0 {
+	if c.Area > 0 && m.Solidus > 0 {
+		freezing.Metal.Melts = math.Min(m.Solidus, m.Liquidus) // as if all of it froze where its last liquid does
 		f.ModulusMM = cavity / c.Area
 		f.FreezesLowS, f.FreezesHighS = freezing.Sphere(f.ModulusMM), freezing.Plane(f.ModulusMM)
 		f.HeatReachesMM = r.Heat().ThermalDepth(f.FreezesHighS)

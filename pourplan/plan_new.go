@@ -64,11 +64,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	if p.Buying, err = planBuying(job, rubber, p.Rubber.TotalG); err != nil {
 		return nil, err
 	}
-	for _, h := range p.Heads {
-		if h.Fill != nil {
-			p.Casting.OpenAfterS = math.Max(p.Casting.OpenAfterS, 2*h.Fill.FreezesHighS)
-		}
-	}
+	planOpening(&p.Casting, in.Lumps, metal, rubber)
 	p.Cost = planCost(job, p, in, plastic)
 	in.Findings = slices.Concat(in.Findings, FillFindings(p))
 	p.Findings = planFindings(in)

@@ -52,8 +52,9 @@ func (b builder) casting() section {
 	}
 	s.Rows = append(s.Rows, b.line("Comes back for the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
 	if b.has("casting.open_after_s") {
-		s.Rows = append(s.Rows, b.line("Open no sooner than (estimate)", "casting.open_after_s", upwards))
+		s.Rows = append(s.Rows, b.line("Open after at least (estimate)", "casting.open_after_s", upwards))
 	}
+	s.Rows = append(s.Rows, row{Label: "Open only when", Value: []figure{text("every funnel is dull and hard")}})
 	if b.has("casting.rest_between_shots_s") {
 		s.Rows = append(s.Rows, b.line("Rest between shots (estimate)", "casting.rest_between_shots_s", upwards))
 	}

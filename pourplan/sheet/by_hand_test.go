@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -105,7 +106,7 @@ func (c cells) castTexts() []string {
 		"100 good heads at 90 % yield", "56",
 		fmt.Sprintf("%.1f g (%.3f oz)", c.x("metal.shot_g"), c.x("metal.shot_g")/28.349523125),
 		c.f("%.1f g + %.1f g", "metal.heads_per_shot_g", "metal.runners_per_shot_g"), "4 % + 200 g", c.f("%.0f g", "metal.returns_g"),
-		"Potfuls of 3.00 kg", fmt.Sprintf("%.0f s", c.x("casting.open_after_s")+0.5),
+		"Potfuls of 3.00 kg", openByHand(c),
 		"2 × spike", "0.8 mm thick; cut 10 mm (0.39 in)", "50 mm",
 	}
 	for i, n := range []string{"1", "2"} {
@@ -158,10 +159,15 @@ func (c cells) sentencesByHand() []string {
 		"and warm it to 60 °C (140 °F).",
 		"a mix of them starts to melt below 100 °C.",
 		"Two stiff boards of at least 80 × 70 mm (3.1 × 2.8 in), just tight.",
-		fmt.Sprintf("No sooner than %.0f s (estimate);", c.x("casting.open_after_s")+0.5),
+		fmt.Sprintf("Wait at least %s (estimate),", openByHand(c)),
 		fmt.Sprintf("lying open about %.0f min (estimate). Pinholes and cold laps in the first shots", c.x("casting.rest_between_shots_s")/60+0.5),
 		"Metal and rubber meet at about " + contact + ", above the rubber's lasting 250 °C (482 °F): each shot takes from the mold's life.",
 		"the rubber comes near the pouring temperature, above what it stands, 320 °C (608 °F): pour briskly, and look at the gates after each shot.",
 		"Closed cans keep 9 months from their date, dry and cool; opened ones less.",
 	}
+}
+
+// openByHand is the time to open in minutes, up to the next tenth.
+func openByHand(c cells) string {
+	return fmt.Sprintf("%.1f min", math.Ceil(c.x("casting.open_after_s")/6)/10)
 }

@@ -101,8 +101,9 @@ func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 		down(s.valueRow(p, in, smallBold, "Potfuls of "+pourplan.FormatKilograms(m.PotG), potfuls(m)))
 	}
 	if open := plan.Casting.OpenAfterS; open > 0 {
-		down(s.valueRow(p, in, smallBold, "Open no sooner than (estimate)", pourplan.FormatDuration(math.Ceil(open))))
+		down(s.valueRow(p, in, smallBold, "Open after at least (estimate)", pourplan.FormatAtLeast(open)))
 	}
+	down(s.valueRow(p, in, smallBold, "Open only when", "every funnel is dull and hard"))
 	return in.y + 1.5
 }
 

@@ -24,7 +24,7 @@ func castStages(plan *pourplan.Plan) []stage {
 	cast = append(cast,
 		workStep{"Dust and back it", "Talc or graphite on the faces. " + backers(plan)},
 		workStep{"Pour", "In one go, to the top of every funnel."},
-		workStep{"Wait, open, lay aside", waiting(c)},
+		workStep{"Wait, open, lay aside", c.Opening()},
 		workStep{"Rest, go on", "Let the mold cool back to its warmth" + restText(c) + ". Pinholes and cold laps in the first shots of a cold mold: melt those heads again."})
 	return []stage{
 		{steps: melt, cautions: cautionTexts(plan, pourplan.StepMelt)},
@@ -63,13 +63,6 @@ func backers(plan *pourplan.Plan) string {
 		return "Two stiff boards, just tight."
 	}
 	return fmt.Sprintf("Two stiff boards of at least %.0f × %.0f mm (%.1f × %.1f in), just tight.", math.Ceil(x), math.Ceil(y), x/pourplan.MMPerInch, y/pourplan.MMPerInch)
-}
-
-func waiting(c pourplan.CastingPlan) string {
-	if c.OpenAfterS > 0 {
-		return fmt.Sprintf("No sooner than %s (estimate); the funnel must look dull and hard.", pourplan.FormatDuration(math.Ceil(c.OpenAfterS)))
-	}
-	return "Until the funnel looks dull and hard, then as long again."
 }
 
 // restText says how long a rest is, if that is known.

@@ -141,14 +141,15 @@ func (c Cells) fillingByHand(at string, volume, area, funnel float64) {
 		k := math.Pi / 4 * math.Pow(handVolumeHeat/240, 2) / (0.27 * handDensity * 1000 * 1300)
 		return k * modulus * modulus
 	}
+	last := math.Pow(handLastHeat/handVolumeHeat*240/(251.7-60), 2)
 	modulus := volume / area
 	c[at+"estimate"], c[at+"modulus_mm"] = true, modulus
 	c[at+"fill_s"] = volume / (0.7 * gate * math.Sqrt(2*9806.65*funnel))
 	c[at+"gate_freezes_s"] = plane(gate / around / 1000)
-	c[at+"freezes_high_s"] = plane(modulus / 1000)
+	c[at+"freezes_high_s"] = last * plane(modulus/1000)
 	c[at+"freezes_low_s"] = ballByHand(modulus / 1000)
 	c[at+"finest_radius_mm"] = 2 * handTension / (handMelt * 1000 * 9.80665 * funnel / 1000) * 1000
-	c[at+"heat_reaches_mm"] = math.Sqrt(math.Pi*0.27/(handDensity*1000*1300)*plane(modulus/1000)) * 1000
+	c[at+"heat_reaches_mm"] = math.Sqrt(math.Pi*0.27/(handDensity*1000*1300)*last*plane(modulus/1000)) * 1000
 }
 
 // layoutByHand: 190 ml instead of 200, and the larger head is the slower one,
@@ -170,14 +171,17 @@ func (c Cells) layoutByHand() {
 // J/m³; the mold is 240 K below.
 const handVolumeHeat = handMetal * 1e6 * (handLatent + 40*handFluidC)
 
+// handLastHeat is the same down to where the last liquid freezes, 251.7 °C.
+const handLastHeat = handMetal * 1e6 * (handLatent + (340-251.7)*handFluidC)
+
 // ballByHand finds when a ball of that modulus has given off its heat, m and s,
 // by halving: V/A · heat = rise · (2√(kρc·t/π) + k·t/r).
 func ballByHand(modulus float64) float64 {
-	kRhoC, r := 0.27*handDensity*1000*1300, 3*modulus
+	rise, kRhoC, r := 251.7-60, 0.27*handDensity*1000*1300, 3*modulus
 	low, high := 0.0, 1e6
 	for range 200 {
 		t := (low + high) / 2
-		if 240*(2*math.Sqrt(kRhoC*t/math.Pi)+0.27*t/r) < modulus*handVolumeHeat {
+		if rise*(2*math.Sqrt(kRhoC*t/math.Pi)+0.27*t/r) < modulus*handLastHeat {
 			low = t
 		} else {
 			high = t

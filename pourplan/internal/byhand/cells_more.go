@@ -28,13 +28,13 @@ func (c Cells) metalByHand() {
 	c["metal.name"], c["metal.composition"] = "lead 96 %, antimony 4 %", "lead 96 %, antimony 4 %"
 
 	eMetal, eRubber := math.Sqrt(handConduct*handMetal*handSolidC*1e6), math.Sqrt(0.27*handDensity*1.3*1e6)
-	_, longest := c["heads[0].filling.freezes_low_s"], c["heads[0].filling.freezes_high_s"].(float64)
 	heat := shot * (40*handFluidC + handLatent + 240*handSolidC)
 	capacity := handDensity * 190 * 1.3 // J/K of both halves
+	open := 1.5 * plateByHand(60+heat/capacity)
 	skin := 0.08*0.07*2 + 2*(0.08+0.07)*(0.014+0.015)
 	for key, v := range map[string]float64{
 		"liquidus_c": 300, "pour_c": 340, "mold_c": 60, "rubber_over_mm": 8, "contact_c": (eMetal*340 + eRubber*60) / (eMetal + eRubber),
-		"rubber_continuous_c": 250, "rubber_short_c": 320, "open_after_s": 2 * longest, "heat_of_shot_j": heat, "mold_warms_k": heat / capacity,
+		"rubber_continuous_c": 250, "rubber_short_c": 320, "solidus_c": 251.7, "open_after_s": open, "heat_of_shot_j": heat, "mold_warms_k": heat / capacity,
 		"rest_between_shots_s": capacity / (10 * skin) * math.Log((47+heat/capacity)/47), "life_low_shots": 20, "life_high_shots": 25,
 	} {
 		c["casting."+key] = v
@@ -151,4 +151,35 @@ func (c Cells) costByHand() {
 	c.span("cost.life_heads", 36, 40.5, 45)
 	c.span("cost.head_money", running+mold/45, running+mold/40.5, running+mold/36)
 	c["cost.break_even_in_life"] = mold/(1.9-running) <= 36
+}
+
+// plateByHand is when a plate of half thickness 2.5 mm has cooled from 340 to
+// 251.7 °C, its latent heat coming free from 300 °C on, in rubber of 0.2 W/(m·K)
+// and 1.2 J/(g·K) that was at mold °C: the flow into a half-space whose surface
+// goes in straight steps, by Duhamel's integral (Carslaw & Jaeger, sections 1.14
+// and 2.4), s.
+func plateByHand(mold float64) float64 {
+	effusivity := math.Sqrt(0.2 * handDensity * 1000 * 1200)
+	mass := handMetal * 1e6 * 0.0025
+	const dt = 0.05
+	at := []float64{340}
+	heat := handLatent + 88.3*handFluidC
+	for n := 1; ; n++ {
+		t := float64(n) * dt
+		flow := (at[0] - mold) / math.Sqrt(math.Pi*(t-dt/2))
+		for j := 1; j < len(at); j++ {
+			since := t - dt/2 - float64(j-1)*dt
+			flow += 2 * (at[j] - at[j-1]) / dt / math.Sqrt(math.Pi) * (math.Sqrt(since) - math.Sqrt(math.Max(0, since-dt)))
+		}
+		heat -= effusivity * flow * dt / mass
+		if heat <= 0 {
+			return t
+		}
+		full := handLatent + 48.3*handFluidC
+		if heat > full {
+			at = append(at, 300+(heat-full)/handFluidC)
+		} else {
+			at = append(at, 251.7+48.3*heat/full)
+		}
+	}
 }

@@ -49,6 +49,7 @@ func Measured() moldbox.Measured {
 		Right: moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 89900, Best: 90000, Hi: 90100}, FillHeight: 15, RimHeight: 18, Floor: 2.6,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 15}, Outside: geom.Vec{X: 86, Y: 76, Z: 20.6},
 			Mesh: &moldbox.HalfProof{MeshVolume: 31969, SolidLeast: 31990, SolidVolume: 32000, SolidMost: 32010, Triangles: 6000}},
+		Lumps: []moldbox.Lump{{Modulus: 2.5, Depth: 2.5}, {Modulus: 1, Depth: 2}},
 		Layout: moldbox.MeasuredLayout{Rows: 2, Runner: 5, Down: 6,
 			Search: &moldbox.Search{Turned: math.Pi / 2, Alternate: true, Tried: 12, Plain: 200000, Rubber: 190000}},
 		Cavities: []moldbox.MeasuredCavity{cavity("large", 980, 480, 700, 20), cavity("small", 680, 380, 600, 22)},

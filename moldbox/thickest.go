@@ -1,0 +1,119 @@
+package moldbox
+
+import (
+	"context"
+	"math"
+
+	"halfpour/geom"
+)
+
+// Lump is a thick place of the metal: what freezes late.
+type Lump struct {
+	Modulus float64 // volume over cooled surface in a window round it, mm
+	Depth   float64 // from its middle to the nearest surface, mm
+}
+
+// lumps returns the thickest places of heads, sprues and runner. Wires count as
+// metal and the open top of a funnel as not cooled, so that they are rather too
+// thick. Cavities that are alike share theirs.
+func (m *Mold) lumps(ctx context.Context) ([]Lump, error) {
+	below := m.Left.Inside.Union(m.Right.Inside).Grow(m.Left.Inside.Size().Norm())
+	below.Max.Y = m.Left.Inside.Max.Y
+	var solids []geom.Solid
+	for i, c := range m.Cavities {
+		if c.AlikeTo == i {
+			solids = append(solids, c.Head, c.Sprue)
+		}
+	}
+	if m.Runner != nil {
+		solids = append(solids, m.Runner.Metal)
+	}
+	var lumps []Lump
+	for _, metal := range solids {
+		lump, err := thickest(ctx, metal, below)
+		if err != nil {
+			return nil, err
+		}
+		if lump.Depth > 0 {
+			lumps = append(lumps, lump)
+		}
+	}
+	return lumps, nil
+}
+
+// thickest is the deepest place of a solid in a box. Its window reaches twice
+// the depth to all sides, so that depth over modulus is near 3 in a ball, 2 in
+// a round bar and 1 in a plate. Faces of the box are not cooled.
+func thickest(ctx context.Context, metal geom.Solid, within geom.Box) (Lump, error) {
+	at, depth, err := deepest(ctx, metal, metal.BoundingBox().Intersect(within))
+	if err != nil || !(depth > 0) {
+		return Lump{}, err
+	}
+	reach := geom.Vec{X: 2 * depth, Y: 2 * depth, Z: 2 * depth}
+	window := geom.BoxOf(at.Sub(reach), at.Add(reach)).Intersect(within)
+	return Lump{Modulus: sampledModulus(metal, window, depth/2), Depth: depth}, ctx.Err()
+}
+
+// modulusSteps is how many samples a window has along each side.
+const modulusSteps = 24
+
+// sampledModulus is the volume of a solid in a box over its surface there, mm.
+// Volume is what samples are inside; surface is what they weigh that are nearer
+// to it than layer mm, the less the farther.
+func sampledModulus(metal geom.Solid, box geom.Box, layer float64) float64 {
+	size := box.Size().Mul(1.0 / modulusSteps)
+	inside, near := 0, 0.0
+	for x := range modulusSteps {
+		for y := range modulusSteps {
+			for z := range modulusSteps {
+				v := metal.Evaluate(geom.Vec{
+					X: box.Min.X + (float64(x)+0.5)*size.X,
+					Y: box.Min.Y + (float64(y)+0.5)*size.Y,
+					Z: box.Min.Z + (float64(z)+0.5)*size.Z,
+				})
+				if v < 0 {
+					inside++
+				}
+				near += math.Max(0, 1-math.Abs(v)/layer)
+			}
+		}
+	}
+	return float64(inside) * layer / math.Max(near, 1)
+}
+
+// depthShare is how well a depth is found, depthSteps how often a box is halved
+// for it at most.
+const depthShare, depthSteps = 0.03, 7
+
+// deepest finds the place of a solid within a box that is farthest from its
+// surface, and how far that is in mm, to depthShare where the box is not longer
+// than a hundred depths. The depth is 0 where nothing of the solid is in the
+// box.
+func deepest(ctx context.Context, s geom.Solid, within geom.Box) (geom.Vec, float64, error) {
+	var at geom.Vec
+	depth := 0.0
+	parts := []geom.Box{within}
+	for range depthSteps + 1 {
+		if err := ctx.Err(); err != nil {
+			return at, 0, err
+		}
+		values := make([]float64, len(parts))
+		for i, b := range parts {
+			values[i] = -s.Evaluate(b.Centre())
+			if values[i] > depth {
+				at, depth = b.Centre(), values[i]
+			}
+		}
+		var next []geom.Box
+		for i, b := range parts {
+			// A value changes no faster than the distance.
+			if values[i]+b.HalfDiagonal() > (1+depthShare)*depth {
+				for k := range 8 {
+					next = append(next, geom.BoxOf(b.Centre(), b.Corner(k)))
+				}
+			}
+		}
+		parts = next
+	}
+	return at, depth, nil
+}

@@ -1,0 +1,72 @@
+package moldbox
+
+import (
+	"context"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// Volume over surface of a ball of radius r is r/3, of a long round bar r/2, of
+// a wide plate half its thickness; windows have ends that are not cooled, so
+// that a bar or plate is one however long.
+func TestThickest(t *testing.T) {
+	everything := geom.Box{Min: geom.Vec{X: -100, Y: -100, Z: -100}, Max: geom.Vec{X: 100, Y: 100, Z: 100}}
+	ball := geom.Ball(geom.Vec{}, 6)
+	bar := geom.Capsule(geom.Vec{X: -40}, geom.Vec{X: 40}, 2)
+	plate := geom.Block(geom.Box{Min: geom.Vec{X: -30, Y: -30, Z: -1.5}, Max: geom.Vec{X: 30, Y: 30, Z: 1.5}})
+	for _, c := range []struct {
+		name   string
+		metal  geom.Solid
+		within geom.Box
+		want   Lump
+	}{
+		{"ball", ball, everything, Lump{2, 6}},
+		{"bar", bar, everything, Lump{1, 2}},
+		{"plate", plate, everything, Lump{1.5, 1.5}},
+		{"ball with a long thin tail", geom.Union(ball, geom.Capsule(geom.Vec{}, geom.Vec{X: 80}, 0.8)), everything, Lump{1.9, 6}}, // the tail cools too
+		{"half a ball below an open top", ball, geom.Box{Min: everything.Min, Max: geom.Vec{X: 100, Y: 0, Z: 100}}, Lump{2, 6}},
+		{"nothing in the box", ball, geom.Box{Min: geom.Vec{X: 50, Y: 50, Z: 50}, Max: everything.Max}, Lump{}},
+	} {
+		got, err := thickest(context.Background(), c.metal, c.within)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !within(got.Modulus, c.want.Modulus, 0.05) || !within(got.Depth, c.want.Depth, depthShare) {
+			t.Errorf("%s: got %.3f, want %.3f", c.name, got, c.want)
+		}
+	}
+}
+
+func within(got, want, share float64) bool {
+	return got >= (1-share)*want && got <= (1+share)*want
+}
+
+// A head and its sprue have a lump each, cavities that are alike share them,
+// and a runner adds its own.
+func TestLumpsOfAMold(t *testing.T) {
+	spec := plainBalls(4, 9)
+	spec.Cavities = append(spec.Cavities[:1:1], spec.Cavities...)
+	lumps, err := buildOf(t, spec).lumps(context.Background())
+	if err != nil || len(lumps) != 4 {
+		t.Fatalf("got %v, %v; want two for each size of ball", lumps, err)
+	}
+	for i, r := range []float64{4, 9} {
+		if !within(lumps[2*i].Modulus, r/3, 0.05) || !within(lumps[2*i].Depth, r, depthShare) {
+			t.Errorf("ball of %g mm: %+v", r, lumps[2*i])
+		}
+	}
+	mouth := spec.Sprue.Mouth / 2
+	if f := lumps[1]; f.Depth < mouth/2 || f.Depth > mouth || f.Modulus > mouth/2 {
+		t.Errorf("funnel with a mouth of %g mm: %+v", 2*mouth, f)
+	}
+	if _, err := (buildOf(t, spec)).lumps(cancelled()); err == nil {
+		t.Error("goes on after its context has ended")
+	}
+}
+
+func cancelled() context.Context {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	return ctx
+}
