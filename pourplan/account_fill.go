@@ -1,7 +1,6 @@
 package pourplan
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -125,7 +124,9 @@ func (j *Job) WithFill(f WeighedFill) (*Job, error) {
 	}
 	out := *j
 	out.Metal.FillFactor, out.Metal.FillRange = f.Factor, &FactorRange{f.Low, f.High}
-	l := new(limits)
-	l.within("fill factor", f.Factor, leastFill, mostFill, "", "are the weights those of whole heads?")
-	return &out, errors.Join(l.errs...)
+	k := keyNamed(&out.Metal, "fill_factor")
+	if rule, _, err := k.within(k.field()); err != nil {
+		return nil, &keyError{"fill factor", rule, "are the weights those of whole heads?", err}
+	}
+	return &out, nil
 }

@@ -37,7 +37,12 @@ func (p *Point) UnmarshalTOML(v any) error {
 	if !ok || len(xs) != 3 {
 		return fmt.Errorf("want a place such as [12.5, 0, 3], got %s", counted(v))
 	}
-	return readCoords(p[:], xs)
+	for i, x := range xs {
+		if err := p[i].UnmarshalTOML(x); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Places is a line through places in a head file, [[x, y, z], ...].
@@ -59,8 +64,8 @@ func (p *Places) UnmarshalTOML(v any) error {
 	return nil
 }
 
-// Path is a line through places in a plane, [[x, y], ...]; a bare number is mm.
-type Path [][2]Coord
+// Path is a line through places in a plane, [[x, y], ...], in mm.
+type Path [][2]float64
 
 // UnmarshalTOML reads a list of pairs.
 func (p *Path) UnmarshalTOML(v any) error {
@@ -75,20 +80,14 @@ func (p *Path) UnmarshalTOML(v any) error {
 		if !ok || len(xs) != 2 {
 			return fmt.Errorf("%s, got %s as place %d", want, counted(row), i+1)
 		}
-		if err := readCoords(path[i][:], xs); err != nil {
-			return fmt.Errorf("place %d: %w", i+1, err)
+		for k, x := range xs {
+			var err error
+			if path[i][k], err = lengthDim.read(x); err != nil {
+				return fmt.Errorf("place %d: %w", i+1, err)
+			}
 		}
 	}
 	*p = path
-	return nil
-}
-
-func readCoords(dst []Coord, xs []any) error {
-	for i, x := range xs {
-		if err := dst[i].UnmarshalTOML(x); err != nil {
-			return err
-		}
-	}
 	return nil
 }
 

@@ -21,7 +21,7 @@ func TestPowderCoat(t *testing.T) {
 	near(t, "hook's eye", c.HookEyeMM, 2.2-0.2, 1e-12)
 	near(t, "socket", c.SocketMM, 1.02*4.5-0.2, 1e-12)
 	near(t, "play", c.SocketPlayMM, 1.02*4.5-0.2-4, 1e-12)
-	if !c.StickEyeFits || p.SealMM != 0.08 || !strings.Contains(strings.Join(p.Typical, " "), powderKey) {
+	if !c.StickEyeFits || p.SealMM != 0.08 || !strings.Contains(strings.Join(p.Typical, " "), "finish.powder_density") {
 		t.Errorf("got %+v, seal %g, typical %v", c, p.SealMM, p.Typical)
 	}
 	want := "powder coat of 0.1 mm adds 0.07 g: " + FormatMass(c.CoatedG.Best) + "; a coated hook's eye keeps 2 mm; the eye socket keeps 4.39 mm, 0.39 mm of play"
@@ -32,7 +32,7 @@ func TestPowderCoat(t *testing.T) {
 	p = plan(t, read(t, shortJob+"[finish]\npowder = \"10 mil\"\npowder_density = 1.8\nsocket = 4\nstick_eye = 4\n"), measuredBalls(3))
 	c = p.Heads[0].Coat
 	near(t, "denser and thicker", c.AddsG, 0.254*1.8*470/(1.0135*1.0135)/1000, 1e-12)
-	if c.StickEyeFits || !strings.Contains(FormatCoat(c), "0.43 mm too little: draw it wider") || strings.Contains(strings.Join(p.Typical, " "), powderKey) {
+	if c.StickEyeFits || !strings.Contains(FormatCoat(c), "0.43 mm too little: draw it wider") || strings.Contains(strings.Join(p.Typical, " "), "finish.powder_density") {
 		t.Errorf("got %+v: %s", c, FormatCoat(c))
 	}
 	if p = plan(t, read(t, shortJob), measuredBalls(3)); p.Heads[0].Coat != nil || FormatCoat(nil) != "" {

@@ -10,21 +10,11 @@ import (
 
 // cavities reads [[cavity]]; each starts as the job's plain cavity.
 func (r *jobReader) cavities(v any, job *Job) {
-	rows, ok := tables(v)
-	if !ok || len(rows) == 0 {
-		r.fail("cavity", RuleValue, "write [[cavity]] with two brackets, once for each",
-			fmt.Errorf("want a list of tables, got %s", quoted(v)))
-		return
-	}
-	if len(rows) > maxCavities {
-		r.fail("cavity", RuleRange, "", fmt.Errorf("must be at most %d, got %d", maxCavities, len(rows)))
-		return
-	}
-	for i, row := range rows {
+	for i, row := range r.tables("cavity", v, keyNamed(job, "cavity")) {
 		c, path := job.plainCavity(), fmt.Sprintf("cavity[%d]", i)
-		r.table(path, row, reflect.ValueOf(&c).Elem())
+		r.table(path, row, &c)
 		r.settle(path, c.Target, c.WithoutHook, &c.Weight, &c.Hook)
-		r.spread(c, i, job)
+		r.spread(c, path, job)
 	}
 	if n := len(job.Cavity); n > maxCavities {
 		r.fail("cavity", RuleRange, "", fmt.Errorf("must come to at most %d cavities, got %d", maxCavities, n))
@@ -53,13 +43,8 @@ func (r *jobReader) settle(path string, target *Gram, withoutHook bool, w *Weigh
 	}
 }
 
-// spread adds count cavities of table i.
-func (r *jobReader) spread(c CavityTable, i int, job *Job) {
-	path := fmt.Sprintf("cavity[%d]", i)
-	if c.Count < 1 || c.Count > maxCavities {
-		r.fail(path+".count", RuleRange, "leave the table out for none", fmt.Errorf("must be 1 to %d, got %d", maxCavities, c.Count))
-		c.Count = 1
-	}
+// spread adds count cavities of the table at path.
+func (r *jobReader) spread(c CavityTable, path string, job *Job) {
 	for k := range c.Count {
 		one := c
 		if c.Name != "" && c.Count > 1 {
@@ -69,38 +54,39 @@ func (r *jobReader) spread(c CavityTable, i int, job *Job) {
 	}
 }
 
-// tables takes a list of tables, written with [[ ]] or inline.
-func tables(v any) ([]map[string]any, bool) {
-	switch v := v.(type) {
-	case []map[string]any:
-		return v, true
-	case []any:
-		rows := make([]map[string]any, len(v))
-		for i, x := range v {
-			row, ok := x.(map[string]any)
-			if !ok {
-				return nil, false
-			}
-			rows[i] = row
+// tables takes the list of tables of a key, written with [[ ]] or inline. A
+// list that the key may not have is none.
+func (r *jobReader) tables(at string, v any, k key) []map[string]any {
+	rows, ok := v.([]map[string]any)
+	if list, inline := v.([]any); inline {
+		ok = true
+		for _, x := range list {
+			row, isTable := x.(map[string]any)
+			rows, ok = append(rows, row), ok && isTable
 		}
-		return rows, true
 	}
-	return nil, false
+	if !ok {
+		r.fail(at, RuleValue, "write [["+at+"]] with two brackets, once for each", fmt.Errorf("want a list of tables, got %s", quoted(v)))
+		return nil
+	}
+	if rule, hint, err := k.within(reflect.ValueOf(rows)); err != nil {
+		r.fail(at, rule, hint, err)
+		return nil
+	}
+	return rows
 }
 
 // unmarshaler is the method of our quantities.
 type unmarshaler interface{ UnmarshalTOML(v any) error }
 
-// table fills the struct dst from a table.
-func (r *jobReader) table(path string, src map[string]any, dst reflect.Value) {
-	for _, key := range sortedKeys(src) {
-		at := join(path, key)
-		field, ok := fieldOf(dst, key)
-		if !ok {
-			r.unknown(path, key, dst.Type())
-			continue
+// table reads the keys of a table.
+func (r *jobReader) table(path string, src map[string]any, t keyed) {
+	for _, name := range sortedKeys(src) {
+		if k := keyNamed(t, name); k.at != nil {
+			r.assign(join(path, name), src[name], k)
+		} else {
+			r.unknown(path, name, src[name], t)
 		}
-		r.assign(at, src[key], field)
 	}
 }
 
@@ -113,120 +99,115 @@ func sortedKeys(m map[string]any) []string {
 	return keys
 }
 
-func fieldOf(v reflect.Value, key string) (reflect.Value, bool) {
-	for i := range v.NumField() {
-		if name, ok := v.Type().Field(i).Tag.Lookup("toml"); ok && name == key {
-			return v.Field(i), true
+// keyNamed finds a key of a table; what is nowhere goes nowhere.
+func keyNamed(t keyed, name string) key {
+	for _, k := range t.keys() {
+		if k.name == name {
+			return k
 		}
 	}
-	return reflect.Value{}, false
+	return key{}
 }
 
-// assign puts one value into dst, or notes why it does not fit.
-func (r *jobReader) assign(at string, v any, dst reflect.Value) {
-	if u, ok := dst.Addr().Interface().(unmarshaler); ok {
-		if err := u.UnmarshalTOML(v); err != nil {
-			r.fail(at, RuleValue, "", err)
+// assign puts a value where its key belongs, or notes why it does not fit.
+func (r *jobReader) assign(at string, v any, k key) {
+	field := k.field()
+	table, isTable := k.at.(keyed)
+	if field.Kind() == reflect.Pointer && isKeyed(field.Type().Elem()) {
+		if field.IsNil() {
+			field.Set(newTable(field.Type().Elem()))
 		}
-		return
+		table, isTable = field.Interface().(keyed), true
 	}
-	if list, ok := dst.Addr().Interface().(*[]KeeperTable); ok {
-		r.keepers(at, v, list)
-		return
-	}
-	switch dst.Kind() {
-	case reflect.Pointer:
-		r.assignPointer(at, v, dst)
-		return
-	case reflect.Slice:
-		if dst.Type().Elem().Kind() == reflect.Struct {
-			r.assignTables(at, v, dst)
-			return
+	switch {
+	case isTable:
+		if src, ok := v.(map[string]any); ok {
+			r.table(at, src, table)
+		} else {
+			r.fail(at, RuleValue, "write ["+at+"] on a line of its own", fmt.Errorf("want a table, got %s", quoted(v)))
 		}
-	case reflect.Struct:
-		if t, ok := v.(map[string]any); ok {
-			r.table(at, t, dst)
-			return
+	case field.Kind() == reflect.Slice && isKeyed(field.Type().Elem()):
+		list := reflect.Zero(field.Type())
+		for i, row := range r.tables(at, v, k) {
+			one := newTable(field.Type().Elem())
+			r.table(fmt.Sprintf("%s[%d]", at, i), row, one.Interface().(keyed))
+			list = reflect.Append(list, one.Elem())
 		}
-		r.fail(at, RuleValue, "write ["+at+"] on a line of its own", fmt.Errorf("want a table, got %s", quoted(v)))
-		return
-	}
-	if want, ok := assignPlain(v, dst); !ok {
-		r.fail(at, RuleValue, "", fmt.Errorf("want %s, got %s", want, quoted(v)))
+		field.Set(list)
+	default:
+		r.value(at, v, k, field)
 	}
 }
 
-// assignTables reads a list of tables; each starts empty.
-func (r *jobReader) assignTables(at string, v any, dst reflect.Value) {
-	rows, ok := tables(v)
+func isKeyed(t reflect.Type) bool { return reflect.PointerTo(t).Implements(reflect.TypeFor[keyed]()) }
+
+// newTable is a pointer to a table that says nothing yet.
+func newTable(t reflect.Type) reflect.Value {
+	table := reflect.New(t)
+	fill(table.Interface().(keyed))
+	return table
+}
+
+// value puts a plain value or a quantity where it belongs. A figure that is out
+// of its limits goes there too, so that what has to go together can be judged;
+// a count does not, for something is made that many times.
+func (r *jobReader) value(at string, v any, k key, field reflect.Value) {
+	optional := field.Kind() == reflect.Pointer
+	t := field.Type()
+	if optional {
+		t = t.Elem()
+	}
+	read := reflect.New(t)
+	if err := readInto(read, v); err != nil {
+		r.fail(at, RuleValue, "", err)
+		return
+	}
+	rule, hint, err := k.within(read.Elem())
+	if err != nil {
+		r.fail(at, rule, hint, err)
+	}
+	switch {
+	case err != nil && t.Kind() == reflect.Int:
+	case optional:
+		field.Set(read)
+	default:
+		field.Set(read.Elem())
+	}
+}
+
+// readInto reads a TOML value into what dst points to.
+func readInto(dst reflect.Value, v any) error {
+	if u, ok := dst.Interface().(unmarshaler); ok {
+		return u.UnmarshalTOML(v)
+	}
+	want, ok := "", false
+	switch dst := dst.Interface().(type) {
+	case *string:
+		want = `text such as "minnow"`
+		*dst, ok = v.(string)
+	case *bool:
+		want = "true or false"
+		*dst, ok = v.(bool)
+	case *int:
+		var n int64
+		want = "a whole number"
+		n, ok = v.(int64)
+		*dst = int(n)
+	case *float64:
+		want = "a plain number"
+		n, whole := v.(int64)
+		if *dst, ok = v.(float64); whole {
+			*dst, ok = float64(n), true
+		}
+		ok = ok && !math.IsNaN(*dst) && !math.IsInf(*dst, 0)
+	case *[]string:
+		want = `a list of texts such as ["minnow", "3/8 oz"]`
+		*dst, ok = texts(v)
+	}
 	if !ok {
-		r.fail(at, RuleValue, "write [["+at+"]] with two brackets, once for each", fmt.Errorf("want a list of tables, got %s", quoted(v)))
-		return
+		return fmt.Errorf("want %s, got %s", want, quoted(v))
 	}
-	list := reflect.MakeSlice(dst.Type(), len(rows), len(rows))
-	for i, row := range rows {
-		r.table(fmt.Sprintf("%s[%d]", at, i), row, list.Index(i))
-	}
-	dst.Set(list)
-}
-
-// assignPointer allocates what an optional key points to; an existing value
-// is changed, not replaced.
-func (r *jobReader) assignPointer(at string, v any, dst reflect.Value) {
-	target := dst
-	if dst.IsNil() {
-		target = reflect.New(dst.Type().Elem())
-		switch t := target.Interface().(type) {
-		case *HookTable:
-			*t = defaultHook()
-		case *RunnerTable:
-			*t = defaultRunner()
-		}
-	}
-	before := len(r.errs)
-	r.assign(at, v, target.Elem())
-	if len(r.errs) == before || dst.Type().Elem().Kind() == reflect.Struct {
-		dst.Set(target)
-	}
-}
-
-// assignPlain puts a plain TOML value into a field of the same kind.
-func assignPlain(v any, dst reflect.Value) (want string, ok bool) {
-	switch dst.Kind() {
-	case reflect.String:
-		s, ok := v.(string)
-		if ok {
-			dst.SetString(s)
-		}
-		return `text such as "minnow"`, ok
-	case reflect.Bool:
-		b, ok := v.(bool)
-		if ok {
-			dst.SetBool(b)
-		}
-		return "true or false", ok
-	case reflect.Int:
-		n, ok := v.(int64)
-		if ok {
-			dst.SetInt(n)
-		}
-		return "a whole number", ok
-	case reflect.Float64:
-		x, ok := v.(float64)
-		if n, whole := v.(int64); whole {
-			x, ok = float64(n), true
-		}
-		ok = ok && !math.IsNaN(x) && !math.IsInf(x, 0)
-		if ok {
-			dst.SetFloat(x)
-		}
-		return "a plain number", ok
-	}
-	lines, ok := texts(v)
-	if ok {
-		dst.Set(reflect.ValueOf(lines))
-	}
-	return `a list of texts such as ["minnow", "3/8 oz"]`, ok
+	return nil
 }
 
 func texts(v any) ([]string, bool) {

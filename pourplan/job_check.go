@@ -9,19 +9,16 @@ import (
 	"halfpour/geom"
 )
 
-const maxCavities = 64 // as moldbox.Spec.Validate has it
-
-// check looks at values that each read well: their limits and how they go
-// together. A table with a broken key is not looked at again, and nothing is
-// called missing beside a key that is unknown, so that one mistake is told
-// once.
+// check looks at how values go together that each read well. A table with a key
+// that does not read is not looked at again, and nothing is called missing
+// beside a key that is unknown, so that one mistake is told once.
 func (r *jobReader) check(j *Job) {
-	broken, misspelt := map[string]bool{}, false
+	broken, misspelt, told := map[string]bool{}, false, map[string]bool{}
 	for _, e := range r.errs {
-		broken[tableOf(e.Key)] = true
+		broken[tableOf(e.Key)] = broken[tableOf(e.Key)] || e.Rule != RuleRange
 		misspelt = misspelt || e.Rule == RuleUnknownKey
+		told[e.Key] = true
 	}
-	told := map[string]bool{}
 	note := func(err error) {
 		for _, e := range flatten(err) {
 			var k *keyError
@@ -31,24 +28,27 @@ func (r *jobReader) check(j *Job) {
 			}
 		}
 	}
+	out := func() bool {
+		for _, e := range r.errs {
+			if e.Rule != RuleRange {
+				return true
+			}
+		}
+		return false
+	}
 	note(j.checkOwn())
-	if len(r.errs) > 0 {
+	if out() {
 		return
 	}
 	for _, m := range j.Molds() {
-		note(m.Job.checkSize())
-		if len(r.errs) > 0 {
-			return
-		}
 		for i, c := range m.Job.Placed() {
 			note(c.check(func(key string) string { return m.Job.source.cavityPath(i, key) }))
 			note(m.Job.Finish.leavesOpen(c))
 		}
 	}
-	if len(r.errs) > 0 {
+	if out() {
 		return
 	}
-	told = map[string]bool{}
 	for _, m := range j.Molds() {
 		r.checkShape(m.Job, told)
 	}
@@ -75,160 +75,121 @@ func flatten(err error) []error {
 	return list
 }
 
-// limits collects what is out of range.
-type limits struct{ errs []error }
+// faults collects what does not go together.
+type faults struct{ errs []error }
 
-func (l *limits) within(key string, v, lo, hi float64, unit, hint string) {
-	want := ""
-	switch {
-	case !(v >= lo):
-		want = fmt.Sprintf("at least %.6g", lo)
-	case !(v <= hi):
-		want = fmt.Sprintf("at most %.6g", hi)
-	default:
-		return
-	}
-	if unit != "" {
-		unit = " " + unit
-	}
-	l.errs = append(l.errs, &keyError{key, RuleRange, hint, fmt.Errorf("must be %s%s, got %.6g%s", want, unit, v, unit)})
+func (f *faults) refuse(key, rule, hint, format string, args ...any) {
+	f.errs = append(f.errs, &keyError{key, rule, hint, fmt.Errorf(format, args...)})
 }
 
-func (l *limits) oneOf(key, got string, names ...string) {
-	for _, name := range names {
-		if got == name {
-			return
+// join adds the errors that err joins.
+func (f *faults) join(err error) { f.errs = append(f.errs, flatten(err)...) }
+
+// bound holds the value of a key against one that depends on other keys.
+func (f *faults) bound(t keyed, table, name string, x float64, want string, bound float64, hint string) {
+	if want == "at least" && !(x >= bound) || want == "at most" && !(x <= bound) {
+		f.errs = append(f.errs, &keyError{table + "." + name, RuleRange, hint, keyNamed(t, name).outside(want, bound, x)})
+	}
+}
+
+// missing asks for the keys that must be given; at turns a key into where it
+// stands.
+func (f *faults) missing(t keyed, at func(key string) string) {
+	for _, k := range t.keys() {
+		if k.start == given && k.field().IsZero() {
+			f.refuse(at(k.name), RuleMissing, k.hint, "must be given")
 		}
 	}
-	l.errs = append(l.errs, &keyError{key, RuleValue, suggest(got, names), fmt.Errorf("must be one of %s, got %q", strings.Join(names, ", "), got)})
 }
 
-// checkOwn checks what moldbox does not know.
+// checkOwn checks what all molds of the job have in common.
 func (j *Job) checkOwn() error {
-	l := new(limits)
-	if n := len([]rune(j.Title)); n > 80 {
-		l.within("title", float64(n), 0, 80, "characters", "it goes on the sheet and, without marking.lines, on the mold")
+	f := new(faults)
+	if dir := j.Output.Folder; dir != "" && !filepath.IsLocal(filepath.FromSlash(dir)) {
+		f.refuse("output.folder", RuleValue, "to write elsewhere: halfpour build --out FOLDER", "must lie in the job's folder, got %q", dir)
 	}
-	j.checkMetal(l)
-	j.checkFinish(l)
-	j.checkRubber(l)
-	j.checkBench(l)
-	l.within("output.tolerance", float64(j.Output.Tolerance), 0.001, 0.5, "mm", "0.02 mm is below what a printer shows")
-	l.oneOf("output.paper", j.Output.Paper, "a4", "letter")
-	if f := j.Output.Folder; f != "" && !filepath.IsLocal(filepath.FromSlash(f)) {
-		l.errs = append(l.errs, &keyError{"output.folder", RuleValue, "to write elsewhere: halfpour build --out FOLDER", fmt.Errorf("must lie in the job's folder, got %q", f)})
+	if (j.Finish.Socket > 0) != (j.Finish.StickEye > 0) {
+		f.refuse("finish.stick_eye", RuleMissing, "give both or neither", "goes with finish.socket")
 	}
-	return errors.Join(l.errs...)
+	j.checkMetal(f)
+	j.checkRubber(f)
+	j.checkBench(f)
+	return errors.Join(f.errs...)
 }
 
-// checkSize checks what each size has of its own.
-func (j *Job) checkSize() error {
-	l := new(limits)
-	l.within(j.source.path("cavities"), float64(j.Cavities), 1, maxCavities, "", "a mold has at least one head")
-	heads := j.source.path("heads")
-	if heads == "heads" {
-		heads = "casting.heads"
-	}
-	l.within(heads, float64(j.Casting.Heads), 0, 1e6, "", "")
-	return errors.Join(l.errs...)
-}
-
-// A fill factor outside these is a slip of unit or decimal.
-const leastFill, mostFill = 0.5, 1.2
-
-func (j *Job) checkMetal(l *limits) {
-	c := j.Casting
-	l.within("metal.fill_factor", j.Metal.FillFactor, leastFill, mostFill, "", "it is weighed over computed mass, near 1")
-	if r := j.Metal.FillRange; r != nil {
-		l.within("metal.fill_range", r[0], leastFill, mostFill, "", "it is weighed over computed mass, near 1")
-		l.within("metal.fill_range", r[1], leastFill, mostFill, "", "it is weighed over computed mass, near 1")
-	}
-	if j.Metal.Density != 0 {
-		l.within("metal.density", float64(j.Metal.Density), 1, 20, "g/cm3", "lead has 11.3, tin 7.3")
-	}
-	if j.Metal.Shrink != nil {
-		l.within("metal.shrink", float64(*j.Metal.Shrink), 0, 3, "%", "linear, of the solid metal: about 0.9 for lead, 0.5 for tin")
-	}
-	l.within("casting.superheat", float64(c.Superheat), 0, 300, "K", "30 to 80 is usual")
-	l.within("casting.mold", float64(c.Mold), -20, 200, "°C", "50 to 95 is usual")
-	l.within("casting.dross", float64(c.Dross), 0, 50, "%", "")
-	l.within("casting.yield", float64(c.Yield), 1, 100, "%", "")
+func (j *Job) checkMetal(f *faults) {
+	c := &j.Casting
 	if c.Pot > 0 {
-		l.within("casting.heel", float64(c.Heel), 0, 0.9*float64(c.Pot), "g", "nine tenths of casting.pot: the rest is what can be poured")
+		f.bound(c, "casting", "heel", float64(c.Heel), "at most", 0.9*float64(c.Pot), "nine tenths of casting.pot: the rest is what can be poured")
 	}
 	metal, err := j.Metal.resolve()
 	if err != nil {
-		l.errs = append(l.errs, flatten(err)...)
-		return
-	}
-	l.within("metal.liquidus", metal.Liquidus, 40, 1200, "°C", "")
-	if c.Pour != nil {
-		l.within("casting.pour", float64(*c.Pour), metal.Liquidus, 1500, "°C", "it must be over the liquidus")
+		f.join(err)
+	} else if c.Pour != nil {
+		f.bound(c, "casting", "pour", float64(*c.Pour), "at least", metal.Liquidus, "it must be over the liquidus")
 	}
 }
 
-func (j *Job) checkRubber(l *limits) {
-	t := j.Rubber
-	l.within("rubber.waste", float64(t.Waste), 0, 100, "%", "")
-	l.within("rubber.residue", float64(t.Residue), 0, 1000, "g", "")
-	if t.Conductivity != nil {
-		l.within("rubber.conductivity", *t.Conductivity, 0.05, 5, "W/(m·K)", "silicone rubbers have 0.2 to 0.4")
-	}
-	if t.SpecificHeat != nil {
-		l.within("rubber.specific_heat", *t.SpecificHeat, 0.5, 4, "J/(g·K)", "silicone rubbers have 1.2 to 1.5")
-	}
-	l.within("rubber.brush", float64(t.Brush), 0, 5, "mm", "0.5 mm is a thin coat")
-	l.within("rubber.scale", float64(t.Scale), 0.001, 10, "g", "the smallest step that your scale shows")
-	if t.Hardness != 0 {
-		l.within("rubber.hardness", t.Hardness, 5, 90, "Shore A", "mold rubbers have 10 to 60")
-	}
-	if t.BTolerance != nil {
-		l.within("rubber.b_tolerance", float64(*t.BTolerance), 0, 50, "%", "the data sheet says how far B may be off")
-	}
-	if t.Cure != "" {
-		l.oneOf("rubber.cure", t.Cure, "tin", "platinum")
-	}
-	r, err := t.resolve()
+func (j *Job) checkRubber(f *faults) {
+	r, err := j.Rubber.resolve()
 	if err != nil {
-		l.errs = append(l.errs, flatten(err)...)
+		f.join(err)
 		return
 	}
-	l.within("rubber.density", r.Density, 0.8, 3, "g/cm3", "mold silicones have 1.05 to 1.45")
-	l.within("rubber.ratio", r.Ratio.PerHundred(), 0.1, 1000, "parts of B to 100 of A", "write A first")
-	l.within("rubber.shrink", r.Shrink.Best, 0, 5, "%", "")
-	l.within("rubber.shrink_range", r.Shrink.Hi, 0, 5, "%", "")
-	l.within("rubber.pot_life", r.PotLife, 30, 7*86400, "s", "")
-	l.within("rubber.demold", r.Demold, 60, 60*86400, "s", "")
-	l.within("rubber.rest", r.Rest, 0, 365*86400, "s", "")
-	l.within("rubber.heat_short", r.Short, r.Continuous, 600, "°C", "it is above rubber.heat_continuous")
+	f.bound(&j.Rubber, "rubber", "heat_short", r.Short, "at least", r.Continuous, "it is above rubber.heat_continuous")
+}
+
+// checkBench checks shopping, clock and money.
+func (j *Job) checkBench(f *faults) {
+	for i := range j.Kit {
+		k, at := &j.Kit[i], fmt.Sprintf("kit[%d]", i)
+		switch {
+		case k.Mass > 0 && k.A > 0:
+			f.refuse(at+".a", RuleConflict, "take one of them out", "does not go with mass: one is of A alone, the other of A and B")
+		case k.Mass == 0 && k.A == 0:
+			f.refuse(at, RuleMissing, "write mass = \"1 kg\" of A and B together, or a = \"1 kg\" of A alone", "must say how much is in it")
+		}
+		f.missing(k, func(key string) string { return at + "." + key })
+	}
+	if e := &j.Evening; e.PostCure > 0 {
+		f.bound(e, "evening", "post_cure_at", float64(e.PostCureAt), "at least", float64(e.Room), "the data sheet says how warm")
+	}
+	_, err := j.Plastic.resolve()
+	f.join(err)
+	if j.Cost.Plastic != nil && j.Plastic.Name == "" {
+		f.refuse("cost.plastic", RuleMissing, "write name = \"PLA\" under [plastic]", "needs to know which plastic it is the price of")
+	}
+	if j.Cost.Rubber != nil && len(j.Kit) > 0 {
+		f.refuse("cost.rubber", RuleConflict, "take it out: the kits' prices are counted", "does not go with [[kit]]")
+	}
 }
 
 // check checks one cavity; at turns a key into where it stands in the file.
 func (c CavityTable) check(at func(key string) string) error {
-	l := new(limits)
-	if c.Head.File == "" {
-		l.errs = append(l.errs, &keyError{at("head.file"), RuleMissing, "write file = \"head.stl\" under [head]", errors.New("must name the head's mesh")})
+	f := new(faults)
+	in := func(table string) func(string) string {
+		return func(key string) string { return at(table + "." + key) }
 	}
-	if c.Hook != nil && c.Head.Eye == nil {
-		l.errs = append(l.errs, &keyError{at("head.eye"), RuleMissing, "write eye = [x, y, z] under [head], read off in CAD in the file's coordinates",
-			errors.New("must say where the centre of the hook's eye is")})
+	f.missing(&c.Head, in("head"))
+	if c.Hook != nil {
+		f.missing(c.Hook, in("hook"))
+		if c.Head.Eye == nil {
+			f.refuse(at("head.eye"), RuleMissing, "write eye = [x, y, z] under [head], read off in CAD in the file's coordinates",
+				"must say where the centre of the hook's eye is")
+		}
 	}
-	l.oneOf(at("head.unit"), c.Head.Unit, "mm", "cm", "m", "in", "ft")
-	l.oneOf(at("weight.of"), c.Weight.Of, "finished", "metal")
-	w := c.Weight
-	if w.Target != 0 {
-		l.within(at("weight.target"), float64(w.Target), 0.05, 5000, "g", "")
+	if c.Weight.Target != 0 && c.Weight.Scale != 0 {
+		f.refuse(at("weight.scale"), RuleConflict, "take one of them out", "does not go with weight.target, which decides the scale")
 	}
-	if w.Target != 0 && w.Scale != 0 {
-		l.errs = append(l.errs, &keyError{at("weight.scale"), RuleConflict, "take one of them out", errors.New("does not go with weight.target, which decides the scale")})
+	for i := range c.Keeper {
+		k, keeper := &c.Keeper[i], fmt.Sprintf("keeper[%d]", i)
+		f.missing(k, in(keeper))
+		if len(k.Points) == 0 && len(k.InHook) == 0 {
+			f.refuse(at(keeper+".points"), RuleMissing, "write points = [[x, y, z], [x, y, z]], read off in CAD in the file's coordinates",
+				"must say where the wire runs")
+		}
 	}
-	if c.Hook != nil && c.Hook.Mass == 0 {
-		l.within(at("hook.density"), float64(c.Hook.Density), 1, 20, "g/cm3", "spring steel has 7.85")
-	}
-	for i, k := range c.Keeper {
-		k.check(l, func(key string) string { return at(fmt.Sprintf("keeper[%d].%s", i, key)) })
-	}
-	return errors.Join(l.errs...)
+	return errors.Join(f.errs...)
 }
 
 // checkShape lets moldbox judge the mold, with a ball in place of each head,

@@ -36,38 +36,23 @@ func (t TableDoc) Header() string {
 	return "[" + t.Name + "]"
 }
 
-// JobTables tells every table and key of a job file, in the order of Job. Kinds
-// and defaults come from the types and values that the reader fills, limits
-// from what the reader refuses.
-func JobTables() []TableDoc { return jobTables(newLimitProbe()) }
-
-// jobTables tells no limits when the probe has no jobs to ask with.
-func jobTables(limits *limitProbe) []TableDoc {
-	job := reflect.ValueOf(Default()).Elem()
-	meanings := keyMeanings()
-	top := TableDoc{Meaning: tableMeanings()[""]}
+// JobTables tells every table and key of a job file, in the order of Job.
+func JobTables() []TableDoc {
+	top := TableDoc{Meaning: "At the top of the file, before any table."}
 	tables := []TableDoc{}
-	for i := range job.NumField() {
-		name, ok := job.Type().Field(i).Tag.Lookup("toml")
-		if !ok {
+	for _, k := range Default().keys() {
+		table := k.table()
+		if table == nil {
+			top.Keys = append(top.Keys, k.doc(""))
 			continue
 		}
-		v, list := tableValue(job.Field(i))
-		if !v.IsValid() {
-			top.Keys = append(top.Keys, keyDoc("", name, job.Field(i), meanings, limits))
-			continue
-		}
-		t := TableDoc{Name: name, List: list, Meaning: tableMeanings()[name]}
-		for k := range v.NumField() {
-			key, ok := v.Type().Field(k).Tag.Lookup("toml")
-			if !ok {
-				continue
+		t := TableDoc{Name: k.name, List: k.field().Kind() == reflect.Slice, Meaning: k.means}
+		for _, sub := range table.keys() {
+			if sub.isTable() {
+				t.As = append(t.As, sub.name)
+			} else {
+				t.Keys = append(t.Keys, sub.doc(k.name))
 			}
-			if sub, _ := tableValue(v.Field(k)); sub.IsValid() {
-				t.As = append(t.As, key)
-				continue
-			}
-			t.Keys = append(t.Keys, keyDoc(name, key, v.Field(k), meanings, limits))
 		}
 		tables = append(tables, t)
 	}
@@ -75,20 +60,12 @@ func jobTables(limits *limitProbe) []TableDoc {
 }
 
 // TableNames returns the names of all tables, in the order of JobTables.
-func TableNames() []string {
-	var names []string
-	for _, t := range jobTables(&limitProbe{}) {
-		if t.Name != "" {
-			names = append(names, t.Name)
-		}
-	}
-	return names
-}
+func TableNames() []string { return keysOf(new(Job), key.isTable) }
 
 // KeyNames returns the whole names of all keys, in the order of JobTables.
 func KeyNames() []string {
 	var names []string
-	for _, t := range jobTables(&limitProbe{}) {
+	for _, t := range JobTables() {
 		for _, k := range t.Keys {
 			names = append(names, k.Name)
 		}
@@ -96,172 +73,63 @@ func KeyNames() []string {
 	return names
 }
 
-// tableValue returns the struct that a table starts from, and whether a job has
-// a list of them; the zero Value for a plain key.
-func tableValue(v reflect.Value) (reflect.Value, bool) {
-	switch v.Interface().(type) {
-	case *HookTable:
-		return reflect.ValueOf(defaultHook()), false
-	case *RunnerTable:
-		return reflect.ValueOf(defaultRunner()), false
-	case []KeeperTable:
-		return reflect.ValueOf(defaultKeeper()), true
-	case []CavityTable:
-		return reflect.ValueOf(CavityTable{Count: 1}), true
-	case []SizeTable:
-		return reflect.ValueOf(SizeTable{}), true
-	case []KitTable:
-		return reflect.ValueOf(KitTable{}), true
+// doc tells a key; table is the one that it stands in.
+func (k key) doc(table string) KeyDoc {
+	kind := k.kind()
+	d := KeyDoc{Table: table, Name: join(table, k.name), Kind: kind.name, Unit: kind.unit, Meaning: k.means}
+	switch {
+	case k.start == given:
+		d.Meaning += ". Must be given"
+	case k.start != nil:
+		d.Default = k.shown()
 	}
-	if _, plain := kindsOfKeys()[v.Type()]; v.Kind() == reflect.Struct && !plain {
-		return v, false
-	}
-	return reflect.Value{}, false
-}
-
-func keyDoc(table, key string, v reflect.Value, meanings map[string]string, limits *limitProbe) KeyDoc {
-	t := v.Type()
-	optional := t.Kind() == reflect.Pointer
-	if optional {
-		t = t.Elem()
-	}
-	kind := kindsOfKeys()[t]
-	d := KeyDoc{Table: table, Name: join(table, key), Kind: kind.name, Unit: kind.unit}
-	d.Meaning = meanings[d.Name]
-	if d.Unit == "" && d.Kind == "number" {
-		d.Unit = unitsOfNumbers()[d.Name]
-	}
-	d.Limits = limits.of(d.Name, kind)
-	// A 0 that is out of its limits stands for "left out", and in the tables of
-	// what differs for the job's own.
-	copies := table == "cavity" || table == "size"
-	if !optional && !(v.IsZero() && (copies || d.above0() || kind.low != "" && !limits.takes(d.Name, kind.zero()))) {
-		d.Default = shownDefault(v, kind)
+	if k.limit != nil {
+		d.Limits = k.limit.shown(kind)
 	}
 	return d
 }
 
-// above0 reports whether the limits keep 0 out.
-func (d KeyDoc) above0() bool {
-	least := 0.0
-	_, err := fmt.Sscanf(strings.TrimPrefix(d.Limits, "at least "), "%g", &least)
-	return err == nil && least > 0
-}
-
-// kindOfKey is how the values of a type are written.
-type kindOfKey struct {
-	name string // in words
-	unit string // of a bare number
-	per  float64
-	low  string // a value below any sensible one that still reads, "" for none
-	high string // above
-}
-
-// zero is nothing of a kind, as a job writes it.
-func (k kindOfKey) zero() string { return k.written("0") }
-
-// written is a number as a job writes it.
-func (k kindOfKey) written(number string) string {
-	if strings.HasPrefix(k.low, `"`) {
-		return `"` + number + ` s"`
-	}
-	return number
-}
-
-// kindsOfKeys has every type that a key can have.
-func kindsOfKeys() map[reflect.Type]kindOfKey {
-	const tiny, huge = "1e-9", "1e15"
-	return map[reflect.Type]kindOfKey{
-		reflect.TypeFor[string]():       {name: "text"},
-		reflect.TypeFor[bool]():         {name: "true or false"},
-		reflect.TypeFor[[]string]():     {name: "list of texts"},
-		reflect.TypeFor[int]():          {name: "whole number", per: 1, low: "-1000", high: "1000000000"},
-		reflect.TypeFor[float64]():      {name: "number", per: 1, low: "-1e15", high: huge},
-		reflect.TypeFor[MM]():           {name: "length", unit: "mm", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Gram]():         {name: "mass", unit: "g", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Millilitre]():   {name: "volume", unit: "ml", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Celsius]():      {name: "temperature", unit: "°C", per: 1, low: "-273", high: huge},
-		reflect.TypeFor[Rise]():         {name: "temperature difference", unit: "K", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Seconds]():      {name: "time with its unit", per: 1, low: `"1e-9 s"`, high: `"1e15 s"`},
-		reflect.TypeFor[Percent]():      {name: "percentage", unit: "%", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Angle]():        {name: "angle", unit: "°", per: math.Pi / 180, low: "-1e6", high: "1e6"},
-		reflect.TypeFor[Density]():      {name: "density", unit: "g/cm³", per: 1, low: tiny, high: huge},
-		reflect.TypeFor[Turn]():         {name: `angle, or "auto"`, unit: "°", per: math.Pi / 180, low: "-1e6", high: "1e6"},
-		reflect.TypeFor[Coord]():        {name: "length", unit: "the file's unit"},
-		reflect.TypeFor[Point]():        {name: "[x, y, z]", unit: "the file's unit"},
-		reflect.TypeFor[Places]():       {name: "list of [x, y, z]", unit: "the file's unit"},
-		reflect.TypeFor[Path]():         {name: "list of [x, y]", unit: "mm"},
-		reflect.TypeFor[Ratio]():        {name: `"A:B"`},
-		reflect.TypeFor[Composition]():  {name: "{metal = percent, ...}", unit: "%"},
-		reflect.TypeFor[PercentRange](): {name: "[lowest, highest]", unit: "%"},
-		reflect.TypeFor[DensityRange](): {name: "[lowest, highest]", unit: "g/cm³"},
-		reflect.TypeFor[FactorRange]():  {name: "[lowest, highest]"},
-		reflect.TypeFor[ShotRange]():    {name: "[least, most]"},
-		reflect.TypeFor[Moment]():       {name: "clock time, with or without a day"},
-	}
-}
-
-// unitsOfNumbers are units of keys that take plain numbers only.
-func unitsOfNumbers() map[string]string {
-	return map[string]string{"rubber.conductivity": "W/(m·K)", "rubber.specific_heat": "J/(g·K)",
-		"rubber.hardness": "Shore A", "checks.air": "mm³"}
-}
-
-// shownDefault is what a key that is left out stands for; "" for what cannot be
-// told by a value.
-func shownDefault(v reflect.Value, kind kindOfKey) string {
-	if v.Kind() == reflect.Slice && v.Len() == 0 {
-		return ""
-	}
-	switch x := v.Interface().(type) {
+// shown is the value in a key's place, as docs tell it.
+func (k key) shown() string {
+	switch x := k.field().Interface().(type) {
 	case string:
-		if x == "" {
-			return ""
-		}
 		return strconv.Quote(x)
 	case bool, int:
 		return fmt.Sprint(x)
-	case Turn:
-		return "0 °"
 	case Coord:
-		return "0"
-	case Seconds:
-		return FormatDuration(float64(x))
+		return fmt.Sprint(x.Value)
 	}
-	if v.CanFloat() {
-		return strings.TrimSpace(strconv.FormatFloat(v.Float()/kind.per, 'g', 6, 64) + " " + kind.unit)
+	return spaced(k.kind().show(k.figures(k.field())[0], 6))
+}
+
+// shown tells a limit: "0.2 to 6 mm", "at least 1".
+func (l limit) shown(kind kind) string {
+	if n := len(l.words); n > 0 {
+		return strings.Join(l.words[:n-1], ", ") + " or " + l.words[n-1]
+	}
+	show := func(x float64) string { return kind.show(x, 6) }
+	low, high := !math.IsInf(l.least, -1), l.most < noMore || kind.name == timeKind && l.most < noLater
+	least := show(l.least)
+	if high && kind.name != timeKind { // the unit stands once
+		least = strconv.FormatFloat(l.least, 'g', 6, 64)
+	}
+	switch {
+	case low && high && l.above:
+		return spaced("above " + least + " to " + show(l.most))
+	case low && high:
+		return spaced(least + " to " + show(l.most))
+	case low && l.least != 0:
+		return spaced("at least " + least)
+	case high:
+		return spaced("at most " + show(l.most))
 	}
 	return ""
 }
 
-// tableMeanings says what each table is for.
-func tableMeanings() map[string]string {
-	return map[string]string{
-		"":        "At the top of the file, before any table.",
-		"head":    "The head's mesh and how it faces. Lengths and points are in the file's unit, as read off in CAD.",
-		"hook":    "A wire by its usual dimensions, or by points. Left out: heads without hooks.",
-		"keeper":  "Further wires of every head, bent at the bench; they lie in the parting plane.",
-		"weight":  "What a head shall weigh, or how large it shall be.",
-		"metal":   "A preset, a composition, or a density with a liquidus.",
-		"casting": "How the metal is melted and poured.",
-		"rubber":  "A preset with what the data sheet knows better, or all of the data sheet's figures.",
-		"layout":  "How the cavities stand in the mold.",
-		"frame":   "The printed tray of each half, and the rubber's thickness in it.",
-		"keys":    "Registration of the halves.",
-		"sprue":   "The funnel that metal is poured into, and its gate.",
-		"runner":  "One funnel for all cavities. The table alone asks for it; left out: a funnel for each cavity.",
-		"vents":   "Channels by which air leaves a cavity.",
-		"marking": "Raised letters on the floor.",
-		"finish":  "Coats on the print and on the heads.",
-		"print":   "Your printer.",
-		"checks":  "What the checks let pass.",
-		"output":  "What a build writes.",
-		"buying":  "How much rubber to buy, out of the [[kit]] tables.",
-		"kit":     "The sizes in which your shop sells the rubber, A with the B that belongs to it.",
-		"evening": "The work at the bench by the clock. What is left out is common practice.",
-		"plastic": "What the frames are printed of.",
-		"cost":    "Prices, in your own currency. One that is left out is named as not counted.",
-		"cavity":  "Cavities that differ, in order along the row. Each starts as a copy of turn, [head], [hook], [[keeper]] and [weight], and changes what it names.",
-		"size":    "A size run: a mold for each size, in a folder of its own. Each starts as a copy of the job's keys of the same names, and changes what it names.",
+// spaced puts a space before a degree sign, as the tables have it.
+func spaced(s string) string {
+	if number, ok := strings.CutSuffix(s, "°"); ok {
+		return number + " °"
 	}
+	return s
 }

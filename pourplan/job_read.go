@@ -3,7 +3,6 @@ package pourplan
 import (
 	"errors"
 	"fmt"
-	"reflect"
 	"strings"
 	"unicode"
 
@@ -38,7 +37,7 @@ func ReadJob(name string, data []byte) (*Job, error) {
 	runs, hasRuns := tree["size"]
 	delete(tree, "cavity")
 	delete(tree, "size")
-	r.table("", tree, reflect.ValueOf(job).Elem())
+	r.table("", tree, job)
 	if hasList {
 		r.cavities(list, job)
 		if _, also := r.places["cavities"]; also {

@@ -207,7 +207,7 @@ job.toml:6:8: head.left: must be the left flank, got "-z"
 hint: with nose -x and back +y it is +z
 `},
 	{"no head", swap("file = \"ball.stl\"\n", ""), RuleMissing, `
-job.toml:4:1: head.file: must name the head's mesh
+job.toml:4:1: head.file: must be given
       3 | 
       4 | [head]
           ^^^^^^

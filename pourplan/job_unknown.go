@@ -2,54 +2,58 @@ package pourplan
 
 import (
 	"fmt"
-	"reflect"
+	"slices"
 	"strings"
 )
 
 // unknown notes a key that the table does not have, with the key that was
 // likely meant.
-func (r *jobReader) unknown(path, key string, table reflect.Type) {
-	names := keysOf(table)
-	hint := "keys here: " + strings.Join(names, ", ")
-	if near := Nearest(strings.ToLower(key), names); near != "" {
-		hint = fmt.Sprintf("did you mean %s?", near)
-	} else if owner := ownerOf(key); owner != "" {
-		hint = fmt.Sprintf("%s is a key of %s", key, owner)
-	}
+func (r *jobReader) unknown(path, name string, v any, t keyed) {
 	where := "at the top of a job"
 	if path != "" {
 		where = "in [" + strings.SplitN(path, "[", 2)[0] + "]"
 	}
-	r.failAt(join(path, key), RuleUnknownKey, hint, fmt.Errorf("no such key %s", where), func(p place) extent { return p.key })
+	r.failAt(join(path, name), RuleUnknownKey, likely(path, name, v, t), fmt.Errorf("no such key %s", where), func(p place) extent { return p.key })
 }
 
-// keysOf lists the keys of a table in the order of its documentation.
-func keysOf(t reflect.Type) []string {
+// likely says which key was meant by a name that a table does not have.
+func likely(path, name string, v any, t keyed) string {
+	job := new(Job)
+	// Tables for a table and plain keys for a value come first among the near
+	// ones: "cavitys = 3" means cavities, [[cavitys]] means cavity.
+	names := keysOf(t, func(k key) bool { return k.isTable() == looksLikeTable(v) })
+	names = append(names, keysOf(t, func(k key) bool { return !slices.Contains(names, k.name) })...)
+	near := Nearest(strings.ToLower(name), names)
+	top := keyNamed(job, name)
+	switch {
+	case path != "" && top.at != nil && !top.isTable():
+		return name + " is a key at the top of a job: write it above the first [table]"
+	case near != "":
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	for _, k := range job.keys() {
+		if table := k.table(); table != nil && keyNamed(table, name).at != nil {
+			return fmt.Sprintf("%s is a key of [%s]", name, k.name)
+		}
+	}
+	return "keys here: " + strings.Join(keysOf(t, func(key) bool { return true }), ", ")
+}
+
+func looksLikeTable(v any) bool {
+	switch v.(type) {
+	case map[string]any, []map[string]any:
+		return true
+	}
+	return false
+}
+
+// keysOf lists those keys of a table that are wanted, in its order.
+func keysOf(t keyed, wanted func(key) bool) []string {
 	var names []string
-	for i := range t.NumField() {
-		if name := t.Field(i).Tag.Get("toml"); name != "" {
-			names = append(names, name)
+	for _, k := range t.keys() {
+		if wanted(k) {
+			names = append(names, k.name)
 		}
 	}
 	return names
-}
-
-// ownerOf returns the table that has a key of this name, "" for none.
-func ownerOf(key string) string {
-	job := reflect.TypeFor[Job]()
-	for i := range job.NumField() {
-		t := job.Field(i).Type
-		if t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
-			t = t.Elem()
-		}
-		if t.Kind() != reflect.Struct {
-			continue
-		}
-		for _, name := range keysOf(t) {
-			if name == key {
-				return "[" + job.Field(i).Tag.Get("toml") + "]"
-			}
-		}
-	}
-	return ""
 }

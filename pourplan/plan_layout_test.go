@@ -33,7 +33,7 @@ func TestPlanGate(t *testing.T) {
 	slow := HeadPlan{Fill: &Filling{FillS: 1.2, GateFreezesS: 0.9, FinestRadiusMM: 0.4}}
 	for _, c := range []struct {
 		what        string
-		width, deep MM
+		width, deep float64
 		heads       []HeadPlan
 		snip, fill  bool
 		say         string

@@ -3,7 +3,6 @@ package pourplan
 import (
 	"errors"
 	"fmt"
-	"reflect"
 	"strings"
 	"unicode"
 )
@@ -11,22 +10,36 @@ import (
 // SizeTable is one [[size]] of a size run: a mold of its own. It starts as a
 // copy of the job's keys of the same names and changes what it names.
 type SizeTable struct {
-	Name        string        `toml:"name"`         // of the size and, made plain, of its folder; left out: the target
-	Cavities    int           `toml:"cavities"`     // how many alike
-	Turn        Turn          `toml:"turn"`         //
-	Target      *Gram         `toml:"target"`       // short for weight.target
-	Heads       int           `toml:"heads"`        // short for casting.heads
-	WithoutHook bool          `toml:"without_hook"` // although the job has a [hook]
-	Head        HeadTable     `toml:"head"`
-	Hook        *HookTable    `toml:"hook"`
-	Keeper      []KeeperTable `toml:"keeper"` // instead of the job's
-	Weight      WeightTable   `toml:"weight"`
-	Sprue       SprueTable    `toml:"sprue"`
-	Layout      LayoutTable   `toml:"layout"`
+	Name        string // of the size and, made plain, of its folder; "": the target
+	Cavities    int
+	Turn        Turn
+	Target      *Gram // short for Weight.Target
+	Heads       int   // short for casting.heads
+	WithoutHook bool
+	Head        HeadTable
+	Hook        *HookTable
+	Keeper      []KeeperTable
+	Weight      WeightTable
+	Sprue       SprueTable
+	Layout      LayoutTable
 }
 
-// maxSizes keeps a size run within what one person casts.
-const maxSizes = 32
+func (t *SizeTable) keys() []key {
+	return []key{
+		{"name", &t.Name, nil, nil, "of the size, and of its folder; left out: its weight", ""},
+		{"cavities", &t.Cavities, nil, in(1, maxCavities), "how many alike in its mold", "a mold has at least one head"},
+		{"turn", &t.Turn, nil, in(-360, 360), "instead of the job's", ""},
+		{"target", &t.Target, nil, in(0.05, 5000), "short for weight.target", ""},
+		{"heads", &t.Heads, nil, in(0, noMore), "short for casting.heads", ""},
+		{"without_hook", &t.WithoutHook, nil, nil, "although the job has a [hook]", ""},
+		{"head", &t.Head, nil, nil, "", ""},
+		{"hook", &t.Hook, nil, nil, "", ""},
+		{"keeper", &t.Keeper, nil, atMost(32), "", ""},
+		{"weight", &t.Weight, nil, nil, "", ""},
+		{"sprue", &t.Sprue, nil, nil, "", ""},
+		{"layout", &t.Layout, nil, nil, "", ""},
+	}
+}
 
 // plainSize is a size that changes nothing.
 func (j *Job) plainSize() SizeTable {
@@ -37,23 +50,14 @@ func (j *Job) plainSize() SizeTable {
 
 // sizes reads [[size]].
 func (r *jobReader) sizes(v any, job *Job) {
-	rows, ok := tables(v)
-	if !ok || len(rows) == 0 {
-		r.fail("size", RuleValue, "write [[size]] with two brackets, once for each mold", fmt.Errorf("want a list of tables, got %s", quoted(v)))
-		return
-	}
-	if len(rows) > maxSizes {
-		r.fail("size", RuleRange, "", fmt.Errorf("must be at most %d, got %d", maxSizes, len(rows)))
-		return
-	}
 	if len(job.Cavity) > 0 {
 		r.fail("cavity", RuleConflict, "make a job of its own of the mold with cavities that differ",
 			errors.New("does not go with [[size]]: the cavities of each size's mold are alike"))
 	}
 	folders := map[string]int{}
-	for i, row := range rows {
+	for i, row := range r.tables("size", v, keyNamed(job, "size")) {
 		s, path := job.plainSize(), sizePath(i)
-		r.table(path, row, reflect.ValueOf(&s).Elem())
+		r.table(path, row, &s)
 		r.settle(path, s.Target, s.WithoutHook, &s.Weight, &s.Hook)
 		if s.Name == "" && s.Weight.Target > 0 {
 			s.Name = markedMass(float64(s.Weight.Target))

@@ -81,29 +81,22 @@ func (h headShelf) get(t HeadTable) (geom.Solid, error) {
 
 // shape is the Spec without cavities and marking.
 func (j *Job) shape() moldbox.Spec {
-	f, k, p := j.Frame, j.Keys, j.Sprue
-	runner := moldbox.RunnerSpec{}
-	if r := j.Runner; r != nil {
-		runner = moldbox.RunnerSpec{On: true, Diameter: float64(r.Diameter), Rise: float64(r.Rise)}
-	}
-	return moldbox.Spec{
-		Runner: runner,
-		Layout: moldbox.LayoutSpec{Rows: j.Layout.Rows, Alternate: j.Layout.Alternate, Least: j.Layout.Least},
-		Frame: moldbox.FrameSpec{Floor: float64(f.Floor), Wall: float64(f.Wall), Draft: float64(f.Draft),
-			Corner: float64(f.Corner), Over: float64(f.Over), ToWall: float64(f.ToWall), Between: float64(f.Between), Pitch: float64(f.Pitch),
-			Freeboard: float64(f.Freeboard), PryTab: float64(f.PryTab)},
-		Keys: moldbox.KeySpec{Count: k.Count, Diameter: float64(k.Diameter), Depth: float64(k.Depth),
-			Clearance: float64(k.Clearance), Clear: float64(k.Clear)},
-		Sprue: moldbox.SprueSpec{Mouth: float64(p.Mouth), Throat: float64(p.Throat), Length: float64(p.Length),
-			GateWidth: float64(p.GateWidth), GateThickness: float64(p.GateThickness), GateLength: float64(p.GateLength)},
-		Vents:   moldbox.VentSpec{Width: float64(j.Vents.Width), Depth: float64(j.Vents.Depth), Count: j.Vents.Count},
+	s := moldbox.Spec{
+		Layout:  moldbox.LayoutSpec(j.Layout),
+		Frame:   moldbox.FrameSpec(j.Frame),
+		Keys:    moldbox.KeySpec(j.Keys),
+		Sprue:   moldbox.SprueSpec(j.Sprue),
+		Vents:   moldbox.VentSpec(j.Vents),
 		Finish:  moldbox.FinishSpec{SealCoat: float64(j.Finish.SealCoat)},
 		Marking: moldbox.MarkingSpec{Height: float64(j.Marking.Height), Relief: float64(j.Marking.Relief)},
-		Print: moldbox.PrintSpec{Nozzle: float64(j.Print.Nozzle), BedX: float64(j.Print.BedX),
-			BedY: float64(j.Print.BedY), BedHigh: float64(j.Print.BedHigh)},
-		Checks: moldbox.CheckSpec{Air: j.Checks.Air, Rubber: float64(j.Checks.Rubber), Overhang: float64(j.Checks.Overhang),
-			Gap: float64(j.Checks.Gap), Flash: float64(j.Checks.Flash)},
+		Print:   moldbox.PrintSpec(j.Print),
+		Checks:  j.Checks.CheckSpec,
 	}
+	if j.Runner != nil {
+		s.Runner = moldbox.RunnerSpec(*j.Runner)
+		s.Runner.On = true
+	}
+	return s
 }
 
 // cavity is a cavity without its head and shrinkage.
@@ -125,7 +118,7 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 		v.Gate = &gate
 	}
 	if c.Hook != nil {
-		hook := c.Hook.shape()
+		hook := c.Hook.Hook
 		v.Hook = &hook
 	}
 	for _, k := range c.Keeper {
@@ -138,17 +131,6 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 
 func (p Point) vec(unit float64) geom.Vec {
 	return geom.Vec{X: p[0].MM(unit), Y: p[1].MM(unit), Z: p[2].MM(unit)}
-}
-
-// shape is the hook's wire.
-func (h HookTable) shape() moldbox.Hook {
-	s := moldbox.Hook{Name: h.Name, Wire: float64(h.Wire), EyeInside: float64(h.EyeInside), Leg: float64(h.Leg),
-		LegAngle: float64(h.LegAngle), Shank: float64(h.Shank), Gape: float64(h.Gape), Point: float64(h.Point), Fit: float64(h.Fit),
-		Bend: float64(h.Bend), EyeAcross: h.EyeAcross, EyeRubber: float64(h.EyeRubber), Leaves: h.Leaves}
-	for _, p := range h.Points {
-		s.Points = append(s.Points, [2]float64{p[0].MM(1), p[1].MM(1)})
-	}
-	return s
 }
 
 // markingLines are the job's, or the title and the weight that all cavities
