@@ -36,20 +36,15 @@ func Decode(data []byte) (*geom.TriMesh, Info, error) {
 	if len(data) == 0 {
 		return nil, Info{}, &FormatError{Rule: RuleEmpty, Detail: "the file is empty"}
 	}
-	if isBinary(data) {
+	if IsBinary(data) || !looksLikeText(data) {
 		return decodeBinary(data)
 	}
-	if what := otherFormat(data); what != "" {
-		return nil, Info{}, &UnsupportedError{what}
-	}
-	if looksLikeText(data) {
-		return decodeASCII(data)
-	}
-	return decodeBinary(data)
+	return decodeASCII(data)
 }
 
-// isBinary is the one sure sign: the size that the count asks for.
-func isBinary(data []byte) bool {
+// IsBinary reports whether data has just the size that its count of facets asks
+// for, which is the one sure sign of a binary STL file.
+func IsBinary(data []byte) bool {
 	return len(data) >= prefixSize && int64(len(data)) == binarySize(data)
 }
 
@@ -60,24 +55,38 @@ func looksLikeText(data []byte) bool {
 	return bytes.IndexByte(data[:min(len(data), prefixSize)], 0) < 0
 }
 
-// otherFormat names the formats that are most often given an STL's name.
-func otherFormat(data []byte) string {
-	start := func(s string) bool { return bytes.HasPrefix(data, []byte(s)) }
-	switch {
-	case start("PK\x03\x04"):
-		return "a zip archive, such as a 3MF file is, not an STL file; export the model as STL"
-	case start("\x1f\x8b"):
-		return "compressed with gzip; unpack it first"
-	case start("\xff\xfe"), start("\xfe\xff"):
-		return "text in UTF-16; save it as plain text or as binary STL"
-	case start("ISO-10303-21"):
-		return "a STEP file, not an STL file; export the model as STL"
-	case start("ply\n"), start("ply\r\n"):
-		return "a PLY file, not an STL file; export the model as STL"
-	case start("OFF\n"), start("OFF\r\n"):
-		return "an OFF file, not an STL file; export the model as STL"
+// Likely reports whether data begins as an STL file does: as text with the word
+// "solid", or as a binary file, cut short or not, with facets whose numbers are
+// such as coordinates are.
+func Likely(data []byte) bool {
+	if looksLikeText(data) {
+		s := &scanner{data: bytes.TrimPrefix(data[:min(len(data), 1<<10)], []byte("\ufeff"))}
+		return is(s.next(), "solid")
 	}
-	return ""
+	const enough = 4 // facets that no other content passes by chance
+	seen := false
+	for at := prefixSize; at+facetSize <= len(data) && at < prefixSize+enough*facetSize; at += facetSize {
+		p, bad := decodeFacet(data[at : at+facetSize])
+		if bad >= 0 || !plausible(p) {
+			return false
+		}
+		seen = seen || p != [3]geom.Vec{}
+	}
+	return seen
+}
+
+// plausible reports whether the corners could be of a model: a random float is
+// so in one case of four, a facet of nine in one of 100,000.
+func plausible(p [3]geom.Vec) bool {
+	const least, most = 1e-12, 1e9
+	for _, v := range p {
+		for _, x := range [3]float64{v.X, v.Y, v.Z} {
+			if size := math.Abs(x); size != 0 && (size < least || size > most) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // builder gathers facets into a welded mesh.

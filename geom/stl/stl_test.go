@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"strings"
 	"testing"
@@ -160,14 +161,37 @@ func TestDecodeRefuses(t *testing.T) {
 	}
 }
 
-func TestDecodeNamesOtherFormats(t *testing.T) {
-	for start, want := range map[string]string{
-		"PK\x03\x04": "3MF", "\x1f\x8b\x08": "gzip", "ISO-10303-21;\n": "STEP", "ply\n": "PLY", "OFF\n": "OFF", "\xff\xfes": "UTF-16",
+// What a file is shows in its first bytes, whole or cut short.
+func TestLikely(t *testing.T) {
+	bin := binaryOf(t, tetra, "solid, it says")
+	text := asciiOf(t, tetra, "")
+	random := make([]byte, 4000)
+	rnd := rand.New(rand.NewPCG(1, 2))
+	for i := range random {
+		random[i] = byte(rnd.Uint32())
+	}
+	for _, c := range []struct {
+		name           string
+		data           []byte
+		likely, binary bool
+	}{
+		{"binary", bin, true, true},
+		{"binary cut short", bin[:200], true, false},
+		{"binary with bytes behind", append(bytes.Clone(bin), 1, 2), true, false},
+		{"no whole facet", bin[:prefixSize+facetSize-1], false, false},
+		{"text", []byte(text), true, false},
+		{"text cut short", []byte(text[:40]), true, false},
+		{"text with a mark", []byte("\ufeff \n" + text), true, false},
+		{"other text", []byte("v 0 0 0\n" + text), false, false},
+		{"random bytes", random, false, false},
+		{"zeros", make([]byte, 4000), false, false},
+		{"nothing", nil, false, false},
 	} {
-		_, _, err := Decode([]byte(start + strings.Repeat("0 ", 99)))
-		var got *UnsupportedError
-		if !errors.As(err, &got) || !strings.Contains(got.Error(), want) {
-			t.Errorf("%q: got %v, want an UnsupportedError about %s", start, err, want)
+		if got := Likely(c.data); got != c.likely {
+			t.Errorf("%s: likely %v", c.name, got)
+		}
+		if got := IsBinary(c.data); got != c.binary {
+			t.Errorf("%s: binary %v", c.name, got)
 		}
 	}
 }

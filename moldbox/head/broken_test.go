@@ -341,13 +341,17 @@ func brokenFormats(t *testing.T, good loose) []brokenHead {
 		{"OBJ with faces that are not flat", "head.obj", []byte(cube), 1025 / geom.Weld(good.points()).Volume(), 0.02,
 			[]string{"warn", "faces that are not flat leave 1.6 % of its volume open, most that of line 10"}, false},
 		{"OBJ with a hole", "head.obj", []byte(cube[:len(cube)-len("f 4 1 5 8\n")]), 0, 0, []string{"4 open edges"}, false},
-		{"OBJ that is a picture", "head.obj", []byte("\x89PNG\r\n"), 0, 0, []string{"line 1: expected v, f or another word of the format", "as OBJ again"}, false},
+		{"OBJ that is a picture", "head.obj", []byte("\x89PNG\r\n"), 0, 0, []string{"has only 6 bytes, which is too short for a mesh"}, false},
 		{"3MF", "head.3mf", zip(body), 1, exactly, []string{"note", "on its plate; positions are taken from the object's own origin"}, false},
 		{"3MF by another name", "head.stl", zip(body), 1, exactly, nil, false},
 		{"3MF of two objects", "head.3mf", zip(body, threemf.Object{Name: "eye", Mesh: good.times(0.3).mesh(), Offset: geom.Vec{X: 30}}), 1.027, exactly,
 			[]string{"warn", `2 objects on its plate are taken together as the head: "body", "eye"`}, false},
 		{"3MF cut off", "head.3mf", zip(body)[:2000], 0, 0, []string{"not a 3MF file", "as 3MF again"}, false},
-		{"no bytes by the name of 3MF", "head.3mf", nil, 0, 0, []string{"not a 3MF file"}, false},
+		{"no bytes by the name of 3MF", "head.3mf", nil, 0, 0, []string{"the file is empty"}, false},
+		{"binary STL by the name of OBJ", "head.obj", good.binary(t), 1, exactly, nil, true},
+		{"binary STL with bytes behind by the name of OBJ", "head.obj", append(good.binary(t), 0, 0), 1, exactly, []string{"2 bytes after the last facet ignored"}, false},
+		{"text STL by the name of OBJ", "head.obj", []byte(good.text()), 1, exactly, nil, true},
+		{"binary STL by the name of 3MF", "head.3mf", good.binary(t), 1, exactly, nil, true},
 	}
 }
 

@@ -5,7 +5,8 @@
 // The files, in the order in which a head goes through them:
 //
 //	read.go       Read and the Head that it returns
-//	formats.go    bytes to a mesh: STL, OBJ or 3MF, told by their content
+//	kind.go       what the bytes are: STL, OBJ, 3MF, or no mesh at all
+//	formats.go    bytes of each format to a mesh
 //	solid.go      mesh to a solid: small defects mended, hollows filled
 //	crossings.go  Head.LookForCrossing, slower: does the mesh cut through itself
 //	errors.go     Error, for what makes no head

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"halfpour/geom"
@@ -16,21 +15,22 @@ import (
 )
 
 // decode returns the mesh in a head's file, in the file's unit or, of a
-// 3MF file, which states its own, in mm. Which format it is shows in its
-// content; the name decides only where that says nothing.
+// 3MF file, which states its own, in mm.
 func decode(ctx context.Context, name string, data []byte) (*Head, error) {
-	h := &Head{Name: name}
-	ending := strings.ToLower(filepath.Ext(name))
-	switch {
-	case bytes.HasPrefix(data, []byte("PK\x03\x04")) || ending == ".3mf":
-		h.Format = ThreeMF
-		return h, h.decode3MF(ctx, data)
-	case obj.Likely(data) || ending == ".obj":
-		h.Format = OBJ
-		return h, h.decodeOBJ(data)
+	format, err := formatOf(name, data)
+	if err != nil {
+		return nil, err
 	}
-	h.Format = STL
-	return h, h.decodeSTL(data)
+	h := &Head{Name: name, Format: format}
+	switch format {
+	case ThreeMF:
+		err = h.decode3MF(ctx, data)
+	case OBJ:
+		err = h.decodeOBJ(data)
+	default:
+		err = h.decodeSTL(data)
+	}
+	return h, err
 }
 
 func (h *Head) decodeSTL(data []byte) error {
@@ -140,6 +140,9 @@ func formatError(h *Head, err error) error {
 		return err
 	default:
 		return refuse(h.Name, rule, err.Error(), hint)
+	}
+	if in3MF != nil && in3MF.Rule == threemf.RuleMissing && in3MF.Part == "_rels/.rels" { // it names no model
+		return refuse(h.Name, rule, "is a zip archive, but of no 3MF file", "unpack it, and name the mesh that is in it", exportHint)
 	}
 	return refuse(h.Name, rule, err.Error(), "export the head from your CAD program as "+string(h.Format)+" again")
 }

@@ -32,8 +32,8 @@ const (
 const mostOpen = 0.0005
 
 // Read makes a head of a file's bytes: it mends small defects, and refuses with
-// an Error what encloses no volume. Any other error is the context's. The name is for what it says, and tells the
-// format where the bytes do not.
+// an Error what encloses no volume. Any other error is the context's. The name is for
+// what it says; the format shows in the bytes.
 func Read(ctx context.Context, name string, data []byte) (*Head, error) {
 	h, err := decode(ctx, name, data)
 	if err != nil {
