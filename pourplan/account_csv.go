@@ -42,15 +42,15 @@ const lineEnd = "\r\n"
 
 func accountHeader() string { return strings.Join(accountColumns(), ",") + lineEnd }
 
-// maxAccountBytes is some thirty thousand castings.
-const maxAccountBytes = 4 << 20
+// MaxAccountBytes is some thirty thousand castings.
+const MaxAccountBytes = 4 << 20
 
 // ReadAccount reads an account. A line that cannot be taken is among its
 // faults; an error means that the file is no account at all. No bytes are an
 // empty account.
 func ReadAccount(data []byte) (*Account, error) {
-	if len(data) > maxAccountBytes {
-		return nil, fmt.Errorf("too long for an account: %d bytes, at most %d", len(data), maxAccountBytes)
+	if len(data) > MaxAccountBytes {
+		return nil, fmt.Errorf("too long for an account: %d bytes, at most %d", len(data), MaxAccountBytes)
 	}
 	a := &Account{}
 	if strings.HasPrefix(accountHeader(), string(data)) {

@@ -73,7 +73,7 @@ func TestNoAccount(t *testing.T) {
 		{strings.ReplaceAll(demoAccount, ",", ";"), "columns must be separated by commas, got semicolons: save it as comma-separated, with decimal points"},
 		{strings.Replace(demoAccount, "good,bad", "bad,good", 1), "must begin with the columns"},
 		{"\n", "must begin with the columns"},
-		{strings.Repeat("x", maxAccountBytes+1), "too long for an account: 4194305 bytes, at most 4194304"},
+		{strings.Repeat("x", MaxAccountBytes+1), "too long for an account: 4194305 bytes, at most 4194304"},
 	} {
 		_, err := ReadAccount([]byte(c.text))
 		_, errAppend := Append([]byte(c.text), demoCastings()[0])

@@ -8,14 +8,14 @@ import (
 	"math"
 )
 
-// maxPlanBytes is far beyond any plan: one of 64 cavities has some 100 kB.
-const maxPlanBytes = 8 << 20
+// MaxPlanBytes is far beyond any plan: one of 64 cavities has some 100 kB.
+const MaxPlanBytes = 8 << 20
 
 // ReadPlan reads a plan as JSON wrote it. The error says what is no plan of
 // this version, or which figure is out of all bounds.
 func ReadPlan(data []byte) (*Plan, error) {
-	if len(data) > maxPlanBytes {
-		return nil, fmt.Errorf("too long for a plan: %d bytes, at most %d", len(data), maxPlanBytes)
+	if len(data) > MaxPlanBytes {
+		return nil, fmt.Errorf("too long for a plan: %d bytes, at most %d", len(data), MaxPlanBytes)
 	}
 	var p Plan
 	dec := json.NewDecoder(bytes.NewReader(data))

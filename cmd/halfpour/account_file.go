@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -24,7 +23,7 @@ func (w *work) accountPath() string {
 
 // readAccountFile reads an account; one that does not exist is empty.
 func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error) {
-	f, err := fileset.OpenLocked(ctx, path, os.O_RDONLY)
+	f, _, err := fileset.OpenLocked(ctx, path, os.O_RDONLY)
 	if errors.Is(err, fs.ErrNotExist) {
 		return &pourplan.Account{}, nil
 	}
@@ -32,7 +31,7 @@ func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error
 		return nil, accountFault(path, err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(f)
+	data, err := fileset.ReadOpen(ctx, f, pourplan.MaxAccountBytes)
 	if err != nil {
 		return nil, accountFault(path, err)
 	}
@@ -46,17 +45,23 @@ func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error
 // appendCasting puts a casting behind an account, whole and on the disk, or
 // leaves the account as it was. Others that do the same at this moment wait;
 // those that know of no lock, such as a shell's >>, at least cannot be written
-// over, since the system itself puts the line at the end.
-func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
+// over, since the system itself puts the line at the end. locked is false on a
+// disk without locks: there a line that could be written in part only stays,
+// which the next one takes for cut off, since what is behind it may be another's.
+func appendCasting(ctx context.Context, path string, c pourplan.Casting) (locked bool, err error) {
 	if err := c.Check(); err != nil {
-		return err
+		return true, err
 	}
-	f, err := fileset.OpenLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
+	f, locked, err := fileset.OpenLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
 	if err != nil {
-		return accountFault(path, err)
+		return true, accountFault(path, err)
 	}
-	defer f.Close()
-	data, err := io.ReadAll(f)
+	return locked, errors.Join(appendTo(ctx, f, path, c, locked), f.Close())
+}
+
+// appendTo is appendCasting to the open file.
+func appendTo(ctx context.Context, f *os.File, path string, c pourplan.Casting, locked bool) error {
+	data, err := fileset.ReadOpen(ctx, f, pourplan.MaxAccountBytes)
 	if err != nil {
 		return accountFault(path, err)
 	}
@@ -70,10 +75,13 @@ func appendCasting(ctx context.Context, path string, c pourplan.Casting) error {
 	if err == nil && len(data) == 0 {
 		err = fileset.SyncFolder(filepath.Dir(path))
 	}
-	if err != nil {
-		return accountFault(path, errors.Join(err, os.Truncate(path, int64(len(data)))))
+	if err != nil && locked {
+		err = errors.Join(err, f.Truncate(int64(len(data))))
 	}
-	return f.Close()
+	if err != nil {
+		return accountFault(path, err)
+	}
+	return nil
 }
 
 // accountFault shows what is wrong with an account.

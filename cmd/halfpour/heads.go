@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
-	"os"
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/moldbox"
@@ -17,28 +15,17 @@ const mostHeadBytes = 2 << 30
 // loadHead reads the mesh of a head that a job names, mends small defects, and
 // refuses what encloses no volume.
 func loadHead(ctx context.Context, path, job string) (*head.Head, error) {
-	data, err := readHeadFile(path)
-	if err != nil {
+	data, err := fileset.ReadFile(ctx, path, mostHeadBytes)
+	switch {
+	case ctx.Err() != nil:
+		return nil, ctx.Err()
+	case errors.Is(err, fileset.ErrTooLarge):
+		return nil, meshError(path, "unreadable", fileset.Cause(err), "export a coarser mesh")
+	case err != nil:
 		return nil, meshError(path, "unreadable", fileset.Cause(err),
 			"head.file in "+job+" names it; a relative path starts at the job's folder")
 	}
 	return head.Read(ctx, path, data)
-}
-
-// readHeadFile refuses what has no end, or more of it than memory.
-func readHeadFile(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return nil, err
-	case info.IsDir():
-		return nil, errors.New("is a folder, not a mesh")
-	case !info.Mode().IsRegular():
-		return nil, errors.New("is no regular file")
-	case info.Size() > mostHeadBytes:
-		return nil, fmt.Errorf("%d bytes are too many for a head, at most %d: export a coarser mesh", info.Size(), mostHeadBytes)
-	}
-	return os.ReadFile(path)
 }
 
 // headFault shows a file that makes no head.

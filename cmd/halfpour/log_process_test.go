@@ -34,7 +34,7 @@ func TestMain(m *testing.M) {
 func playAppender(path, name string) {
 	for i := range 30 { // which take longer than it lives, as a rule
 		note := fmt.Sprintf("%s, %d", name, i)
-		err := appendCasting(context.Background(), path, pourplan.Casting{Date: "2026-01-31", Mold: 1, Shots: 1, Good: 5, Note: note})
+		_, err := appendCasting(context.Background(), path, pourplan.Casting{Date: "2026-01-31", Mold: 1, Shots: 1, Good: 5, Note: note})
 		if err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)

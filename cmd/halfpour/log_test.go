@@ -254,20 +254,20 @@ func TestLogWaitsForTheLock(t *testing.T) {
 		t.Skip("an open file is not renamed over there")
 	}
 	path := filepath.Join(t.TempDir(), "job-castings.csv")
-	held, err := fileset.OpenLocked(context.Background(), path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
+	held, _, err := fileset.OpenLocked(context.Background(), path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
 	if err != nil {
 		t.Fatal(err)
 	}
 	casting := pourplan.Casting{Date: "2026-01-31", Mold: 1, Shots: 1, Good: 5}
 	ctx, cancel := context.WithCancel(context.Background())
 	stopped := make(chan error)
-	go func() { stopped <- appendCasting(ctx, path, casting) }()
+	go func() { _, err := appendCasting(ctx, path, casting); stopped <- err }()
 	cancel()
 	if err := <-stopped; err == nil || faultOf(err).code != exitInterrupted {
 		t.Errorf("got %v", err)
 	}
 	waited := make(chan error)
-	go func() { waited <- appendCasting(context.Background(), path, casting) }()
+	go func() { _, err := appendCasting(context.Background(), path, casting); waited <- err }()
 	// A program that saves by renaming puts another file in its place.
 	if err := os.WriteFile(path+".new", []byte("date,mold,shots,good,bad,head,weights_g,expected_g,low_g,high_g,metal,metal_mm3,steel_g,note\n2026-01-01,1,9,9,0,,,,,,,,,\n"), 0o644); err != nil {
 		t.Fatal(err)

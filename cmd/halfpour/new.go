@@ -92,7 +92,7 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 	for _, f := range list {
 		path := filepath.Join(dir, f.name)
 		if _, err := os.Lstat(path); err == nil {
-			if old, err := os.ReadFile(path); again && err == nil && bytes.Equal(old, f.data) {
+			if old, err := fileset.ReadFile(ctx, path, int64(len(f.data))); again && err == nil && bytes.Equal(old, f.data) {
 				continue
 			}
 			return &fault{code: exitFailed, problems: []problem{{

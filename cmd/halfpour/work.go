@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -39,7 +38,7 @@ type work struct {
 func readWork(ctx context.Context, t *terminal, path string) (*work, error) {
 	w := &work{path: path, heads: map[string]*head.Head{}, inputs: inputs{}}
 	_ = t.finish(ctx, w.folder())
-	if err := w.readJob(t); err != nil {
+	if err := w.readJob(ctx, t); err != nil {
 		return w, err
 	}
 	for _, m := range w.job.Molds() {
@@ -102,8 +101,8 @@ func (w *work) buildMold(ctx context.Context) error {
 }
 
 // readJob reads and checks the job itself.
-func (w *work) readJob(t *terminal) error {
-	data, err := w.read(t)
+func (w *work) readJob(ctx context.Context, t *terminal) error {
+	data, err := w.read(ctx, t)
 	if err != nil {
 		return err
 	}
@@ -113,20 +112,23 @@ func (w *work) readJob(t *terminal) error {
 	return nil
 }
 
-func (w *work) read(t *terminal) ([]byte, error) {
+func (w *work) read(ctx context.Context, t *terminal) ([]byte, error) {
 	if w.path == "-" {
-		return io.ReadAll(io.LimitReader(t.in, pourplan.MaxJobBytes+1))
+		return fileset.ReadAll(ctx, t.in, pourplan.MaxJobBytes)
 	}
 	w.inputs.add(w.path)
-	data, err := fileset.ReadUpTo(w.path, pourplan.MaxJobBytes+1)
-	if err == nil {
-		return data, nil
+	data, err := fileset.ReadFile(ctx, w.path, pourplan.MaxJobBytes)
+	if err == nil || ctx.Err() != nil {
+		return data, err
 	}
 	p := problem{Message: w.path + ": " + fileset.Cause(err), File: w.path, Rule: "unreadable"}
-	if info, statErr := os.Stat(w.path); statErr == nil && info.IsDir() {
+	switch {
+	case errors.Is(err, fileset.ErrFolder):
 		p.Message = w.path + ": is a folder, not a job file"
 		p.Hints = []string{"did you mean " + filepath.Join(w.path, "job.toml") + "?"}
-	} else if errors.Is(err, os.ErrNotExist) {
+	case errors.Is(err, fileset.ErrNotRegular):
+		p.Hints = []string{"to read a job from a pipe, name it - and pipe it in"}
+	case errors.Is(err, os.ErrNotExist):
 		p.Hints = []string{"for a starter job: halfpour new first-mold"}
 		if near := nearFile(w.path); near != "" {
 			p.Hints = []string{"did you mean " + near + "?"}

@@ -49,21 +49,17 @@ func (s *Set) replacesBroken(j *journal) error {
 	if s.broken == nil {
 		return nil
 	}
-	old, err := readJournal(s.dir)
-	if err != nil {
-		return journalFault(s.dir, err)
+	in := func(f journalFile) bool {
+		return slices.ContainsFunc(j.Files, func(g journalFile) bool { return g.Name == f.Name })
 	}
-	for _, f := range old.Files {
-		if slices.ContainsFunc(j.Files, func(g journalFile) bool { return g.Name == f.Name }) {
-			continue
-		}
-		var known *Fault
-		if errors.As(s.broken, &known) {
-			return known
-		}
-		return unfinishedFault(s.dir, "")
+	if s.unfinished != nil && !slices.ContainsFunc(s.unfinished.Files, func(f journalFile) bool { return !in(f) }) {
+		return nil
 	}
-	return nil
+	var known *Fault
+	if errors.As(s.broken, &known) {
+		return known
+	}
+	return unfinishedFault(s.dir, "")
 }
 
 // keepOld gives the files that are to be replaced a second name each, and

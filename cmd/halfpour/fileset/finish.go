@@ -24,7 +24,7 @@ func Finish(ctx context.Context, dir string) ([]string, error) {
 		return nil, err
 	}
 	defer unlockFolder(lock)
-	placed, err := finishLocked(dir)
+	placed, err := finishLocked(ctx, dir)
 	if err == nil && lock != nil {
 		clearLeftovers(dir)
 	}
@@ -33,8 +33,8 @@ func Finish(ctx context.Context, dir string) ([]string, error) {
 
 // finishLocked is Finish in a folder that this program holds. Either all of
 // the set can be put in place, or nothing is touched.
-func finishLocked(dir string) (placed []string, err error) {
-	j, err := readJournal(dir)
+func finishLocked(ctx context.Context, dir string) (placed []string, err error) {
+	j, err := readJournal(ctx, dir)
 	if err != nil {
 		return nil, journalFault(dir, err)
 	}
@@ -43,7 +43,7 @@ func finishLocked(dir string) (placed []string, err error) {
 	}
 	var pending []journalFile
 	for _, f := range j.Files {
-		waits, err := f.waits(dir)
+		waits, err := f.waits(ctx, dir)
 		if err != nil {
 			return nil, err
 		}
@@ -71,11 +71,11 @@ func removeJournal(dir string) error {
 
 // waits reports whether a file of a set is still to be put in place. It is an
 // error when it is neither there nor waiting.
-func (f journalFile) waits(dir string) (bool, error) {
-	if waits, err := f.isOn(filepath.Join(dir, f.Temp)); waits || err != nil {
+func (f journalFile) waits(ctx context.Context, dir string) (bool, error) {
+	if waits, err := f.isOn(ctx, filepath.Join(dir, f.Temp)); waits || err != nil {
 		return waits, err
 	}
-	placed, err := f.isOn(filepath.Join(dir, f.Name))
+	placed, err := f.isOn(ctx, filepath.Join(dir, f.Name))
 	if err == nil && !placed {
 		err = unfinishedFault(dir, f.Name)
 	}
@@ -84,9 +84,9 @@ func (f journalFile) waits(dir string) (bool, error) {
 
 // Read reads a file of a set as its last run wrote it. A set that was
 // interrupted is finished first; where the folder cannot be written to, the
-// file is read from where it waits. finished is told of files that were put in
-// place.
-func Read(ctx context.Context, path string, finished func(dir string, placed []string)) ([]byte, error) {
+// file is read from where it waits, up to most bytes. finished is told of files
+// that were put in place.
+func Read(ctx context.Context, path string, most int64, finished func(dir string, placed []string)) ([]byte, error) {
 	dir, name := filepath.Split(path)
 	dir = filepath.Clean(dir) // "." for none
 	placed, err := Finish(ctx, dir)
@@ -96,11 +96,11 @@ func Read(ctx context.Context, path string, finished func(dir string, placed []s
 	var known *Fault
 	switch {
 	case err == nil:
-		return os.ReadFile(path)
+		return ReadFile(ctx, path, most)
 	case errors.As(err, &known) || ctx.Err() != nil:
 		return nil, err
 	}
-	j, err := readJournal(dir)
+	j, err := readJournal(ctx, dir)
 	if err != nil {
 		return nil, journalFault(dir, err)
 	}
@@ -109,7 +109,7 @@ func Read(ctx context.Context, path string, finished func(dir string, placed []s
 			if f.Name != name {
 				continue
 			}
-			waits, err := f.waits(dir)
+			waits, err := f.waits(ctx, dir)
 			if err != nil {
 				return nil, err
 			}
@@ -118,7 +118,7 @@ func Read(ctx context.Context, path string, finished func(dir string, placed []s
 			}
 		}
 	}
-	return os.ReadFile(path)
+	return ReadFile(ctx, path, most)
 }
 
 // Temporary files are named after their file and have these ends; kept is what

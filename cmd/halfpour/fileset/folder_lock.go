@@ -3,6 +3,7 @@ package fileset
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -21,14 +22,21 @@ const folderPatience = 2 * time.Minute
 // file is nil where the system has no locks.
 func lockFolder(ctx context.Context, dir string) (*os.File, error) {
 	for {
-		if err := os.MkdirAll(dir, 0o755); err != nil {
+		if err := os.MkdirAll(dir, newFolderMode); err != nil {
 			return nil, err
 		}
-		f, err := openLockedWithin(ctx, filepath.Join(dir, folderLock), os.O_RDWR|os.O_CREATE, folderPatience)
+		path := filepath.Join(dir, folderLock)
+		if isLink(path) {
+			return nil, fmt.Errorf("%s is a link", path)
+		}
+		f, locked, err := openLocked(ctx, path, os.O_RDWR|os.O_CREATE, folderPatience, tryLock)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			continue // another program has taken its new folder away again
-		case errors.Is(err, ErrNoLocks):
+		case errors.Is(err, ErrFolder), errors.Is(err, ErrNotRegular):
+			return nil, fmt.Errorf("%s %w", path, err)
+		case err == nil && !locked:
+			unlockFolder(f)
 			return nil, nil
 		}
 		return f, err

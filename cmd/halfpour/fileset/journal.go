@@ -3,6 +3,7 @@ package fileset
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -34,6 +35,10 @@ const journalSchema = 1
 
 // maxJournalBytes is far beyond any journal: a file takes some 200 bytes.
 const maxJournalBytes = 1 << 20
+
+// maxSetBytes is far beyond any file of a set: to look whether one is in place
+// is to read all of it.
+const maxSetBytes = 8 << 30
 
 // journal lists the files of a set.
 type journal struct {
@@ -67,12 +72,12 @@ func (j *journal) write(dir string, move func(from, to string) error) (err error
 	if err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(dir, "."+JournalName+".*"+tempEnd)
+	f, err := createTemp(dir, JournalName)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(append(data, '\n'))
-	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err == nil {
+	if err = errors.Join(err, synced(f), f.Close()); err == nil {
 		err = move(f.Name(), filepath.Join(dir, JournalName))
 	}
 	if err != nil {
@@ -83,8 +88,8 @@ func (j *journal) write(dir string, move func(from, to string) error) (err error
 }
 
 // readJournal reads a folder's journal, nil when there is none.
-func readJournal(dir string) (*journal, error) {
-	data, err := ReadUpTo(filepath.Join(dir, JournalName), maxJournalBytes+1)
+func readJournal(ctx context.Context, dir string) (*journal, error) {
+	data, err := ReadFile(ctx, filepath.Join(dir, JournalName), maxJournalBytes)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil
@@ -97,9 +102,6 @@ func readJournal(dir string) (*journal, error) {
 // decodeJournal takes no name that leads out of the folder, and none that is
 // not a set's: a journal may come with a folder from anywhere.
 func decodeJournal(data []byte) (*journal, error) {
-	if len(data) > maxJournalBytes {
-		return nil, fmt.Errorf("must have at most %d bytes, got more", maxJournalBytes)
-	}
 	j := &journal{}
 	dec := json.NewDecoder(bytes.NewReader(data))
 	if err := dec.Decode(j); err != nil {
@@ -119,7 +121,7 @@ func decodeJournal(data []byte) (*journal, error) {
 			return nil, fmt.Errorf("must name each file once and in its own folder, got %q", f.Name)
 		case !tempName.MatchString(f.Temp) || !plainName(f.Temp[1:]) || !strings.HasPrefix(f.Temp, "."+f.Name+"."):
 			return nil, fmt.Errorf("must name the temporary file of %s, got %q", f.Name, f.Temp)
-		case f.Size < 0 || err != nil || len(digest) != sha256.Size:
+		case f.Size < 0 || f.Size > maxSetBytes || err != nil || len(digest) != sha256.Size:
 			return nil, fmt.Errorf("must have size and SHA-256 of %s, got %d and %q", f.Name, f.Size, f.SHA256)
 		}
 		seen[strings.ToLower(f.Name)] = true
@@ -135,7 +137,7 @@ func plainName(name string) bool {
 
 // isOn reports whether the file at a path is the one that is listed: a regular
 // file of its size and content.
-func (f journalFile) isOn(path string) (bool, error) {
+func (f journalFile) isOn(ctx context.Context, path string) (bool, error) {
 	info, err := os.Lstat(path)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && (!info.Mode().IsRegular() || info.Size() != f.Size) {
 		return false, nil
@@ -143,14 +145,15 @@ func (f journalFile) isOn(path string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	file, err := os.Open(path)
-	if err != nil {
-		return false, err
-	}
-	defer file.Close()
-	sum := sha256.New()
-	if _, err := io.Copy(sum, file); err != nil {
-		return false, err
-	}
-	return hex.EncodeToString(sum.Sum(nil)) == strings.ToLower(f.SHA256), nil
+	digest, err := inBackground(ctx, func() (string, error) {
+		file, err := openRegular(path, os.O_RDONLY)
+		if err != nil {
+			return "", err
+		}
+		defer file.Close()
+		sum := sha256.New()
+		_, err = io.Copy(sum, io.LimitReader(&interruptibleReader{ctx, file}, f.Size))
+		return hex.EncodeToString(sum.Sum(nil)), err
+	})
+	return err == nil && digest == strings.ToLower(f.SHA256), err
 }

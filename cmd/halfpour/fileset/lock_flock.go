@@ -8,6 +8,9 @@ import (
 	"syscall"
 )
 
+// openAtOnce keeps opening a pipe from waiting for its other end.
+const openAtOnce = syscall.O_NONBLOCK
+
 // tryLock locks an open file for one process alone, or shared by readers. It
 // does not wait: false means that another has it. The lock goes when the file
 // is closed, however the process ends.

@@ -7,6 +7,9 @@ import (
 	"os"
 )
 
+// openAtOnce has no meaning here.
+const openAtOnce = 0
+
 // tryLock has no lock to take here.
 func tryLock(*os.File, bool) (bool, error) { return false, errors.ErrUnsupported }
 

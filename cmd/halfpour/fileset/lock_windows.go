@@ -7,6 +7,9 @@ import (
 	"golang.org/x/sys/windows"
 )
 
+// openAtOnce is not needed: pipes do not stand in folders.
+const openAtOnce = 0
+
 // tryLock locks an open file for one process alone, or shared by readers. It
 // does not wait: false means that another has it. The lock goes when the file
 // is closed, however the process ends.

@@ -25,7 +25,7 @@ func Probe(folder string) error {
 		}
 		there = filepath.Dir(there)
 	}
-	f, err := os.CreateTemp(there, ".probe.*"+tempEnd)
+	f, err := createTemp(there, "probe")
 	if err != nil {
 		return WriteFault(folder, "", err)
 	}

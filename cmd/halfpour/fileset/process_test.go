@@ -164,7 +164,7 @@ func TestKilledWriters(t *testing.T) {
 		if i%2 == 0 { // half of them are found by another program that writes
 			continue
 		}
-		line, err := Read(context.Background(), filepath.Join(dir, planFile), func(string, []string) {})
+		line, err := Read(context.Background(), filepath.Join(dir, planFile), 1<<20, func(string, []string) {})
 		if whole := setIn(t, dir); err != nil || whole == "" || !strings.HasPrefix(string(line), whole) {
 			t.Fatalf("kill %d: a command sees files of two sets, or none: %v", i, err)
 		}

@@ -6,11 +6,14 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"sync"
+	"syscall"
 )
 
 // Set is a folder's new files, put in place all together or not at all.
@@ -21,12 +24,13 @@ import (
 // it was renaming, the folder's journal says what is still to be renamed, and
 // the next command that looks into the folder does it (finish.go).
 type Set struct {
-	dir    string
-	made   string                      // the topmost folder that did not exist before, "" for none
-	lock   *os.File                    // keeps other programs' sets out; nil where there are no locks
-	broken error                       // why a set of an earlier program cannot be finished; nil when there is none
-	move   func(from, to string) error // os.Rename, but in tests
-	link   func(old, new string) error // os.Link, but in tests
+	dir        string
+	made       string                      // the topmost folder that did not exist before, "" for none
+	lock       *os.File                    // keeps other programs' sets out; nil where there are no locks
+	unfinished *journal                    // of an earlier program's set that cannot be finished, nil when it cannot be read
+	broken     error                       // why a set of an earlier program cannot be finished; nil when there is none
+	move       func(from, to string) error // os.Rename, but in tests
+	link       func(old, new string) error // os.Link, but in tests
 
 	mu    sync.Mutex
 	files []pendingFile
@@ -48,7 +52,16 @@ func New(ctx context.Context, dir string) (*Set, error) {
 		s.Discard()
 		return nil, s.fault("", err)
 	}
-	_, s.broken = finishLocked(dir)
+	if _, s.broken = finishLocked(ctx, dir); s.broken != nil {
+		s.unfinished, err = readJournal(ctx, dir)
+		if ctx.Err() != nil {
+			s.Discard()
+			return nil, ctx.Err()
+		}
+		if err != nil {
+			s.broken = journalFault(dir, err)
+		}
+	}
 	if s.lock != nil && s.broken == nil {
 		clearLeftovers(dir)
 	}
@@ -75,7 +88,7 @@ func (s *Set) Create(ctx context.Context, name string, write func(io.Writer) err
 }
 
 func (s *Set) writeTemp(ctx context.Context, name string, write func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(s.dir, "."+name+".*"+tempEnd)
+	f, err := createTemp(s.dir, name)
 	if err != nil {
 		return err
 	}
@@ -99,8 +112,32 @@ func (s *Set) writeTemp(ctx context.Context, name string, write func(io.Writer) 
 	s.mu.Lock()
 	s.files[i].size, s.files[i].digest = info.Size(), hex.EncodeToString(sum.Sum(nil))
 	s.mu.Unlock()
-	// CreateTemp made it readable for its owner alone.
-	return errors.Join(f.Chmod(0o644), f.Sync())
+	return synced(f)
+}
+
+// New files and folders may be read by whom the system lets: its umask is taken
+// from these.
+const newFileMode, newFolderMode = 0o666, 0o777
+
+// createTemp makes the temporary file of a name. os.CreateTemp would make it for
+// its owner alone, whatever the umask, and some disks refuse to change that.
+func createTemp(dir, name string) (*os.File, error) {
+	for {
+		temp := fmt.Sprintf(".%s.%d%s", name, rand.Uint32(), tempEnd)
+		f, err := os.OpenFile(filepath.Join(dir, temp), os.O_RDWR|os.O_CREATE|os.O_EXCL, newFileMode)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
+}
+
+// synced puts a file on the disk, where that can be asked for.
+func synced(f *os.File) error {
+	err := f.Sync()
+	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, syscall.EINVAL) {
+		return nil
+	}
+	return err
 }
 
 // interruptible stops writing when ctx ends.

@@ -63,7 +63,7 @@ func interrupted(t *testing.T, fail, kill int) string {
 
 func readPlanFile(dir string) (string, string, error) {
 	said := ""
-	data, err := Read(context.Background(), filepath.Join(dir, planFile), func(dir string, placed []string) {
+	data, err := Read(context.Background(), filepath.Join(dir, planFile), 1<<20, func(dir string, placed []string) {
 		if len(placed) > 0 {
 			said = dir
 		}
@@ -250,7 +250,7 @@ func TestBrokenJournal(t *testing.T) {
 		{"no JSON", edit(`{`, ``), "must be JSON: ", true},
 		{"more than JSON", edit("]\n}", "]\n}{}"), "must be one JSON object, got more", true},
 		{"no digest", edit(`"sha256": "`, `"sha256": "x`), "must have size and SHA-256 of closed-mold.png", true},
-		{"too long", edit(`{`, strings.Repeat(" ", maxJournalBytes)+`{`), "must have at most 1048576 bytes, got more", true},
+		{"too long", edit(`{`, strings.Repeat(" ", maxJournalBytes)+`{`), "is too large: more than 1048576 bytes", true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := interrupted(t, never, half)
