@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // FaultRule names what a mesh breaks.
@@ -100,9 +102,9 @@ func Audit(m *TriMesh) []Fault {
 type auditor struct {
 	m     *TriMesh
 	found map[FaultRule]*Fault
-	folds []bool // by triangle: two corners have the same index, so it has no part in the surface
-	fans  forest // over corners 3·triangle + k: joined when in one fan
-	shell forest // over triangles: joined when they share an edge
+	folds []bool         // by triangle: two corners have the same index, so it has no part in the surface
+	fans  unionfind.Sets // over corners 3·triangle + k: joined when in one fan
+	shell unionfind.Sets // over triangles: joined when they share an edge
 }
 
 // record counts a fault; of several the one with the lowest triangle gives
@@ -205,7 +207,7 @@ func (a *auditor) sidesByVertex() (sides []side, start []int32) {
 }
 
 func (a *auditor) checkEdges() {
-	a.fans, a.shell = newForest(3*len(a.m.Triangles)), newForest(len(a.m.Triangles))
+	a.fans, a.shell = unionfind.New(3*len(a.m.Triangles)), unionfind.New(len(a.m.Triangles))
 	sides, start := a.sidesByVertex()
 	for v := range a.m.Vertices {
 		mine := sides[start[v]:start[v+1]]
@@ -236,9 +238,9 @@ func (a *auditor) checkEdge(low int32, sides []side) {
 		}
 		prev := sides[n-1]
 		prevLow, prevHigh := a.ends(prev, low)
-		a.fans.join(lowCorner, prevLow)
-		a.fans.join(highCorner, prevHigh)
-		a.shell.join(s.from/3, prev.from/3)
+		a.fans.Join(lowCorner, prevLow)
+		a.fans.Join(highCorner, prevHigh)
+		a.shell.Join(s.from/3, prev.from/3)
 		if s.opposite == prev.opposite && s.opposite > s.high { // at one of its three edges only
 			a.record(DuplicateFacet, int(max(s.from, prev.from))/3, a.m.Vertices[low])
 		}
@@ -276,7 +278,7 @@ func (a *auditor) checkFans() {
 			continue
 		}
 		for k, v := range corners {
-			if c := int32(3*t + k); a.fans.root(c) != c {
+			if c := int32(3*t + k); a.fans.Root(c) != c {
 				continue
 			}
 			switch fans[v] {
@@ -307,7 +309,7 @@ func (a *auditor) checkShells() {
 		if a.folds[t] {
 			continue
 		}
-		root := a.shell.root(int32(t))
+		root := a.shell.Root(int32(t))
 		if int(root) == t {
 			number[t] = int32(len(shells))
 			shells = append(shells, shell{triangle: t, box: EmptyBox()})
@@ -337,28 +339,4 @@ func (a *auditor) checkShells() {
 			a.record(InsideOut, s.triangle, p)
 		}
 	}
-}
-
-// forest is a set of disjoint sets; the root of each is its lowest member.
-type forest []int32
-
-func newForest(n int) forest {
-	f := make(forest, n)
-	for i := range f {
-		f[i] = int32(i)
-	}
-	return f
-}
-
-func (f forest) root(i int32) int32 {
-	for f[i] != i {
-		f[i] = f[f[i]]
-		i = f[i]
-	}
-	return i
-}
-
-func (f forest) join(i, j int32) {
-	i, j = f.root(i), f.root(j)
-	f[max(i, j)] = min(i, j)
 }

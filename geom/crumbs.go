@@ -5,23 +5,19 @@ package geom
 // between the finest cells leaves behind. What whole facets join stays.
 func (k *skin) dropCrumbs(size float64) {
 	m := k.drawn
-	pieces := newForest(len(m.Vertices))
-	for _, t := range m.Triangles {
-		pieces.join(t[0], t[1])
-		pieces.join(t[1], t[2])
-	}
+	pieces := m.Pieces()
 	boxes := make([]Box, len(m.Vertices)) // by root
 	for v := range boxes {
 		boxes[v] = EmptyBox()
 	}
 	joined := make([]bool, len(m.Vertices))
 	for v, p := range m.Vertices {
-		r := pieces.root(int32(v))
+		r := pieces.Root(int32(v))
 		boxes[r].Min, boxes[r].Max = boxes[r].Min.Min(p), boxes[r].Max.Max(p)
 		joined[r] = joined[r] || k.corner[v] != 0
 	}
 	crumb := func(t [3]int32) bool {
-		r := pieces.root(t[0])
+		r := pieces.Root(t[0])
 		return !joined[r] && 2*boxes[r].HalfDiagonal() < size
 	}
 	kept := &TriMesh{Vertices: m.Vertices, Triangles: m.Triangles[:0:0]}

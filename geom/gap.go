@@ -1,8 +1,9 @@
 package geom
 
 import (
-	"container/heap"
 	"math"
+
+	"halfpour/internal/heap"
 )
 
 // Gap is the least distance between two solids. It is certain to be at least
@@ -58,8 +59,8 @@ func (g *Gap) close(a, b Solid) {
 func widestOverlap(a, b Solid, within, tol float64) (Gap, bool) {
 	s := depthSearch{bar: within / 2, tol: tol / 2}
 	s.add(a, b, a.BoundingBox().Intersect(b.BoundingBox()))
-	for n := 0; len(s.boxes) > 0 && n < mostGapBoxes; n++ {
-		g := heap.Pop(&s.boxes).(gapBox)
+	for n := 0; s.boxes.Len() > 0 && n < mostGapBoxes; n++ {
+		g := s.boxes.Pop()
 		if g.lo >= s.bar-s.slack() {
 			break
 		}
@@ -95,7 +96,7 @@ func footOn(s Solid, p Vec) Vec {
 
 // depthSearch looks for the point at which the greater of two values is least.
 type depthSearch struct {
-	boxes gapQueue
+	boxes heap.Heap[gapBox]
 	bar   float64 // the least seen
 	tol   float64
 	at    Vec
@@ -110,11 +111,15 @@ func (s *depthSearch) slack() float64 {
 	return math.Max(leastGapTol/2, 0.04*math.Abs(s.bar))
 }
 
+// gapBox is a box and the two solids as they are in it.
 type gapBox struct {
 	a, b Solid
 	box  Box
-	lo   float64
+	lo   float64 // of the value looked for
 }
+
+// Before puts the box first that may hold the least value.
+func (g gapBox) Before(h gapBox) bool { return g.lo < h.lo }
 
 // add looks at the middle of a box and keeps the box if it may hold better.
 func (s *depthSearch) add(a, b Solid, box Box) {
@@ -132,20 +137,6 @@ func (s *depthSearch) add(a, b Solid, box Box) {
 		s.bar, s.at, s.found = v, c, true
 	}
 	if lo = math.Max(lo, v-r); lo < s.bar-s.slack() || !s.found && lo < s.bar {
-		heap.Push(&s.boxes, gapBox{a, b, box, lo})
+		s.boxes.Push(gapBox{a, b, box, lo})
 	}
-}
-
-// gapQueue is a heap, the box that may hold the least value on top.
-type gapQueue []gapBox
-
-func (q gapQueue) Len() int           { return len(q) }
-func (q gapQueue) Less(i, j int) bool { return q[i].lo < q[j].lo }
-func (q gapQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
-func (q *gapQueue) Push(x any)        { *q = append(*q, x.(gapBox)) }
-func (q *gapQueue) Pop() any {
-	last := len(*q) - 1
-	g := (*q)[last]
-	*q = (*q)[:last]
-	return g
 }

@@ -1,14 +1,15 @@
 package geom
 
 import (
-	"container/heap"
 	"math"
+
+	"halfpour/internal/heap"
 )
 
 // skinSearch looks for the place on the skin of one solid at which another's
 // value is least.
 type skinSearch struct {
-	boxes gapQueue
+	boxes heap.Heap[gapBox]
 	bar   float64 // mm: the least gap seen
 	tol   float64 // mm: by how much a box must promise less; 0: leastGapTol or 4 %
 	at    Vec     // beside the skin, where that was seen
@@ -29,8 +30,8 @@ func (s *skinSearch) run(a, b Solid) (floor float64) {
 		return math.Inf(1)
 	}
 	s.look(a, b, box)
-	for n := 0; len(s.boxes) > 0; n++ {
-		g := heap.Pop(&s.boxes).(gapBox)
+	for n := 0; s.boxes.Len() > 0; n++ {
+		g := s.boxes.Pop()
 		if g.lo >= s.bar-s.slack() && s.found || s.bar <= 0 || n == mostGapBoxes {
 			return g.lo
 		}
@@ -62,6 +63,6 @@ func (s *skinSearch) look(a, b Solid, box Box) {
 		s.bar, s.at, s.found = v+off, c, true
 	}
 	if lo < s.bar-s.slack() || !s.found {
-		heap.Push(&s.boxes, gapBox{b: b, box: box, lo: lo})
+		s.boxes.Push(gapBox{b: b, box: box, lo: lo})
 	}
 }

@@ -3,6 +3,8 @@ package geom
 import (
 	"math"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // plug is a fan that closes a hole.
@@ -102,16 +104,16 @@ func (d *mender) strays(before int, plugs []plug) []bool {
 	pieces := d.pieces()
 	open, volume := map[int32]float64{}, map[int32]float64{} // by root
 	for _, p := range plugs {
-		open[pieces.root(int32(p.first))] += p.open
+		open[pieces.Root(int32(p.first))] += p.open
 	}
 	origin := d.mesh.Vertices[d.mesh.Triangles[0][0]]
 	for t := range d.mesh.Triangles {
 		a, b, c := d.mesh.Corners(t)
-		volume[pieces.root(int32(t))] += a.Sub(origin).Dot(b.Sub(origin).Cross(c.Sub(origin))) / 6
+		volume[pieces.Root(int32(t))] += a.Sub(origin).Dot(b.Sub(origin).Cross(c.Sub(origin))) / 6
 	}
 	drop := make([]bool, len(d.mesh.Triangles))
 	for t := range drop {
-		root := pieces.root(int32(t))
+		root := pieces.Root(int32(t))
 		drop[t] = math.Abs(volume[root]) < open[root]/4
 	}
 	d.markFins(before, drop)
@@ -146,8 +148,8 @@ func (d *mender) leaveOutStrays(before int, drop []bool, open float64) {
 }
 
 // pieces joins triangles that share an edge.
-func (d *mender) pieces() forest {
-	f := newForest(len(d.mesh.Triangles))
+func (d *mender) pieces() unionfind.Sets {
+	f := unionfind.New(len(d.mesh.Triangles))
 	e := listEdges(d.mesh)
 	for v := range d.mesh.Vertices {
 		sortRun(e.runs[e.start[v]:e.start[v+1]])
@@ -155,7 +157,7 @@ func (d *mender) pieces() forest {
 	for t, c := range d.mesh.Triangles {
 		for k := range c {
 			for _, back := range e.between(c[(k+1)%3], c[k]) {
-				f.join(int32(t), back.edge/3)
+				f.Join(int32(t), back.edge/3)
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package geom
 import (
 	"cmp"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // rims returns the vertices at loose edges, in rising order.
@@ -20,20 +22,20 @@ func (d *mender) joinCorners() {
 	list := rims(d.loose())
 	v := d.mesh.Vertices
 	slices.SortFunc(list, func(a, b int32) int { return cmp.Or(cmp.Compare(v[a].X, v[b].X), cmp.Compare(a, b)) })
-	f := newForest(len(v))
+	f := unionfind.New(len(v))
 	for i, a := range list {
 		for _, b := range list[i+1:] {
 			if v[b].X-v[a].X > d.near {
 				break
 			}
 			if d.isNear(v[a], v[b]) {
-				f.join(a, b)
+				f.Join(a, b)
 			}
 		}
 	}
 	count, first := 0, int32(len(v))
 	for _, a := range list {
-		if f.root(a) != a {
+		if f.Root(a) != a {
 			count, first = count+1, min(first, a)
 		}
 	}
@@ -41,7 +43,7 @@ func (d *mender) joinCorners() {
 		return
 	}
 	for t, c := range d.mesh.Triangles {
-		d.mesh.Triangles[t] = [3]int32{f.root(c[0]), f.root(c[1]), f.root(c[2])}
+		d.mesh.Triangles[t] = [3]int32{f.Root(c[0]), f.Root(c[1]), f.Root(c[2])}
 	}
 	d.keep(func(int) bool { return true })
 	d.done(JoinedCorners, count, v[first], 0)

@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // Hollow is a shell of a mesh that faces inwards.
@@ -20,10 +22,10 @@ func FillHollows(ctx context.Context, m *TriMesh) (*TriMesh, []Hollow, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	f := newForest(len(m.Triangles))
+	f := unionfind.New(len(m.Triangles))
 	for t, across := range edges.across {
 		for _, u := range across {
-			f.join(u, int32(t))
+			f.Join(u, int32(t))
 		}
 	}
 	origin := m.BoundingBox().Centre()
@@ -33,7 +35,7 @@ func FillHollows(ctx context.Context, m *TriMesh) (*TriMesh, []Hollow, error) {
 		if isCollapsed(c) {
 			continue
 		}
-		root := f.root(int32(t))
+		root := f.Root(int32(t))
 		if int(root) == t {
 			order = append(order, root)
 			shells[root] = &meshShell{box: EmptyBox()}

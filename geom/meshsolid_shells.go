@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // meshShell is a piece of a mesh that hangs together by its edges.
@@ -79,17 +81,17 @@ func (s meshShell) isSheet() bool {
 // findShells returns the shells in the order of their first triangles. A
 // single one, which is the whole mesh, is left blank.
 func findShells(b *meshBody) []meshShell {
-	f := newForest(len(b.mesh.Triangles))
+	f := unionfind.New(len(b.mesh.Triangles))
 	for t, across := range b.edges.across {
 		for _, u := range across {
 			if int(u) < t {
-				f.join(u, int32(t))
+				f.Join(u, int32(t))
 			}
 		}
 	}
 	count := 0
 	for i, corners := range b.mesh.Triangles {
-		if f.root(int32(i)) == int32(i) && !isCollapsed(corners) {
+		if f.Root(int32(i)) == int32(i) && !isCollapsed(corners) {
 			count++
 		}
 	}
@@ -103,7 +105,7 @@ func findShells(b *meshBody) []meshShell {
 		if isCollapsed(corners) {
 			continue
 		}
-		root := f.root(int32(i))
+		root := f.Root(int32(i))
 		if int(root) == i {
 			number[i] = int32(len(shells))
 			shells = append(shells, meshShell{box: EmptyBox()})

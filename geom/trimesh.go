@@ -1,5 +1,7 @@
 package geom
 
+import "halfpour/internal/unionfind"
+
 // TriMesh is an indexed triangle mesh. Triangles are counter-clockwise seen
 // from outside, so that their normals point out of the solid.
 type TriMesh struct {
@@ -65,4 +67,14 @@ func (m *TriMesh) Transform(f func(Vec) Vec, mirrored bool) *TriMesh {
 		n.Triangles[i] = t
 	}
 	return n
+}
+
+// Pieces deals the vertices into sets that triangles hang together.
+func (m *TriMesh) Pieces() unionfind.Sets {
+	s := unionfind.New(len(m.Vertices))
+	for _, t := range m.Triangles {
+		s.Join(t[0], t[1])
+		s.Join(t[1], t[2])
+	}
+	return s
 }

@@ -8,6 +8,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/column"
+	"halfpour/internal/parallel"
 )
 
 // shapeStep is how far apart the lines are along which a head is looked at, mm.
@@ -103,10 +104,12 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	}}
 	best := sync.OnceValues(func() (BestParting, error) { return s.bestParting(ctx, upright) })
 	parts, errs := make([]shapeCheck, len(looks)), make([]error, len(looks))
-	each(len(looks), func(k int) {
+	if err := parallel.For(ctx, len(looks), 0, func(k int) {
 		parts[k] = shapeCheck{builder: s.builder, part: s.part, cavity: s.cavity, best: best}
 		errs[k] = looks[k](&parts[k])
-	})
+	}); err != nil {
+		return err
+	}
 	for k := range parts {
 		if errs[k] != nil {
 			return errs[k]

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
+	"halfpour/internal/parallel"
 )
 
 // leastKeys hold two halves against shift and turn; maxKeys keeps the search
@@ -81,7 +82,7 @@ func (r keyRoom) candidates() []geom.Vec {
 	}
 	nx, ny := int(hi.X-lo.X)+1, int(hi.Y-lo.Y)+1
 	rows := make([][]geom.Vec, ny+1)
-	each(ny+1, func(j int) {
+	_ = parallel.For(r.ctx, ny+1, 0, func(j int) { // placeKeys asks whether it has ended
 		var clear clearance
 		for i := 0; i <= nx && r.ctx.Err() == nil; i++ {
 			p := geom.Vec{

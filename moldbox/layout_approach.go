@@ -1,11 +1,12 @@
 package moldbox
 
 import (
-	"container/heap"
 	"context"
 	"math"
 
 	"halfpour/geom"
+	"halfpour/internal/heap"
+	"halfpour/internal/parallel"
 )
 
 // approach returns the least x from which on a solid r that is moved along +X
@@ -19,28 +20,28 @@ func approach(ctx context.Context, l, r geom.Solid, gap, tol float64) float64 {
 	s := approaching{l: l, gap: gap}
 	box, fixed := r.BoundingBox(), l.BoundingBox()
 	s.needs = fixed.Min.X - gap - box.Max.X // below, r stands on the other side
-	s.boxes = approachQueue{{r, box, fixed.Max.X + gap - box.Min.X}}
+	s.boxes.Push(approachBox{r, box, fixed.Max.X + gap - box.Min.X})
 	for range mostApproaches / approachBatch {
-		if ctx.Err() != nil || len(s.boxes) == 0 || s.boxes[0].clear <= s.needs+tol {
+		if ctx.Err() != nil || s.boxes.Len() == 0 || s.boxes.First().clear <= s.needs+tol {
 			break
 		}
 		var halved [approachBatch]halvedBox // their number decides nothing else
 		n := 0
-		for ; n < approachBatch && len(s.boxes) > 0 && s.boxes[0].clear > s.needs+tol; n++ {
-			halved[n] = halvedBox{from: heap.Pop(&s.boxes).(approachBox), needs: s.needs}
+		for ; n < approachBatch && s.boxes.Len() > 0 && s.boxes.First().clear > s.needs+tol; n++ {
+			halved[n] = halvedBox{from: s.boxes.Pop(), needs: s.needs}
 		}
-		each(n, func(i int) { s.halve(&halved[i]) })
+		_ = parallel.For(ctx, n, 0, func(i int) { s.halve(&halved[i]) }) // when ctx ends, so does the search
 		for i := range n {
 			s.needs = math.Max(s.needs, halved[i].needs)
 			for _, kid := range halved[i].kids {
-				heap.Push(&s.boxes, kid)
+				s.boxes.Push(kid)
 			}
 		}
 	}
-	if len(s.boxes) == 0 {
+	if s.boxes.Len() == 0 {
 		return s.needs
 	}
-	return math.Max(s.boxes[0].clear, s.needs)
+	return math.Max(s.boxes.First().clear, s.needs)
 }
 
 const (
@@ -53,7 +54,7 @@ type approaching struct {
 	l     geom.Solid
 	gap   float64
 	needs float64 // some place is too near when r is moved by less than this
-	boxes approachQueue
+	boxes heap.Heap[approachBox]
 }
 
 // approachBox is a box in the frame of r, and r as it is in it.
@@ -62,6 +63,9 @@ type approachBox struct {
 	box   geom.Box
 	clear float64 // r's skin in the box leaves the gap from here on
 }
+
+// Before puts the box first that needs the most.
+func (b approachBox) Before(c approachBox) bool { return b.clear > c.clear }
 
 // halvedBox is what comes of a box.
 type halvedBox struct {
@@ -119,18 +123,4 @@ func (s *approaching) meet(at geom.Vec, off, x, needs float64) float64 {
 		x -= spare
 	}
 	return needs
-}
-
-// approachQueue is a heap, the box that needs the most on top.
-type approachQueue []approachBox
-
-func (q approachQueue) Len() int           { return len(q) }
-func (q approachQueue) Less(i, j int) bool { return q[i].clear > q[j].clear }
-func (q approachQueue) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
-func (q *approachQueue) Push(x any)        { *q = append(*q, x.(approachBox)) }
-func (q *approachQueue) Pop() any {
-	last := len(*q) - 1
-	b := (*q)[last]
-	*q = (*q)[:last]
-	return b
 }

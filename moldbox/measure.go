@@ -110,9 +110,9 @@ func headVolume(ctx context.Context, head geom.Solid) (float64, error) {
 
 // oneShell reports whether all triangles hang together by their corners.
 func oneShell(m *geom.TriMesh) bool {
-	piece := newPieces(len(m.Vertices), m.Triangles)
+	pieces := m.Pieces()
 	for _, t := range m.Triangles {
-		if piece.of(t[0]) != piece.of(m.Triangles[0][0]) {
+		if pieces.Root(t[0]) != pieces.Root(m.Triangles[0][0]) {
 			return false
 		}
 	}

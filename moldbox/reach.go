@@ -1,9 +1,8 @@
 package moldbox
 
 import (
-	"container/heap"
-
 	"halfpour/geom"
+	"halfpour/internal/heap"
 )
 
 // reachTol is how much larger than the solid a box of reach may be, mm.
@@ -82,14 +81,13 @@ func reach(s geom.Solid) geom.Box {
 // reach, until the farthest cannot beat a point known to be inside.
 func farthest(s geom.Solid, b geom.Box, dir geom.Vec) float64 {
 	most := 4000 // cells, enough for any head; a bound stays a bound
-	q := &cellQueue{dir: dir}
-	heap.Push(q, cell{s, b})
+	var q heap.Heap[cell]
+	q.Push(cell{s, b, ahead(b, dir)})
 	known := -b.FarDistance(geom.Vec{})
 	for q.Len() > 0 {
-		c := heap.Pop(q).(cell)
-		top := ahead(c.box, dir)
-		if top <= known+reachTol || most == 0 {
-			return top
+		c := q.Pop()
+		if c.top <= known+reachTol || most == 0 {
+			return c.top
 		}
 		most--
 		mid := c.box.Centre()
@@ -98,12 +96,12 @@ func farthest(s geom.Solid, b geom.Box, dir geom.Vec) float64 {
 			continue
 		}
 		if v < 0 {
-			known = max(known, min(top, mid.Dot(dir)-v))
+			known = max(known, min(c.top, mid.Dot(dir)-v))
 		}
 		for i := 0; i < 8; i++ {
 			kid := geom.BoxOf(c.box.Corner(i), mid)
 			if geom.Range(c.solid, kid).Lo < 0 {
-				heap.Push(q, cell{geom.Trim(c.solid, kid), kid})
+				q.Push(cell{geom.Trim(c.solid, kid), kid, ahead(kid, dir)})
 			}
 		}
 	}
@@ -115,26 +113,12 @@ func ahead(b geom.Box, dir geom.Vec) float64 {
 	return max(b.Min.Dot(dir), b.Max.Dot(dir))
 }
 
+// cell is a box and the solid as it is in it.
 type cell struct {
 	solid geom.Solid
 	box   geom.Box
+	top   float64 // how far it could reach
 }
 
-// cellQueue is a heap with the farthest cell first.
-type cellQueue struct {
-	dir   geom.Vec
-	cells []cell
-}
-
-func (q *cellQueue) Len() int { return len(q.cells) }
-func (q *cellQueue) Less(i, j int) bool {
-	return ahead(q.cells[i].box, q.dir) > ahead(q.cells[j].box, q.dir)
-}
-func (q *cellQueue) Swap(i, j int) { q.cells[i], q.cells[j] = q.cells[j], q.cells[i] }
-func (q *cellQueue) Push(x any)    { q.cells = append(q.cells, x.(cell)) }
-func (q *cellQueue) Pop() any {
-	last := len(q.cells) - 1
-	c := q.cells[last]
-	q.cells = q.cells[:last]
-	return c
-}
+// Before puts the cell first that could reach farthest.
+func (c cell) Before(d cell) bool { return c.top > d.top }

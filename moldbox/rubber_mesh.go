@@ -88,16 +88,16 @@ func (c *clipper) clip(t [3]int32) {
 // it. With the level closed by a lid, which adds nothing to the sum over
 // a·(b×c) about a point of it, a piece round rubber has a volume below zero.
 func (c *clipper) keepInside() {
-	piece := newPieces(len(c.out.Vertices), c.out.Triangles)
+	pieces := c.out.Pieces()
 	volume := map[int32]float64{}
 	o := geom.Vec{Z: c.level}
 	for i := range c.out.Triangles {
 		p, q, r := c.out.Corners(i)
-		volume[piece.of(c.out.Triangles[i][0])] += p.Sub(o).Dot(q.Sub(o).Cross(r.Sub(o)))
+		volume[pieces.Root(c.out.Triangles[i][0])] += p.Sub(o).Dot(q.Sub(o).Cross(r.Sub(o)))
 	}
 	var inside [][3]int32
 	for _, t := range c.out.Triangles {
-		if volume[piece.of(t[0])] < 0 {
+		if volume[pieces.Root(t[0])] < 0 {
 			inside = append(inside, [3]int32{t[0], t[2], t[1]})
 		}
 	}
@@ -134,30 +134,6 @@ func (c *clipper) lid() {
 			}
 		}
 	}
-}
-
-// pieces are sets of vertices that triangles hang together.
-type pieces []int32
-
-func newPieces(vertices int, triangles [][3]int32) pieces {
-	p := make(pieces, vertices)
-	for i := range p {
-		p[i] = int32(i)
-	}
-	for _, t := range triangles {
-		p[p.of(t[1])] = p.of(t[0])
-		p[p.of(t[2])] = p.of(t[0])
-	}
-	return p
-}
-
-// of names the piece of vertex i.
-func (p pieces) of(i int32) int32 {
-	for p[i] != i {
-		p[i] = p[p[i]]
-		i = p[i]
-	}
-	return i
 }
 
 // withoutSpare is the mesh without the vertices that no triangle has.

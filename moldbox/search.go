@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
+	"halfpour/internal/parallel"
 )
 
 // Search says what a search for the layout with the least rubber has found.
@@ -188,9 +189,9 @@ func bestOfBoth(trials []trial) []trial {
 // first. It works on several at a time.
 func measured(ctx context.Context, spec Spec, trials []trial, boxes bool) ([]trial, error) {
 	trials = slices.Clone(trials)
-	each(len(trials), func(i int) { trials[i].block = trials[i].measure(ctx, spec, boxes) })
+	err := parallel.For(ctx, len(trials), 0, func(i int) { trials[i].block = trials[i].measure(ctx, spec, boxes) })
 	trials = slices.DeleteFunc(trials, func(t trial) bool { return math.IsInf(t.block, 1) })
-	return sorted(trials), ctx.Err()
+	return sorted(trials), err
 }
 
 // sorted puts the least block first, and keeps the order of equal ones.

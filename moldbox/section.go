@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"halfpour/geom"
+	"halfpour/internal/unionfind"
 )
 
 // span is a stretch of a column that is inside a solid: lo to hi in y.
@@ -119,25 +120,19 @@ func (s section) peaks(least float64) []peak {
 		order[i] = i
 	}
 	sort.SliceStable(order, func(i, j int) bool { return nodes[order[i]].hi > nodes[order[j]].hi })
-	root := make([]int, len(nodes))
-	for i := range root {
-		root[i] = -1 // not under water yet
+	sets := unionfind.New(len(nodes))
+	top := make([]int, len(nodes)) // of each set its highest node, by root; -1 while under water
+	for i := range top {
+		top[i] = -1
 	}
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
-	fall := make([]float64, len(nodes)) // prominence of the peak at a root
+	fall := make([]float64, len(nodes)) // prominence of the peak at a node
 	for _, i := range order {
-		root[i], fall[i] = i, math.Inf(1)
+		top[i], fall[i] = i, math.Inf(1)
 		for _, j := range nodes[i].near {
-			if root[j] < 0 {
+			if top[j] < 0 {
 				continue
 			}
-			a, b := find(i), find(j)
+			a, b := top[sets.Root(int32(i))], top[sets.Root(int32(j))]
 			if a == b {
 				continue
 			}
@@ -145,7 +140,8 @@ func (s section) peaks(least float64) []peak {
 				a, b = b, a // a is the higher peak and lives on
 			}
 			fall[b] = nodes[b].hi - nodes[i].hi
-			root[b] = a
+			sets.Join(int32(i), int32(j))
+			top[sets.Root(int32(i))] = a
 		}
 	}
 	var out []peak

@@ -8,6 +8,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/column"
+	"halfpour/internal/parallel"
 )
 
 const (
@@ -58,10 +59,9 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 		return 0, err
 	}
 	tries := make([]turnTrial, int(math.Round(2*math.Pi/turnStep)))
-	each(len(tries), func(i int) {
+	if err := parallel.For(ctx, len(tries), 0, func(i int) {
 		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), drawn, spec)
-	})
-	if err := ctx.Err(); err != nil {
+	}); err != nil {
 		return 0, err
 	}
 	tries = slices.DeleteFunc(tries, func(t turnTrial) bool { return t.err != nil })

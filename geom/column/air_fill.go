@@ -1,6 +1,10 @@
 package column
 
-import "math"
+import (
+	"math"
+
+	"halfpour/internal/heap"
+)
 
 // filling is liquid on its way through the cells, event by event.
 type filling struct {
@@ -39,7 +43,8 @@ type fillEvent struct {
 	full   bool  // the cell is full; else liquid comes to it
 }
 
-func (a fillEvent) before(b fillEvent) bool {
+// Before puts the lowest event first, at one height those that let liquid in.
+func (a fillEvent) Before(b fillEvent) bool {
 	switch {
 	case a.height != b.height:
 		return a.height < b.height
@@ -85,13 +90,14 @@ func (f *filling) bottom(id int32) int32 {
 
 // pour fills up from a bottom cell, as a pool of its own, to a limit. It
 // returns what is to happen beyond.
-func (f *filling) pour(bottom, feeder, parent int32, limit float64) eventQueue {
+func (f *filling) pour(bottom, feeder, parent int32, limit float64) heap.Heap[fillEvent] {
 	me := int32(len(f.pools))
 	f.pools = append(f.pools, fillPool{parent: parent, ends: -1})
 	level := f.list[bottom].lo
-	queue := eventQueue{{level, bottom, feeder, false}}
-	for len(queue) > 0 && queue[0].height < limit {
-		e := queue.pop()
+	var queue heap.Heap[fillEvent]
+	queue.Push(fillEvent{level, bottom, feeder, false})
+	for queue.Len() > 0 && queue.First().height < limit {
+		e := queue.Pop()
 		if f.sealed[e.cell] || e.from >= 0 && f.sealed[e.from] || !e.full && f.started[e.cell] >= 0 {
 			continue
 		}
@@ -101,8 +107,8 @@ func (f *filling) pour(bottom, feeder, parent int32, limit float64) eventQueue {
 			f.fullUp(e.cell, me, level)
 		case f.list[e.cell].lo < level-leastPourPortion:
 			rest := f.pour(f.bottom(e.cell), e.from, me, level)
-			for _, r := range rest {
-				queue.push(r)
+			for _, r := range rest.Items() {
+				queue.Push(r)
 			}
 			f.mark(me, level)
 		default:
@@ -123,13 +129,13 @@ func (f *filling) mark(pool int32, level float64) int32 {
 
 // start lets liquid into a cell; from there it goes on beside when the level
 // comes to the bottom of what is there.
-func (f *filling) start(e fillEvent, pool int32, level float64, queue *eventQueue) {
+func (f *filling) start(e fillEvent, pool int32, level float64, queue *heap.Heap[fillEvent]) {
 	f.started[e.cell] = f.mark(pool, level)
 	f.pool[e.cell], f.feeder[e.cell] = pool, e.from
-	queue.push(fillEvent{f.list[e.cell].hi, e.cell, -1, true})
+	queue.Push(fillEvent{f.list[e.cell].hi, e.cell, -1, true})
 	for _, n := range f.next(e.cell) {
 		if f.started[n] < 0 && !f.sealed[n] {
-			queue.push(fillEvent{math.Max(level, f.list[n].lo), n, e.cell, false})
+			queue.Push(fillEvent{math.Max(level, f.list[n].lo), n, e.cell, false})
 		}
 	}
 }
@@ -165,44 +171,4 @@ func (f *filling) floor(id, event int32) float64 {
 		level = math.Max(level, log[lo-1].level)
 	}
 	return math.Min(level, f.list[id].hi)
-}
-
-// eventQueue is a heap, the first event on top.
-type eventQueue []fillEvent
-
-func (q *eventQueue) push(e fillEvent) {
-	s := append(*q, e)
-	i := len(s) - 1
-	for i > 0 {
-		up := (i - 1) / 2
-		if !s[i].before(s[up]) {
-			break
-		}
-		s[i], s[up] = s[up], s[i]
-		i = up
-	}
-	*q = s
-}
-
-func (q *eventQueue) pop() fillEvent {
-	s := *q
-	top, last := s[0], len(s)-1
-	s[0] = s[last]
-	s = s[:last]
-	for i := 0; ; {
-		k := 2*i + 1
-		if k >= last {
-			break
-		}
-		if k+1 < last && s[k+1].before(s[k]) {
-			k++
-		}
-		if !s[k].before(s[i]) {
-			break
-		}
-		s[i], s[k] = s[k], s[i]
-		i = k
-	}
-	*q = s
-	return top
 }

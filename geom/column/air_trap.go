@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+
+	"halfpour/internal/unionfind"
 )
 
 // mostRefills bounds how often the filling is begun anew with air that blocks
@@ -61,7 +63,7 @@ func (f *filling) firstBlocked(traps []trap) (int32, bool) {
 // one was cut off in that moment. This is the merge tree of the cells by the
 // time at which they are full.
 func (f *filling) traps(least float64) []trap {
-	g := airGroups{filling: f, root: absent(len(f.list)), next: absent(len(f.list)), last: absent(len(f.list)),
+	g := airGroups{filling: f, Sets: unionfind.New(len(f.list)), next: absent(len(f.list)), last: absent(len(f.list)),
 		open: make([]bool, len(f.list))}
 	var out []trap
 	keep := func(root, closer, when int32) {
@@ -81,7 +83,7 @@ func (f *filling) traps(least float64) []trap {
 		g.join(id, keep)
 	}
 	for id := range f.list {
-		if g.root[id] == int32(id) && !g.open[id] {
+		if g.Root(int32(id)) == int32(id) && !g.open[id] {
 			keep(int32(id), -1, 0)
 		}
 	}
@@ -108,50 +110,37 @@ func (f *filling) lastFirst() []int32 {
 	return order
 }
 
-// airGroups are cells that hang together, as a forest with a list of the cells
-// of each root.
+// airGroups are cells that hang together, each group with a list of its cells.
 type airGroups struct {
 	*filling
-	root       []int32
-	next, last []int32
-	open       []bool // of roots
-}
-
-func (g *airGroups) find(id int32) int32 {
-	for g.root[id] != id {
-		g.root[id] = g.root[g.root[id]]
-		id = g.root[id]
-	}
-	return id
+	unionfind.Sets
+	next, last []int32 // of each cell the next in its group; of each root the last, -1 before it is there
+	open       []bool  // of roots
 }
 
 // join adds a cell and joins what it touches. Closed groups that so come to an
 // open one are kept as traps.
 func (g *airGroups) join(id int32, keep func(root, closer, when int32)) {
-	g.root[id], g.last[id], g.open[id] = id, id, g.list[id].open
+	g.last[id], g.open[id] = id, g.list[id].open
 	near := g.airCells.next(id)
 	open := g.open[id]
 	for _, n := range near {
-		open = open || g.root[n] >= 0 && g.open[g.find(n)]
+		open = open || g.last[n] >= 0 && g.open[g.Root(n)]
 	}
-	me := id
 	for _, n := range near {
-		if g.root[n] < 0 {
+		me, other := g.Root(id), g.Root(n)
+		if g.last[n] < 0 || other == me {
 			continue
 		}
-		r := g.find(n)
-		if r == me {
-			continue
+		if open && !g.open[other] && g.full[id] >= 0 {
+			keep(other, id, g.full[id])
+			g.open[other] = true
 		}
-		if open && !g.open[r] && g.full[id] >= 0 {
-			keep(r, id, g.full[id])
-			g.open[r] = true
-		}
-		g.root[me] = r
-		g.next[g.last[r]], g.last[r] = me, g.last[me]
-		me = r
+		g.Join(me, other)
+		low, high := min(me, other), max(me, other)
+		g.next[g.last[low]], g.last[low] = high, g.last[high]
 	}
-	g.open[me] = open
+	g.open[g.Root(id)] = open
 }
 
 func (g *airGroups) cells(root int32) []int32 {

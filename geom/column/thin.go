@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/internal/unionfind"
 )
 
 // ThinPlace is where a solid, or a gap in it, is thinner than a limit between
@@ -30,7 +31,7 @@ const obliquest = 1.75
 // of square. Grids along three axes tell of all skins. What is smaller than
 // a step across the lines may be missed. Places that hang together are one.
 func (c *Grid) ThinPlaces(s geom.Solid, least float64) []ThinPlace {
-	t := thinSearch{Grid: c, s: s, least: least, groups: map[int32][]int{}}
+	t := thinSearch{Grid: c, s: s, least: least, groups: map[int32][]int32{}}
 	for j := range c.NY {
 		for i := range c.NX {
 			line := c.Line(i, j)
@@ -44,28 +45,26 @@ func (c *Grid) ThinPlaces(s geom.Solid, least float64) []ThinPlace {
 	}
 	out := make([]ThinPlace, 0, len(t.found))
 	for k := range t.found {
-		if t.root(k) != k {
-			continue
+		if t.sets.Root(int32(k)) == int32(k) {
+			out = append(out, t.found[k].ThinPlace)
 		}
-		out = append(out, t.found[k].ThinPlace)
 	}
 	return out
 }
 
-// thinSearch gathers thin stretches; found is also a forest of those that hang
-// together, each root with the thinnest of all and the whole area.
+// thinSearch gathers thin stretches and joins those that hang together.
 type thinSearch struct {
 	*Grid
 	s      geom.Solid
 	least  float64
 	found  []thinStretch
-	groups map[int32][]int // of each line, what was found on it
+	sets   unionfind.Sets    // of what was found
+	groups map[int32][]int32 // of each line, what was found on it
 }
 
 type thinStretch struct {
 	ThinPlace
 	stretch Stretch
-	parent  int
 }
 
 // look judges one stretch and joins it to those beside it that it touches.
@@ -83,9 +82,10 @@ func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
 	if thick >= t.least {
 		return
 	}
-	me := len(t.found)
+	me := int32(len(t.found))
+	t.sets = append(t.sets, me)
 	place := ThinPlace{thick, t.At(i, j, (x.Lo+x.Hi)/2), across, gap, t.Step * t.Step}
-	t.found = append(t.found, thinStretch{place, x, me})
+	t.found = append(t.found, thinStretch{place, x})
 	line := int32(j*t.NX + i)
 	t.groups[line] = append(t.groups[line], me)
 	for _, d := range [4][2]int{{-1, 0}, {-1, -1}, {0, -1}, {1, -1}} { // seen before
@@ -96,27 +96,23 @@ func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
 			// Along a slant the stretches of neighbours are a step apart or so.
 			f := &t.found[o]
 			if f.Gap == gap && f.stretch.Lo < x.Hi+t.Step && x.Lo < f.stretch.Hi+t.Step {
-				t.merge(t.root(o), t.root(me))
+				t.merge(o, me)
 			}
 		}
 	}
 }
 
-func (t *thinSearch) root(k int) int {
-	for t.found[k].parent != k {
-		k = t.found[k].parent
-	}
-	return k
-}
-
-func (t *thinSearch) merge(a, b int) {
-	if a == b {
+// merge joins two places; the root of both has the thinnest and the whole area.
+func (t *thinSearch) merge(i, j int32) {
+	i, j = t.sets.Root(i), t.sets.Root(j)
+	if i == j {
 		return
 	}
-	t.found[b].parent = a
-	area := t.found[a].Area + t.found[b].Area
-	if t.found[b].Thickness < t.found[a].Thickness {
-		t.found[a].ThinPlace = t.found[b].ThinPlace
+	t.sets.Join(i, j)
+	low, high := &t.found[min(i, j)], &t.found[max(i, j)]
+	area := low.Area + high.Area
+	if high.Thickness < low.Thickness {
+		low.ThinPlace = high.ThinPlace
 	}
-	t.found[a].Area = area
+	low.Area = area
 }

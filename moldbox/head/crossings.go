@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"halfpour/geom"
+	"halfpour/internal/unionfind"
 	"halfpour/moldbox"
 )
 
@@ -82,32 +83,23 @@ func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, er
 // shellsOf deals the triangles into shells that hang together by their edges,
 // in the order of their first triangles.
 func shellsOf(m *geom.TriMesh) [][]int {
-	root := make([]int, len(m.Triangles))
-	find := func(i int) int {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	sets := unionfind.New(len(m.Triangles))
 	first := map[[2]int32]int{} // triangle at an edge
 	for i, t := range m.Triangles {
-		root[i] = i
 		for k := range t {
 			a, b := t[k], t[(k+1)%3]
 			edge := [2]int32{min(a, b), max(a, b)}
 			if j, ok := first[edge]; ok {
-				low, high := find(i), find(j)
-				root[max(low, high)] = min(low, high)
+				sets.Join(int32(i), int32(j))
 			} else {
 				first[edge] = i
 			}
 		}
 	}
-	number := map[int]int{}
+	number := map[int32]int{}
 	var shells [][]int
 	for i := range m.Triangles {
-		r := find(i)
+		r := sets.Root(int32(i))
 		if _, ok := number[r]; !ok {
 			number[r], shells = len(shells), append(shells, nil)
 		}
