@@ -67,7 +67,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	planOpening(&p.Casting, in.Lumps, metal, rubber)
 	p.Cost = planCost(job, p, in, plastic)
 	in.Findings = slices.Concat(in.Findings, FillFindings(p))
-	p.Findings = planFindings(in)
+	p.Findings = PlanFindings(in.Findings)
 	p.Cautions = cautions(p, metal, rubber, plastic)
 	return p, nil
 }
@@ -140,22 +140,3 @@ func planFrame(name string, m moldbox.MeasuredHalf) FramePlan {
 }
 
 func xyz(v geom.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
-func planFindings(in moldbox.Measured) []PlanFinding {
-	list := []PlanFinding{}
-	letters := findingLetters(in.Findings)
-	for i, f := range in.Findings {
-		g := PlanFinding{Severity: string(f.Severity), Code: f.Code, Mark: letters[i], Cavity: f.Cavity, Message: f.Message,
-			Value: f.Value, Limit: f.Limit, Unit: f.Unit, Remedy: f.Remedy}
-		if f.At != nil {
-			at := xyz(*f.At)
-			g.AtMM = &at
-		}
-		if f.HeadAt != nil {
-			at := xyz(*f.HeadAt)
-			g.HeadAtMM = &at
-		}
-		list = append(list, g)
-	}
-	return list
-}

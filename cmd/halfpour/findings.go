@@ -2,63 +2,22 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
-// findingGroup is a finding with the cavities that it is about.
-type findingGroup struct {
-	finding  moldbox.Finding
-	cavities []string
-	apart    bool // not at the same place of the head in all cavities
-}
-
-// severest puts stop before warn before note, each in the order given.
-func severest(fs []moldbox.Finding) []moldbox.Finding {
-	rank := map[moldbox.Severity]int{moldbox.Stop: 0, moldbox.Warn: 1, moldbox.Note: 2}
-	out := slices.Clone(fs)
-	slices.SortStableFunc(out, func(a, b moldbox.Finding) int { return rank[a.Severity] - rank[b.Severity] })
-	return out
-}
-
-// groupFindings gathers findings that differ in their cavity alone.
-func groupFindings(fs []moldbox.Finding) []findingGroup {
-	var groups []findingGroup
-next:
-	for _, f := range fs {
-		for i := range groups {
-			g := &groups[i]
-			if f.Cavity != "" && len(g.cavities) > 0 && g.finding.Code == f.Code &&
-				g.finding.Message == f.Message && g.finding.Remedy == f.Remedy {
-				g.cavities = append(g.cavities, f.Cavity)
-				g.apart = g.apart || f.HeadAt == nil || g.finding.HeadAt == nil || f.HeadAt.Dist(*g.finding.HeadAt) > 0.1
-				continue next
-			}
-		}
-		g := findingGroup{finding: f}
-		if f.Cavity != "" {
-			g.cavities = []string{f.Cavity}
-		}
-		groups = append(groups, g)
+// findingText is one line: cavities, what is wrong, where in the head's file, and
+// the value against its limit.
+func findingText(g pourplan.FindingGroup) string {
+	text := g.Message
+	if where := g.Where(); where != "" {
+		text = where + ": " + text
 	}
-	return groups
-}
-
-// text is one line: cavities, what is wrong, where in the head's file, and the
-// value against its limit.
-func (g findingGroup) text() string {
-	f := g.finding
-	text := f.Message
-	if len(g.cavities) > 0 {
-		text = strings.Join(g.cavities, ", ") + ": " + text
-	}
-	if place := g.place(); place != "" {
+	if place := g.Place(); place != "" {
 		text += ", at " + place + " mm of the head"
 	}
-	if limit := pourplan.FormatLimit(f.Value, f.Limit, f.Unit); limit != "" {
+	if limit := pourplan.FormatLimit(g.Value, g.Limit, g.Unit); limit != "" {
 		text += " (" + limit + ")"
 	}
 	return text
@@ -76,13 +35,13 @@ func (w *work) label() string {
 // says stop. With told, the findings themselves have been printed already.
 func (w *work) stopError(told bool) error {
 	out := &fault{code: exitStop}
-	for _, g := range groupFindings(w.findings) {
-		if g.finding.Severity != moldbox.Stop {
+	for _, g := range pourplan.GroupFindings(pourplan.PlanFindings(w.findings)) {
+		if g.Severity != string(moldbox.Stop) {
 			continue
 		}
-		p := problem{Message: w.label() + ": " + g.text(), File: w.path, Rule: g.finding.Code}
-		if g.finding.Remedy != "" {
-			p.Hints = []string{g.finding.Remedy}
+		p := problem{Message: w.label() + ": " + findingText(g), File: w.path, Rule: g.Code}
+		if g.Remedy != "" {
+			p.Hints = []string{g.Remedy}
 		}
 		out.problems = append(out.problems, p)
 	}

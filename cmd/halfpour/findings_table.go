@@ -2,13 +2,10 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
-	"halfpour/geom"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
@@ -16,7 +13,7 @@ import (
 // sayFindings prints what the checks found as a table; alike findings of
 // several cavities make one row.
 func sayFindings(t *terminal, fs []moldbox.Finding) {
-	for _, line := range findingLines(groupFindings(severest(fs)), t.columns(), t.outColour) {
+	for _, line := range findingLines(pourplan.GroupFindings(pourplan.PlanFindings(fs)), t.columns(), t.outColour) {
 		t.say("%s", line)
 	}
 }
@@ -24,25 +21,24 @@ func sayFindings(t *terminal, fs []moldbox.Finding) {
 // findingLines are the rows of the table, each with what is wrong and the
 // remedy beneath, wrapped to so many columns. A column that would be empty is
 // left out, and the heading where only names are left.
-func findingLines(groups []findingGroup, width int, colour bool) []string {
+func findingLines(groups []pourplan.FindingGroup, width int, colour bool) []string {
 	if len(groups) == 0 {
 		return nil
 	}
 	rows := [][]string{{"finding", "seen", "limit", "where"}}
 	for _, g := range groups {
-		seen, limit := g.figures()
-		if g.place() != "" {
+		seen, limit := findingFigures(g)
+		if g.Place() != "" {
 			rows[0][3] = "where, in mm of the head's file"
 		}
-		rows = append(rows, []string{g.finding.Code, seen, limit, strings.Join(nonEmpty(g.cavityText(), g.place()), " at ")})
+		rows = append(rows, []string{g.Code, seen, limit, strings.Join(nonEmpty(g.Where(), g.Place()), " at ")})
 	}
 	widths := tableWidths(rows)
 	var lines []string
 	if widths[1]+widths[2]+widths[3] > 0 {
 		lines = append(lines, "  "+strings.Repeat(" ", rowIndent-2)+tableRow(rows[0], widths))
 	}
-	for i, g := range groups {
-		f := g.finding
+	for i, f := range groups {
 		word := fmt.Sprintf("%-*s", rowIndent-2, f.Severity)
 		blank := strings.Repeat(" ", rowIndent)
 		for j, line := range wrapLast(rows[i+1], widths, width-rowIndent) {
@@ -57,61 +53,24 @@ func findingLines(groups []findingGroup, width int, colour bool) []string {
 			lines = append(lines, hanging("-> ", f.Remedy, width)...)
 		}
 	}
-	if f := groups[0].finding; f.Severity != moldbox.Note {
+	if f := groups[0]; f.Severity != string(moldbox.Note) {
 		lines = append(lines, strings.Repeat(" ", rowIndent)+"what one means, and what helps: halfpour explain "+f.Code)
 	}
 	return lines
 }
 
-var severityColours = map[moldbox.Severity]colour{moldbox.Stop: red, moldbox.Warn: yellow, moldbox.Note: bold}
+var severityColours = map[string]colour{string(moldbox.Stop): red, string(moldbox.Warn): yellow, string(moldbox.Note): bold}
 
-// figures are what was seen and its limit; "" for what is not about a number.
-func (g findingGroup) figures() (seen, limit string) {
-	f := g.finding
+// findingFigures are what was seen and its limit; "" for what is not about a number.
+func findingFigures(f pourplan.FindingGroup) (seen, limit string) {
 	if f.Value == 0 && f.Limit == 0 {
 		return "", ""
 	}
 	seen = pourplan.FormatQuantity(f.Value, f.Unit)
-	if f.Severity == moldbox.Note && f.Limit == 0 {
+	if f.Severity == string(moldbox.Note) && f.Limit == 0 {
 		return seen, "" // it tells a figure and holds it against none
 	}
 	return seen, pourplan.FormatQuantity(f.Limit, f.Unit)
-}
-
-// place is a point in the head's own coordinates, "" where there is none or
-// where the cavities have different ones.
-func (g findingGroup) place() string {
-	if g.finding.HeadAt == nil || g.apart {
-		return ""
-	}
-	return pointText(*g.finding.HeadAt)
-}
-
-// pointText is a place to a tenth of a millimetre.
-func pointText(p geom.Vec) string {
-	tenth := func(v float64) float64 { return math.Round(10*v)/10 + 0 } // which is never -0
-	return fmt.Sprintf("(%.1f, %.1f, %.1f)", tenth(p.X), tenth(p.Y), tenth(p.Z))
-}
-
-// cavityText names the cavities: "cavity 1 to 5", "cavity 1, 3" where they are
-// numbered so.
-func (g findingGroup) cavityText() string {
-	var numbers []string
-	for i, name := range g.cavities {
-		n, ok := strings.CutPrefix(name, "cavity ")
-		if !ok {
-			return strings.Join(g.cavities, ", ")
-		}
-		first, err := strconv.Atoi(strings.TrimPrefix(g.cavities[0], "cavity "))
-		if err == nil && i > 1 && i == len(g.cavities)-1 && n == strconv.Itoa(first+i) {
-			return fmt.Sprintf("cavity %d to %s", first, n) // they come in order, each once
-		}
-		numbers = append(numbers, n)
-	}
-	if len(numbers) == 0 {
-		return ""
-	}
-	return "cavity " + strings.Join(numbers, ", ")
 }
 
 func nonEmpty(texts ...string) []string {

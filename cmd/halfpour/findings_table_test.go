@@ -7,6 +7,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // tableFindings are findings of all kinds, out of order.
@@ -27,7 +28,7 @@ func tableFindings() []moldbox.Finding {
 }
 
 func TestFindingsAreATable(t *testing.T) {
-	got := strings.Join(findingLines(groupFindings(severest(tableFindings())), 80, false), "\n")
+	got := strings.Join(findingLines(pourplan.GroupFindings(pourplan.PlanFindings(tableFindings())), 80, false), "\n")
 	const want = `          finding               seen    limit  where, in mm of the head's file
   stop    wires-cross         0.4 mm     0 mm  small at (4.0, -2.0, 0.0)
           two wires run through each other
@@ -50,7 +51,7 @@ func TestFindingsAreATable(t *testing.T) {
 // At any width no line is longer, but for words that are: and colour changes
 // nothing but colour.
 func TestFindingsKeepToTheWidth(t *testing.T) {
-	groups := groupFindings(severest(tableFindings()))
+	groups := pourplan.GroupFindings(pourplan.PlanFindings(tableFindings()))
 	for _, width := range []int{60, 72, 80, 100, 110} {
 		plain := findingLines(groups, width, false)
 		for _, line := range plain[1:] {
@@ -102,21 +103,6 @@ func TestRowsWrapOnATerminal(t *testing.T) {
 		(&terminal{out: &b, outWidth: width}).row("gate", "%s", text)
 		if b.String() != want {
 			t.Errorf("%d columns: got %q, want %q", width, b.String(), want)
-		}
-	}
-}
-
-func TestCavityText(t *testing.T) {
-	for names, want := range map[string]string{
-		"": "", "cavity 1": "cavity 1", "cavity 1|cavity 2": "cavity 1, 2", "cavity 2|cavity 3|cavity 4": "cavity 2 to 4",
-		"cavity 1|cavity 3|cavity 5": "cavity 1, 3, 5", "small|cavity 2": "small, cavity 2",
-	} {
-		var g findingGroup
-		if names != "" {
-			g.cavities = strings.Split(names, "|")
-		}
-		if got := g.cavityText(); got != want {
-			t.Errorf("%q: got %q, want %q", names, got, want)
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"halfpour/geom/geomtest"
 	"halfpour/moldbox"
 	"halfpour/moldbox/head"
+	"halfpour/pourplan"
 )
 
 // Where the ways cross, two cylinders of radius r share 16/3·r³ (Archimedes),
@@ -24,7 +25,7 @@ func TestCrossedHeadIsWeighedOnce(t *testing.T) {
 	if got, want := w.mold.Cavities[0].HeadVolume, m.Volume()-shared; math.Abs(got-want) > 0.2*shared {
 		t.Errorf("head: got %.2f mm³, want %.2f; shared are %.2f", got, want, shared)
 	}
-	if text := groupFindings(w.findings)[0].text(); !strings.Contains(text, "cuts through or touches itself") {
+	if text := findingText(pourplan.GroupFindings(pourplan.PlanFindings(w.findings))[0]); !strings.Contains(text, "cuts through or touches itself") {
 		t.Error(text)
 	}
 }

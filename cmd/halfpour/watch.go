@@ -191,8 +191,8 @@ func figuresInBrief(size string, p *pourplan.Plan) string {
 // tally counts what the checks say.
 func tally(plan *pourplan.Plan) string {
 	n := map[string]int{}
-	for _, f := range plan.Findings {
-		n[f.Severity]++
+	for _, g := range pourplan.GroupFindings(plan.Findings) {
+		n[g.Severity]++
 	}
 	return fmt.Sprintf("%s, %s", counted(n[string(moldbox.Stop)], "stop", "stops"), counted(n[string(moldbox.Warn)], "warning", "warnings"))
 }

@@ -25,7 +25,8 @@ type view struct {
 	Step      figure
 	Sections  map[string]section
 	Findings  []finding
-	Stands    string // over what data sheets stand
+	Stops     []string // why the mold must not be made as it is
+	Stands    string   // over what data sheets stand
 	Drawings  []svg
 	Groups    []group
 	Model     string // JSON: what is in the blob; "" without a model
@@ -93,6 +94,9 @@ func newView(c Content) (view, error) {
 	p := c.Plan
 	b := builder{p, f}
 	v.Known, v.Title, v.Findings = true, p.Title, b.findings()
+	for _, g := range p.Stops() {
+		v.Stops = append(v.Stops, strings.TrimPrefix(g.Where()+": "+g.Message, ": "))
+	}
 	v.Sections = map[string]section{
 		"rubber": b.rubber(), "times": b.times(), "heads": b.heads(), "casting": b.casting(), "gate": b.gate(),
 		"wires": b.wires(), "buying": b.buying(), "cost": b.cost(), "frames": b.frames(), "metals": b.metals(), "draw": b.draw(),

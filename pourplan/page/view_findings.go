@@ -8,13 +8,15 @@ import (
 	"halfpour/pourplan"
 )
 
+// findings are the checks' findings, alike ones of several cavities once. Index
+// is of the group: scripts find its places by it.
 func (b builder) findings() []finding {
 	var list []finding
-	for i, f := range b.plan.Findings {
-		v := finding{Severity: f.Severity, Mark: f.Mark, Cavity: f.Cavity, Message: f.Message, Remedy: f.Remedy, Index: i,
-			Limit: pourplan.FormatLimit(f.Value, f.Limit, f.Unit), Shown: f.AtMM != nil}
-		if at := f.HeadAtMM; at != nil {
-			v.Place = fmt.Sprintf("(%.1f, %.1f, %.1f) mm of the head", at[0], at[1], at[2])
+	for i, g := range pourplan.GroupFindings(b.plan.Findings) {
+		v := finding{Severity: g.Severity, Mark: g.Mark, Cavity: g.Where(), Message: g.Message, Remedy: g.Remedy, Index: i,
+			Limit: pourplan.FormatLimit(g.Value, g.Limit, g.Unit), Shown: g.AtMM != nil}
+		if place := g.Place(); place != "" {
+			v.Place = place + " mm of the head"
 		}
 		list = append(list, v)
 	}
@@ -64,7 +66,7 @@ var onTray = []string{"overhang", "bubble", "thinner-than-nozzle"}
 
 // spot is where a finding is, for the scripts.
 type spot struct {
-	Index    int     `json:"index"`
+	Index    int     `json:"index"` // of its group
 	Mark     string  `json:"mark"`
 	Severity string  `json:"severity"`
 	At       geom3   `json:"at"` // mold coordinates
@@ -74,15 +76,18 @@ type spot struct {
 
 func spots(p *pourplan.Plan) (string, error) {
 	list := []spot{}
-	for i, f := range p.Findings {
-		if f.AtMM == nil {
-			continue
+	for i, g := range pourplan.GroupFindings(p.Findings) {
+		for _, k := range g.Members {
+			f := p.Findings[k]
+			if f.AtMM == nil {
+				continue
+			}
+			s := spot{Index: i, Mark: f.Mark, Severity: f.Severity, At: geom3(*f.AtMM), Stage: "cast", Value: f.Value}
+			if slices.Contains(onTray, f.Code) {
+				s.Stage = "print"
+			}
+			list = append(list, s)
 		}
-		s := spot{Index: i, Mark: f.Mark, Severity: f.Severity, At: geom3(*f.AtMM), Stage: "cast", Value: f.Value}
-		if slices.Contains(onTray, f.Code) {
-			s.Stage = "print"
-		}
-		list = append(list, s)
 	}
 	data, err := json.Marshal(list)
 	return string(data), err

@@ -75,7 +75,8 @@ func (c cells) pourTexts() []string {
 		"80 min", "18:30", "18:35", "19:50", "18:50", "20:10",
 		"demold after 40 h at 13 °C (estimate)", "Sun 29 Nov 11:10", "rest of 4 d over", "Thu 3 Dec 11:10",
 		"post-cure at 45 °C for 2 h", "Thu 3 Dec 11:10", "Thu 3 Dec 13:10",
-		"page 1 of 3", "page 2 of 3", "page 3 of 3", "page 1 of 1",
+		"page 1 of 4", "page 2 of 4", "page 3 of 4", "page 4 of 4", "page 1 of 1", // the findings have a page, since no drawings have one
+		"thin rubber (2 mm, limit 3 mm).",
 	}
 	for i, h := range []struct {
 		table       []float64 // A, five grams apart, by which B moves by 0.15

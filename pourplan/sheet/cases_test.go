@@ -83,7 +83,13 @@ func sheetCases(t testing.TB) map[string]struct {
 			Remedy: "enlarge frame.over",
 		})
 	}
+	stopped := sheetPlan(t, plantest.Job(5, "vacuum = true\n"+plantest.Rich))
+	for i := range 5 {
+		stopped.Findings = append(stopped.Findings, pourplan.PlanFinding{Severity: "stop", Cavity: "cavity 2", Code: fmt.Sprint(i),
+			Message: "the gate or the throat over it runs into the bed of a wire, which leaves no rubber between them, and nothing to hold it in its place"})
+	}
 	return map[string]c{
+		"stopped":  {stopped, five},
 		"warned":   {warned, five},
 		"one":      {sheetPlan(t, plantest.Job(1, "")), one},
 		"five":     {sheetPlan(t, plantest.Job(5, "vacuum = true\n")), five},

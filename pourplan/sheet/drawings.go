@@ -45,7 +45,7 @@ func (s *sheet) drawings(drawings []pourplan.Drawing, plan *pourplan.Plan) error
 		return err
 	}
 	rows, body = s.besidePatterns(p, drawings, patternsOf(plan), rows, body)
-	rows, body = s.besideFindings(p, drawings, plan.Findings, rows, body)
+	rows, body = s.besideFindings(p, drawings, plan, rows, body)
 	free := body.height
 	for _, r := range rows {
 		free -= r.height
@@ -98,25 +98,6 @@ func (s *sheet) besidePatterns(p *page, drawings []pourplan.Drawing, list []wire
 	s.patterns(p, region{body.x, body.y + body.height - tall, body.width, tall}, list)
 	s.patterned = true
 	return fewer, less
-}
-
-// besideFindings makes room for the findings and sets them: as many as leave
-// the views from above at the scale they have in rows, else two. It returns the
-// figures again, and what they may fill.
-func (s *sheet) besideFindings(p *page, drawings []pourplan.Drawing, found []pourplan.PlanFinding, rows []figureRow, body region) ([]figureRow, region) {
-	scale := rows[0].figures[0].scale
-	for _, most := range []int{4, 3, 2, 1, -2} {
-		anyScale := most < 0
-		most = max(most, -most)
-		less := body
-		less.height -= s.findings(&page{}, region{body.x, 0, body.width, 0}, found, most)
-		fewer, err := s.arrange(drawings, less)
-		if err == nil && (anyScale || fewer[0].figures[0].scale == scale) {
-			s.findings(p, region{body.x, body.y + less.height, body.width, 0}, found, most)
-			return fewer, less
-		}
-	}
-	return rows, body
 }
 
 // figureRow is a row of figures side by side.

@@ -14,7 +14,7 @@ import (
 // large, and the steps to tick off.
 func (s *sheet) pour(plan *pourplan.Plan) {
 	p, body := s.newPage("Pour")
-	y := body.y
+	y := s.stopBanner(p, body, plan)
 	for _, line := range rubberLines(plan) {
 		y = s.paragraph(p, body.x, y, body.width, bodyStyle, line)
 	}

@@ -47,6 +47,9 @@ func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) ([]*p
 	if err := s.drawings(drawings, plan); err != nil {
 		return nil, err
 	}
+	if !s.said {
+		s.findingPages(plan)
+	}
 	if !s.patterned {
 		s.wirePages(plan)
 	}
@@ -62,6 +65,7 @@ type sheet struct {
 	title string
 	pages []*page
 
+	said      bool // the findings stand with the drawings
 	patterned bool // the wires' patterns stand with the drawings
 }
 

@@ -33,7 +33,7 @@ const readSpots = () => {
     const text = document.querySelector(`[data-spot="${s.index}"]`)?.textContent ?? "";
     s.button = Object.assign(document.createElement("button"), { type: "button", className: s.severity, textContent: s.mark });
     s.button.setAttribute("aria-label", `${s.severity} ${s.mark}. ${text}`);
-    s.button.addEventListener("click", () => choose(s.index));
+    s.button.addEventListener("click", () => choose(s.index, s));
     box.append(s.button);
     s.pin = document.createElementNS(byId("pins").namespaceURI, "line");
     byId("pins").append(s.pin);
@@ -45,9 +45,9 @@ const readSpots = () => {
   if (!viewer.watchers.includes(placeMarkers)) viewer.watchers.push(placeMarkers);
 };
 
-// choose turns the view to a finding.
-const choose = (index) => {
-  const s = JSON.parse(byId("spots").textContent).find((s) => s.index === index);
+// choose turns the view to a finding: to its first place, or to the one given.
+const choose = (index, at) => {
+  const s = at ?? JSON.parse(byId("spots").textContent).find((s) => s.index === index);
   if (!s || !viewer.model) return;
   state.spot = index;
   for (const b of document.querySelectorAll("button[data-spot]")) b.closest("li").classList.toggle("chosen", Number(b.dataset.spot) === index);
