@@ -125,6 +125,8 @@ func inBox(p geom.Vec, x0, y0, z0, x1, y1, z1 float64) float64 {
 
 // ballScale is what the head of ballSpec is enlarged by in the mold: a ball of
 // 6 mm, less the wire in it, drawn to 3/8 oz and the shrinkage of both.
+// It is what the mold reports, Scale times Shrink; measure_test.go holds that to
+// closed forms.
 const ballScale = 1.12025
 
 // bendOfBall is the middle of the bend of ballSpec's hook in the head's file,

@@ -16,8 +16,10 @@ func TestWireFindings(t *testing.T) {
 		severity Severity
 		spoil    func(*Cavity)
 	}{
-		// The eye's centre is √(1.8² + 8.6²) mm off the ball's middle, the
-		// opening's edge 1.69 mm off its skin, or 1.71 mm straight below.
+		// By hand: the eye's centre is √(1.8² + 8.6²) = 8.786 mm off the ball's
+		// middle, so the edge of its opening of radius 1.1 is 8.786 - 6 - 1.1 =
+		// 1.69 mm off the ball's surface. Of an eye across, seen from the side,
+		// the lowest point is 7.5 mm up: √(1.8² + 7.5²) - 6 = 1.71 mm off.
 		{"eye-rubber-thin", Warn, func(c *Cavity) { c.Hook.EyeRubber = 1.8 }},
 		{"eye-rubber-thin", Warn, func(c *Cavity) { c.Hook.EyeRubber, c.Hook.EyeAcross = 1.75, true }},
 		{"eye-not-clear", Stop, func(c *Cavity) { c.Eye.Y = 7.3 }},

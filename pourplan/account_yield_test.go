@@ -18,7 +18,7 @@ func TestWilson(t *testing.T) {
 		{15, 148, 0.0624, 0.1605, 5e-5, "the same"},
 		{0, 20, 0, 0.1611, 5e-5, "the same"},
 		{1, 29, 0.0061, 0.1718, 5e-5, "the same"},
-		{1, 2, 0.09452865, 0.90547135, 1e-5, "published test cases for z = 1.96"},
+		{1, 2, 0.09452865, 0.90547135, 1e-5, "test cases for z = 1.96, source not known: Wilson's formula gives them"},
 		{1, 11, 0.01623175, 0.37736463, 1e-5, "the same"},
 		{10, 11, 0.62263537, 0.98376825, 1e-5, "the same"},
 		{90, 100, 0.82563270, 0.94477146, 1e-5, "the same"},

@@ -13,7 +13,7 @@ import (
 func FormatMass(g float64) string { return FormatWeighed(g, 10) }
 
 // FormatWeighed is FormatMass with all the decimals of a scale that shows
-// steps of so many g: "162.22 g (5.722 oz)" at 0.01.
+// steps of so many g: "148.60 g (5.242 oz)" at 0.01.
 func FormatWeighed(g, step float64) string {
 	shown := strconv.FormatFloat(g, 'f', max(decimals(g), stepDecimals(step)), 64)
 	return fmt.Sprintf("%s g (%s oz)", shown, ounces(g/GramPerOz))

@@ -2,9 +2,11 @@ package pourplan
 
 import "fmt"
 
-// element is a pure metal. Unless marked, figures are from the CRC Handbook
-// (Physical Constants of Inorganic Compounds; Density of Molten Elements;
-// Enthalpy of Fusion).
+// element is a pure metal. Unless marked, figures are from the CRC Handbook of
+// Chemistry and Physics (Physical Constants of Inorganic Compounds; Density of
+// Molten Elements; Enthalpy of Fusion). Liquid tin and copper: Assael et al.,
+// J. Phys. Chem. Ref. Data 39 (2010) 033105, from memory. Liquid lead is the
+// handbook's 10.660; the correlation in OECD/NEA 7268 has 10.673.
 type element struct {
 	name          string
 	density       float64 // solid at 20-25 °C, g/cm³

@@ -10,7 +10,7 @@ func TestCorrect(t *testing.T) {
 	for _, c := range []struct {
 		a, b, addA, addB, off float64
 	}{
-		{162.22, 4.8666, 0, 0, 0},                      // 100:3 of 162.22 g is 4.87 g on the scale (stated worked example)
+		{162.22, 4.8666, 0, 0, 0},                      // 100:3 of 162.22 g is 4.87 g on the scale (common practice, no source)
 		{100, 3.3, 10, 0, 10},                          // 3.3/0.03 - 100
 		{100, 2.4, 0, 0.6, -20},                        //
 		{162.22, 5.1, 7.78, 0, 100 * (5.1/4.8666 - 1)}, // 5.1/0.03 = 170

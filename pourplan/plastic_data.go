@@ -16,7 +16,8 @@ type Plastic struct {
 }
 
 // plastics are generic printing plastics. Softening: glass transition of PLA
-// 59.1 °C and PETG 77.4 °C, of ABS 100 to 105 °C (calorimetry, trade tables);
+// 59.1 °C and PETG 77.4 °C, of ABS 100 to 105 °C (data sheets and
+// trade tables, from memory);
 // ASA like ABS and light-cured resin from memory. Densities from memory.
 func plastics() []Plastic {
 	return []Plastic{

@@ -95,7 +95,7 @@ func TestQuantities(t *testing.T) {
 		{share, "10%", 10, ""},
 		{angle, int64(180), math.Pi, ""},
 		{angle, "-90 deg", -math.Pi / 2, ""},
-		{dense, "0.41 lb/in3", 11.3487609, ""},
+		{dense, "0.41 lb/in3", 11.3487609, ""}, // 0.41·453.59237/16.387064 (NIST SP 811)
 		{dense, "1250 kg/m3", 1.25, ""},
 		{part, "100:3", 3, ""},
 		{part, "10 : 1", 10, ""},

@@ -108,7 +108,7 @@ shrink_range = [0, 1]
 `
 
 // Castings of it weighed 0.500, 0.517 and 0.52 oz, their mean is 0.5123 oz
-// (common practice, no source). The range must hold it. Which allowances close
+// (one maker's scale, no published source). The range must hold it. Which allowances close
 // the gap of 0.054 oz to the naive 0.566 oz of volume and hook: what the hook
 // displaces takes 0.006, the two shrinkages up to 0.034, and filling that is
 // not perfect up to 0.022 oz; without the last the range begins above the mean.

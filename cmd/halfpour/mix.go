@@ -25,8 +25,8 @@ the decimals that the scale shows. With -b, the B that is in the cup too: what
 to add, how far off the mix is if left as it is, and whether the tolerance
 allows that. With --half, a built job's plan says whether the mix fills the
 frame.`,
-		UsageText: `  halfpour mix 100:3 162.22g           B for 162.22 g of A
-  halfpour mix --ratio 100:3 162.22    the same
+		UsageText: `  halfpour mix 100:3 148.6g            B for 148.6 g of A
+  halfpour mix --ratio 100:3 148.6     the same
   halfpour mix job.toml 162.2g         the same at the job's ratio
   halfpour mix 100:3 162.2g -b 5.1g --tolerance 5%
                                        5.1 g of B went in: what now?
