@@ -85,7 +85,7 @@ l = 1979-05-27 07:32:00
 `
 	places := findPlaces(text)
 	for path, want := range map[string]string{
-		"a": "1", "b.c": `"x # y"`, "d": "[d]", "d.e": "[1, [2, 3], # in between\n  'four']", "d.e[1][0]": "2", "d.e[2]": "'four'",
+		"a": "1", "b": `"b"`, "b.c": `"x # y"`, "d.f.h": "h", "d": "[d]", "d.e": "[1, [2, 3], # in between\n  'four']", "d.e[1][0]": "2", "d.e[2]": "'four'",
 		"d.f.g": "1", "d.f.h.i": "\"\"\"\ntwo \"\" lines\"\"\"", "j[0].k": "[j.k]", "j[0].k.l": "2", "j[1]": "[[j]]", "j[1].l": "1979-05-27 07:32:00",
 	} {
 		p, ok := places[path]
@@ -97,7 +97,7 @@ l = 1979-05-27 07:32:00
 			t.Errorf("%s: got %q, want %q", path, got, want)
 		}
 	}
-	if n := len(places); n != 17 {
+	if n := len(places); n != 19 {
 		t.Errorf("got %d places: %v", n, places)
 	}
 }

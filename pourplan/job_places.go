@@ -80,20 +80,21 @@ func (s *scanner) header() string {
 	if list {
 		s.pos++
 	}
-	parts, _ := s.key()
+	parts := s.key()
 	s.skipUntil("]\n")
 	for s.at(']') {
 		s.pos++
 	}
 	path := ""
 	for i, part := range parts {
-		path = join(path, part)
+		path = join(path, part.name)
 		if i == len(parts)-1 && list {
 			s.tables[path]++
 		}
 		if n := s.tables[path]; n > 0 {
 			path = fmt.Sprintf("%s[%d]", path, n-1)
 		}
+		s.pass(path, part)
 	}
 	whole := extent{start, s.pos}
 	s.places[path] = place{whole, whole}
@@ -102,7 +103,7 @@ func (s *scanner) header() string {
 
 // pair reads key = value in the table of the given path.
 func (s *scanner) pair(table string) {
-	parts, last := s.key()
+	parts := s.key()
 	s.skipSpace()
 	if len(parts) == 0 || !s.at('=') {
 		s.skipUntil("\n")
@@ -112,35 +113,49 @@ func (s *scanner) pair(table string) {
 	s.skipSpace()
 	path := table
 	for _, part := range parts {
-		path = join(path, part)
+		path = join(path, part.name)
+		s.pass(path, part)
 	}
 	start := s.pos
 	s.value(path)
-	s.places[path] = place{last, extent{start, s.pos}}
+	s.places[path] = place{parts[len(parts)-1].extent, extent{start, s.pos}}
 }
 
-// key reads a dotted key: its parts and where the last one stands.
-func (s *scanner) key() (parts []string, last extent) {
+// keyPart is a part of a dotted key.
+type keyPart struct {
+	name string
+	extent
+}
+
+// pass notes a part of a dotted key, for an error of the table that it names
+// and that has no line of its own.
+func (s *scanner) pass(path string, part keyPart) {
+	if _, known := s.places[path]; !known {
+		s.places[path] = place{part.extent, part.extent}
+	}
+}
+
+// key reads a dotted key.
+func (s *scanner) key() (parts []keyPart) {
 	for {
 		s.skipSpace()
 		start := s.pos
 		switch {
 		case s.at('"') || s.at('\''):
 			s.text()
-			parts = append(parts, strings.Trim(s.src[start:s.pos], `"'`))
+			parts = append(parts, keyPart{strings.Trim(s.src[start:s.pos], `"'`), extent{start, s.pos}})
 		default:
 			for s.pos < len(s.src) && bareKey(s.src[s.pos]) {
 				s.pos++
 			}
 			if s.pos == start {
-				return parts, last
+				return parts
 			}
-			parts = append(parts, s.src[start:s.pos])
+			parts = append(parts, keyPart{s.src[start:s.pos], extent{start, s.pos}})
 		}
-		last = extent{start, s.pos}
 		s.skipSpace()
 		if !s.at('.') {
-			return parts, last
+			return parts
 		}
 		s.pos++
 	}

@@ -173,6 +173,54 @@ job.toml:22:1: ruber: no such key at the top of a job
           ^^^^^^^
 hint: did you mean rubber?
 `},
+	{"a value that is many", swap(`cavities = 3`, `cavitys = 3`), RuleUnknownKey, `
+job.toml:2:1: cavitys: no such key at the top of a job
+      1 | title = "ball jig"
+      2 | cavitys = 3
+          ^^^^^^^
+hint: did you mean cavities?
+`},
+	{"tables that are many", swap("cavities = 3\n", "[[cavitys]]\n"), RuleUnknownKey, `
+job.toml:2:1: cavitys: no such key at the top of a job
+      1 | title = "ball jig"
+      2 | [[cavitys]]
+          ^^^^^^^^^^^
+hint: did you mean cavity?
+`},
+	{"key of the top in a table", swap(`[weight]`, "[weight]\ncavities = 3"), RuleUnknownKey, `
+job.toml:17:1: weight.cavities: no such key in [weight]
+     16 | [weight]
+     17 | cavities = 3
+          ^^^^^^^^
+hint: cavities is a key at the top of a job: write it above the first [table]
+`},
+	{"first part of a dotted key", swap("cavities = 3", "cavities = 3\nkeks.gap.gap = 1"), RuleUnknownKey, `
+job.toml:3:1: keks: no such key at the top of a job
+      2 | cavities = 3
+      3 | keks.gap.gap = 1
+          ^^^^
+hint: did you mean keys?
+`},
+	{"first part of a dotted table", swap("cavities = 3", "cavities = 3\n[keks.gap]"), RuleUnknownKey, `
+job.toml:3:2: keks: no such key at the top of a job
+      2 | cavities = 3
+      3 | [keks.gap]
+           ^^^^
+hint: did you mean keys?
+`},
+	{"a weight of nothing", swap(`target = "3/8 oz"`, `target = 0`), RuleRange, `
+job.toml:17:10: weight.target: must be at least 0.05 g, got 0 g
+     16 | [weight]
+     17 | target = 0
+                   ^
+`},
+	{"finer than a mesh can be", func(s string) string { return s + "[output]\ntolerance = 0.001\n" }, RuleRange, `
+job.toml:25:13: output.tolerance: must be at least 0.002 mm, got 0.001 mm
+     24 | [output]
+     25 | tolerance = 0.001
+                      ^^^^^
+hint: 0.02 mm is below what a printer shows
+`},
 	{"syntax", swap(`title = "ball jig"`, `title = "ball jig`), RuleSyntax, `
 job.toml:1:18: strings cannot contain newlines
       1 | title = "ball jig
@@ -328,6 +376,7 @@ func TestImplausibleJobs(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{strings.Repeat("\n", MaxJobBytes+1), "job.toml: too long for a job file: more than 65536 bytes"},
 		{"\na = \"" + strings.Repeat("x", maxJobLine) + "\"", "job.toml:2:1: line too long for a job file: at most 4096 bytes"},
+		{"\n" + strings.Repeat("a.", 1499) + "a = 1", "job.toml:2:1: a: no such key at the top of a job"},
 		{"\n\na" + strings.Repeat(".a", maxJobLine) + " = 1", "job.toml:3:1: line too long for a job file: at most 4096 bytes"},
 		{"a = " + strings.Repeat("[", 1000), "job.toml:1:1: nested too deep for a job file: at most 200 brackets open"},
 	} {

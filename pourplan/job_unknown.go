@@ -2,7 +2,6 @@ package pourplan
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -19,11 +18,12 @@ func (r *jobReader) unknown(path, name string, v any, t keyed) {
 // likely says which key was meant by a name that a table does not have.
 func likely(path, name string, v any, t keyed) string {
 	job := new(Job)
-	// Tables for a table and plain keys for a value come first among the near
-	// ones: "cavitys = 3" means cavities, [[cavitys]] means cavity.
-	names := keysOf(t, func(k key) bool { return k.isTable() == looksLikeTable(v) })
-	names = append(names, keysOf(t, func(k key) bool { return !slices.Contains(names, k.name) })...)
-	near := Nearest(strings.ToLower(name), names)
+	all := keysOf(t, func(key) bool { return true })
+	// "cavitys = 3" means cavities, [[cavitys]] means cavity.
+	near := Nearest(strings.ToLower(name), keysOf(t, func(k key) bool { return k.isTable() == looksLikeTable(v) }))
+	if near == "" {
+		near = Nearest(strings.ToLower(name), all)
+	}
 	top := keyNamed(job, name)
 	switch {
 	case path != "" && top.at != nil && !top.isTable():
@@ -32,11 +32,13 @@ func likely(path, name string, v any, t keyed) string {
 		return fmt.Sprintf("did you mean %s?", near)
 	}
 	for _, k := range job.keys() {
-		if table := k.table(); table != nil && keyNamed(table, name).at != nil {
-			return fmt.Sprintf("%s is a key of [%s]", name, k.name)
+		if table := k.table(); table != nil {
+			if sub := keyNamed(table, name); sub.at != nil && sub.isTable() == looksLikeTable(v) {
+				return fmt.Sprintf("%s is a key of [%s]", name, k.name)
+			}
 		}
 	}
-	return "keys here: " + strings.Join(keysOf(t, func(key) bool { return true }), ", ")
+	return "keys here: " + strings.Join(all, ", ")
 }
 
 func looksLikeTable(v any) bool {
