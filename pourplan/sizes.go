@@ -3,6 +3,7 @@ package pourplan
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -26,7 +27,7 @@ type SizeTable struct {
 
 func (t *SizeTable) keys() []key {
 	return []key{
-		{"name", &t.Name, nil, nil, "of the size, and of its folder; left out: its weight", ""},
+		{"name", &t.Name, nil, atMost(40), "of the size, and of its folder; left out: its weight", "its folder is named after it"},
 		{"cavities", &t.Cavities, nil, in(1, maxCavities), "how many alike in its mold", "a mold has at least one head"},
 		{"turn", &t.Turn, nil, in(-360, 360), "instead of the job's", ""},
 		{"target", &t.Target, nil, in(0.05, 5000), "short for weight.target", ""},
@@ -63,11 +64,17 @@ func (r *jobReader) sizes(v any, job *Job) {
 			s.Name = markedMass(float64(s.Weight.Target))
 		}
 		folder := folderName(s.Name)
-		if first, taken := folders[folder]; folder == "" {
+		first, taken := folders[folder]
+		switch {
+		case s.Name == "":
 			r.fail(path, RuleMissing, "write name = \"small\"", errors.New("needs a name, or a target to be named after"))
-		} else if taken {
+		case folder == "":
+			r.fail(path+".name", RuleValue, "write name = \"small\"", fmt.Errorf("must have a letter or digit for the name of its folder, got %q", s.Name))
+		case isDevice(folder):
+			r.fail(path+".name", RuleValue, "take another name", fmt.Errorf("must be a name that a folder can have, got %q, which Windows keeps for a device", s.Name))
+		case taken:
 			r.fail(path, RuleConflict, "give each a name of its own", fmt.Errorf("would have the folder %q, as has the size before it in place %d", folder, first+1))
-		} else {
+		default:
 			folders[folder] = i
 		}
 		job.Size = append(job.Size, s)
@@ -76,16 +83,19 @@ func (r *jobReader) sizes(v any, job *Job) {
 
 func sizePath(i int) string { return fmt.Sprintf("size[%d]", i) }
 
-// folderName is a name as plain as every file system takes it: "1/8 oz"
-// becomes "1-8-oz".
+// folderName is a name as plain as every file system takes it, in letters and
+// digits of any script: "1/8 oz" becomes "1-8-oz".
 func folderName(name string) string {
-	plain := strings.Map(func(c rune) rune {
-		if c < unicode.MaxASCII && (unicode.IsLetter(c) || unicode.IsDigit(c)) {
-			return unicode.ToLower(c)
-		}
-		return '-'
-	}, name)
-	return strings.Trim(strings.Join(strings.FieldsFunc(plain, func(c rune) bool { return c == '-' }), "-"), "-")
+	words := strings.FieldsFunc(name, func(c rune) bool { return !unicode.In(c, unicode.L, unicode.M, unicode.Nd) })
+	return strings.ToLower(strings.Join(words, "-"))
+}
+
+// isDevice reports whether Windows keeps a name for a device.
+func isDevice(folder string) bool {
+	if slices.Contains([]string{"con", "prn", "aux", "nul"}, folder) {
+		return true
+	}
+	return len(folder) == 4 && (strings.HasPrefix(folder, "com") || strings.HasPrefix(folder, "lpt")) && unicode.IsDigit(rune(folder[3]))
 }
 
 // Mold is one mold of a job: a job without sizes.

@@ -64,7 +64,10 @@ func TestSizeErrors(t *testing.T) {
 		{"gate_width = 4", "gate_width = 400", "size[1].sprue.gate_width"},
 		{"turn = 90", "trun = 90", "size[1].trun"},
 		{`name = "Big & bare"`, `name = "1/8-OZ"`, "size[1]"},
-		{`name = "Big & bare"`, `name = "?"`, "size[1]"},
+		{`name = "Big & bare"`, `name = "?"`, "size[1].name"},
+		{`name = "Big & bare"`, `name = "Con"`, "size[1].name"},
+		{`name = "Big & bare"`, `name = "lpt1."`, "size[1].name"},
+		{`name = "Big & bare"`, `name = "` + strings.Repeat("я", 41) + `"`, "size[1].name"},
 		{"cavities = 3\n", "cavity = [{}]\n", "cavity"},
 		{"[[size]]\ntarget", "[frame]\nwall = -1\n[[size]]\ntarget", "frame.wall"},
 	} {
@@ -72,6 +75,18 @@ func TestSizeErrors(t *testing.T) {
 		var list JobErrors
 		if !errors.As(err, &list) || len(list) != 1 || list[0].Key != c.key || list[0].Line == 0 {
 			t.Errorf("%s: got %v, want one error of %s with its line", c.with, err, c.key)
+		}
+	}
+}
+
+// A folder is named in letters and digits of any script, at most 255 bytes and
+// without the dots and spaces that Windows takes off its end.
+func TestSizeFolders(t *testing.T) {
+	for name, want := range map[string]string{"1/8 oz": "1-8-oz", "Жук": "жук", "größe 2": "größe-2", "大": "大",
+		"small. ": "small", "..": "", "com10": "com10", strings.Repeat("大", 40): strings.Repeat("大", 40)} {
+		got := folderName(name)
+		if got != want || len(got) > 255 || isDevice(got) {
+			t.Errorf("%q: got the folder %q, want %q", name, got, want)
 		}
 	}
 }
