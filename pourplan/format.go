@@ -113,7 +113,7 @@ func decimals(x float64) int {
 // FormatNumber rounds to n decimals and drops zeros behind the point.
 func FormatNumber(x float64, n int) string {
 	p := math.Pow(10, float64(n))
-	return strconv.FormatFloat(math.Round(x*p)/p, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round(x*p)/p+0, 'f', -1, 64) // which is never -0
 }
 
 // FormatLimit shows a value against its limit, "0.6 mm, limit 3 mm"; "" when

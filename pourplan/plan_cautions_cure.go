@@ -7,9 +7,12 @@ import (
 
 // This file has the cautions on rubber: mixing, pouring in time, curing.
 
+// CatalystCaution goes with every mix of rubber.
+var CatalystCaution = Caution{StepMix, "catalyst", "Keep the catalyst off your skin and out of your eyes: wear gloves and goggles, and work in fresh air."}
+
 func cautionsMix(p *Plan, r Rubber, plastic Plastic, add func(Step, string, string)) {
 	add(StepMix, "sheets-stand-above", "The data sheets of rubber and metal, and the rules where you live, stand above this plan.")
-	add(StepMix, "catalyst", "Keep the catalyst off your skin and out of your eyes: gloves, goggles, fresh air.")
+	add(CatalystCaution.Step, CatalystCaution.Code, CatalystCaution.Text)
 	for _, key := range r.Typical {
 		if key == "rubber.density" {
 			add(StepMix, "typical-density", fmt.Sprintf("The rubber's density is a typical one (%.2f g/cm3). Put the data sheet's into the job: the masses to weigh follow it.", r.Density))

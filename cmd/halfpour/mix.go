@@ -68,7 +68,7 @@ func readMix(t *terminal, c *cli.Context) (*mix, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &mix{Schema: reportSchema, A: a, step: stepOf(mass)}
+	m := &mix{Schema: reportSchema, A: a, Cautions: []pourplan.Caution{pourplan.CatalystCaution}, step: stepOf(mass)}
 	if err := m.useSource(c.Context, t, source, c.String("half"), c.String("size")); err != nil {
 		return nil, err
 	}

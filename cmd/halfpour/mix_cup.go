@@ -18,6 +18,8 @@ type mix struct {
 	Correction *mixCorrection `json:"correction,omitempty"` // left out without the B in the cup
 	Planned    *mixPlanned    `json:"planned,omitempty"`    // left out without a half
 
+	Cautions []pourplan.Caution `json:"cautions"` // that go with mixing
+
 	ratio pourplan.Ratio
 	step  float64 // of the scale, g
 	batch *pourplan.Batch
@@ -81,6 +83,9 @@ func (m *mix) print(t *terminal) error {
 	t.say("B  %s   at %s by mass", paint(t.outColour, bold, m.mass(m.B)), m.Ratio)
 	m.sayCorrection(t)
 	m.sayPlanned(t)
+	for _, c := range m.Cautions {
+		t.say("%s", c.Text)
+	}
 	return nil
 }
 

@@ -23,6 +23,7 @@ type view struct {
 	Halves    []halfCard
 	Ratio     [2]figure
 	Step      figure
+	PlannedA  string // the A of each cup, g, for the scale's script
 	Sections  map[string]section
 	Findings  []finding
 	Stops     []string // why the mold must not be made as it is
@@ -106,6 +107,7 @@ func newView(c Content) (view, error) {
 	for i := range p.Rubber.Halves {
 		v.Halves = append(v.Halves, b.half(i))
 	}
+	v.PlannedA = b.plannedA()
 	for _, caution := range p.Cautions {
 		if caution.Code == "sheets-stand-above" {
 			v.Stands = caution.Text
@@ -211,6 +213,19 @@ func (b builder) half(i int) halfCard {
 		b.line("Stays in cup and brush", at+"residue_g", tenthGrams),
 	}
 	return c
+}
+
+// plannedA lists the A of each cup, g: of the halves, and of one mix where that
+// is advised.
+func (b builder) plannedA() string {
+	var list []string
+	for i := range b.plan.Rubber.Halves {
+		list = append(list, b.values[fmt.Sprintf("rubber.halves.%d.a_g", i)])
+	}
+	if b.plan.Rubber.OneMix.Advised {
+		list = append(list, b.values["rubber.one_mix.a_g"])
+	}
+	return strings.Join(slices.Compact(list), " ")
 }
 
 func (b builder) rubber() section {
