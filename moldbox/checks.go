@@ -21,10 +21,17 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 			Message: fmt.Sprintf("turned by %.0f°: there the least air stays, and then it takes the least rubber", p.Turn*180/math.Pi),
 			Remedy:  "write the angle as its turn to keep it whatever else changes"}, c.Eye)
 	}
-	if math.Abs(p.eyeOff) > 0.1 {
-		add(Finding{Severity: Warn, Code: "eye-off-parting", Value: math.Abs(p.eyeOff), Limit: 0.1, Unit: "mm",
-			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", math.Abs(p.eyeOff)),
-			Remedy:  "move head.eye or head.parting"}, c.Eye)
+	if off := math.Abs(p.eyeOff); p.Hook != nil && off > leastOff {
+		f := Finding{Severity: Warn, Code: "eye-off-parting", Value: off, Limit: leastOff, Unit: "mm",
+			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", off),
+			Remedy:  "move head.eye or head.parting"}
+		// Beyond its own radius the eye comes to lie beside the place that was given.
+		if radius := p.Hook.EyeInside/2 + p.Hook.Wire; off > radius {
+			f.Severity, f.Limit = Stop, radius
+			f.Message = fmt.Sprintf("the eye was given %.2f mm off the parting plane: a hook lies in that plane", off)
+			f.Remedy = "check the three numbers of head.eye, head.left and head.parting"
+		}
+		add(f, c.Eye)
 	}
 	if !p.gate.clear {
 		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
@@ -52,12 +59,7 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 			Remedy:  "warm the mold well and pour without a pause, or take a wider sprue.throat"}, c.GateAt)
 	}
 	fs = append(fs, checkWires(ctx, p, c)...)
-	if p.Hook != nil && c.Wires[0].InHead == 0 {
-		add(Finding{Severity: Warn, Code: "hook-misses-head", Limit: 0, Unit: "mm³",
-			Message: "the hook does not pass through the head: the casting would not hold it",
-			Remedy:  "check head.eye, which way the head faces, and the hook's dimensions"}, c.Eye)
-	}
-	return fs
+	return append(fs, checkHeld(ctx, p, c)...)
 }
 
 // longSprue is how many times its own width a throat may be long without a

@@ -14,6 +14,11 @@ import (
 // the least that a vent may be deep.
 const airStep = 0.25
 
+// airShare is the share of a head that may stay empty: as much as the weight of a
+// head that nobody has weighed yet is given to be less (its fill factor is taken as
+// 0.96 to 1). With more air than that the casting weighs less than is told.
+const airShare = 0.04
+
 // pocketStop is how many times the volume of a pocket that is told of makes a
 // casting that is not worth its metal (common practice, no source).
 const pocketStop = 10
@@ -105,6 +110,11 @@ func (v *venting) free(p column.Pocket, own []vent) (vent, bool) {
 func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 	p, c, limit := b.parts[i], &b.cavities[i], b.spec.Checks.Air
 	var fs []Finding
+	all := 0.0
+	for _, pocket := range left {
+		all += pocket.Volume
+	}
+	share := all / (p.weighed.head * math.Pow(p.shrink, 3))
 	for _, pocket := range left {
 		at := pocket.Top
 		f := Finding{Severity: Warn, Code: "air-trapped", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
@@ -116,6 +126,9 @@ func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 			f.Remedy = "turn the cavity so that it can rise to the gate, or move head.parting into it"
 		}
 		switch {
+		case share > airShare:
+			f.Severity = Stop
+			f.Message += fmt.Sprintf("; %.0f %% of the head stay empty", 100*share)
 		case p.bedDistance(at.Sub(p.move)) < 2*leastRubber:
 			f.Message += "; some may leave along the wire"
 		case pocket.Volume >= pocketStop*limit:

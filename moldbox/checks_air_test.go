@@ -43,6 +43,29 @@ func TestTrappedAir(t *testing.T) {
 	}
 }
 
+// Beside a wire some air may leave, but not a share of the head that nobody can
+// weigh: what stays is no more than the fill of a head leaves open.
+func TestTrappedAirShare(t *testing.T) {
+	fin := func(wide float64) Spec { // up over the gate, beside the parting plane
+		spec := plainBalls(6)
+		spec.Cavities[0].Head = geom.Union(geom.Ball(geom.Vec{}, 6), block(2, 0, 0.8, 2+wide, 9, 2.8))
+		spec.Cavities[0].Gate = &geom.Vec{X: -3}
+		spec.Cavities[0].Keepers = []Keeper{{Wire: 1, Fit: 0.05, Points: []geom.Vec{{X: 0, Y: 8.6}, {X: 14, Y: 8.6}}}}
+		return spec
+	}
+	for r, want := range map[float64]Severity{1.5: Warn, 8: Stop} {
+		m := buildOf(t, fin(r))
+		fs := findingsOf(m, "air-trapped")
+		if len(fs) != 1 || fs[0].Severity != want {
+			t.Errorf("fin %g mm wide: %v", r, fs)
+			continue
+		}
+		if share := fs[0].Value / m.Cavities[0].HeadVolume; (share > airShare) != (want == Stop) {
+			t.Errorf("fin %g mm wide: %.2f mm³, %.3f of the head", r, fs[0].Value, share)
+		}
+	}
+}
+
 // The limit may be raised.
 func TestTrappedAirLimit(t *testing.T) {
 	spec := hornSpec(0)

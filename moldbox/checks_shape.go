@@ -97,6 +97,7 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	}
 	looks := []func(*shapeCheck) error{half("left", &s.cavity.Left), half("right", &s.cavity.Right), func(c *shapeCheck) error {
 		c.halvesDiffer(upright)
+		c.checkPieces(upright)
 		if err := c.flash(ctx); err != nil {
 			return err
 		}

@@ -47,23 +47,41 @@ func badHeads(t *testing.T) map[string][]byte {
 	good := coarseBall()
 	open := &geom.TriMesh{Vertices: good.Vertices, Triangles: good.Triangles[3:]}
 	turned := good.Transform(func(v geom.Vec) geom.Vec { return v }, true)
+	shifted := func(m *geom.TriMesh, by geom.Vec) *geom.TriMesh {
+		return m.Transform(func(v geom.Vec) geom.Vec { return v.Add(by) }, false)
+	}
 	out := map[string][]byte{
-		"open-mesh":        binary(open),
-		"inside-out":       binary(turned),
-		"cut-off-head":     binary(good)[:5000],
-		"empty-head":       {},
-		"not-an-stl":       []byte("PK\x03\x04 this is an archive"),
-		"gate-on-hook":     binary(good),
-		"keys-do-not-fit":  binary(good),
-		"small-printer":    binary(good),
-		"misses-plane":     binary(good),
-		"cavities-collide": binary(good),
-		"hook-too-thick":   binary(good),
-		"eye-in-metal":     binary(good),
-		"wires-cross":      binary(good),
-		"runner-hits":      binary(good),
+		"back-turned-round": binary(good),
+		"eye-off-plane":     binary(good),
+		"keeper-outside":    binary(good),
+		"piece-unfed":       binary(united(good, shifted(good, geom.Vec{X: 16}))),
+		"piece-floats":      binary(united(good, shifted(heads.Ball(1.2, 2), geom.Vec{X: 1, Z: 12.6}))),
+		"open-mesh":         binary(open),
+		"inside-out":        binary(turned),
+		"cut-off-head":      binary(good)[:5000],
+		"empty-head":        {},
+		"not-an-stl":        []byte("PK\x03\x04 this is an archive"),
+		"gate-on-hook":      binary(good),
+		"keys-do-not-fit":   binary(good),
+		"small-printer":     binary(good),
+		"misses-plane":      binary(good),
+		"cavities-collide":  binary(good),
+		"hook-too-thick":    binary(good),
+		"eye-in-metal":      binary(good),
+		"wires-cross":       binary(good),
+		"runner-hits":       binary(good),
 	}
 	return out
+}
+
+// united is a mesh of the shells of both.
+func united(a, b *geom.TriMesh) *geom.TriMesh {
+	m := &geom.TriMesh{Vertices: slices.Concat(a.Vertices, b.Vertices), Triangles: slices.Clone(a.Triangles)}
+	n := int32(len(a.Vertices))
+	for _, t := range b.Triangles {
+		m.Triangles = append(m.Triangles, [3]int32{t[0] + n, t[1] + n, t[2] + n})
+	}
+	return m
 }
 
 func TestBadJobs(t *testing.T) {

@@ -223,7 +223,7 @@ func TestExplain(t *testing.T) {
 		code int
 		want string // in stdout, or in stderr when code is not 0
 	}{
-		{nil, 0, "air-trapped vent-blocked"},
+		{nil, 0, "air-trapped piece-unfed"},
 		{[]string{"air-trapped"}, 0, "  to do   Turn the cavity"},
 		{[]string{"[AIR-TRAPPED]"}, 0, "air-trapped\n  meaning "},
 		{[]string{"sprue.gate_width"}, 0, "  limits  0.4 to 60 mm\n"},
