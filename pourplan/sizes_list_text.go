@@ -6,7 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// Lines returns the list as lines of text for a person.
+// Lines returns the list as lines of text for a person. Names in it are made
+// Visible.
 func (b *RunList) Lines() []string {
 	name := newColumn(b.Molds, func(m RunMold) string { return m.Name })
 	lines := []string{fmt.Sprintf("rubber   %s, for %d molds", b.Rubber.full(), len(b.Molds))}
@@ -26,14 +27,18 @@ func (b *RunList) Lines() []string {
 		lines = append(lines, fmt.Sprintf("  %s  %d x %s", name.pad(m.Name), m.Shots, FormatMass(m.ShotG)))
 	}
 	lines = append(lines, wireLines("hooks", b.Hooks)...)
-	return append(lines, wireLines("keepers", b.Keepers)...)
+	lines = append(lines, wireLines("keepers", b.Keepers)...)
+	for i, line := range lines {
+		lines[i] = Visible(line)
+	}
+	return lines
 }
 
 // Text returns the list as a text file.
 func (b *RunList) Text() string {
 	title := "Buying list"
 	if b.Title != "" {
-		title += ": " + b.Title
+		title += ": " + Visible(b.Title)
 	}
 	return title + "\n\n" + strings.Join(b.Lines(), "\n") + "\n"
 }

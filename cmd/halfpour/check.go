@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 
 	"github.com/urfave/cli/v2"
 
@@ -108,8 +107,5 @@ type checkReport struct {
 
 // writeJSON prints a document.
 func writeJSON(t *terminal, document any) error {
-	enc := json.NewEncoder(t.out)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(document)
+	return encode(t.out, document, "  ")
 }

@@ -2,9 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
-	"fmt"
+	"strings"
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/moldbox"
@@ -121,18 +120,16 @@ type errorReport struct {
 // report prints the fault on stderr, as text or as one JSON object.
 func (f *fault) report(t *terminal) {
 	if t.json {
-		enc := json.NewEncoder(t.err)
-		enc.SetEscapeHTML(false)
-		_ = enc.Encode(errorReport{reportSchema, f.code, exitNames[f.code], f.problems})
+		_ = encode(t.err, errorReport{reportSchema, f.code, exitNames[f.code], f.problems}, "")
 		return
 	}
 	for _, p := range f.problems {
-		fmt.Fprintf(t.err, "halfpour: %s %s%s\n", paint(t.errColour, red, "error:"), p.Message, p.code())
-		if p.excerpt != "" {
-			fmt.Fprint(t.err, p.excerpt)
+		printLine(t.err, "halfpour: %s %s%s", paint(t.errColour, red, "error:"), p.Message, p.code())
+		for line := range strings.Lines(p.excerpt) {
+			printLine(t.err, "%s", strings.TrimSuffix(line, "\n"))
 		}
 		for _, h := range p.Hints {
-			fmt.Fprintf(t.err, "halfpour: %s %s\n", paint(t.errColour, bold, "hint:"), h)
+			printLine(t.err, "halfpour: %s %s", paint(t.errColour, bold, "hint:"), h)
 		}
 	}
 }

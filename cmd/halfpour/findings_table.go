@@ -21,7 +21,7 @@ func sayFindings(t *terminal, fs []moldbox.Finding) {
 // findingLines are the rows of the table, each with what is wrong and the
 // remedy beneath, wrapped to so many columns. A column that would be empty is
 // left out, and the heading where only names are left.
-func findingLines(groups []pourplan.FindingGroup, width int, colour bool) []string {
+func findingLines(groups []pourplan.FindingGroup, width int, colour bool) []printable {
 	if len(groups) == 0 {
 		return nil
 	}
@@ -34,27 +34,32 @@ func findingLines(groups []pourplan.FindingGroup, width int, colour bool) []stri
 		rows = append(rows, []string{g.Code, seen, limit, strings.Join(nonEmpty(g.Where(), g.Place()), " at ")})
 	}
 	widths := tableWidths(rows)
-	var lines []string
+	var lines []printable
+	plain := func(rows ...string) {
+		for _, row := range rows {
+			lines = append(lines, text("%s", row))
+		}
+	}
 	if widths[1]+widths[2]+widths[3] > 0 {
-		lines = append(lines, "  "+strings.Repeat(" ", rowIndent-2)+tableRow(rows[0], widths))
+		plain("  " + strings.Repeat(" ", rowIndent-2) + tableRow(rows[0], widths))
 	}
 	for i, f := range groups {
 		word := fmt.Sprintf("%-*s", rowIndent-2, f.Severity)
 		blank := strings.Repeat(" ", rowIndent)
 		for j, line := range wrapLast(rows[i+1], widths, width-rowIndent) {
 			if j > 0 {
-				lines = append(lines, blank+line)
+				plain(blank + line)
 				continue
 			}
-			lines = append(lines, "  "+paint(colour, severityColours[f.Severity], word)+line)
+			lines = append(lines, text("  %s%s", paint(colour, severityColours[f.Severity], word), line))
 		}
-		lines = append(lines, hanging("", f.Message, width)...)
+		plain(hanging("", f.Message, width)...)
 		if f.Remedy != "" {
-			lines = append(lines, hanging("-> ", f.Remedy, width)...)
+			plain(hanging("-> ", f.Remedy, width)...)
 		}
 	}
 	if f := groups[0]; f.Severity != string(moldbox.Note) {
-		lines = append(lines, strings.Repeat(" ", rowIndent)+"what one means, and what helps: halfpour explain "+f.Code)
+		plain(strings.Repeat(" ", rowIndent) + "what one means, and what helps: halfpour explain " + f.Code)
 	}
 	return lines
 }

@@ -28,7 +28,7 @@ func tableFindings() []moldbox.Finding {
 }
 
 func TestFindingsAreATable(t *testing.T) {
-	got := strings.Join(findingLines(pourplan.GroupFindings(pourplan.PlanFindings(tableFindings())), 80, false), "\n")
+	got := joined(findingLines(pourplan.GroupFindings(pourplan.PlanFindings(tableFindings())), 80, false))
 	const want = `          finding               seen    limit  where, in mm of the head's file
   stop    wires-cross         0.4 mm     0 mm  small at (4.0, -2.0, 0.0)
           two wires run through each other
@@ -55,6 +55,7 @@ func TestFindingsKeepToTheWidth(t *testing.T) {
 	for _, width := range []int{60, 72, 80, 100, 110} {
 		plain := findingLines(groups, width, false)
 		for _, line := range plain[1:] {
+			line := string(line)
 			if n := utf8.RuneCountInString(line); n > width && width >= 80 {
 				t.Errorf("%d columns, got %d: %q", width, n, line)
 			}
@@ -62,14 +63,25 @@ func TestFindingsKeepToTheWidth(t *testing.T) {
 				t.Errorf("%q ends in a space", line)
 			}
 		}
-		painted := strings.Join(findingLines(groups, width, true), "\n")
+		painted := joined(findingLines(groups, width, true))
 		for _, c := range []colour{red, yellow, bold} {
 			painted = strings.ReplaceAll(painted, "\x1b["+string(c)+"m", "")
 		}
-		if got := strings.ReplaceAll(painted, "\x1b[0m", ""); strings.Join(strings.Fields(got), " ") != strings.Join(strings.Fields(strings.Join(plain, "\n")), " ") {
+		if got := strings.ReplaceAll(painted, "\x1b[0m", ""); strings.Join(strings.Fields(got), " ") != strings.Join(strings.Fields(joined(plain)), " ") {
 			t.Errorf("%d columns: with colour\n%q", width, got)
 		}
 	}
+}
+
+func joined(lines []printable) string {
+	all := ""
+	for i, line := range lines {
+		if i > 0 {
+			all += "\n"
+		}
+		all += string(line)
+	}
+	return all
 }
 
 func TestWrapped(t *testing.T) {
@@ -92,7 +104,7 @@ func TestWrapped(t *testing.T) {
 
 // On a narrow terminal rows go on under their text; elsewhere they are lines.
 func TestRowsWrapOnATerminal(t *testing.T) {
-	text := "neck of 3 x 2.4 mm: thin enough to snip, " + paint(true, bold, "thick enough") + " to fill (metal wants 1.49 mm)"
+	text := "neck of 3 x 2.4 mm: thin enough to snip, " + string(paint(true, bold, "thick enough")) + " to fill (metal wants 1.49 mm)"
 	for width, want := range map[int]string{
 		0:   "  gate    " + text + "\n",
 		120: "  gate    " + text + "\n",
@@ -100,7 +112,7 @@ func TestRowsWrapOnATerminal(t *testing.T) {
 			"          enough\x1b[0m to fill (metal wants 1.49 mm)\n",
 	} {
 		var b strings.Builder
-		(&terminal{out: &b, outWidth: width}).row("gate", "%s", text)
+		(&terminal{out: &b, outWidth: width}).row("gate", "%s", printable(text))
 		if b.String() != want {
 			t.Errorf("%d columns: got %q, want %q", width, b.String(), want)
 		}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"strings"
 	"time"
@@ -55,7 +54,7 @@ func (w *work) files() []string {
 // and its heads are read once, at the start.
 func (t *terminal) sayChanged(w *work) {
 	if list := w.inputs.changed(w.files()); len(list) > 0 && !t.json {
-		fmt.Fprintf(t.err, "halfpour: %s %s changed meanwhile; what was written is of the job as it was at the start\n",
+		printLine(t.err, "halfpour: %s %s changed meanwhile; what was written is of the job as it was at the start",
 			paint(t.errColour, yellow, "note:"), strings.Join(list, ", "))
 	}
 }
@@ -73,7 +72,7 @@ func (t *terminal) finish(ctx context.Context, dir string) error {
 // taken files from the folder since may have some of two runs.
 func (t *terminal) sayFinished(dir string, placed []string) {
 	if len(placed) > 0 && !t.json {
-		fmt.Fprintf(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be\n",
+		printLine(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be",
 			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))
 	}
 }

@@ -104,12 +104,12 @@ func (p *progress) draw(spent time.Duration) {
 	left := p.left.at(total, spent)
 	if p.t.errDumb {
 		if stage != p.told && spent-p.last >= plainEvery {
-			fmt.Fprintf(p.t.err, "halfpour: %3.0f %%, %s: %s\n", 100*total, timeText(left, spent), stage)
+			printLine(p.t.err, "halfpour: %3.0f %%, %s: %s", 100*total, timeText(left, spent), stage)
 			p.last, p.told = spent, stage
 		}
 		return
 	}
-	line := clipped(progressLine(total, left, spent, stage), p.t.errWidth-1)
+	line := clipped(string(progressLine(total, left, spent, stage)), p.t.errWidth-1)
 	if line != p.line {
 		pad := max(0, utf8.RuneCountInString(p.line)-utf8.RuneCountInString(line))
 		fmt.Fprintf(p.t.err, "\r%s%s", line, strings.Repeat(" ", pad))
@@ -132,10 +132,10 @@ func standing(parts []progressPart) (total float64, stage string) {
 
 // progressLine is a bar, the percentage, the time left or spent, and what is
 // being done.
-func progressLine(total float64, left, spent time.Duration, stage string) string {
+func progressLine(total float64, left, spent time.Duration, stage string) printable {
 	const bar = 24
 	full := max(0, min(bar, int(total*bar+0.5)))
-	return fmt.Sprintf("[%s%s] %3.0f %%  %s  %s", strings.Repeat("=", full), strings.Repeat(" ", bar-full),
+	return text("[%s%s] %3.0f %%  %s  %s", strings.Repeat("=", full), strings.Repeat(" ", bar-full),
 		100*total, timeText(left, spent), stage)
 }
 

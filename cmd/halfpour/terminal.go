@@ -1,11 +1,18 @@
 package main
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
+	"reflect"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"golang.org/x/term"
+
+	"halfpour/pourplan"
 )
 
 // terminal is where a command talks to its user.
@@ -70,12 +77,64 @@ const (
 	bold   colour = "1"
 )
 
+// printable is text that a terminal shows as it is meant, colours and all.
+type printable string
+
 // paint sets s off when on.
-func paint(on bool, c colour, s string) string {
+func paint(on bool, c colour, s string) printable {
+	s = pourplan.Visible(s)
 	if !on {
-		return s
+		return printable(s)
 	}
-	return "\x1b[" + string(c) + "m" + s + "\x1b[0m"
+	return printable("\x1b[" + string(c) + "m" + s + "\x1b[0m")
+}
+
+// text formats one line. What an argument holds is shown, never obeyed: names in
+// jobs, plans and journals may hold anything. Only a printable goes through as it
+// is.
+func text(format string, args ...any) printable {
+	clean := make([]any, len(args))
+	for i, a := range args {
+		_, fine := a.(printable)
+		if kind := reflect.ValueOf(a).Kind(); kind >= reflect.Bool && kind <= reflect.Float64 {
+			fine = true // a number
+		}
+		if clean[i] = a; !fine {
+			clean[i] = pourplan.Visible(fmt.Sprint(a))
+		}
+	}
+	return printable(fmt.Sprintf(format, clean...))
+}
+
+// printLine writes a line for people.
+func printLine(w io.Writer, format string, args ...any) {
+	fmt.Fprintln(w, text(format, args...))
+}
+
+// encode writes a document as JSON. A character that a terminal would obey is
+// written by its number.
+func encode(w io.Writer, document any, indent string) error {
+	var out bytes.Buffer
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", indent)
+	if err := enc.Encode(document); err != nil {
+		return err
+	}
+	var safe []byte
+	for _, r := range out.String() {
+		switch {
+		case r == '\n' || !pourplan.Unseen(r):
+			safe = utf8.AppendRune(safe, r)
+		case r > 0xffff:
+			high, low := utf16.EncodeRune(r)
+			safe = fmt.Appendf(safe, `\u%04x\u%04x`, high, low)
+		default:
+			safe = fmt.Appendf(safe, `\u%04x`, r)
+		}
+	}
+	_, err := w.Write(safe)
+	return err
 }
 
 // say prints a line of the result for people; --quiet and --json silence it.
@@ -83,5 +142,5 @@ func (t *terminal) say(format string, args ...any) {
 	if t.quiet || t.json {
 		return
 	}
-	fmt.Fprintf(t.out, format+"\n", args...)
+	printLine(t.out, format, args...)
 }

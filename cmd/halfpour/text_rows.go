@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -13,13 +12,13 @@ const rowIndent = 10
 // row prints a labelled line of the result. On a terminal that is narrower it
 // goes on beneath itself; elsewhere it stays one line, to be searched.
 func (t *terminal) row(label, format string, args ...any) {
-	text := fmt.Sprintf(format, args...)
-	if t.outWidth == 0 || shownWidth(text)+rowIndent <= t.outWidth {
-		t.say("  %-8s%s", label, text)
+	line := text(format, args...)
+	if t.outWidth == 0 || shownWidth(string(line))+rowIndent <= t.outWidth {
+		t.say("  %-8s%s", label, line)
 		return
 	}
-	for _, line := range wrapped(text, t.columns()-rowIndent) {
-		t.say("  %-8s%s", label, line)
+	for _, part := range wrapped(string(line), t.columns()-rowIndent) {
+		t.say("  %-8s%s", label, printable(part))
 		label = ""
 	}
 }
