@@ -97,7 +97,7 @@ func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 			return err
 		}
 		if !locked && !t.json {
-			fmt.Fprintf(t.err, "halfpour: %s %s: this disk has no locks: record castings from one program at a time\n", paint(t.errColour, yellow, "note:"), l.accountPath())
+			printLine(t.err, "halfpour: %s %s: this disk has no locks: record castings from one program at a time", paint(t.errColour, yellow, "note:"), l.accountPath())
 		}
 		if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
 			return err

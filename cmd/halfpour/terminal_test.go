@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -177,4 +179,26 @@ func TestJournalIsShownNotObeyed(t *testing.T) {
 	term.err = &b
 	term.sayFinished(evil, []string{evil})
 	checkShown(t, "finished", b.String(), "evil")
+}
+
+// What is printed past printLine would be obeyed. The files named print nothing
+// that comes from outside.
+func TestOnlyOnePlacePrints(t *testing.T) {
+	past := regexp.MustCompile(`Fprint\w*\((\w+\.)*(out|err),|os\.Std(out|err)`)
+	files, err := filepath.Glob("*.go")
+	if err != nil || len(files) < 20 {
+		t.Fatal(files, err)
+	}
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") || slices.Contains([]string{"terminal.go", "progress.go", "app.go", "main.go"}, name) {
+			continue
+		}
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := past.Find(data); found != nil {
+			t.Errorf("%s: %s: print by say, row or printLine", name, found)
+		}
+	}
 }
