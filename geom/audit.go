@@ -17,6 +17,7 @@ const (
 	NoTriangles    FaultRule = "no-triangles"
 	BadIndex       FaultRule = "bad-index"       // a corner that is no vertex
 	NotFinite      FaultRule = "not-finite"      // a corner with a NaN or an infinity
+	TooFar         FaultRule = "too-far"         // a corner farther than MostCoordinate along an axis
 	EqualCorners   FaultRule = "equal-corners"   // a triangle with two corners in one place
 	ZeroArea       FaultRule = "zero-area"       // three different corners on one line, exactly
 	DuplicateFacet FaultRule = "duplicate-facet" // a triangle with the same corners as an earlier one, either way round
@@ -27,6 +28,20 @@ const (
 	InsideOut      FaultRule = "inside-out"      // a closed shell with negative volume that is not a hollow
 	Shells         FaultRule = "shells"          // more than one shell; a note, not a fault
 )
+
+// MostCoordinate is how far a vertex may be from the origin along each axis, in
+// mm: a thousand kilometres, which no solid needs. Squares and volumes of such
+// lengths keep their digits.
+const MostCoordinate = 1e9
+
+// isNear reports whether p is finite and within MostCoordinate.
+func isNear(p Vec) bool {
+	return math.Abs(p.X) <= MostCoordinate && math.Abs(p.Y) <= MostCoordinate && math.Abs(p.Z) <= MostCoordinate
+}
+
+func tooFar(what string) string {
+	return fmt.Sprintf("%s more than %g mm from the origin", what, MostCoordinate)
+}
 
 // Fault is one kind of defect of a mesh and the first place where it is seen.
 type Fault struct {
@@ -44,6 +59,7 @@ func (f Fault) IsNote() bool { return f.Rule == Shells }
 var faultWords = map[FaultRule][2]string{
 	BadIndex:       {"corner index out of range", "corner indices out of range"},
 	NotFinite:      {"corner that is not a finite number", "corners that are not finite numbers"},
+	TooFar:         {tooFar("corner"), tooFar("corners")},
 	EqualCorners:   {"triangle with two equal corners", "triangles with two equal corners"},
 	ZeroArea:       {"triangle without area", "triangles without area"},
 	DuplicateFacet: {"duplicate triangle", "duplicate triangles"},
@@ -69,7 +85,7 @@ func (f Fault) Error() string {
 		where = "; the second begins at"
 	}
 	s := fmt.Sprintf("%d %s%s triangle %d", f.Count, words, where, f.Triangle)
-	if f.At.IsFinite() {
+	if f.At.IsFinite() && f.Rule != TooFar {
 		s += fmt.Sprintf(" near (%.1f, %.1f, %.1f) mm", f.At.X, f.At.Y, f.At.Z)
 	}
 	return s
@@ -123,7 +139,7 @@ func (a *auditor) record(rule FaultRule, triangle int, at Vec) {
 
 func (a *auditor) report() []Fault {
 	var out []Fault
-	for _, rule := range []FaultRule{BadIndex, NotFinite, EqualCorners, ZeroArea, DuplicateFacet,
+	for _, rule := range []FaultRule{BadIndex, NotFinite, TooFar, EqualCorners, ZeroArea, DuplicateFacet,
 		OpenEdge, CrowdedEdge, FlippedEdge, SplitVertex, InsideOut, Shells} {
 		if f := a.found[rule]; f != nil {
 			out = append(out, *f)
@@ -132,7 +148,7 @@ func (a *auditor) report() []Fault {
 	return out
 }
 
-// checkCorners reports whether every corner is a finite point.
+// checkCorners reports whether every corner is a point that can be measured from.
 func (a *auditor) checkCorners() bool {
 	for t, corners := range a.m.Triangles {
 		for _, v := range corners {
@@ -140,6 +156,8 @@ func (a *auditor) checkCorners() bool {
 				a.record(BadIndex, t, Vec{math.NaN(), math.NaN(), math.NaN()})
 			} else if p := a.m.Vertices[v]; !p.IsFinite() {
 				a.record(NotFinite, t, p)
+			} else if !isNear(p) {
+				a.record(TooFar, t, p)
 			}
 		}
 	}

@@ -51,7 +51,7 @@ const buildChunk = 1 << 14 // triangles to a parallel job
 
 // newBVH builds the tree over the triangles of m, without those that have
 // fewer than three different corners. Indices must be in range and vertices
-// finite.
+// within MostCoordinate.
 func newBVH(m *TriMesh) *bvh {
 	items := boundItems(m)
 	t := &bvh{ids: make([]int32, len(items)), triangles: make([]triangle, len(items))}
@@ -206,6 +206,10 @@ func (part *bvhPart) grow(items []bvhItem, first, depth int) (bvhRef, bounds32) 
 // bins is the greatest number of places where a run may be split.
 const bins = 16
 
+// leastSpread is the least spread of middles, twice in mm, that is shared out to
+// bins: over a smaller one a float32 cannot divide.
+const leastSpread = 1e-30
+
 // split parts items into two runs and returns where the second starts, at the
 // least surface area cost over some bins along the axis on which the middles
 // spread most (Wald, "On fast construction of SAH-based bounding volume
@@ -223,7 +227,7 @@ func split(items []bvhItem, depth int) int {
 			axis, spread = k, s
 		}
 	}
-	if depth >= splitDepth || !(spread > 0) {
+	if depth >= splitDepth || !(spread > leastSpread) {
 		return len(items) / 2
 	}
 	g := binning{axis: axis, base: middles.lo[axis], last: min(bins, 2+len(items)/4) - 1}

@@ -21,7 +21,7 @@ type MeshSolid struct {
 // mesh is kept, not copied, and must not be changed afterwards.
 //
 // It returns an error for a mesh without triangles, with an index out of
-// range or a vertex that is not finite, with an edge that no neighbour runs
+// range or a vertex that is not finite or beyond MostCoordinate, with an edge that no neighbour runs
 // back along (the mesh is open, or a triangle is turned over), and for a mesh
 // turned inside out. Triangles may be flat or have equal corners, and an edge
 // may belong to four triangles or more.
@@ -89,6 +89,9 @@ func checkIndices(m *TriMesh) error {
 	for v, p := range m.Vertices {
 		if !p.IsFinite() {
 			return fmt.Errorf("vertex %d must be finite, got (%g, %g, %g)", v, p.X, p.Y, p.Z)
+		}
+		if !isNear(p) {
+			return fmt.Errorf("vertex %d must be within %g mm of the origin along each axis, got (%g, %g, %g)", v, MostCoordinate, p.X, p.Y, p.Z)
 		}
 	}
 	n := int32(len(m.Vertices))
