@@ -44,6 +44,9 @@ func newMeshBody(m *TriMesh) (*meshBody, error) {
 	volume, box := tree.volumeAndBox()
 	tree.dealVertices(m)
 	tree.meanArea = m.Area() / float64(len(m.Triangles))
+	if volume == 0 {
+		return nil, errors.New("mesh encloses no volume: it is flat, or smaller than numbers can tell")
+	}
 	if !(volume > 0) {
 		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)
 	}

@@ -272,6 +272,8 @@ func brokenShells(t *testing.T, good loose) []brokenHead {
 		{"a wall of two faces within", "head.stl", good.and(wall...).binary(t), 1, exactly, []string{"6 duplicate facets left out"}, false},
 		{"two shells that touch in a corner", "head.stl", good.and(good.moved(func(v geom.Vec) geom.Vec { return tip.Mul(2).Sub(v) }).turned()...).binary(t), 2, 1e-4,
 			[]string{"vertex where separate fans of triangles meet"}, false},
+		{"a shell as far as a float goes", "head.stl", good.and(small.by(1e38, 0, 0)...).binary(t), 0, 0, []string{"corners more than 1e+09 mm from the origin", "move the head to the origin"}, false},
+		{"a shell too small for a float", "head.stl", good.and(small.times(1e-40)...).binary(t), 1, exactly, nil, false},
 	}
 }
 

@@ -118,7 +118,11 @@ func unsoundError(name string, faults []geom.Fault, err error) *Error {
 		if f.IsNote() {
 			continue
 		}
-		if f.Rule != geom.InsideOut {
+		switch f.Rule {
+		case geom.InsideOut:
+		case geom.TooFar, geom.NotFinite:
+			hint = "move the head to the origin in your CAD program and export it again"
+		default:
 			hint = "close the head in your CAD program and export it again"
 		}
 		out.Problems = append(out.Problems, Problem{
