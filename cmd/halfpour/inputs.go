@@ -61,17 +61,13 @@ func (t *terminal) sayChanged(w *work) {
 
 // finish puts in place what is left of an interrupted set, and says so.
 func (t *terminal) finish(ctx context.Context, dir string) error {
-	placed, err := fileset.Finish(ctx, dir)
-	if err == nil {
-		t.sayFinished(dir, placed)
-	}
-	return err
+	return fileset.Finish(ctx, dir, t.sayFinished)
 }
 
 // sayFinished says which files of an interrupted set are now in place: who has
 // taken files from the folder since may have some of two runs.
 func (t *terminal) sayFinished(dir string, placed []string) {
-	if len(placed) > 0 && !t.json {
+	if !t.json {
 		printLine(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be",
 			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))
 	}

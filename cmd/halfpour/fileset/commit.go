@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 )
@@ -26,40 +27,50 @@ func (s *Set) Commit() (err error) {
 		return err
 	}
 	if len(j.Files) > 1 { // one alone is renamed or not
-		if err := j.write(s.dir, s.move); err != nil {
+		if err := s.writeJournal(j); err != nil {
 			return s.fault("", err)
 		}
 	}
 	for i, f := range j.Files {
-		if err := s.move(filepath.Join(s.dir, f.Temp), filepath.Join(s.dir, f.Name)); err != nil {
-			return s.undo(j.Files[:i], kept, s.fault(f.Name, err))
+		if err := s.move(s.place(f.Temp), s.place(f.Name)); err != nil {
+			return s.undo(j, j.Files[:i], kept, s.fault(f.Name, err))
 		}
 	}
-	s.files, s.made = nil, ""
-	_ = removeJournal(s.dir) // one that stays has nothing left to do
-	if s.broken != nil {
-		clearLeftovers(s.dir)
-	}
+	s.keepFolders()
+	_ = removeJournal(s.dir, j) // one that stays has nothing left to do
+	s.forgetBroken()
 	return nil
 }
 
 // replacesBroken refuses a set that would leave files of an earlier one that
 // cannot be finished: whose they are could then be told no more.
 func (s *Set) replacesBroken(j *journal) error {
-	if s.broken == nil {
-		return nil
+	for in, f := range s.folders {
+		if f.broken == nil || f.unfinished != nil && j.replaces(in, f.unfinished) {
+			continue
+		}
+		var known *Fault
+		if errors.As(f.broken, &known) {
+			return known
+		}
+		return unfinishedFault(f.dir, "")
 	}
-	in := func(f journalFile) bool {
-		return slices.ContainsFunc(j.Files, func(g journalFile) bool { return g.Name == f.Name })
+	return nil
+}
+
+// forgetBroken removes what is left of the sets that this one has replaced.
+func (s *Set) forgetBroken() {
+	for in, f := range s.folders {
+		if f.unfinished != nil {
+			for _, old := range f.unfinished.Files {
+				removeTemp(filepath.Join(f.dir, filepath.FromSlash(old.Temp)))
+			}
+			if in != "." { // its own journal has gone already
+				_ = os.Remove(filepath.Join(f.dir, JournalName))
+			}
+		}
+		clearLeftovers(f.dir, f.lock)
 	}
-	if s.unfinished != nil && !slices.ContainsFunc(s.unfinished.Files, func(f journalFile) bool { return !in(f) }) {
-		return nil
-	}
-	var known *Fault
-	if errors.As(s.broken, &known) {
-		return known
-	}
-	return unfinishedFault(s.dir, "")
 }
 
 // keepOld gives the files that are to be replaced a second name each, and
@@ -68,7 +79,7 @@ func (s *Set) replacesBroken(j *journal) error {
 func (s *Set) keepOld() (map[string]string, error) {
 	kept := map[string]string{}
 	for _, f := range s.files {
-		place := filepath.Join(s.dir, f.name)
+		place := s.place(f.name)
 		info, err := os.Lstat(place)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
@@ -78,7 +89,7 @@ func (s *Set) keepOld() (map[string]string, error) {
 		case info.IsDir():
 			return kept, s.fault(f.name, errors.New("is a folder"))
 		}
-		kept[f.name] = f.temp + ".old"
+		kept[f.name] = s.place(f.temp) + ".old"
 		if err := s.link(place, kept[f.name]); err != nil {
 			kept[f.name] = ""
 		}
@@ -89,22 +100,31 @@ func (s *Set) keepOld() (map[string]string, error) {
 // undo puts back what was renamed before cause, which it returns. Where that
 // cannot be done, or would bring back a folder of two runs, the journal stays,
 // and the next command finishes the set.
-func (s *Set) undo(moved []journalFile, kept map[string]string, cause error) error {
-	undone := s.broken == nil
+func (s *Set) undo(j *journal, moved []journalFile, kept map[string]string, cause error) error {
+	undone := true
+	for _, f := range s.folders {
+		undone = undone && f.broken == nil
+	}
 	for _, f := range slices.Backward(moved) {
 		undone = undone && s.putBack(f, kept) == nil
 	}
-	if undone && removeJournal(s.dir) == nil {
+	if undone && removeJournal(s.dir, j) == nil {
 		return cause
 	}
-	s.files, s.made = nil, ""
+	s.keepFolders()
+	for _, f := range s.folders { // with its list of what is to be removed
+		if f.lock != nil {
+			_ = f.lock.Close()
+		}
+		f.lock = nil
+	}
 	return unfinishedFault(s.dir, "")
 }
 
 // putBack undoes a renaming, so that the new file has its temporary name again:
 // killed meanwhile, the set can still be finished.
 func (s *Set) putBack(f journalFile, kept map[string]string) error {
-	place, temp := filepath.Join(s.dir, f.Name), filepath.Join(s.dir, f.Temp)
+	place, temp := s.place(f.Name), s.place(f.Temp)
 	old, replaced := kept[f.Name]
 	switch {
 	case !replaced:
@@ -116,4 +136,11 @@ func (s *Set) putBack(f journalFile, kept map[string]string) error {
 		return err
 	}
 	return s.move(old, place)
+}
+
+// replaces reports whether a set has all files of an earlier one in a folder.
+func (j *journal) replaces(in string, earlier *journal) bool {
+	return !slices.ContainsFunc(earlier.Files, func(old journalFile) bool {
+		return !slices.ContainsFunc(j.Files, func(f journalFile) bool { return f.Name == path.Join(in, old.Name) })
+	})
 }

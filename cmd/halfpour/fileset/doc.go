@@ -3,11 +3,11 @@
 //
 // In reading order:
 //
+//	folder.go       one program at a time in a folder, and what it lists there
 //	set.go          files written under temporary names
 //	commit.go       all of them renamed, or put back
 //	journal.go      the file that says what is to be renamed
 //	finish.go       what a program that was killed has left, put in place
-//	folder_lock.go  one program at a time in a folder
 //	lock*.go        a file locked by the operating system
 //	probe.go        whether a folder can be written to, asked early
 //	read.go         files read

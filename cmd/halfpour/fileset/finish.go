@@ -5,16 +5,37 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
-	"regexp"
-	"runtime"
 )
 
 // Finish puts in place what a program that was stopped while renaming has
-// left of its set, and returns the names of those files. Without a journal it
-// costs one look at the folder. A fault means that the set cannot be told any
-// more, any other error that the folder cannot be written to.
-func Finish(ctx context.Context, dir string) ([]string, error) {
+// left of its set, in a folder or in the one it stands in, and tells finished
+// of those files. Without a journal it costs one look at each. A fault means
+// that the set cannot be told any more, any other error that the folder cannot
+// be written to.
+func Finish(ctx context.Context, dir string, finished func(dir string, placed []string)) error {
+	above, err := journalAbove(ctx, dir)
+	if err != nil {
+		return err
+	}
+	for _, dir := range []string{above, dir} {
+		if dir == "" {
+			continue
+		}
+		placed, err := finishFolder(ctx, dir)
+		if err != nil {
+			return err
+		}
+		if len(placed) > 0 {
+			finished(dir, placed)
+		}
+	}
+	return nil
+}
+
+// finishFolder is Finish of what a folder's own journal tells.
+func finishFolder(ctx context.Context, dir string) ([]string, error) {
 	if _, err := os.Lstat(filepath.Join(dir, JournalName)); err != nil {
 		return nil, nil // or no folder at all, which is for others to say
 	}
@@ -25,14 +46,14 @@ func Finish(ctx context.Context, dir string) ([]string, error) {
 	}
 	defer unlockFolder(lock)
 	placed, err := finishLocked(ctx, dir)
-	if err == nil && lock != nil {
-		clearLeftovers(dir)
+	if err == nil {
+		clearLeftovers(dir, lock)
 	}
 	return placed, err
 }
 
-// finishLocked is Finish in a folder that this program holds. Either all of
-// the set can be put in place, or nothing is touched.
+// finishLocked is finishFolder in a folder that this program holds. Either all
+// of the set can be put in place, or nothing is touched.
 func finishLocked(ctx context.Context, dir string) (placed []string, err error) {
 	j, err := readJournal(ctx, dir)
 	if err != nil {
@@ -40,6 +61,21 @@ func finishLocked(ctx context.Context, dir string) (placed []string, err error) 
 	}
 	if j == nil {
 		return nil, nil
+	}
+	locks := map[string]*os.File{}
+	defer func() {
+		for _, lock := range locks {
+			unlockFolder(lock)
+		}
+	}()
+	for _, name := range j.folders() {
+		sub := filepath.Join(dir, name)
+		if info, err := os.Stat(sub); err != nil || !info.IsDir() {
+			continue // the files that should be there are missed below
+		}
+		if locks[sub], err = lockFolder(ctx, sub); err != nil {
+			return nil, err
+		}
 	}
 	var pending []journalFile
 	for _, f := range j.Files {
@@ -57,12 +93,18 @@ func finishLocked(ctx context.Context, dir string) (placed []string, err error) 
 		}
 		placed = append(placed, f.Name)
 	}
-	return placed, removeJournal(dir)
+	if err := removeJournal(dir, j); err != nil {
+		return placed, err
+	}
+	for _, f := range j.Files {
+		removeTemp(filepath.Join(dir, f.Temp))
+	}
+	return placed, nil
 }
 
 // removeJournal ends a set, once its names are on the disk.
-func removeJournal(dir string) error {
-	_ = SyncFolder(dir)
+func removeJournal(dir string, j *journal) error {
+	j.sync(dir)
 	if err := os.Remove(filepath.Join(dir, JournalName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -82,6 +124,43 @@ func (f journalFile) waits(ctx context.Context, dir string) (bool, error) {
 	return false, err
 }
 
+// journalAbove returns the folder that dir stands in if a journal there names
+// files in dir, else "".
+func journalAbove(ctx context.Context, dir string) (string, error) {
+	above, name := folderAbove(dir)
+	if above == "" {
+		return "", nil
+	}
+	j, err := readJournal(ctx, above)
+	if err != nil {
+		return "", journalFault(above, err)
+	}
+	if j == nil || !j.reaches(name) {
+		return "", nil
+	}
+	return above, nil
+}
+
+// folderAbove returns the folder that another stands in, and its name there; ""
+// for one that stands in none.
+func folderAbove(dir string) (above, name string) {
+	dir = filepath.Clean(dir)
+	if name = filepath.Base(dir); name == "." || name == ".." || isLink(dir) {
+		real, err := filepath.EvalSymlinks(dir)
+		if err == nil {
+			real, err = filepath.Abs(real)
+		}
+		if err != nil {
+			return "", ""
+		}
+		dir, name = real, filepath.Base(real)
+	}
+	if above = filepath.Dir(dir); above == dir {
+		return "", ""
+	}
+	return above, name
+}
+
 // Read reads a file of a set as its last run wrote it. A set that was
 // interrupted is finished first; where the folder cannot be written to, the
 // file is read from where it waits, up to most bytes. finished is told of files
@@ -89,10 +168,7 @@ func (f journalFile) waits(ctx context.Context, dir string) (bool, error) {
 func Read(ctx context.Context, path string, most int64, finished func(dir string, placed []string)) ([]byte, error) {
 	dir, name := filepath.Split(path)
 	dir = filepath.Clean(dir) // "." for none
-	placed, err := Finish(ctx, dir)
-	if err == nil {
-		finished(dir, placed)
-	}
+	err := Finish(ctx, dir, finished)
 	var known *Fault
 	switch {
 	case err == nil:
@@ -100,51 +176,34 @@ func Read(ctx context.Context, path string, most int64, finished func(dir string
 	case errors.As(err, &known) || ctx.Err() != nil:
 		return nil, err
 	}
-	j, err := readJournal(ctx, dir)
-	if err != nil {
-		return nil, journalFault(dir, err)
-	}
-	if j != nil { // else another program has finished it
-		for _, f := range j.Files {
-			if f.Name != name {
-				continue
-			}
-			waits, err := f.waits(ctx, dir)
-			if err != nil {
-				return nil, err
-			}
-			if waits {
-				path = filepath.Join(dir, f.Temp)
-			}
-		}
+	if path, err = waitingPlace(ctx, dir, name); err != nil {
+		return nil, err
 	}
 	return ReadFile(ctx, path, most)
 }
 
-// Temporary files are named after their file and have these ends; kept is what
-// Commit puts aside.
-const tempEnd, keptEnd = ".tmp", ".tmp.old"
-
-// clearLeftovers removes the temporary files of programs that were killed: the
-// folder is locked, so that they are no one's.
-func clearLeftovers(dir string) {
-	for _, end := range []string{tempEnd, keptEnd} {
-		left, _ := filepath.Glob(filepath.Join(escapeGlob(dir), ".*.*"+end))
-		for _, path := range left {
-			if tempName.MatchString(filepath.Base(path)) {
-				_ = os.Remove(path)
+// waitingPlace is where a file of a set stands, that cannot be put in place.
+func waitingPlace(ctx context.Context, dir, name string) (string, error) {
+	above, folder := folderAbove(dir)
+	for _, from := range []struct{ dir, name string }{{dir, name}, {above, path.Join(folder, name)}} {
+		if from.dir == "" {
+			continue
+		}
+		j, err := readJournal(ctx, from.dir)
+		if err != nil {
+			return "", journalFault(from.dir, err)
+		}
+		if j == nil { // another program has finished it
+			continue
+		}
+		for _, f := range j.Files {
+			if f.Name != from.name {
+				continue
+			}
+			if waits, err := f.waits(ctx, from.dir); waits || err != nil {
+				return filepath.Join(from.dir, f.Temp), err
 			}
 		}
 	}
-}
-
-// tempName is what os.CreateTemp makes of Create's pattern.
-var tempName = regexp.MustCompile(`^\..+\.[0-9]+\.tmp(\.old)?$`)
-
-// escapeGlob keeps Glob from reading a folder's name as a pattern.
-func escapeGlob(dir string) string {
-	if runtime.GOOS == "windows" {
-		return dir // there is no escaping; a name with brackets keeps its leftovers
-	}
-	return regexp.MustCompile(`[*?\[\\]`).ReplaceAllString(dir, `\$0`)
+	return filepath.Join(dir, name), nil
 }

@@ -12,6 +12,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -47,8 +48,8 @@ type journal struct {
 	Files  []journalFile `json:"files"`
 }
 
-// journalFile is a file of the set, in the journal's own folder: under Temp
-// until it is put in place, then under Name.
+// journalFile is a file of the set, in the journal's own folder or in one in
+// that, before the slash: under Temp until it is put in place, then under Name.
 type journalFile struct {
 	Name   string `json:"name"`
 	Temp   string `json:"temp"`
@@ -60,31 +61,52 @@ type journalFile struct {
 func newJournal(files []pendingFile) *journal {
 	j := &journal{About: journalAbout, Schema: journalSchema}
 	for _, f := range files {
-		j.Files = append(j.Files, journalFile{f.name, filepath.Base(f.temp), f.size, f.digest})
+		j.Files = append(j.Files, journalFile{f.name, f.temp, f.size, f.digest})
 	}
 	slices.SortFunc(j.Files, func(a, b journalFile) int { return cmp.Compare(a.Name, b.Name) })
 	return j
 }
 
-// write puts the journal into a folder, whole and on the disk.
-func (j *journal) write(dir string, move func(from, to string) error) (err error) {
+// writeJournal puts the set's journal into its folder, whole and on the disk.
+func (s *Set) writeJournal(j *journal) error {
 	data, err := json.MarshalIndent(j, "", "  ")
 	if err != nil {
 		return err
 	}
-	f, err := createTemp(dir, JournalName)
+	j.sync(s.dir) // what it names is there before it is
+	f, err := s.createTemp(s.folders["."], JournalName)
 	if err != nil {
 		return err
 	}
 	_, err = f.Write(append(data, '\n'))
 	if err = errors.Join(err, synced(f), f.Close()); err == nil {
-		err = move(f.Name(), filepath.Join(dir, JournalName))
+		err = s.move(f.Name(), filepath.Join(s.dir, JournalName))
 	}
 	if err != nil {
 		return errors.Join(err, os.Remove(f.Name()))
 	}
-	_ = SyncFolder(dir)
+	_ = SyncFolder(s.dir)
 	return nil
+}
+
+// folders are those in the journal's own that have files of the set.
+func (j *journal) folders() (list []string) {
+	for _, f := range j.Files {
+		if in := path.Dir(f.Name); in != "." && !slices.Contains(list, in) {
+			list = append(list, in)
+		}
+	}
+	return list
+}
+
+// reaches reports whether files of the set are in a folder of that name.
+func (j *journal) reaches(name string) bool { return slices.Contains(j.folders(), name) }
+
+// sync puts the names in all folders of the set on the disk.
+func (j *journal) sync(dir string) {
+	for _, in := range append(j.folders(), ".") {
+		_ = SyncFolder(filepath.Join(dir, in))
+	}
 }
 
 // readJournal reads a folder's journal, nil when there is none.
@@ -117,9 +139,9 @@ func decodeJournal(data []byte) (*journal, error) {
 	for _, f := range j.Files {
 		digest, err := hex.DecodeString(f.SHA256)
 		switch {
-		case !plainName(f.Name) || seen[strings.ToLower(f.Name)]:
-			return nil, fmt.Errorf("must name each file once and in its own folder, got %q", f.Name)
-		case !tempName.MatchString(f.Temp) || !plainName(f.Temp[1:]) || !strings.HasPrefix(f.Temp, "."+f.Name+"."):
+		case !plainPath(f.Name) || seen[strings.ToLower(f.Name)]:
+			return nil, fmt.Errorf("must name each file once and in its own folder or one in that, got %q", f.Name)
+		case nameOf(f.Temp) != f.Name:
 			return nil, fmt.Errorf("must name the temporary file of %s, got %q", f.Name, f.Temp)
 		case f.Size < 0 || f.Size > maxSetBytes || err != nil || len(digest) != sha256.Size:
 			return nil, fmt.Errorf("must have size and SHA-256 of %s, got %d and %q", f.Name, f.Size, f.SHA256)
@@ -127,6 +149,13 @@ func decodeJournal(data []byte) (*journal, error) {
 		seen[strings.ToLower(f.Name)] = true
 	}
 	return j, nil
+}
+
+// plainPath reports whether a name is that of a file in a folder, or in a folder
+// in that.
+func plainPath(name string) bool {
+	dir, base := path.Split(name)
+	return plainName(base) && (dir == "" || plainName(dir[:len(dir)-1]))
 }
 
 // plainName reports whether a name is that of a file in a folder, on any

@@ -25,7 +25,7 @@ func Probe(folder string) error {
 		}
 		there = filepath.Dir(there)
 	}
-	f, err := createTemp(there, "probe")
+	f, err := os.CreateTemp(there, ".halfpour-probe.*"+tempEnd)
 	if err != nil {
 		return WriteFault(folder, "", err)
 	}

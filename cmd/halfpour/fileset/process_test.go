@@ -26,7 +26,7 @@ func TestMain(m *testing.M) {
 	case "writer":
 		playWriter(os.Args[1], os.Args[2])
 	case "stopper":
-		playStopper(os.Args[1], os.Args[2], os.Args[3])
+		playStopper(os.Args[1], os.Args[2], os.Args[3], os.Args[4:])
 	default:
 		os.Exit(m.Run())
 	}
@@ -39,10 +39,12 @@ func played(what string, args ...string) *exec.Cmd {
 	return cmd
 }
 
-// setNames are the files of the sets that writers write, as a build's.
+// setNames are the files of the sets that writers write, as a build's; those of
+// another size are in a folder.
 var setNames = []string{
 	"left.stl", "right.stl", "frames.3mf", "pour-sheet.pdf", "desk-sheet.pdf", planFile,
 	"left.png", "right.png", "left-rubber.png", "right-rubber.png", "closed-mold.png", "mold.html",
+	"small/left.stl", "small/" + planFile,
 }
 
 const planFile = "plan.json"
@@ -124,14 +126,14 @@ func setIn(t *testing.T, dir string) string {
 // hidden returns what in a folder is none of the sets' files, the journal too.
 func hidden(t *testing.T, dir string) (list []string) {
 	t.Helper()
-	entries, err := os.ReadDir(dir)
+	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
+		if err == nil && path != dir && (strings.HasPrefix(e.Name(), ".") || e.Name() == JournalName) {
+			list = append(list, path)
+		}
+		return err
+	})
 	if err != nil {
 		t.Fatal(err)
-	}
-	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), ".") || e.Name() == JournalName {
-			list = append(list, e.Name())
-		}
 	}
 	return list
 }
@@ -164,7 +166,11 @@ func TestKilledWriters(t *testing.T) {
 		if i%2 == 0 { // half of them are found by another program that writes
 			continue
 		}
-		line, err := Read(context.Background(), filepath.Join(dir, planFile), 1<<20, func(string, []string) {})
+		read := filepath.Join(dir, planFile)
+		if i%4 == 1 {
+			read = filepath.Join(dir, "small", planFile)
+		}
+		line, err := Read(context.Background(), read, 1<<20, nobody)
 		if whole := setIn(t, dir); err != nil || whole == "" || !strings.HasPrefix(string(line), whole) {
 			t.Fatalf("kill %d: a command sees files of two sets, or none: %v", i, err)
 		}
@@ -264,7 +270,7 @@ func TestWriterWaits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if first.lock == nil {
+	if first.folders["."].lock == nil {
 		t.Skip("there are no locks here")
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), 50*time.Millisecond)

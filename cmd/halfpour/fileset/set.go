@@ -11,75 +11,87 @@ import (
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"path"
 	"path/filepath"
+	"slices"
 	"sync"
 	"syscall"
 )
 
-// Set is a folder's new files, put in place all together or not at all.
-// Each is written beside its place under a temporary name; Commit renames
-// them. Create may be called from several goroutines.
+// Set is new files of a folder and of folders in it, put in place all together
+// or not at all. Each is written beside its place under a temporary name; Commit
+// renames them. Create may be called from several goroutines.
 //
 // A program that is killed leaves each file as it was or as it should be. If
 // it was renaming, the folder's journal says what is still to be renamed, and
-// the next command that looks into the folder does it (finish.go).
+// the next command that looks into one of the folders does it (finish.go).
 type Set struct {
-	dir        string
-	made       string                      // the topmost folder that did not exist before, "" for none
-	lock       *os.File                    // keeps other programs' sets out; nil where there are no locks
-	unfinished *journal                    // of an earlier program's set that cannot be finished, nil when it cannot be read
-	broken     error                       // why a set of an earlier program cannot be finished; nil when there is none
-	move       func(from, to string) error // os.Rename, but in tests
-	link       func(old, new string) error // os.Link, but in tests
+	dir  string
+	move func(from, to string) error // os.Rename, but in tests
+	link func(old, new string) error // os.Link, but in tests
 
-	mu    sync.Mutex
-	files []pendingFile
+	mu      sync.Mutex
+	folders map[string]*folder // by their names in dir, "." for that itself
+	files   []pendingFile
 }
 
 type pendingFile struct {
-	name   string
-	temp   string // path
+	name   string // in the set's folder, with slashes
+	temp   string // likewise
 	size   int64
 	digest string // SHA-256 in hex
 }
 
-// New makes the folder if need be and waits for other programs that
-// write a set into it. Discard must be called in the end.
+// New makes the folder if need be and waits for other programs that write a set
+// into it. Discard must be called in the end.
 func New(ctx context.Context, dir string) (*Set, error) {
-	s := &Set{dir: dir, made: topmostMissing(dir), move: os.Rename, link: os.Link}
-	var err error
-	if s.lock, err = lockFolder(ctx, dir); err != nil {
-		s.Discard()
+	s := &Set{dir: dir, move: os.Rename, link: os.Link, folders: map[string]*folder{}}
+	if _, err := s.hold(ctx, "."); err != nil {
 		return nil, s.fault("", err)
-	}
-	if _, s.broken = finishLocked(ctx, dir); s.broken != nil {
-		s.unfinished, err = readJournal(ctx, dir)
-		if ctx.Err() != nil {
-			s.Discard()
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			s.broken = journalFault(dir, err)
-		}
-	}
-	if s.lock != nil && s.broken == nil {
-		clearLeftovers(dir)
 	}
 	return s, nil
 }
 
-// topmostMissing returns the first folder on the way to dir that is not there.
-func topmostMissing(dir string) string {
-	missing := ""
-	for dir = filepath.Clean(dir); ; dir = filepath.Dir(dir) {
-		if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) || dir == filepath.Dir(dir) {
-			return missing
-		}
-		missing = dir
+// hold returns a folder of the set's, held from the first time on.
+func (s *Set) hold(ctx context.Context, name string) (*folder, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if f := s.folders[name]; f != nil {
+		return f, nil
 	}
+	f, err := s.holdNew(ctx, name)
+	if err == nil {
+		s.folders[name] = f
+	}
+	return f, err
 }
 
-// Create writes a file under a temporary name.
+func (s *Set) holdNew(ctx context.Context, name string) (*folder, error) {
+	root := s.folders["."]
+	if root != nil && root.broken != nil {
+		// Files of the broken set wait there: nothing is finished or removed
+		// before this set replaces them.
+		dir := filepath.Join(s.dir, name)
+		f := &folder{dir: dir, made: topmostMissing(dir)}
+		var err error
+		if f.lock, err = lockFolder(ctx, dir); err != nil {
+			f.release()
+			return nil, err
+		}
+		if f.unfinished, err = readJournal(ctx, dir); f.unfinished != nil || err != nil {
+			f.broken = root.broken
+		}
+		return f, nil
+	}
+	f, err := holdFolder(ctx, filepath.Join(s.dir, name))
+	if err == nil && f.broken == nil {
+		clearLeftovers(f.dir, f.lock)
+	}
+	return f, err
+}
+
+// Create writes a file under a temporary name. The name may have one folder
+// before it, with a slash, which is made if need be.
 func (s *Set) Create(ctx context.Context, name string, write func(io.Writer) error) error {
 	if err := s.writeTemp(ctx, name, write); err != nil {
 		return s.fault(name, err)
@@ -88,13 +100,17 @@ func (s *Set) Create(ctx context.Context, name string, write func(io.Writer) err
 }
 
 func (s *Set) writeTemp(ctx context.Context, name string, write func(io.Writer) error) (err error) {
-	f, err := createTemp(s.dir, name)
+	in, err := s.hold(ctx, path.Dir(name))
+	if err != nil {
+		return err
+	}
+	f, err := s.createTemp(in, name)
 	if err != nil {
 		return err
 	}
 	s.mu.Lock()
 	i := len(s.files)
-	s.files = append(s.files, pendingFile{name: name, temp: f.Name()})
+	s.files = append(s.files, pendingFile{name: name, temp: path.Join(path.Dir(name), filepath.Base(f.Name()))})
 	s.mu.Unlock()
 	defer func() { err = errors.Join(err, f.Close()) }()
 	sum := sha256.New()
@@ -115,20 +131,33 @@ func (s *Set) writeTemp(ctx context.Context, name string, write func(io.Writer) 
 	return synced(f)
 }
 
-// New files and folders may be read by whom the system lets: its umask is taken
-// from these.
-const newFileMode, newFolderMode = 0o666, 0o777
-
-// createTemp makes the temporary file of a name. os.CreateTemp would make it for
-// its owner alone, whatever the umask, and some disks refuse to change that.
-func createTemp(dir, name string) (*os.File, error) {
+// createTemp makes the temporary file of a name in a folder of the set, and lists
+// it before. os.CreateTemp would make it for its owner alone, whatever the umask,
+// and some disks refuse to change that.
+func (s *Set) createTemp(in *folder, name string) (*os.File, error) {
 	for {
-		temp := fmt.Sprintf(".%s.%d%s", name, rand.Uint32(), tempEnd)
-		f, err := os.OpenFile(filepath.Join(dir, temp), os.O_RDWR|os.O_CREATE|os.O_EXCL, newFileMode)
+		temp := fmt.Sprintf(".%s.%d%s", path.Base(name), rand.Uint32(), tempEnd)
+		if err := s.list(path.Join(path.Dir(name), temp)); err != nil {
+			return nil, err
+		}
+		f, err := os.OpenFile(filepath.Join(in.dir, temp), os.O_RDWR|os.O_CREATE|os.O_EXCL, newFileMode)
 		if !errors.Is(err, fs.ErrExist) {
 			return f, err
 		}
 	}
+}
+
+// list adds a temporary file to those that the next program removes if this one
+// is killed.
+func (s *Set) list(temp string) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	lock := s.folders["."].lock
+	if lock == nil {
+		return nil
+	}
+	_, err := io.WriteString(lock, temp+"\n")
+	return err
 }
 
 // synced puts a file on the disk, where that can be asked for.
@@ -162,23 +191,38 @@ func (s *Set) Sizes() map[string]int64 {
 	return out
 }
 
+// place is where a name of the set leads.
+func (s *Set) place(name string) string { return filepath.Join(s.dir, filepath.FromSlash(name)) }
+
 // Discard removes what was not committed, and the folders made for it when
 // they are empty, and lets other programs in. After Commit it does the last
 // only.
 func (s *Set) Discard() {
 	for _, f := range s.files {
-		_ = os.Remove(f.temp)
+		_ = os.Remove(s.place(f.temp))
 	}
 	s.files = nil
-	unlockFolder(s.lock)
-	s.lock = nil
-	if s.made == "" {
-		return
+	for _, name := range s.folderNames() {
+		s.folders[name].release()
 	}
-	for dir := filepath.Clean(s.dir); ; dir = filepath.Dir(dir) {
-		if os.Remove(dir) != nil || dir == s.made {
-			break
-		}
+	clear(s.folders)
+}
+
+// folderNames are those of the set's folders, its own last.
+func (s *Set) folderNames() []string {
+	var list []string
+	for name := range s.folders {
+		list = append(list, name)
 	}
-	s.made = ""
+	slices.Sort(list)
+	slices.Reverse(list) // "." is before all that are not hidden
+	return list
+}
+
+// keepFolders has the folders stay that were made.
+func (s *Set) keepFolders() {
+	s.files = nil
+	for _, f := range s.folders {
+		f.made = ""
+	}
 }

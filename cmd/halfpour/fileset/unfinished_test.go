@@ -39,10 +39,13 @@ func stopping(fail, kill int) func(from, to string) error {
 
 const never = 1 << 30
 
-func playStopper(dir, fail, kill string) {
+func playStopper(dir, fail, kill string, names []string) {
 	f, _ := strconv.Atoi(fail)
 	k, _ := strconv.Atoi(kill)
-	if err := writeSetBy(dir, "new\n", func(s *Set) { s.move = stopping(f, k) }, setNames...); err != nil {
+	if len(names) == 0 {
+		names = setNames
+	}
+	if err := writeSetBy(dir, "new\n", func(s *Set) { s.move = stopping(f, k) }, names...); err != nil {
 		_, _ = io.WriteString(os.Stderr, err.Error())
 	}
 }
@@ -63,11 +66,7 @@ func interrupted(t *testing.T, fail, kill int) string {
 
 func readPlanFile(dir string) (string, string, error) {
 	said := ""
-	data, err := Read(context.Background(), filepath.Join(dir, planFile), 1<<20, func(dir string, placed []string) {
-		if len(placed) > 0 {
-			said = dir
-		}
-	})
+	data, err := Read(context.Background(), filepath.Join(dir, planFile), 1<<20, func(dir string, _ []string) { said = dir })
 	line, _, _ := strings.Cut(string(data), "\n")
 	return line + "\n", said, err
 }
@@ -118,8 +117,10 @@ func TestKilledAtEachRenaming(t *testing.T) {
 				t.Fatal(err)
 			}
 			before := tree(t, dir)
-			if line, _, err := readPlanFile(dir); err != nil || line != s.want {
-				t.Errorf("without a right to write: %q, %v", line, err)
+			for _, in := range []string{dir, filepath.Join(dir, "small")} {
+				if line, _, err := readPlanFile(in); err != nil || line != s.want {
+					t.Errorf("without a right to write, in %s: %q, %v", in, line, err)
+				}
 			}
 			sameTree(t, dir, before)
 		})
@@ -209,7 +210,7 @@ func TestBrokenJournal(t *testing.T) {
 	waiting := func(do func(path string) error) func(t *testing.T, dir string) {
 		return func(t *testing.T, dir string) {
 			list, err := filepath.Glob(filepath.Join(dir, ".*.tmp"))
-			if err != nil || len(list) != len(setNames)+1-half {
+			if err != nil || len(list) != len(setNames)-2+1-half { // two are in a folder
 				t.Fatalf("%v, %v", list, err)
 			}
 			if err := do(list[len(list)-1]); err != nil {
@@ -240,9 +241,9 @@ func TestBrokenJournal(t *testing.T) {
 		{"a waiting file is a folder", waiting(func(p string) error { return errors.Join(os.Remove(p), os.Mkdir(p, 0o755)) }), "right.stl" + changed, false},
 		{"a placed file has other bytes", placed(flipByte), "closed-mold.png" + changed, false},
 		{"a placed file is missing", placed(os.Remove), "closed-mold.png" + changed, false},
-		{"out of the folder", edit(`"name": "right.stl"`, `"name": "../right.stl"`), `must name each file once and in its own folder, got "../right.stl"`, true},
-		{"out of the folder, elsewhere", edit(`"name": "right.stl"`, `"name": "C:\\right.stl"`), `must name each file once and in its own folder, got "C:\\right.stl"`, true},
-		{"a name twice", edit(`"name": "right.stl"`, `"name": "LEFT.stl"`), `must name each file once and in its own folder, got "LEFT.stl"`, true},
+		{"out of the folder", edit(`"name": "right.stl"`, `"name": "../right.stl"`), `must name each file once and in its own folder or one in that, got "../right.stl"`, true},
+		{"out of the folder, elsewhere", edit(`"name": "right.stl"`, `"name": "C:\\right.stl"`), `must name each file once and in its own folder or one in that, got "C:\\right.stl"`, true},
+		{"a name twice", edit(`"name": "right.stl"`, `"name": "LEFT.stl"`), `must name each file once and in its own folder or one in that, got "LEFT.stl"`, true},
 		{"its own name", edit(`"name": "right.stl"`, `"name": "`+JournalName+`"`), `got "` + JournalName + `"`, true},
 		{"another temporary name", edit(`"temp": ".right.stl.`, `"temp": ".../left.stl.`), `must name the temporary file of right.stl, got ".../left.stl.`, true},
 		{"another size", edit(`"bytes": 4000`, `"bytes": 4001`), "closed-mold.png" + changed, false},
@@ -332,4 +333,93 @@ func TestStaleJournal(t *testing.T) {
 	if rest := hidden(t, dir); len(rest) > 0 {
 		t.Errorf("left behind: %v", rest)
 	}
+}
+
+// What a killed program has left in one of its set's folders is finished by
+// whoever looks into that folder, or writes there.
+func TestFolderOfAKilledSet(t *testing.T) {
+	for _, n := range []int{1, 7, len(setNames) - 1, len(setNames), len(setNames) + 1} {
+		dir := interrupted(t, never, n)
+		small := filepath.Join(dir, "small")
+		if line, _, err := readPlanFile(small); err != nil || line != "new\n" || setIn(t, dir) != "new\n" {
+			t.Errorf("killed at %d, a reader in the folder has %q, %v, and leaves %q", n, line, err, setIn(t, dir))
+		}
+		dir = interrupted(t, never, n)
+		small = filepath.Join(dir, "small")
+		if err := writeSetBy(small, "later\n", asItIs, "left.stl", planFile); err != nil {
+			t.Error(err)
+		}
+		if got := lineOf(t, filepath.Join(dir, "left.stl")) + lineOf(t, filepath.Join(small, "left.stl")); got != "new\nlater\n" {
+			t.Errorf("killed at %d, a writer in the folder leaves %q", n, got)
+		}
+	}
+}
+
+// A set of several folders replaces what another has left in one of them.
+func TestSetOverAKilledOneInItsFolder(t *testing.T) {
+	for _, spoilt := range []bool{false, true} {
+		root := t.TempDir()
+		small := filepath.Join(root, "small")
+		if err := os.Mkdir(small, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if out, _ := played("stopper", small, strconv.Itoa(never), "2", "left.stl", planFile).CombinedOutput(); len(out) > 0 {
+			t.Fatalf("it was not killed: %s", out)
+		}
+		if spoilt {
+			if err := os.Remove(filepath.Join(small, "left.stl")); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := writeSet(root, "later\n"); err != nil {
+			t.Fatal(err)
+		}
+		for range 2 {
+			if line, _, err := readPlanFile(small); err != nil || line != "later\n" || setIn(t, root) != "later\n" {
+				t.Errorf("spoilt %v: %q, %v, %q", spoilt, line, err, setIn(t, root))
+			}
+		}
+		if rest := hidden(t, root); len(rest) > 0 {
+			t.Errorf("left behind: %v", rest)
+		}
+	}
+}
+
+// What only looks like a temporary file is another program's, and stays.
+func TestOthersFilesStay(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{".settings.json.4711.tmp", ".left.stl.12.tmp.old", ".halfpour.1.tmp"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("mine"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := tree(t, dir)
+	if out, _ := played("stopper", dir, strconv.Itoa(never), "0").CombinedOutput(); len(out) > 0 {
+		t.Fatalf("it was not killed: %s", out)
+	}
+	// Its list may lead nowhere else.
+	lock, err := os.OpenFile(filepath.Join(dir, folderLock), os.O_WRONLY|os.O_APPEND, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	outside := filepath.Join(filepath.Dir(dir), ".x.1.tmp")
+	if err := os.WriteFile(outside, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := lock.WriteString("../.x.1.tmp\n" + outside + "\n.settings.json\n"); err != nil {
+		t.Fatal(err)
+	}
+	lock.Close()
+	if set, err := New(context.Background(), dir); err != nil {
+		t.Error(err)
+	} else {
+		set.Discard()
+	}
+	if _, err := os.Stat(outside); err != nil {
+		t.Error(err)
+	}
+	if err := os.RemoveAll(filepath.Join(dir, "small")); err != nil {
+		t.Fatal(err)
+	}
+	sameTree(t, dir, before)
 }
