@@ -35,7 +35,7 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 	if opt.OneByOne {
 		group.SetLimit(1)
 	}
-	for i, half := range []Half{m.Left, m.Right} {
+	for i, half := range m.Halves() {
 		start := func(step string) {
 			if opt.Progress != nil {
 				opt.Progress(half.Name, step)
@@ -69,4 +69,28 @@ func finerOnce(tolerance float64, make func(meshed float64) error) error {
 		return make(tolerance / 2)
 	}
 	return err
+}
+
+// Halves are the left half and the right one.
+func (m *Mold) Halves() [2]Half { return [2]Half{m.Left, m.Right} }
+
+// rubberTolerance is how true a rubber half is meshed where its frame's mesh
+// cannot stand for it, mm.
+const rubberTolerance = 0.1
+
+// RubberMeshes returns the surfaces of the cured halves as they lie in their
+// frames: taken from the frames' meshes, which come from MakeFrames; under a seal
+// coat, where those stand back from the rubber, meshed by themselves.
+func (m *Mold) RubberMeshes(ctx context.Context, frames [2]*geom.TriMesh) (rubber [2]*geom.TriMesh, err error) {
+	for i, half := range m.Halves() {
+		if m.Spec.Finish.SealCoat > 0 {
+			rubber[i], err = geom.Mesh(ctx, half.Rubber(), geom.MeshOptions{Tolerance: rubberTolerance})
+		} else {
+			rubber[i], err = half.RubberMesh(frames[i])
+		}
+		if err != nil {
+			return rubber, err
+		}
+	}
+	return rubber, nil
 }

@@ -11,14 +11,14 @@ import (
 	"halfpour/pourplan"
 )
 
-// accountPath is the account of the castings in the job's mold, beside the
+// accountOf is the account of the castings in the job's mold, beside the
 // job; each size has its own.
-func (w *work) accountPath() string {
-	name := w.name()
-	if w.sizeFolder != "" {
-		name += "-" + w.sizeFolder
+func (f *jobFile) accountOf(m pourplan.Mold) string {
+	name := f.name()
+	if m.Folder != "" {
+		name += "-" + m.Folder
 	}
-	return filepath.Join(w.folder(), name+"-castings.csv")
+	return filepath.Join(f.folder(), name+"-castings.csv")
 }
 
 // readAccountFile reads an account; one that does not exist is empty.

@@ -12,8 +12,7 @@ import (
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
-	"halfpour/moldbox"
-	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 	"halfpour/pourplan/page"
 	"halfpour/pourplan/sheet"
 )
@@ -88,162 +87,76 @@ func (o buildOptions) check(c *cli.Context) error {
 
 var papers = map[string]sheet.Paper{"a4": sheet.A4, "letter": sheet.Letter}
 
-// product is a job that is built and proved, ready to be written.
+// product is a mold that is made and proved, ready to be written.
 type product struct {
-	*work
-	measured moldbox.Measured
-	plan     *pourplan.Plan
-	frames   [2]*geom.TriMesh // left, right, as their files hold them
-	rubber   [2]*geom.TriMesh // the rubber halves in their frames, for the pictures
-	proof    moldbox.Proof
-	drawings []pourplan.Drawing
-	paper    sheet.Paper
-	folder   string
-	effort   effort
-	sizes    []page.Size // of the job, for the page; nil when it is of one mold
+	*making.Mold
+	paper  sheet.Paper
+	folder string
+	effort effort
+	sizes  []page.Size // of the job, for the page; nil when it is of one mold
 
 	modelOnce sync.Once // pageModel
 	model     *page.Model
 	modelErr  error
 }
 
-// halves are the mold's, in the order of product.frames.
-func (w *work) halves() [2]moldbox.Half { return [2]moldbox.Half{w.mold.Left, w.mold.Right} }
-
-// build carries out "halfpour build".
+// build carries out "halfpour build": a folder for each size, whole or not at
+// all, and none before all molds are made and proved.
 func build(ctx context.Context, t *terminal, path string, opt buildOptions) error {
-	w, err := readWork(ctx, t, path)
+	f, err := readJobFile(ctx, t, path)
 	if err != nil {
 		return err
 	}
-	w.weighed = opt.weighed
-	if len(w.job.Size) > 0 {
-		return buildSizes(ctx, t, w, opt)
+	run, err := f.newRun(ctx, opt.weighed)
+	if err != nil {
+		return err
+	}
+	if err := f.protect(opt.out); err != nil {
+		return err
 	}
 	bar := newProgress(t)
-	var p *product
-	if err = w.openFor(ctx, bar.part(readShare), opt); err == nil {
-		p, err = makeProduct(ctx, bar.part, w, w.outputFolder(opt.out), opt)
+	defer bar.clear()
+	if err := run.Make(ctx, making.Options{Tolerance: opt.coarse, Anyway: opt.anyway, Progress: bar.ofBuild(run, opt.coarse)}); err != nil {
+		return f.fault(err)
 	}
-	var files []writtenFile
-	if err == nil {
-		files, err = p.write(ctx, bar.part)
-	}
-	bar.clear()
+	products := f.products(run, opt)
+	wrote, err := writeAll(ctx, bar, products, run.List, f.outputFolder(opt.out))
 	if err != nil {
 		return err
 	}
-	t.sayChanged(w)
-	return p.report(t, files)
+	bar.clear()
+	t.sayChanged(f)
+	return f.report(t, run, products, wrote)
 }
 
-// partOf adds a job that is a share of all there is to do, and returns how it
-// reports: progress.part, or a share of that.
-type partOf func(share float64) func(stage string, done float64)
-
-// openFor opens the work for a build; findings that say stop are an error
-// unless it goes on anyway.
-func (w *work) openFor(ctx context.Context, report func(string, float64), opt buildOptions) error {
-	report("reading", 0)
-	if err := w.open(ctx); err != nil {
-		return err
+// newRun is a run of the job; with weighed, of the fill factors that its
+// accounts tell.
+func (f *jobFile) newRun(ctx context.Context, weighed bool) (*making.Run, error) {
+	run := making.New(f.job, f.readHead)
+	if weighed {
+		return run, f.useWeights(ctx, run)
 	}
-	report("reading", 1)
-	if opt.anyway {
-		return nil
-	}
-	return w.stopError(false)
+	return run, nil
 }
 
-// makeProduct does all of an opened work but writing.
-func makeProduct(ctx context.Context, part partOf, w *work, folder string, opt buildOptions) (*product, error) {
-	tolerance := float64(w.job.Output.Tolerance)
-	if opt.coarse > 0 {
-		tolerance = opt.coarse
-	}
-	var err error
-	p := &product{work: w, paper: papers[w.job.Output.Paper], folder: folder, effort: effort{len(w.mold.Cavities), w.facets(), tolerance}}
-	report := part(p.effort.shares().measure)
-	start := func(step string) { report(step, measureSteps[step]) }
-	start("measuring")
-	if opt.paper != "" {
-		p.paper = papers[opt.paper]
-	}
-	if err := w.fitsMemory(); err != nil {
-		return nil, err
-	}
-	if err := p.protectInputs(); err != nil {
-		return nil, err
-	}
-	if err := fileset.Probe(p.folder); err != nil {
-		return nil, err
-	}
-	if p.measured, err = w.mold.Measure(ctx, rubberShare, w.cavityHeads()); err != nil {
-		return nil, err
-	}
-	start("adding up")
-	if p.proof.Whole, err = w.mold.ProveWhole(ctx, p.measured.Left.Rubber, p.measured.Right.Rubber); err != nil {
-		return nil, err
-	}
-	start("cutting the drawings")
-	if p.drawings, err = pourplan.Draw(ctx, w.mold); err != nil {
-		return nil, err
-	}
-	start("drawn")
-	if err := p.makeFrames(ctx, part, tolerance); err != nil {
-		return nil, w.blameCrossed(err)
-	}
-	if err := p.makeRubber(ctx); err != nil {
-		return nil, err
-	}
-	p.measured.Left.Mesh, p.measured.Right.Mesh = &p.proof.Left, &p.proof.Right
-	p.plan, err = w.newPlan(p.measured)
-	return p, err
-}
-
-// makeFrames meshes and proves both frames.
-func (p *product) makeFrames(ctx context.Context, part partOf, tolerance float64) error {
-	report := map[string]func(string, float64){}
-	for _, half := range p.halves() {
-		report[half.Name] = part(p.effort.shares().frame)
-	}
-	frames, err := p.mold.MakeFrames(ctx, moldbox.FrameOptions{
-		Tolerance: tolerance, Heads: p.cavityHeads(), OneByOne: p.facets() > largeMold,
-		Progress: func(half, step string) { report[half](half+" frame: "+step, frameSteps[step]) },
-	})
-	p.proof.Left, p.proof.Right = frames[0].Proof, frames[1].Proof
-	p.frames = [2]*geom.TriMesh{frames[0].Mesh, frames[1].Mesh}
-	return err
-}
-
-// outputFolder is where the files go: as asked, as the job says, or a folder
-// named after the job beside it.
-func (w *work) outputFolder(asked string) string {
-	switch folder := filepath.FromSlash(w.job.Output.Folder); {
-	case asked != "":
-		return asked
-	case folder != "":
-		return filepath.Join(w.folder(), folder)
-	}
-	return filepath.Join(w.folder(), w.name()+"-out")
-}
-
-// protectInputs refuses to write over what the job is made of.
-func (p *product) protectInputs() error {
-	inputs := []string{p.path}
-	for _, c := range p.job.Placed() {
-		inputs = append(inputs, p.heads[c.Head.File].Name)
-	}
-	for _, f := range outputs {
-		place := filepath.Join(p.folder, f.name)
-		there, err := os.Stat(place)
-		if err != nil {
-			continue
-		}
-		for _, in := range inputs {
-			if info, err := os.Stat(in); err == nil && os.SameFile(info, there) {
-				return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
+// protect refuses to write over what the job is made of, and into folders that
+// take no files.
+func (f *jobFile) protect(asked string) error {
+	for _, folder := range f.outputFolders(asked) {
+		for _, name := range outputs {
+			place := filepath.Join(folder, name.name)
+			there, err := os.Stat(place)
+			if err != nil {
+				continue
 			}
+			for _, in := range f.files() {
+				if info, err := os.Stat(in); err == nil && os.SameFile(info, there) {
+					return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
+				}
+			}
+		}
+		if err := fileset.Probe(folder); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -11,47 +11,66 @@ import (
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // planFile is the plan in a build's folder.
 const planFile = "plan.json"
 
-// oneMold narrows a job with sizes to the mold of one; a job of one mold takes
-// no name.
-func (w *work) oneMold(size string) error {
-	if len(w.job.Size) == 0 {
+// moldFile is one mold of a job file.
+type moldFile struct {
+	*jobFile
+	pourplan.Mold
+}
+
+// oneMold is the mold of one size; a job of one mold takes no name.
+func (f *jobFile) oneMold(size string) (*moldFile, error) {
+	molds := f.job.Molds()
+	if len(f.job.Size) == 0 {
 		if size != "" {
-			return usageError(fmt.Sprintf("%s has no sizes, got --size %q", w.path, size))
+			return nil, usageError(fmt.Sprintf("%s has no sizes, got --size %q", f.path, size))
 		}
-		return nil
+		return &moldFile{f, molds[0]}, nil
 	}
 	var names []string
-	for _, m := range w.job.Molds() {
+	for _, m := range molds {
 		if m.Name == size {
-			w.job, w.size, w.sizeFolder = m.Job, m.Name, m.Folder
-			return nil
+			return &moldFile{f, m}, nil
 		}
 		names = append(names, m.Name)
 	}
 	if size == "" {
-		return usageError(fmt.Sprintf("%s has sizes: say which with --size", w.path), "its sizes: "+strings.Join(names, ", "))
+		return nil, usageError(fmt.Sprintf("%s has sizes: say which with --size", f.path), "its sizes: "+strings.Join(names, ", "))
 	}
 	hint := "its sizes: " + strings.Join(names, ", ")
 	if near := pourplan.Nearest(size, names); near != "" {
 		hint = "did you mean --size \"" + near + "\"?"
 	}
-	return usageError(fmt.Sprintf("%s has no size %q", w.path, size), hint)
+	return nil, usageError(fmt.Sprintf("%s has no size %q", f.path, size), hint)
 }
 
+// newRun is a run of the mold alone.
+func (f *moldFile) newRun(ctx context.Context, weighed bool) (*making.Run, error) {
+	run := making.New(f.Job, f.readHead)
+	run.Molds[0].Mold = f.Mold
+	if weighed {
+		return run, f.useWeights(ctx, run)
+	}
+	return run, nil
+}
+
+// accountPath is the account of the castings in the mold.
+func (f *moldFile) accountPath() string { return f.accountOf(f.Mold) }
+
 // builtPlanPath is where a build puts the mold's plan.
-func (w *work) builtPlanPath() string {
-	return filepath.Join(w.outputFolder(""), w.sizeFolder, planFile)
+func (f *moldFile) builtPlanPath() string {
+	return filepath.Join(f.outputFolder(""), f.Folder, planFile)
 }
 
 // builtPlan reads the plan of the mold's last build, from its output folder.
 // There is none when both results are nil.
-func (w *work) builtPlan(ctx context.Context, t *terminal) (*pourplan.Plan, error) {
-	p, err := readPlan(ctx, t, w.builtPlanPath())
+func (f *moldFile) builtPlan(ctx context.Context, t *terminal) (*pourplan.Plan, error) {
+	p, err := readPlan(ctx, t, f.builtPlanPath())
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}

@@ -5,13 +5,9 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
-
-// checkShare is how well check measures the rubber; build measures to
-// rubberShare.
-const checkShare = 1e-2
 
 func checkCommand(t *terminal) *cli.Command {
 	return &cli.Command{
@@ -31,71 +27,49 @@ one buying list.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			w, err := readWork(c.Context, t, c.Args().First())
-			if err != nil {
-				return err
-			}
-			w.weighed = c.Bool("weighed")
-			if len(w.job.Size) > 0 {
-				return checkSizes(c.Context, t, w)
-			}
-			bar := newProgress(t)
-			plan, err := w.check(c.Context, bar.part(1))
-			bar.clear()
-			if err != nil {
-				return err
-			}
-			if t.json {
-				if err := writeJSON(t, checkReport{Schema: reportSchema, Job: w.path, Plan: plan}); err != nil {
-					return err
-				}
-			}
-			w.sayPlan(t, plan, checkShare)
-			w.sayNotes(t, plan)
-			return w.stopError(t.json || !t.quiet)
+			return check(c.Context, t, c.Args().First(), c.Bool("weighed"))
 		},
 	}
 }
 
-// check builds the mold's solids and measures them roughly.
-func (w *work) check(ctx context.Context, report func(string, float64)) (*pourplan.Plan, error) {
-	return w.checkTo(ctx, checkShare, report)
-}
-
-// checkTo builds the mold's solids and measures the rubber to a share of it.
-func (w *work) checkTo(ctx context.Context, share float64, report func(string, float64)) (*pourplan.Plan, error) {
-	report("reading and laying out", 0)
-	if err := w.open(ctx); err != nil {
-		return nil, err
-	}
-	report("measuring rubber", 0.85)
-	v, err := w.mold.Measure(ctx, share, w.cavityHeads())
+// check carries out "halfpour check".
+func check(ctx context.Context, t *terminal, path string, weighed bool) error {
+	f, err := readJobFile(ctx, t, path)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	if err := w.measurePlastic(ctx, &v); err != nil {
-		return nil, err
+	run, err := f.newRun(ctx, weighed)
+	if err != nil {
+		return err
 	}
-	plan, err := w.newPlan(v)
-	report("measured", 1)
-	return plan, err
+	bar := newProgress(t)
+	err = run.Check(ctx, making.CheckShare, bar.ofCheck(run, 1))
+	bar.clear()
+	if err != nil {
+		return f.fault(err)
+	}
+	if t.json {
+		if err := writeJSON(t, f.checkReport(run)); err != nil {
+			return err
+		}
+	}
+	if m := run.Molds[0]; run.List == nil {
+		f.sayPlan(t, m.Plan, making.CheckShare)
+		sayNotes(t, m)
+	} else {
+		f.sayTable(t, run)
+		sayList(t, run.List)
+		sayAllNotes(t, run)
+	}
+	return f.stopFault(run.Molds, t.json || !t.quiet)
 }
 
-// rubberShare is how well a build measures the rubber, which is bought by it.
-const rubberShare = 1e-4
-
-// measurePlastic adds the volume of the frames, if the job has a price for it.
-func (w *work) measurePlastic(ctx context.Context, in *moldbox.Measured) error {
-	if w.job.Cost.Plastic == nil {
-		return nil
+// checkReport is the document that "check --json" prints.
+func (f *jobFile) checkReport(run *making.Run) any {
+	if run.List == nil {
+		return checkReport{Schema: reportSchema, Job: f.path, Plan: run.Molds[0].Plan}
 	}
-	return w.mold.MeasurePlastic(ctx, in)
-}
-
-// newPlan computes the figures, with the findings of the heads and the mold.
-func (w *work) newPlan(in moldbox.Measured) (*pourplan.Plan, error) {
-	in.Findings = w.findings
-	return pourplan.NewPlan(w.job, in)
+	return sizesReport{Schema: reportSchema, Job: f.path, Sizes: reportsOf(run), List: run.List}
 }
 
 // checkReport is what "check --json" prints.

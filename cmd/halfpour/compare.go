@@ -11,6 +11,7 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 func compareCommand(t *terminal) *cli.Command {
@@ -56,20 +57,21 @@ type compareReport struct {
 
 // compared is one side of a comparison.
 type compared struct {
-	name string
-	plan *pourplan.Plan
-	work *work // nil of a plan
+	name     string
+	plan     *pourplan.Plan
+	mold     *moldFile // nil of a plan
+	findings []moldbox.Finding
 }
 
 func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*compareReport, error) {
 	names := c.Args().Slice()
-	now, err := comparedSide(ctx, t, c, names[len(names)-1], bar.part(0.5))
+	now, err := comparedSide(ctx, t, c, names[len(names)-1], bar)
 	if err != nil {
 		return nil, err
 	}
 	var old *compared
 	if len(names) == 2 {
-		old, err = comparedSide(ctx, t, c, names[0], bar.part(0.5))
+		old, err = comparedSide(ctx, t, c, names[0], bar)
 	} else {
 		old, err = lastBuild(ctx, t, now)
 	}
@@ -77,10 +79,7 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 		return nil, err
 	}
 	r := &compareReport{Schema: reportSchema, Old: old.name, New: now.name, Figures: pourplan.Compare(old.plan, now.plan)}
-	if now.work == nil {
-		return r, nil
-	}
-	for _, f := range now.work.findings {
+	for _, f := range now.findings {
 		if f.Severity == moldbox.Stop {
 			r.stops = append(r.stops, f)
 			r.Stops = append(r.Stops, f.Message)
@@ -90,37 +89,44 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 }
 
 // comparedSide reads a plan, or works out a job's.
-func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, report func(string, float64)) (*compared, error) {
+func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, bar *progress) (*compared, error) {
 	info, err := os.Stat(name)
 	if filepath.Ext(name) == ".json" || err == nil && info.IsDir() {
 		plan, err := readPlan(ctx, t, name)
 		return &compared{name: name, plan: plan}, err
 	}
-	w, err := readWork(ctx, t, name)
+	f, err := readJobFile(ctx, t, name)
 	if err != nil {
 		return nil, err
 	}
-	w.weighed = c.Bool("weighed")
-	if err := w.oneMold(c.String("size")); err != nil {
+	mold, err := f.oneMold(c.String("size"))
+	if err != nil {
 		return nil, err
 	}
-	plan, err := w.checkTo(ctx, rubberShare, report)
-	return &compared{name, plan, w}, err
+	run, err := mold.newRun(ctx, c.Bool("weighed"))
+	if err != nil {
+		return nil, err
+	}
+	if err := run.Check(ctx, making.BuildShare, bar.ofCheck(run, 0.5)); err != nil {
+		return nil, f.fault(err)
+	}
+	m := run.Molds[0]
+	return &compared{name, m.Plan, mold, m.Findings}, nil
 }
 
 // lastBuild is what a job was when it was built.
 func lastBuild(ctx context.Context, t *terminal, now *compared) (*compared, error) {
-	if now.work == nil {
+	if now.mold == nil {
 		return nil, usageError("a plan needs a second job or plan to compare with, got only "+now.name, "see: halfpour compare --help")
 	}
-	plan, err := now.work.builtPlan(ctx, t)
+	plan, err := now.mold.builtPlan(ctx, t)
 	if err != nil {
 		return nil, err
 	}
 	if plan == nil {
 		return nil, usageError(now.name+" is not built yet: nothing to compare with", "halfpour build "+now.name, "or name a second job")
 	}
-	return &compared{name: now.work.builtPlanPath(), plan: plan}, nil
+	return &compared{name: now.mold.builtPlanPath(), plan: plan}, nil
 }
 
 func (r *compareReport) print(t *terminal) error {

@@ -4,6 +4,9 @@ import (
 	"context"
 	"io"
 	"path/filepath"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
@@ -18,13 +21,13 @@ var outputs = []output{
 	{"right.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 1) }},
 	{"frames.3mf", func(p *product, _ context.Context, w io.Writer) error { return threemf.Write(w, p.plate()) }},
 	{"pour-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return sheet.WritePour(w, p.plan, p.drawings, p.paper)
+		return sheet.WritePour(w, p.Plan, p.Drawings, p.paper)
 	}},
 	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return sheet.WriteDesk(w, p.plan, p.paper)
+		return sheet.WriteDesk(w, p.Plan, p.paper)
 	}},
 	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
-		data, err := p.plan.JSON()
+		data, err := p.Plan.JSON()
 		if err != nil {
 			return err
 		}
@@ -49,30 +52,28 @@ type writtenFile struct {
 }
 
 // write writes the whole set, or nothing.
-func (p *product) write(ctx context.Context, part partOf) ([]writtenFile, error) {
-	report := part(p.effort.shares().write)
+func (p *product) write(ctx context.Context, report func(stage string, done float64)) ([]writtenFile, error) {
 	report("writing", 0)
 	set, err := fileset.New(ctx, p.folder)
 	if err != nil {
 		return nil, err
 	}
 	defer set.Discard()
-	var jobs, pictures []func(context.Context) error
 	tell := p.effort.writeProgress(report)
+	group, within := errgroup.WithContext(ctx)
+	var picture sync.Mutex // one takes all processors and much memory by itself
 	for _, f := range outputs {
-		job := func(ctx context.Context) error {
-			err := set.Create(ctx, f.name, func(w io.Writer) error { return f.write(p, ctx, w) })
+		group.Go(func() error {
+			if filepath.Ext(f.name) == ".png" {
+				picture.Lock()
+				defer picture.Unlock()
+			}
+			err := set.Create(within, f.name, func(w io.Writer) error { return f.write(p, within, w) })
 			tell(f.name)
 			return err
-		}
-		if filepath.Ext(f.name) == ".png" {
-			pictures = append(pictures, job)
-		} else {
-			jobs = append(jobs, job)
-		}
+		})
 	}
-	// A picture takes all processors and much memory by itself.
-	if err := together(ctx, append(jobs, atMost(1, pictures)...)); err != nil {
+	if err := group.Wait(); err != nil {
 		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
@@ -91,7 +92,7 @@ func (p *product) write(ctx context.Context, part partOf) ([]writtenFile, error)
 }
 
 func (p *product) writeSTL(w io.Writer, half int) error {
-	return stl.Write(w, p.frames[half], p.job.Title+", "+p.halves()[half].Name+" frame")
+	return stl.Write(w, p.Frames[half], p.Job.Title+", "+p.Solids.Halves()[half].Name+" frame")
 }
 
 // plateGap is left between the frames on the printer's plate, mm.
@@ -102,16 +103,16 @@ const plateGap = 5
 // Frames that do not fit together either way stand side by side, to be printed
 // one by one.
 func (p *product) plate() threemf.Package {
-	pkg := threemf.Package{Title: p.job.Title}
-	left, right := p.frames[0].BoundingBox().Size(), p.frames[1].BoundingBox().Size()
-	bed := p.job.Print
+	pkg := threemf.Package{Title: p.Job.Title}
+	left, right := p.Frames[0].BoundingBox().Size(), p.Frames[1].BoundingBox().Size()
+	bed := p.Job.Print
 	beside := left.X+plateGap+right.X <= float64(bed.BedX)
 	behind := !beside && left.Y+plateGap+right.Y <= float64(bed.BedY)
 	var corner geom.Vec
-	for i, half := range p.halves() {
-		b := p.frames[i].BoundingBox()
+	for i, half := range p.Solids.Halves() {
+		b := p.Frames[i].BoundingBox()
 		pkg.Objects = append(pkg.Objects, threemf.Object{
-			Name: half.Name + " frame", Mesh: p.frames[i],
+			Name: half.Name + " frame", Mesh: p.Frames[i],
 			Offset: geom.Vec{X: corner.X - b.Min.X, Y: corner.Y - b.Min.Y, Z: -b.Min.Z},
 		})
 		if behind {

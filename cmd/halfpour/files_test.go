@@ -6,6 +6,7 @@ import (
 	"halfpour/geom"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // Both frames are laid out on the bed as it allows, clear of each other.
@@ -24,7 +25,8 @@ func TestPlate(t *testing.T) {
 		{"too large for one plate", 200, 180, 205, 0},
 	} {
 		job := pourplan.Default()
-		p := &product{work: &work{job: job, mold: mold}, frames: [2]*geom.TriMesh{frame(c.x, c.y), frame(c.x, c.y)}}
+		p := &product{Mold: &making.Mold{Mold: pourplan.Mold{Job: job}, Frames: [2]*geom.TriMesh{frame(c.x, c.y), frame(c.x, c.y)}}}
+		p.Solids = mold
 		objects := p.plate().Objects
 		got := objects[1].Offset.Add(objects[1].Mesh.BoundingBox().Min)
 		if got != (geom.Vec{X: c.wantX, Y: c.wantY}) {

@@ -5,6 +5,7 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // findingText is one line: cavities, what is wrong, where in the head's file, and
@@ -23,37 +24,48 @@ func findingText(g pourplan.FindingGroup) string {
 	return text
 }
 
-// label is how errors name the mold.
-func (w *work) label() string {
-	if w.size == "" {
-		return w.path
+// label is how errors name a mold of the job.
+func (f *jobFile) label(m pourplan.Mold) string {
+	if m.Name == "" {
+		return f.path
 	}
-	return w.path + ": " + w.size
+	return f.path + ": " + m.Name
 }
 
-// stopError is the fault of a mold that must not be made; nil when nothing
-// says stop. With told, the findings themselves have been printed already.
-func (w *work) stopError(told bool) error {
+// stopFault is of molds that must not be made; nil when nothing says stop. With
+// told, the findings themselves have been printed already.
+func (f *jobFile) stopFault(molds []*making.Mold, told bool) error {
 	out := &fault{code: exitStop}
-	for _, g := range pourplan.GroupFindings(pourplan.PlanFindings(w.findings)) {
+	for _, m := range molds {
+		out.problems = append(out.problems, f.stopProblems(m, told)...)
+	}
+	if len(out.problems) == 0 {
+		return nil
+	}
+	return out
+}
+
+func (f *jobFile) stopProblems(m *making.Mold, told bool) (list []problem) {
+	label := f.label(m.Mold)
+	for _, g := range pourplan.GroupFindings(pourplan.PlanFindings(m.Findings)) {
 		if g.Severity != string(moldbox.Stop) {
 			continue
 		}
-		p := problem{Message: w.label() + ": " + findingText(g), File: w.path, Rule: g.Code}
+		p := problem{Message: label + ": " + findingText(g), File: f.path, Rule: g.Code}
 		if g.Remedy != "" {
 			p.Hints = []string{g.Remedy}
 		}
-		out.problems = append(out.problems, p)
+		list = append(list, p)
 	}
-	switch n := len(out.problems); {
+	switch n := len(list); {
 	case n == 0:
 		return nil
 	case told && n == 1:
-		out.problems = []problem{{Message: w.label() + ": a finding says stop", File: w.path, Rule: "stop"}}
+		list = []problem{{Message: label + ": a finding says stop", File: f.path, Rule: "stop"}}
 	case told:
-		out.problems = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", w.label(), n), File: w.path, Rule: "stop"}}
+		list = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", label, n), File: f.path, Rule: "stop"}}
 	}
-	last := &out.problems[len(out.problems)-1]
-	last.Hints = append(last.Hints, "to build it all the same: halfpour build --anyway "+w.path)
-	return out
+	last := &list[len(list)-1]
+	last.Hints = append(last.Hints, "to build it all the same: halfpour build --anyway "+f.path)
+	return list
 }

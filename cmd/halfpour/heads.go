@@ -3,14 +3,30 @@ package main
 import (
 	"context"
 	"errors"
+	"path/filepath"
 
 	"halfpour/cmd/halfpour/fileset"
-	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 )
 
 // mostHeadBytes is far beyond any head: one of five million facets has 250 MB.
 const mostHeadBytes = 2 << 30
+
+// readHead reads a head that the job names.
+func (f *jobFile) readHead(ctx context.Context, file string) (*head.Head, error) {
+	path := f.headPath(file)
+	f.inputs.add(path)
+	return loadHead(ctx, path, f.path)
+}
+
+// headPath is where the file of a head is that the job names.
+func (f *jobFile) headPath(file string) string {
+	path := filepath.FromSlash(file)
+	if filepath.IsAbs(path) {
+		return path
+	}
+	return filepath.Join(f.folder(), path)
+}
 
 // loadHead reads the mesh of a head that a job names, mends small defects, and
 // refuses what encloses no volume.
@@ -43,38 +59,4 @@ func meshError(path, rule, what string, hints ...string) error {
 	return &fault{code: exitMesh, problems: []problem{{
 		Message: path + ": " + what, File: path, Rule: rule, Hints: hints,
 	}}}
-}
-
-// lookForCrossings looks at all heads and reports whether one is another solid
-// now.
-func (w *work) lookForCrossings(ctx context.Context) (bool, error) {
-	any, looked := false, map[*head.Head]bool{}
-	for _, c := range w.job.Placed() {
-		h := w.heads[c.Head.File]
-		if looked[h] {
-			continue
-		}
-		looked[h] = true
-		crossed, err := h.LookForCrossing(ctx)
-		if err != nil {
-			return false, err
-		}
-		any = any || crossed
-	}
-	return any, nil
-}
-
-// blameCrossed says of a proof that failed that a head cuts through itself, if
-// one does.
-func (w *work) blameCrossed(err error) error {
-	var unproved *moldbox.ProofError
-	if !errors.As(err, &unproved) {
-		return err
-	}
-	for _, found := range w.findings {
-		if found.Code == head.CrossedCode {
-			return proofFault(unproved, "nothing was written; "+found.Message, "mend the head in your CAD program first")
-		}
-	}
-	return err
 }

@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"os"
+	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"halfpour/cmd/halfpour/fileset"
@@ -15,21 +17,33 @@ type stamp struct {
 	changed time.Time
 }
 
-// inputs are the files that a job was read from, as they were then.
-type inputs map[string]stamp
+// inputs are the files that a job was read from, as they were then. It is safe
+// for concurrent use.
+type inputs struct {
+	mu   sync.Mutex
+	seen map[string]stamp
+}
 
 // add notes a file before it is read.
-func (in inputs) add(path string) {
-	if info, err := os.Stat(path); err == nil {
-		in[path] = stamp{info.Size(), info.ModTime()}
+func (in *inputs) add(path string) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return
 	}
+	in.mu.Lock()
+	defer in.mu.Unlock()
+	if in.seen == nil {
+		in.seen = map[string]stamp{}
+	}
+	in.seen[path] = stamp{info.Size(), info.ModTime()}
 }
 
 // changed returns those of the paths that are not as they were read any more.
-func (in inputs) changed(paths []string) []string {
-	var list []string
+func (in *inputs) changed(paths []string) (list []string) {
+	in.mu.Lock()
+	defer in.mu.Unlock()
 	for _, path := range paths {
-		was, known := in[path]
+		was, known := in.seen[path]
 		info, err := os.Stat(path)
 		if known && (err != nil || info.Size() != was.size || !info.ModTime().Equal(was.changed)) {
 			list = append(list, path)
@@ -39,12 +53,13 @@ func (in inputs) changed(paths []string) []string {
 }
 
 // files are the job's own and those of its heads, in the job's order.
-func (w *work) files() []string {
-	list, told := []string{w.path}, map[string]bool{}
-	for _, c := range w.job.Placed() {
-		if h := w.heads[c.Head.File]; h != nil && !told[h.Name] {
-			told[h.Name] = true
-			list = append(list, h.Name)
+func (f *jobFile) files() []string {
+	list := []string{f.path}
+	for _, m := range f.job.Molds() {
+		for _, c := range m.Job.Placed() {
+			if path := f.headPath(c.Head.File); !slices.Contains(list, path) {
+				list = append(list, path)
+			}
 		}
 	}
 	return list
@@ -52,16 +67,19 @@ func (w *work) files() []string {
 
 // sayChanged tells when files of the job were saved after they were read: a job
 // and its heads are read once, at the start.
-func (t *terminal) sayChanged(w *work) {
-	if list := w.inputs.changed(w.files()); len(list) > 0 && !t.json {
+func (t *terminal) sayChanged(f *jobFile) {
+	if list := f.inputs.changed(f.files()); len(list) > 0 && !t.json {
 		printLine(t.err, "halfpour: %s %s changed meanwhile; what was written is of the job as it was at the start",
 			paint(t.errColour, yellow, "note:"), strings.Join(list, ", "))
 	}
 }
 
-// finish puts in place what is left of an interrupted set, and says so.
-func (t *terminal) finish(ctx context.Context, dir string) error {
-	return fileset.Finish(ctx, dir, t.sayFinished)
+// finish puts in place what is left of interrupted sets in folders, as far as it
+// can, and says so.
+func (t *terminal) finish(ctx context.Context, folders ...string) {
+	for _, dir := range folders {
+		_ = fileset.Finish(ctx, dir, t.sayFinished)
+	}
 }
 
 // sayFinished says which files of an interrupted set are now in place: who has

@@ -37,15 +37,15 @@ func TestInputsChanged(t *testing.T) {
 		job := writeJob(t)
 		var errs bytes.Buffer
 		term := newTerminal(nil, &errs, &errs, &errs)
-		w, err := readWork(context.Background(), term, job)
+		f, err := readJobFile(context.Background(), term, job)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := w.open(context.Background()); err != nil {
+		if _, err := f.readHead(context.Background(), starterHead); err != nil {
 			t.Fatal(err)
 		}
 		c.change(t, job, filepath.Join(filepath.Dir(job), starterHead))
-		term.sayChanged(w)
+		term.sayChanged(f)
 		if said := errs.String(); (said == "") != (c.want == "") || !strings.Contains(said, c.want) || strings.Count(said, "\n") > 1 {
 			t.Errorf("%s: said %q, want %q", c.name, said, c.want)
 		}

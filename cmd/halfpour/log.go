@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 func logCommand(t *terminal) *cli.Command {
@@ -47,14 +48,15 @@ in, gate cut.`,
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			w, err := readWork(c.Context, t, c.Args().First())
+			f, err := readJobFile(c.Context, t, c.Args().First())
 			if err != nil {
 				return err
 			}
-			if err := w.oneMold(c.String("size")); err != nil {
+			mold, err := f.oneMold(c.String("size"))
+			if err != nil {
 				return err
 			}
-			l := &logWork{work: w}
+			l := &logWork{moldFile: mold}
 			if err := l.run(t, c, time.Now()); err != nil {
 				return err
 			}
@@ -65,7 +67,7 @@ in, gate cut.`,
 
 // logWork is a job with its account.
 type logWork struct {
-	*work
+	*moldFile
 	plan     *pourplan.Plan // of the mold that was cast in
 	planPath string         // "" when the job was never built
 	account  *pourplan.Account
@@ -84,7 +86,7 @@ func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 	if err := l.findPlan(c.Context, t, c.String("plan")); err != nil {
 		return err
 	}
-	l.plan = l.plan.WithLife(l.job)
+	l.plan = l.plan.WithLife(l.Job)
 	if l.mold = l.account.LastMold(); c.IsSet("mold") {
 		l.mold = c.Int("mold")
 	}
@@ -114,8 +116,12 @@ func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err 
 		return err
 	}
 	if l.plan, err = l.builtPlan(ctx, t); l.plan == nil && err == nil {
-		l.plan, err = l.check(ctx, func(string, float64) {})
-		return err
+		run, err := l.newRun(ctx, false)
+		if err == nil {
+			err = run.Check(ctx, making.CheckShare, nil)
+		}
+		l.plan = run.Molds[0].Plan
+		return l.fault(err)
 	}
 	l.planPath = l.builtPlanPath()
 	return err

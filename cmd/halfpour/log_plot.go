@@ -24,7 +24,7 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 	}
 	defer set.Discard()
 	err = set.Create(ctx, filepath.Base(path), func(w io.Writer) error {
-		return sheet.WriteAccount(w, l.account, l.plan, l.mold, papers[l.job.Output.Paper])
+		return sheet.WriteAccount(w, l.account, l.plan, l.mold, papers[l.Job.Output.Paper])
 	})
 	if err != nil {
 		return err

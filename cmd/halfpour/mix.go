@@ -106,41 +106,42 @@ func (m *mix) useSource(ctx context.Context, t *terminal, text, half, size strin
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
 		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
 	}
-	w, err := readWork(ctx, t, text)
+	f, err := readJobFile(ctx, t, text)
 	if err != nil {
 		return err
 	}
-	if m.ratio, err = w.job.MixRatio(); err != nil {
+	if m.ratio, err = f.job.MixRatio(); err != nil {
 		return err
 	}
-	m.step = min(m.step, float64(w.job.Rubber.Scale))
-	if percent, known := w.job.Tolerance(); known {
+	m.step = min(m.step, float64(f.job.Rubber.Scale))
+	if percent, known := f.job.Tolerance(); known {
 		m.Tolerance = &percent
 	}
 	if half == "" {
 		return nil
 	}
-	if err := w.oneMold(size); err != nil {
+	mold, err := f.oneMold(size)
+	if err != nil {
 		return err
 	}
-	return m.usePlan(ctx, t, w, half)
+	return m.usePlan(ctx, t, mold, half)
 }
 
 // usePlan takes the batch of a half from the job's last build.
-func (m *mix) usePlan(ctx context.Context, t *terminal, w *work, half string) error {
-	plan, err := w.builtPlan(ctx, t)
+func (m *mix) usePlan(ctx context.Context, t *terminal, f *moldFile, half string) error {
+	plan, err := f.builtPlan(ctx, t)
 	if err != nil {
 		return err
 	}
 	if plan == nil {
-		return usageError("--half needs a plan: "+w.path+" is not built yet", "halfpour build "+w.path)
+		return usageError("--half needs a plan: "+f.path+" is not built yet", "halfpour build "+f.path)
 	}
 	batch, err := plan.Batch(half)
 	if err != nil {
 		return usageError("--" + err.Error())
 	}
 	if r := (pourplan.Ratio{A: plan.Rubber.RatioA, B: plan.Rubber.RatioB}); r != m.ratio {
-		return usageError(fmt.Sprintf("%s says %v, but was built at %v", w.path, m.ratio, r), "build it again: halfpour build "+w.path)
+		return usageError(fmt.Sprintf("%s says %v, but was built at %v", f.path, m.ratio, r), "build it again: halfpour build "+f.path)
 	}
 	m.batch = &batch
 	return nil

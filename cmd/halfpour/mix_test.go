@@ -11,27 +11,33 @@ import (
 	"testing"
 
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // planBeside puts the plan of a job where a build would, without its frames.
 func planBeside(t *testing.T, job, size string) *pourplan.Plan {
 	t.Helper()
-	w, err := readWork(context.Background(), newTerminal(nil, nil, nil, nil), job)
+	f, err := readJobFile(context.Background(), newTerminal(nil, nil, nil, nil), job)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := w.oneMold(size); err != nil {
-		t.Fatal(err)
-	}
-	plan, err := w.check(context.Background(), func(string, float64) {})
+	mold, err := f.oneMold(size)
 	if err != nil {
 		t.Fatal(err)
 	}
+	run, err := mold.newRun(context.Background(), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := run.Check(context.Background(), making.CheckShare, nil); err != nil {
+		t.Fatal(err)
+	}
+	plan := run.Molds[0].Plan
 	data, err := plan.JSON()
 	if err != nil {
 		t.Fatal(err)
 	}
-	path := w.builtPlanPath()
+	path := mold.builtPlanPath()
 	if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, data, 0o644)); err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 
 // pageModel makes the page's model, once.
 func (p *product) pageModel(ctx context.Context) (*page.Model, error) {
-	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, p.mold, p.frames) })
+	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, p.Solids, p.Frames) })
 	return p.model, p.modelErr
 }
 
@@ -19,5 +19,5 @@ func (p *product) writePage(ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return page.Write(w, page.Content{Plan: p.plan, Drawings: p.drawings, Model: model, Sizes: p.sizes})
+	return page.Write(w, page.Content{Plan: p.Plan, Drawings: p.Drawings, Model: model, Sizes: p.sizes})
 }

@@ -29,7 +29,7 @@ var markColours = map[moldbox.Severity]color.RGBA{
 // the half's print coordinates to the picture's, where z is up and nothing of
 // the half is over top.
 func (p *product) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Placement, top float64) error {
-	for _, m := range pourplan.FindingMarks(p.mold.Findings, half) {
+	for _, m := range pourplan.FindingMarks(p.Solids.Findings, half) {
 		at := inPicture.Point(half.ToPrint(m.At))
 		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}
 		mark := geom.Union(geom.Ball(tip, markBall), geom.Capsule(at, tip, markPin))

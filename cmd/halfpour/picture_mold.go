@@ -27,11 +27,11 @@ type moldPicture struct {
 // cavity along its sprue, the right half through keys at its end. The cavity
 // that is cut is empty but for its wires, those in front of it are cast.
 func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
-	s := moldPicture{product: p, cut: cavityToCut(p.mold)}
-	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.mold.Block.BoundingBox())
+	s := moldPicture{product: p, cut: cavityToCut(p.Solids)}
+	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.Solids.Block.BoundingBox())
 	s.Camera = picture.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
 	s.addRubber()
-	foot, rubber := p.mold.Left.Inside.Min.Y, len(s.Meshes)
+	foot, rubber := p.Solids.Left.Inside.Min.Y, len(s.Meshes)
 	if err := s.addCastings(ctx); err != nil {
 		return err
 	}
@@ -63,12 +63,12 @@ func cavityToCut(m *moldbox.Mold) int {
 
 func (s *moldPicture) addRubber() {
 	keys := math.Inf(-1)
-	for _, k := range s.mold.Keys {
+	for _, k := range s.Solids.Keys {
 		keys = math.Max(keys, k.At.X)
 	}
-	for i, at := range [2]float64{s.mold.Cavities[s.cut].GateAt.X, keys} {
+	for i, at := range [2]float64{s.Solids.Cavities[s.cut].GateAt.X, keys} {
 		s.Meshes = append(s.Meshes, picture.PaintedMesh{
-			Mesh: s.rubber[i].Transform(s.halves()[i].InMold().Point, false), Colour: rubberColours[i], Crease: pictureCrease,
+			Mesh: s.Rubber[i].Transform(s.Solids.Halves()[i].InMold().Point, false), Colour: rubberColours[i], Crease: pictureCrease,
 			Cut: &picture.Cut{N: geom.Vec{X: 1}, D: at, Colour: rubberFaces[i], Hatch: [2]picture.Hatch{picture.HatchUp, picture.HatchDown}[i]},
 		})
 	}
@@ -78,11 +78,11 @@ func (s *moldPicture) addRubber() {
 // cavities that are alike. Behind the cut no more than the sprues are seen.
 func (s *moldPicture) addCastings(ctx context.Context) error {
 	metals, sprues, wires := map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}
-	for i, c := range s.mold.Cavities {
-		first := s.mold.Cavities[c.AlikeTo]
+	for i, c := range s.Solids.Cavities {
+		first := s.Solids.Cavities[c.AlikeTo]
 		move := geom.Move(c.Eye.Sub(first.Eye))
 		known, metal := metals, first.Metal
-		if c.Metal.BoundingBox().Max.X < s.mold.Cavities[s.cut].GateAt.X {
+		if c.Metal.BoundingBox().Max.X < s.Solids.Cavities[s.cut].GateAt.X {
 			known, metal = sprues, first.Sprue
 		}
 		if i != s.cut {
@@ -94,7 +94,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 			return err
 		}
 	}
-	if r := s.mold.Runner; r != nil {
+	if r := s.Solids.Runner; r != nil {
 		return s.add(ctx, metals, -1, r.Metal, geom.Identity(), metalColour)
 	}
 	return nil
@@ -114,7 +114,7 @@ func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key 
 	}
 	s.Meshes = append(s.Meshes, picture.PaintedMesh{
 		Mesh: known[key].Transform(move.Point, false), Colour: colour, Crease: pictureCrease,
-		Cut: &picture.Cut{N: geom.Vec{Y: 1}, D: s.mold.Left.Inside.Max.Y - underBrim, Colour: colour},
+		Cut: &picture.Cut{N: geom.Vec{Y: 1}, D: s.Solids.Left.Inside.Max.Y - underBrim, Colour: colour},
 	})
 	return nil
 }

@@ -43,7 +43,7 @@ var lyingCamera = picture.Camera{
 // writePicture draws a scene on white as PNG.
 func (p *product) writePicture(ctx context.Context, w io.Writer, scene picture.Scene) error {
 	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
-	if p.proof.Left.Tolerance > roughTolerance {
+	if p.Proof.Left.Tolerance > roughTolerance {
 		scene.Width, scene.Height = scene.Width/2, scene.Height/2
 	}
 	img, err := picture.Render(ctx, scene)
@@ -62,9 +62,9 @@ func (p *product) writePicture(ctx context.Context, w io.Writer, scene picture.S
 
 // writeFramePicture draws a frame as it stands on the printer.
 func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) error {
-	half := p.halves()[i]
+	half := p.Solids.Halves()[i]
 	scene := picture.Scene{
-		Meshes:  []picture.PaintedMesh{{Mesh: p.frames[i], Colour: frameColours[i], Crease: pictureCrease}},
+		Meshes:  []picture.PaintedMesh{{Mesh: p.Frames[i], Colour: frameColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
 		Floor:   lyingOn(half.Outside.Min.Z),
 		Caption: p.caption(half.Name+" frame", half.Outside),
@@ -80,7 +80,7 @@ func (p *product) caption(what string, box geom.Box) string {
 	const inch = 25.4
 	size := box.Size()
 	return fmt.Sprintf("%s: %s, %.1f × %.1f × %.1f mm (%.2f × %.2f × %.2f in)",
-		p.job.Title, what, size.X, size.Y, size.Z, size.X/inch, size.Y/inch, size.Z/inch)
+		p.Job.Title, what, size.X, size.Y, size.Z, size.X/inch, size.Y/inch, size.Z/inch)
 }
 
 // lyingOn is the table under what reaches down to z.

@@ -5,18 +5,23 @@ import (
 	"io"
 	"path/filepath"
 	"testing"
+
+	"halfpour/pourplan/making"
 )
 
 // BenchmarkPictures draws the pictures of the minnow example, each by itself,
 // as a build does from its meshes.
 func BenchmarkPictures(b *testing.B) {
 	ctx := context.Background()
-	w := openJob(b, filepath.Join("..", "..", "examples", "minnow-tray", "job.toml"))
-	part := func(float64) func(string, float64) { return func(string, float64) {} }
-	p, err := makeProduct(ctx, part, w, b.TempDir(), buildOptions{})
+	f, err := readJobFile(ctx, newTerminal(nil, io.Discard, io.Discard, io.Discard), filepath.Join("..", "..", "examples", "minnow-tray", "job.toml"))
 	if err != nil {
 		b.Fatal(err)
 	}
+	run := making.New(f.job, f.readHead)
+	if err := run.Make(ctx, making.Options{}); err != nil {
+		b.Fatal(err)
+	}
+	p := f.products(run, buildOptions{})[0]
 	for _, f := range outputs {
 		if filepath.Ext(f.name) != ".png" {
 			continue

@@ -12,22 +12,17 @@ import (
 	"halfpour/moldbox"
 )
 
-// openedProduct is a product of a job with nothing meshed.
-func openedProduct(t *testing.T, job string) *product {
-	t.Helper()
-	w := openJob(t, job)
-	return &product{work: w}
-}
-
 // drawnProduct is a product of the starter job, as far as pictures need it.
 func drawnProduct(t *testing.T) *product {
 	t.Helper()
-	p := openedProduct(t, writeJob(t))
-	quiet := func(float64) func(string, float64) { return func(string, float64) {} }
-	if err := p.makeFrames(context.Background(), quiet, 0.3); err != nil {
+	p := &product{Mold: openJob(t, writeJob(t))}
+	frames, err := p.Solids.MakeFrames(context.Background(), moldbox.FrameOptions{Tolerance: 0.3, Heads: []*geom.TriMesh{coarseBall()}})
+	if err != nil {
 		t.Fatal(err)
 	}
-	if err := p.makeRubber(context.Background()); err != nil {
+	p.Frames = [2]*geom.TriMesh{frames[0].Mesh, frames[1].Mesh}
+	p.Proof.Left = frames[0].Proof
+	if p.Rubber, err = p.Solids.RubberMeshes(context.Background(), p.Frames); err != nil {
 		t.Fatal(err)
 	}
 	return p
@@ -75,18 +70,18 @@ func isAmber(r, g, b int) bool { return r > 120 && r > g && g > b && r-b > 80 }
 // both halves in their flat colours.
 func TestPictures(t *testing.T) {
 	p := drawnProduct(t)
-	at := geom.Vec{X: p.mold.Cavities[0].Eye.X, Y: p.mold.Cavities[0].Eye.Y, Z: 4}
+	at := geom.Vec{X: p.Solids.Cavities[0].Eye.X, Y: p.Solids.Cavities[0].Eye.Y, Z: 4}
 	if n := pixelsThat(pictureOf(t, p, "left.png"), isAmber); n > 0 {
 		t.Errorf("without findings the left frame has %d pixels of marks", n)
 	}
-	p.mold.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "test", Message: "a test", At: &at}}
+	p.Solids.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "test", Message: "a test", At: &at}}
 	for name, want := range map[string]bool{"left.png": true, "left-rubber.png": true, "right-rubber.png": false} {
 		if n := pixelsThat(pictureOf(t, p, name), isAmber); (n > 100) != want || (!want && n > 0) {
 			t.Errorf("%s, with a finding in the left half: %d pixels of marks", name, n)
 		}
 	}
 	img := pictureOf(t, p, "closed-mold.png")
-	for i, half := range p.halves() {
+	for i, half := range p.Solids.Halves() {
 		c := rubberFaces[i]
 		same := func(r, g, b int) bool { return r == int(c.R) && g == int(c.G) && b == int(c.B) }
 		if n := pixelsThat(img, same); n < 2000 {
@@ -100,16 +95,17 @@ func TestPictures(t *testing.T) {
 func TestRubberUnderASealCoat(t *testing.T) {
 	job := writeJob(t)
 	editJob(t, job, "# seal_coat = 0 ", "seal_coat = 0.1 ")
-	p := openedProduct(t, job)
-	if err := p.makeRubber(context.Background()); err != nil {
+	mold := openJob(t, job).Solids
+	rubber, err := mold.RubberMeshes(context.Background(), [2]*geom.TriMesh{})
+	if err != nil {
 		t.Fatal(err)
 	}
-	for i, half := range p.halves() {
+	for i, half := range mold.Halves() {
 		v, err := geom.Integrate(context.Background(), half.Rubber(), geom.IntegrateOptions{RelTol: 1e-3})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := p.rubber[i].Volume(); !(got > v.Best*0.995 && got < v.Best*1.005) {
+		if got := rubber[i].Volume(); !(got > v.Best*0.995 && got < v.Best*1.005) {
 			t.Errorf("the %s rubber is drawn with %.1f mm³, measured are %.1f", half.Name, got, v.Best)
 		}
 	}

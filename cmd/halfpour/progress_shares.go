@@ -3,6 +3,8 @@ package main
 import (
 	"path/filepath"
 	"sync"
+
+	"halfpour/pourplan/making"
 )
 
 // The time left is judged by what each step of a build takes of the whole. That
@@ -66,8 +68,76 @@ func (e effort) shares() shares {
 	return shares{of * e.measuring(), of * e.framing() / 2, of * e.writingAll()}
 }
 
+// effortOf is what the time of a mold's build depends on, once its heads are
+// read.
+func effortOf(m *making.Mold, tolerance float64) effort {
+	if tolerance == 0 {
+		tolerance = float64(m.Job.Output.Tolerance)
+	}
+	return effort{len(m.Job.Placed()), m.Facets(), tolerance}
+}
+
+// ofBuild hears how far a build is; tolerance is 0 for the job's.
+func (p *progress) ofBuild(run *making.Run, tolerance float64) making.Progress {
+	return p.ofRun(run, func(s making.Step) (share, done float64) {
+		switch s.Part {
+		case making.Reading:
+			return readShare, readSteps[s.Name]
+		case making.Measuring:
+			return effortOf(s.Mold, tolerance).shares().measure, measureSteps[s.Name]
+		}
+		return effortOf(s.Mold, tolerance).shares().frame, frameSteps[s.Name]
+	})
+}
+
+// ofCheck hears how far a check is that is a share of all there is to do.
+func (p *progress) ofCheck(run *making.Run, share float64) making.Progress {
+	return p.ofRun(run, func(s making.Step) (float64, float64) {
+		if s.Part == making.Reading {
+			return 0.85 * share, readSteps[s.Name]
+		}
+		return 0.15 * share, measureSteps[s.Name]
+	})
+}
+
+// ofRun hears how far a run is. of tells which share of a mold's work a step's
+// part is, and how much of that is done when the step begins.
+func (p *progress) ofRun(run *making.Run, of func(making.Step) (share, done float64)) making.Progress {
+	type key struct {
+		mold *making.Mold
+		part string
+	}
+	parts := map[key]func(string, float64){}
+	var mu sync.Mutex
+	return func(s making.Step) {
+		share, done := of(s)
+		at, text := key{s.Mold, s.Part}, s.Name
+		if s.Part == making.LeftFrame || s.Part == making.RightFrame {
+			text = s.Part + ": " + text
+		}
+		mu.Lock()
+		if parts[at] == nil {
+			parts[at] = p.part(share / float64(len(run.Molds)))
+		}
+		report := parts[at]
+		mu.Unlock()
+		report(ofSize(s.Mold, text), done)
+	}
+}
+
+// ofSize puts the size's name before what is done to it.
+func ofSize(m *making.Mold, text string) string {
+	if m.Name == "" {
+		return text
+	}
+	return m.Name + ": " + text
+}
+
+// The steps of reading, and how much of it is done when each begins.
+var readSteps = map[string]float64{"reading": 0, "read": 1}
+
 // The steps of measuring, and how much of it is done when each begins.
-var measureSteps = map[string]float64{"measuring": 0, "adding up": 0.6, "cutting the drawings": 0.87, "drawn": 1}
+var measureSteps = map[string]float64{"measuring": 0, "adding up": 0.6, "cutting the drawings": 0.87, "drawn": 1, "measuring rubber": 0, "measured": 1}
 
 // The steps of a frame, from geom.Mesh to the proof, and how much of it is done
 // when each begins.

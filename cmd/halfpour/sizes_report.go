@@ -6,6 +6,7 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // sizesReport is what "check --json" and "build --json" print for a job with
@@ -28,61 +29,59 @@ type sizeReport struct {
 	Plan   *pourplan.Plan `json:"plan"`             // every figure of this size's mold
 }
 
-func reportsOf(sizes []*sizeWork) []sizeReport {
+func reportsOf(run *making.Run) []sizeReport {
 	var list []sizeReport
-	for _, s := range sizes {
-		r := sizeReport{Name: s.Name, Plan: s.plan}
-		if s.product != nil {
-			r.Folder, r.Proof = s.product.folder, &s.product.proof
-		}
-		list = append(list, r)
+	for _, m := range run.Molds {
+		list = append(list, sizeReport{Name: m.Name, Plan: m.Plan})
 	}
 	return list
 }
 
-// reportSizes prints what a build of several sizes has made.
-func reportSizes(t *terminal, w *work, sizes []*sizeWork, folder string, wrote writtenRun) error {
+// report prints what a build has made.
+func (f *jobFile) report(t *terminal, run *making.Run, products []*product, wrote written) error {
+	if run.List == nil {
+		return f.reportMold(t, products[0], wrote.molds[0])
+	}
 	if t.json {
-		r := sizesReport{reportSchema, w.path, folder, wrote.files, reportsOf(sizes), wrote.list}
-		for i := range r.Sizes {
-			r.Sizes[i].Files = wrote.sizes[i]
+		r := sizesReport{reportSchema, f.path, wrote.folder, wrote.files, reportsOf(run), run.List}
+		for i, p := range products {
+			r.Sizes[i].Folder, r.Sizes[i].Proof, r.Sizes[i].Files = p.folder, &p.Proof, wrote.molds[i]
 		}
 		return writeJSON(t, r)
 	}
-	sayTable(t, w, sizes)
-	for _, s := range sizes {
-		p := s.product.proof
+	f.sayTable(t, run)
+	for _, m := range run.Molds {
 		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
-			s.Name, p.Left.OffPercent(), p.Right.OffPercent(), 100*p.Whole.Apart()/p.Whole.Block)
+			m.Name, m.Proof.Left.OffPercent(), m.Proof.Right.OffPercent(), 100*m.Proof.Whole.Apart()/m.Proof.Whole.Block)
 	}
-	sayList(t, wrote.list)
-	sayAllNotes(t, sizes)
-	t.say("wrote %s", folder)
+	sayList(t, run.List)
+	sayAllNotes(t, run)
+	t.say("wrote %s", wrote.folder)
 	for _, f := range wrote.files {
 		t.say("  %s", fileLine(f))
 	}
-	for i, s := range sizes {
+	for i, m := range run.Molds {
 		total := int64(0)
-		for _, f := range wrote.sizes[i] {
+		for _, f := range wrote.molds[i] {
 			total += f.Size
 		}
-		t.say("  %-16s%8.1f kB in %s", s.Folder+"/", float64(total)/1000, counted(len(wrote.sizes[i]), "file", "files"))
+		t.say("  %-16s%8.1f kB in %s", m.Folder+"/", float64(total)/1000, counted(len(wrote.molds[i]), "file", "files"))
 	}
 	return nil
 }
 
 // sayTable prints a line a size.
-func sayTable(t *terminal, w *work, sizes []*sizeWork) {
-	title := w.job.Title
+func (f *jobFile) sayTable(t *terminal, run *making.Run) {
+	title := f.job.Title
 	if title == "" {
-		title = w.name()
+		title = f.name()
 	}
-	t.say("%s: %s", paint(t.outColour, bold, title), counted(len(sizes), "size", "sizes"))
+	t.say("%s: %s", paint(t.outColour, bold, title), counted(len(run.Molds), "size", "sizes"))
 	rows := [][]string{{"size", "heads", "finished", "drawn x", "rubber A", "B", "metal a shot", "frame"}}
-	for _, s := range sizes {
-		p := s.plan
+	for _, m := range run.Molds {
+		p := m.Plan
 		h, f, step := p.Heads[0], p.Frames[0].OutsideMM, p.Rubber.ScaleStepG
-		rows = append(rows, []string{s.Name, fmt.Sprint(len(p.Heads)), pourplan.FormatMass(h.FinishedG.Best), fmt.Sprintf("%.3f", h.Scale),
+		rows = append(rows, []string{m.Name, fmt.Sprint(len(p.Heads)), pourplan.FormatMass(h.FinishedG.Best), fmt.Sprintf("%.3f", h.Scale),
 			pourplan.OnScale(p.Rubber.TotalAG, step) + " g", pourplan.OnScale(p.Rubber.TotalBG, step) + " g", pourplan.FormatMass(p.Metal.ShotG),
 			fmt.Sprintf("%.1f x %.1f x %.1f mm", f[0], f[1], f[2])})
 	}
@@ -118,38 +117,23 @@ func sayList(t *terminal, list *pourplan.RunList) {
 }
 
 // sayAllNotes prints the findings of all sizes, alike ones once.
-func sayAllNotes(t *terminal, sizes []*sizeWork) {
+func sayAllNotes(t *terminal, run *making.Run) {
 	var all []moldbox.Finding
-	for i, s := range sizes {
-		for _, f := range planNotes(s.plan) {
+	for i, m := range run.Molds {
+		for _, f := range planNotes(m.Plan) {
 			if f.Severity == moldbox.Note && i > 0 {
 				continue // of the job, and told with the first size
 			}
 			all = append(all, f)
 		}
-		for _, f := range s.findings {
+		for _, f := range m.Findings {
 			if f.Cavity == "" {
-				f.Cavity = s.Name
+				f.Cavity = m.Name
 			} else {
-				f.Cavity = s.Name + " " + f.Cavity
+				f.Cavity = m.Name + " " + f.Cavity
 			}
 			all = append(all, f)
 		}
 	}
 	sayFindings(t, all)
-}
-
-// stopOfAll is the fault of all sizes that must not be made; nil when nothing
-// says stop.
-func stopOfAll(w *work, sizes []*sizeWork, told bool) error {
-	out := &fault{code: exitStop}
-	for _, s := range sizes {
-		if err := s.stopError(told); err != nil {
-			out.problems = append(out.problems, faultOf(err).problems...)
-		}
-	}
-	if len(out.problems) == 0 {
-		return nil
-	}
-	return out
 }

@@ -7,14 +7,15 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // sayPlan prints the figures that matter before going to the bench; share is
 // to what the rubber was measured.
-func (w *work) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
+func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	title := p.Title
 	if title == "" {
-		title = w.name()
+		title = f.name()
 	}
 	t.say("%s: %s", paint(t.outColour, bold, title), counted(len(p.Heads), "cavity", "cavities"))
 	groups := groupHeads(p.Heads)
@@ -89,8 +90,8 @@ var verdictWords = map[pourplan.Verdict]string{
 }
 
 // sayNotes prints which figures are not the job's, then what the checks found.
-func (w *work) sayNotes(t *terminal, p *pourplan.Plan) {
-	sayFindings(t, append(planNotes(p), w.findings...))
+func sayNotes(t *terminal, m *making.Mold) {
+	sayFindings(t, append(planNotes(m.Plan), m.Findings...))
 }
 
 // planNotes are what the plan's figures themselves have to say.
@@ -187,14 +188,14 @@ func sayProof(t *terminal, p moldbox.Proof) {
 	t.row("proof", "left rubber + right rubber + void = block, to %+.4f %%", 100*p.Whole.Apart()/p.Whole.Block)
 }
 
-// report prints what a build has made.
-func (p *product) report(t *terminal, files []writtenFile) error {
+// reportMold prints what a build of one mold has made.
+func (f *jobFile) reportMold(t *terminal, p *product, files []writtenFile) error {
 	if t.json {
-		return writeJSON(t, buildReport{reportSchema, p.path, p.folder, files, p.proof, p.plan})
+		return writeJSON(t, buildReport{reportSchema, f.path, p.folder, files, p.Proof, p.Plan})
 	}
-	p.sayPlan(t, p.plan, rubberShare)
-	sayProof(t, p.proof)
-	p.sayNotes(t, p.plan)
+	f.sayPlan(t, p.Plan, making.BuildShare)
+	sayProof(t, p.Proof)
+	sayNotes(t, p.Mold)
 	t.say("wrote %s", p.folder)
 	for _, f := range files {
 		t.say("  %s", fileLine(f))

@@ -12,6 +12,7 @@ import (
 	"halfpour/cmd/halfpour/live"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // watchedBuild is "build --watch": a build after every save, and a page that
@@ -23,8 +24,9 @@ type watchedBuild struct {
 	files  watchedFiles
 	server *live.Server
 
-	kept  map[string]*kept // by the size's name; runs follow each other, never at once
-	pages watchedPages     // of the last good run
+	heads keptHeads
+	last  *making.Run  // that came as far as molds; nil before one did
+	pages watchedPages // of the last good run
 }
 
 // watchBuild carries out "halfpour build --watch" until ctx ends, which is how
@@ -77,96 +79,77 @@ func (b *watchedBuild) run(ctx context.Context) {
 
 // build is one run: figures first, then all files.
 func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
-	w, err := readWork(ctx, b.t, b.path)
+	f, err := readJobFile(ctx, b.t, b.path)
 	if err != nil {
 		return err
 	}
-	w.weighed = b.opt.weighed
-	sizes, folder := w.sizesOf(), w.outputFolder(b.opt.out)
-	b.lend(sizes)
-	if err := b.firstFigures(ctx, sizes, since); err != nil {
+	b.watchInputs(f)
+	run := making.New(f.job, b.heads.of(f))
+	if b.last != nil {
+		run.Reuse(b.last)
+	}
+	if b.opt.weighed {
+		if err := f.useWeights(ctx, run); err != nil {
+			return err
+		}
+	}
+	if err := b.firstFigures(ctx, run, since); err != nil {
 		return err
 	}
-	err = eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
-		return s.openFor(ctx, func(string, float64) {}, buildOptions{anyway: true})
-	})
+	if err := run.Open(ctx, nil); err != nil {
+		return f.fault(err)
+	}
+	b.last = run
+	if err := run.Check(ctx, making.CheckShare, nil); err != nil {
+		return f.fault(err)
+	}
+	b.showFigures(run, since)
+	if err := f.stopFault(run.Molds, false); err != nil && !b.opt.anyway {
+		return err
+	}
+	products, wrote, err := b.writeAll(ctx, f, run)
 	if err != nil {
 		return err
 	}
-	for _, s := range sizes {
-		b.kept[s.Name].keep(s.work)
-	}
-	if err := b.showFigures(ctx, sizes, since); err != nil {
-		return err
-	}
-	if err := stopOfAll(w, sizes, false); err != nil && !b.opt.anyway {
-		return err
+	return b.showModels(ctx, products, wrote, since)
+}
+
+// writeAll makes the checked molds and writes all files.
+func (b *watchedBuild) writeAll(ctx context.Context, f *jobFile, run *making.Run) ([]*product, written, error) {
+	if err := f.protect(b.opt.out); err != nil {
+		return nil, written{}, err
 	}
 	bar := newProgress(b.t)
-	err = makeSizes(ctx, bar.part, sizes, folder, b.opt)
-	var wrote writtenRun
-	if err == nil {
-		wrote, err = writeRun(ctx, bar.part, w, sizes, folder)
+	defer bar.clear()
+	if err := run.Make(ctx, making.Options{Tolerance: b.opt.coarse, Anyway: true, Progress: bar.ofBuild(run, b.opt.coarse)}); err != nil {
+		return nil, written{}, f.fault(err)
 	}
-	bar.clear()
-	if err != nil {
-		return err
-	}
-	return b.showModels(ctx, sizes, folder, wrote, since)
+	products := f.products(run, b.opt)
+	wrote, err := writeAll(ctx, bar, products, run.List, f.outputFolder(b.opt.out))
+	return products, wrote, err
 }
 
-// lend gives the sizes what the last run of each has left, and watches what they
-// are made of, before it is read.
-func (b *watchedBuild) lend(sizes []*sizeWork) {
-	was := b.kept
-	b.kept = map[string]*kept{}
-	for _, s := range sizes {
-		b.watchInputs(s.work)
-		k := was[s.Name]
-		if k == nil {
-			k = &kept{}
+// watchInputs watches the files that the job is made of, before they are read.
+func (b *watchedBuild) watchInputs(f *jobFile) {
+	b.files.add(f.files()...)
+	if b.opt.weighed {
+		for _, m := range f.job.Molds() {
+			b.files.add(f.accountOf(m))
 		}
-		b.kept[s.Name] = k
-		k.lend(s.work)
-	}
-}
-
-// watchInputs watches the files of a mold.
-func (b *watchedBuild) watchInputs(w *work) {
-	for _, c := range w.job.Placed() {
-		path := filepath.FromSlash(c.Head.File)
-		if !filepath.IsAbs(path) {
-			path = filepath.Join(w.folder(), path)
-		}
-		b.files.add(path)
-	}
-	if w.weighed {
-		b.files.add(w.accountPath())
 	}
 }
 
 // showFigures tells what can be told before anything is meshed, as check does.
-func (b *watchedBuild) showFigures(ctx context.Context, sizes []*sizeWork, since time.Time) error {
-	err := eachSize(ctx, sizes, func(ctx context.Context, s *sizeWork) error {
-		v, err := b.kept[s.Name].roughly(ctx, s.work)
-		if err == nil {
-			s.plan, err = s.newPlan(v)
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	b.pages.takeFigures(sizes)
+func (b *watchedBuild) showFigures(run *making.Run, since time.Time) {
+	b.pages.takeFigures(run)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Trouble, `""`)
 	b.server.Tell(live.Busy, "Figures of "+time.Now().Format(time.TimeOnly)+"; making the trays.")
 	var list []string
-	for _, s := range sizes {
-		list = append(list, figuresInBrief(s.Name, s.plan)+"; "+tally(s.plan))
+	for _, m := range run.Molds {
+		list = append(list, figuresInBrief(m.Name, m.Plan)+"; "+tally(m.Plan))
 	}
 	b.sayFigures("figures", list, since)
-	return nil
 }
 
 // sayFigures tells the figures of each size in a line.
@@ -198,19 +181,19 @@ func tally(plan *pourplan.Plan) string {
 }
 
 // showModels tells that all is written, and shows it.
-func (b *watchedBuild) showModels(ctx context.Context, sizes []*sizeWork, folder string, wrote writtenRun, since time.Time) error {
+func (b *watchedBuild) showModels(ctx context.Context, products []*product, wrote written, since time.Time) error {
 	files := len(wrote.files)
-	for i, s := range sizes {
-		if _, err := s.product.pageModel(ctx); err != nil {
+	for i, p := range products {
+		if _, err := p.pageModel(ctx); err != nil {
 			return err
 		}
-		files += len(wrote.sizes[i])
+		files += len(wrote.molds[i])
 	}
-	b.pages.takeModels(sizes)
+	b.pages.takeModels(products)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Model, "")
 	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
 	b.server.Tell(live.Status, fmt.Sprintf("Built at %s in %.1f s.", now, took))
-	b.t.say("%s  wrote %s, %s, after %.1f s", now, folder, counted(files, "file", "files"), took)
+	b.t.say("%s  wrote %s, %s, after %.1f s", now, wrote.folder, counted(files, "file", "files"), took)
 	return nil
 }

@@ -8,21 +8,22 @@ import (
 	"halfpour/cmd/halfpour/live"
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 // firstFigures tells what sketches of the molds come to, before those are made
 // and checked. What cannot be sketched, and what is wrong with the job, is left
 // for the build to tell.
-func (b *watchedBuild) firstFigures(ctx context.Context, sizes []*sizeWork, since time.Time) error {
+func (b *watchedBuild) firstFigures(ctx context.Context, run *making.Run, since time.Time) error {
 	plans := map[string]*pourplan.Plan{}
 	var list []string
-	for _, s := range sizes {
-		plan, err := b.kept[s.Name].sketch(ctx, s.work)
+	for _, m := range run.Molds {
+		plan, err := m.Sketch(ctx)
 		if err != nil || plan == nil {
 			continue
 		}
-		plans[s.Folder] = plan
-		list = append(list, figuresInBrief(s.Name, plan))
+		plans[m.Folder] = plan
+		list = append(list, figuresInBrief(m.Name, plan))
 	}
 	if len(list) == 0 || ctx.Err() != nil {
 		return ctx.Err()

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 	"halfpour/pourplan/page"
 )
 
@@ -26,18 +27,18 @@ type watchedPage struct {
 }
 
 // takeFigures shows the sizes' figures, each with the model that it has had.
-func (p *watchedPages) takeFigures(sizes []*sizeWork) {
+func (p *watchedPages) takeFigures(run *making.Run) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var list []watchedPage
-	for _, s := range sizes {
-		c := page.Content{Plan: s.plan}
+	for _, m := range run.Molds {
+		c := page.Content{Plan: m.Plan}
 		for _, old := range p.sizes {
-			if old.folder == s.Folder {
+			if old.folder == m.Folder {
 				c.Model = old.content.Model
 			}
 		}
-		list = append(list, watchedPage{name: s.Name, folder: s.Folder, content: c})
+		list = append(list, watchedPage{name: m.Name, folder: m.Folder, content: c})
 	}
 	p.sizes = list
 }
@@ -58,11 +59,11 @@ func (p *watchedPages) takeFirst(plans map[string]*pourplan.Plan) bool {
 }
 
 // takeModels shows all of what the sizes have come to.
-func (p *watchedPages) takeModels(sizes []*sizeWork) {
+func (p *watchedPages) takeModels(products []*product) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	for i, s := range sizes {
-		p.sizes[i].content = page.Content{Plan: s.plan, Drawings: s.product.drawings, Model: s.product.model}
+	for i, made := range products {
+		p.sizes[i].content = page.Content{Plan: made.Plan, Drawings: made.Drawings, Model: made.model}
 	}
 }
 

@@ -8,33 +8,47 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
+	"halfpour/pourplan/making"
 )
 
 func weighedFlag() cli.Flag {
 	return &cli.BoolFlag{Name: "weighed", Usage: "take the fill factor from the weights of the job's account", DisableDefaultText: true}
 }
 
-// useWeights takes the fill factor from the heads weighed so far instead of
+// useWeights takes the fill factors from the heads weighed so far instead of
 // the job's, and says so among the findings. Too few weights, or ones that
 // scatter too much, are an error.
-func (w *work) useWeights(ctx context.Context) error {
-	path := w.accountPath()
+func (f *jobFile) useWeights(ctx context.Context, run *making.Run) error {
+	var faults making.MoldErrors
+	for _, m := range run.Molds {
+		if err := f.useWeightsOf(ctx, m); err != nil {
+			faults = append(faults, making.MoldError{Mold: m.Mold, Err: err})
+		}
+	}
+	if faults == nil {
+		return nil
+	}
+	return f.fault(faults)
+}
+
+func (f *jobFile) useWeightsOf(ctx context.Context, m *making.Mold) error {
+	path := f.accountOf(m.Mold)
 	account, err := readAccountFile(ctx, path)
 	if err != nil {
 		return err
 	}
-	metal, density, err := w.job.CastMetal()
+	metal, density, err := m.Job.CastMetal()
 	if err != nil {
 		return err
 	}
-	f, _ := account.FillFactor(metal, density)
-	job, err := w.job.WithFill(f)
+	fill, _ := account.FillFactor(metal, density)
+	job, err := m.Job.WithFill(fill)
 	if err != nil {
 		return &fault{code: exitFailed, err: err, problems: []problem{{Message: path + ": the fill factor " + err.Error(), File: path, Rule: "weights",
-			Hints: []string{"record more with halfpour log " + w.path + " --weights, or build without --weighed"}}}}
+			Hints: []string{"record more with halfpour log " + f.path + " --weights, or build without --weighed"}}}}
 	}
-	w.findings = append(w.findings, weighedFindings(path, f, w.job.Metal.FillFactor, account)...)
-	w.job = job
+	m.Findings = append(m.Findings, weighedFindings(path, fill, m.Job.Metal.FillFactor, account)...)
+	m.Job = job
 	return nil
 }
 

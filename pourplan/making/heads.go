@@ -1,0 +1,181 @@
+package making
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+	"halfpour/moldbox/head"
+)
+
+// Heads reads the head of a file that a job names. It may be called from several
+// goroutines at once.
+type Heads func(ctx context.Context, file string) (*head.Head, error)
+
+// shelf keeps heads by their names in the job. It is safe for concurrent use.
+type shelf struct {
+	read Heads
+
+	mu    sync.Mutex
+	heads map[string]*shelved
+	last  map[string]*shelved // of the last run
+}
+
+// shelved is one head, read once and looked at once.
+type shelved struct {
+	reading, looking sync.Mutex
+
+	mu    sync.Mutex
+	plain *head.Head // as it was read; nil until then
+	known *head.Head // the same, or as it is taken when it cuts through itself; nil until looked at
+}
+
+func (s *shelf) at(file string) *shelved {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.heads[file] == nil {
+		s.heads[file] = &shelved{}
+	}
+	return s.heads[file]
+}
+
+// get reads a head, unless that has been done.
+func (s *shelf) get(ctx context.Context, file string) (*head.Head, error) {
+	e := s.at(file)
+	e.reading.Lock()
+	defer e.reading.Unlock()
+	if h := e.best(); h != nil {
+		return h, nil
+	}
+	h, err := s.read(ctx, file)
+	if err != nil {
+		return nil, err
+	}
+	var known *head.Head
+	if last := s.last[file]; last != nil && last.plain == h {
+		known = last.known
+	}
+	e.mu.Lock()
+	e.plain, e.known = h, known
+	e.mu.Unlock()
+	return e.best(), nil
+}
+
+func (e *shelved) best() *head.Head {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.known != nil {
+		return e.known
+	}
+	return e.plain
+}
+
+// look looks whether a head that was read cuts through itself, unless that has
+// been done, and returns it as it is to be taken.
+func (s *shelf) look(ctx context.Context, file string) (*head.Head, error) {
+	e := s.at(file)
+	e.looking.Lock()
+	defer e.looking.Unlock()
+	h := e.best()
+	if e.known != nil {
+		return h, nil
+	}
+	taken := *h
+	taken.Findings = slices.Clip(h.Findings)
+	crossed, err := taken.LookForCrossing(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if crossed {
+		h = &taken
+	}
+	e.mu.Lock()
+	e.known = h
+	e.mu.Unlock()
+	return h, nil
+}
+
+// readHeads reads the heads and sets what the mold is made to.
+func (m *Mold) readHeads(ctx context.Context) (err error) {
+	m.heads = map[string]*head.Head{}
+	m.spec, err = m.Job.Spec(func(file string) (geom.Solid, error) {
+		h, err := m.shelf.get(ctx, file)
+		if err != nil {
+			return nil, err
+		}
+		m.heads[file] = h
+		return h.Solid, m.checkUnit(file, h)
+	})
+	if err != nil {
+		return err
+	}
+	return m.spec.CheckHeads() // before looking for crossings, which takes long
+}
+
+// checkUnit refuses a unit for a file that states its own.
+func (m *Mold) checkUnit(file string, h *head.Head) error {
+	for _, c := range m.Job.Placed() {
+		if c.Head.File == file && c.Head.Unit != "mm" && h.Format == head.ThreeMF {
+			return &head.Error{Name: h.Name, Problems: []head.Problem{{Rule: "unit",
+				Message: fmt.Sprintf("a 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
+				Hints:   []string{"leave head.unit out; lengths under [head] are then in mm"}}}}
+		}
+	}
+	return nil
+}
+
+// lookForCrossings looks at all heads and reports whether one is to be taken
+// otherwise than it was read.
+func (m *Mold) lookForCrossings(ctx context.Context) (crossed bool, err error) {
+	for _, file := range m.files() {
+		h, err := m.shelf.look(ctx, file)
+		if err != nil {
+			return false, err
+		}
+		crossed = crossed || h != m.heads[file]
+	}
+	return crossed, nil
+}
+
+// files are those of the heads, in the job's order.
+func (m *Mold) files() (list []string) {
+	for _, c := range m.Job.Placed() {
+		if !slices.Contains(list, c.Head.File) {
+			list = append(list, c.Head.File)
+		}
+	}
+	return list
+}
+
+// headFindings are what reading the heads had to say, each file once.
+func (m *Mold) headFindings() (list []moldbox.Finding) {
+	told := map[string]bool{}
+	for _, c := range m.Job.Placed() {
+		if h := m.heads[c.Head.File]; !told[c.Head.File] {
+			told[c.Head.File] = true
+			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h))
+		}
+	}
+	return list
+}
+
+// cavityHeads returns each cavity's mesh in mm, in order along +X.
+func (m *Mold) cavityHeads() (list []*geom.TriMesh) {
+	scaled := map[[2]string]*geom.TriMesh{}
+	for _, c := range m.Job.Placed() {
+		key := [2]string{c.Head.File, c.Head.Unit}
+		if scaled[key] == nil {
+			k := c.Head.MMPerUnit()
+			mesh := m.heads[c.Head.File].Mesh
+			if k != 1 {
+				mesh = mesh.Transform(func(v geom.Vec) geom.Vec { return v.Mul(k) }, false)
+			}
+			scaled[key] = mesh
+		}
+		list = append(list, scaled[key])
+	}
+	return list
+}
