@@ -177,114 +177,67 @@ func (a *auditor) checkFacets() {
 	}
 }
 
-// side is one triangle's side of an edge. Sides are kept by the lower of the
-// edge's two vertices.
-type side struct {
-	high     int32 // the edge's other vertex
-	opposite int32 // the triangle's third vertex
-	from     int32 // 3·triangle + k; the side runs from corner k to the next
-}
-
-func compareSides(s, t side) int {
-	switch {
-	case s.high != t.high:
-		return cmp.Compare(s.high, t.high)
-	case s.opposite != t.opposite:
-		return cmp.Compare(s.opposite, t.opposite)
-	}
-	return cmp.Compare(s.from, t.from)
-}
-
-// sidesByVertex sorts all sides by their lower vertex: those of v are
-// sides[start[v]:start[v+1]].
-func (a *auditor) sidesByVertex() (sides []side, start []int32) {
-	start = make([]int32, len(a.m.Vertices)+2)
-	for t, i := range a.m.Triangles {
-		if !a.folds[t] {
-			start[min(i[0], i[1])+2]++
-			start[min(i[1], i[2])+2]++
-			start[min(i[2], i[0])+2]++
-		}
-	}
-	for v := 2; v < len(start); v++ {
-		start[v] += start[v-1]
-	}
-	sides = make([]side, start[len(start)-1])
-	for t, i := range a.m.Triangles {
-		if a.folds[t] {
-			continue
-		}
-		for k := range 3 {
-			from, to := i[k], i[(k+1)%3]
-			next := &start[min(from, to)+1] // ends up as the start of the next vertex
-			sides[*next] = side{max(from, to), i[(k+2)%3], int32(3*t + k)}
-			*next++
-		}
-	}
-	return sides, start[:len(start)-1]
-}
-
+// checkEdges looks at every edge. What is wrong is recorded in the order of the
+// edges' ends, the lower first.
 func (a *auditor) checkEdges() {
 	a.fans, a.shell = unionfind.New(3*len(a.m.Triangles)), unionfind.New(len(a.m.Triangles))
-	sides, start := a.sidesByVertex()
+	type fault struct {
+		rule      FaultRule
+		triangle  int
+		low, high int32
+	}
+	var faults []fault
+	var sides []outEdge
+	e := listEdges(a.m)
 	for v := range a.m.Vertices {
-		mine := sides[start[v]:start[v+1]]
-		slices.SortFunc(mine, compareSides)
-		for len(mine) > 0 {
-			n := 1
-			for n < len(mine) && mine[n].high == mine[0].high {
-				n++
+		e.visit(int32(v), func(u int32, there, back []outEdge) {
+			low, high := min(int32(v), u), max(int32(v), u)
+			sides = append(append(sides[:0], there...), back...)
+			first := slices.MinFunc(sides, func(s, t outEdge) int { return cmp.Compare(s.edge, t.edge) })
+			a.joinAt(low, high, sides)
+			f := fault{FlippedEdge, int(first.edge) / 3, low, high}
+			switch n := len(sides); {
+			case n == 1:
+				f.rule = OpenEdge
+			case n > 2:
+				f.rule = CrowdedEdge
+			case len(back) == 1:
+				return
 			}
-			a.checkEdge(int32(v), mine[:n])
-			mine = mine[n:]
-		}
+			faults = append(faults, f)
+		})
+	}
+	slices.SortFunc(faults, func(f, g fault) int { return cmp.Or(cmp.Compare(f.low, g.low), cmp.Compare(f.high, g.high)) })
+	for _, f := range faults {
+		a.record(f.rule, f.triangle, a.m.Vertices[f.low].Lerp(a.m.Vertices[f.high], 0.5))
 	}
 }
 
-// checkEdge looks at all sides of the edge between low and sides[0].high.
-func (a *auditor) checkEdge(low int32, sides []side) {
-	first := int(sides[0].from)
-	up := 0 // sides that run from low to high
-	for n, s := range sides {
-		first = min(first, int(s.from))
-		lowCorner, highCorner := a.ends(s, low)
-		if s.from == lowCorner {
-			up++
-		}
-		if n == 0 {
-			continue
-		}
-		prev := sides[n-1]
-		prevLow, prevHigh := a.ends(prev, low)
+// joinAt joins what hangs together at an edge, and looks for triangles on the
+// same corners there.
+func (a *auditor) joinAt(low, high int32, sides []outEdge) {
+	slices.SortFunc(sides, func(s, t outEdge) int {
+		return cmp.Or(cmp.Compare(a.m.opposite(s.edge), a.m.opposite(t.edge)), cmp.Compare(s.edge, t.edge))
+	})
+	for n, s := range sides[1:] {
+		prev := sides[n]
+		lowCorner, highCorner := a.ends(s.edge, low)
+		prevLow, prevHigh := a.ends(prev.edge, low)
 		a.fans.Join(lowCorner, prevLow)
 		a.fans.Join(highCorner, prevHigh)
-		a.shell.Join(s.from/3, prev.from/3)
-		if s.opposite == prev.opposite && s.opposite > s.high { // at one of its three edges only
-			a.record(DuplicateFacet, int(max(s.from, prev.from))/3, a.m.Vertices[low])
+		a.shell.Join(s.edge/3, prev.edge/3)
+		if opposite := a.m.opposite(s.edge); opposite == a.m.opposite(prev.edge) && opposite > high { // at one of its three edges only
+			a.record(DuplicateFacet, int(max(s.edge, prev.edge))/3, a.m.Vertices[low])
 		}
 	}
-	var rule FaultRule
-	switch {
-	case len(sides) == 1:
-		rule = OpenEdge
-	case len(sides) > 2:
-		rule = CrowdedEdge
-	case up != 1:
-		rule = FlippedEdge
-	default:
-		return
-	}
-	a.record(rule, first/3, a.m.Vertices[low].Lerp(a.m.Vertices[sides[0].high], 0.5))
 }
 
-// ends returns the two corners of a side, 3·triangle + k.
-func (a *auditor) ends(s side, low int32) (lowCorner, highCorner int32) {
-	t, k := s.from/3, s.from%3
-	to := 3*t + (k+1)%3
-	if a.m.Triangles[t][k] == low {
-		return s.from, to
+// ends returns the two corners of an edge, 3·triangle + k.
+func (a *auditor) ends(edge, low int32) (lowCorner, highCorner int32) {
+	if a.m.Triangles[edge/3][edge%3] == low {
+		return edge, nextCorner(edge)
 	}
-	return to, s.from
+	return nextCorner(edge), edge
 }
 
 // checkFans relies on a tree's root being its lowest corner.

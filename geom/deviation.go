@@ -21,7 +21,7 @@ func Deviation(ctx context.Context, m *TriMesh, s Solid) (float64, Vec, error) {
 		w, p := m.groupDeviation(groups[i], s)
 		mu.Lock()
 		defer mu.Unlock()
-		if w > worst || w == worst && less(p, at) {
+		if w > worst || w == worst && p.before(at) {
 			worst, at = w, p
 		}
 	})
@@ -29,16 +29,6 @@ func Deviation(ctx context.Context, m *TriMesh, s Solid) (float64, Vec, error) {
 }
 
 const deviationBlock = 4.0 // mm: facets are looked at in blocks, for which the solid is trimmed
-
-func less(a, b Vec) bool {
-	if a.X != b.X {
-		return a.X < b.X
-	}
-	if a.Y != b.Y {
-		return a.Y < b.Y
-	}
-	return a.Z < b.Z
-}
 
 // groups sorts the facets by the block that their middle is in.
 func (m *TriMesh) groups(block float64) [][]int32 {

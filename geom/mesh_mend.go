@@ -1,8 +1,10 @@
 package geom
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // RepairKind names what Mend did to a mesh.
@@ -124,29 +126,19 @@ type looseEdge struct {
 	edge     int32 // 3*triangle + k
 }
 
-// loose returns the loose edges, at most one more than Mend works on.
+// loose returns the loose edges, at most one more than Mend works on, by their
+// ends.
 func (d *mender) loose() []looseEdge {
-	e := listEdges(d.mesh)
-	for v := range d.mesh.Vertices {
-		sortRun(e.runs[e.start[v]:e.start[v+1]])
+	open := d.mesh.openEdges()
+	out := make([]looseEdge, len(open))
+	for i, e := range open {
+		t := d.mesh.Triangles[e/3]
+		out[i] = looseEdge{t[e%3], t[(e%3+1)%3], e}
 	}
-	var out []looseEdge
-	for v := range d.mesh.Vertices {
-		run := e.runs[e.start[v]:e.start[v+1]]
-		for i := 0; i < len(run); {
-			j := i + 1
-			for j < len(run) && run[j].to == run[i].to {
-				j++
-			}
-			for back := len(e.between(run[i].to, int32(v))); i+back < j; back++ {
-				if out = append(out, looseEdge{int32(v), run[i].to, run[i+back].edge}); len(out) > mostLoose {
-					return out
-				}
-			}
-			i = j
-		}
-	}
-	return out
+	slices.SortFunc(out, func(a, b looseEdge) int {
+		return cmp.Or(cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to), cmp.Compare(a.edge, b.edge))
+	})
+	return out[:min(len(out), mostLoose+1)]
 }
 
 // keep drops the triangles that are not wanted and those that have two equal

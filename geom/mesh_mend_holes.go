@@ -152,14 +152,13 @@ func (d *mender) pieces() unionfind.Sets {
 	f := unionfind.New(len(d.mesh.Triangles))
 	e := listEdges(d.mesh)
 	for v := range d.mesh.Vertices {
-		sortRun(e.runs[e.start[v]:e.start[v+1]])
-	}
-	for t, c := range d.mesh.Triangles {
-		for k := range c {
-			for _, back := range e.between(c[(k+1)%3], c[k]) {
-				f.Join(int32(t), back.edge/3)
+		e.visit(int32(v), func(_ int32, there, back []outEdge) {
+			for _, x := range there {
+				for _, y := range back {
+					f.Join(x.edge/3, y.edge/3)
+				}
 			}
-		}
+		})
 	}
 	return f
 }

@@ -73,31 +73,26 @@ type beside struct {
 
 // neighbours returns what lies across each edge, nil when all face alike.
 func (d *mender) neighbours() [][3]beside {
+	out := make([][3]beside, len(d.mesh.Triangles))
+	for t := range out {
+		out[t] = [3]beside{{triangle: -1}, {triangle: -1}, {triangle: -1}}
+	}
+	odd := false
+	join := func(x, y outEdge, against bool) {
+		out[x.edge/3][x.edge%3] = beside{int(y.edge / 3), against}
+		out[y.edge/3][y.edge%3] = beside{int(x.edge / 3), against}
+	}
 	e := listEdges(d.mesh)
 	for v := range d.mesh.Vertices {
-		sortRun(e.runs[e.start[v]:e.start[v+1]])
-	}
-	out := make([][3]beside, len(d.mesh.Triangles))
-	odd := false
-	for t, c := range d.mesh.Triangles {
-		for k := range c {
-			out[t][k].triangle = -1
-			if isCollapsed(c) {
-				continue
-			}
-			there, back := e.between(c[k], c[(k+1)%3]), e.between(c[(k+1)%3], c[k])
+		e.visit(int32(v), func(_ int32, there, back []outEdge) {
 			switch {
 			case len(there) == 1 && len(back) == 1:
-				out[t][k] = beside{int(back[0].edge / 3), false}
+				join(there[0], back[0], false)
 			case len(there) == 2 && len(back) == 0:
-				other := int(there[0].edge / 3)
-				if other == t {
-					other = int(there[1].edge / 3)
-				}
-				out[t][k] = beside{other, true}
+				join(there[0], there[1], true)
 				odd = true
 			}
-		}
+		})
 	}
 	if !odd {
 		return nil

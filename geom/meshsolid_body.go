@@ -51,7 +51,7 @@ func newMeshBody(m *TriMesh) (*meshBody, error) {
 		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)
 	}
 	normals := edges.vertexNormals(m)
-	edges.dropRuns()
+	edges.start, edges.runs = nil, nil
 	return &meshBody{
 		mesh:    m,
 		box:     box,

@@ -3,8 +3,6 @@ package geom
 import (
 	"context"
 	"slices"
-
-	"halfpour/internal/unionfind"
 )
 
 // Hollow is a shell of a mesh that faces inwards.
@@ -22,41 +20,17 @@ func FillHollows(ctx context.Context, m *TriMesh) (*TriMesh, []Hollow, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	f := unionfind.New(len(m.Triangles))
-	for t, across := range edges.across {
-		for _, u := range across {
-			f.Join(u, int32(t))
-		}
-	}
-	origin := m.BoundingBox().Centre()
-	shells := map[int32]*meshShell{}
-	var order []int32
-	for t, c := range m.Triangles {
-		if isCollapsed(c) {
-			continue
-		}
-		root := f.Root(int32(t))
-		if int(root) == t {
-			order = append(order, root)
-			shells[root] = &meshShell{box: EmptyBox()}
-		}
-		p, q, r := m.Corners(t)
-		s := shells[root]
-		s.volume += p.Sub(origin).Dot(q.Sub(origin).Cross(r.Sub(origin))) / 6
-		s.box = s.box.Include(p).Include(q).Include(r)
-		s.triangles = append(s.triangles, int32(t))
-	}
 	var hollows []Hollow
 	var kept []int32
-	var inner []*meshShell
-	for _, root := range order {
-		s := shells[root]
+	var inner []meshShell
+	for _, s := range findShells(m, edges) {
 		if s.volume >= 0 || s.isSheet() {
 			kept = append(kept, s.triangles...)
 			continue
 		}
-		at, _, _ := m.Corners(int(root))
-		hollows, inner = append(hollows, Hollow{Triangle: int(root), At: at, Volume: -s.volume}), append(inner, s)
+		first := int(s.triangles[0])
+		at, _, _ := m.Corners(first)
+		hollows, inner = append(hollows, Hollow{Triangle: first, At: at, Volume: -s.volume}), append(inner, s)
 	}
 	if len(hollows) == 0 || len(kept) == 0 {
 		return m, nil, nil

@@ -28,7 +28,7 @@ var errGrownTogether = errors.New("shells are grown together")
 // are left out. None means that the mesh can stay as it is. The error is
 // errGrownTogether, or names a shell that is inside out.
 func partShells(whole *meshBody) ([]*TriMesh, error) {
-	shells := findShells(whole)
+	shells := findShells(whole.mesh, whole.edges)
 	if len(shells) == 1 {
 		return nil, nil
 	}
@@ -78,30 +78,21 @@ func (s meshShell) isSheet() bool {
 	return math.Abs(s.volume) <= 1e-12*size*size*size
 }
 
-// findShells returns the shells in the order of their first triangles. A
-// single one, which is the whole mesh, is left blank.
-func findShells(b *meshBody) []meshShell {
-	f := unionfind.New(len(b.mesh.Triangles))
-	for t, across := range b.edges.across {
+// findShells returns the shells of a mesh whose edges are paired, in the order
+// of their first triangles.
+func findShells(m *TriMesh, e *meshEdges) []meshShell {
+	f := unionfind.New(len(m.Triangles))
+	for t, across := range e.across {
 		for _, u := range across {
 			if int(u) < t {
 				f.Join(u, int32(t))
 			}
 		}
 	}
-	count := 0
-	for i, corners := range b.mesh.Triangles {
-		if f.Root(int32(i)) == int32(i) && !isCollapsed(corners) {
-			count++
-		}
-	}
-	if count == 1 {
-		return make([]meshShell, 1)
-	}
 	var shells []meshShell
 	number := make([]int32, len(f)) // of the shell, by root
-	origin := b.box.Centre()
-	for i, corners := range b.mesh.Triangles {
+	origin := m.BoundingBox().Centre()
+	for i, corners := range m.Triangles {
 		if isCollapsed(corners) {
 			continue
 		}
@@ -112,9 +103,9 @@ func findShells(b *meshBody) []meshShell {
 		}
 		s := &shells[number[root]]
 		var t triangle
-		t.a, t.b, t.c = b.mesh.Corners(i)
+		t.a, t.b, t.c = m.Corners(i)
 		s.triangles = append(s.triangles, int32(i))
-		s.crowded = s.crowded || slices.Contains(b.edges.across[i][:], int32(i))
+		s.crowded = s.crowded || slices.Contains(e.across[i][:], int32(i))
 		s.box = s.box.Union(t.bounds())
 		s.volume += t.a.Sub(origin).Dot(t.b.Sub(origin).Cross(t.c.Sub(origin))) / 6
 	}

@@ -106,42 +106,6 @@ func newThinner(m *TriMesh, gentle []bool, budget float64) *thinner {
 	return s
 }
 
-// facing returns, for each corner, the corner that faces it over its opposite
-// edge. Half-edges are matched in buckets by their lesser vertex.
-func facing(m *TriMesh) []int32 {
-	n := len(m.Triangles)
-	across := make([]int32, 3*n)
-	start := make([]int32, len(m.Vertices)+1)
-	ends := func(c int) (int32, int32) {
-		t := m.Triangles[c/3]
-		return t[(c+1)%3], t[(c+2)%3]
-	}
-	for c := range across {
-		a, b := ends(c)
-		start[min(a, b)+1]++
-		across[c] = -1
-	}
-	for i := 1; i < len(start); i++ {
-		start[i] += start[i-1]
-	}
-	bucket := make([]int32, 3*n)
-	fill := append([]int32(nil), start...)
-	for c := range across {
-		a, b := ends(c)
-		lo := min(a, b)
-		for k := start[lo]; k < fill[lo]; k++ {
-			d := bucket[k]
-			if x, y := ends(int(d)); x == b && y == a && across[d] < 0 {
-				across[c], across[d] = d, int32(c)
-				break
-			}
-		}
-		bucket[fill[lo]] = int32(c)
-		fill[lo]++
-	}
-	return across
-}
-
 func nextCorner(c int32) int32 {
 	if c%3 == 2 {
 		return c - 2

@@ -143,12 +143,9 @@ func (k *skin) fits(m *TriMesh, number []int32) bool {
 		}
 	}
 	rim := map[[2]int32]int{}
-	for c, d := range facing(m) {
-		if d >= 0 {
-			continue
-		}
-		t := m.Triangles[c/3]
-		a, b := place[t[(c+1)%3]], place[t[(c+2)%3]]
+	for _, e := range m.openEdges() {
+		t := m.Triangles[e/3]
+		a, b := place[t[e%3]], place[t[(e+1)%3]]
 		if a == 0 || b == 0 {
 			return false
 		}

@@ -78,3 +78,23 @@ func (m *TriMesh) Pieces() unionfind.Sets {
 	}
 	return s
 }
+
+// CloseLevel closes the mesh, whose boundary lies at height z and goes once
+// round the middle of its box, by a fan of level triangles. They come last, and
+// the middle last of the vertices. A mesh without a boundary stays as it is.
+func (m *TriMesh) CloseLevel(z float64) {
+	open := m.openEdges()
+	if len(open) == 0 {
+		return
+	}
+	box, middle := EmptyBox(), int32(len(m.Vertices))
+	for _, e := range open {
+		t := m.Triangles[e/3]
+		a, b := t[e%3], t[(e+1)%3]
+		box = box.Include(m.Vertices[a])
+		m.Triangles = append(m.Triangles, [3]int32{b, a, middle})
+	}
+	at := box.Centre()
+	at.Z = z
+	m.Vertices = append(m.Vertices, at)
+}

@@ -24,7 +24,7 @@ func (h Half) RubberMesh(frame *geom.TriMesh) (*geom.TriMesh, error) {
 	if len(c.out.Triangles) == 0 {
 		return nil, errors.New("rubber: the frame's mesh has no inside below the fill line")
 	}
-	c.lid()
+	c.out.CloseLevel(c.level)
 	return withoutSpare(&c.out), nil
 }
 
@@ -102,38 +102,6 @@ func (c *clipper) keepInside() {
 		}
 	}
 	c.out.Triangles = inside
-}
-
-// lid closes the rim at the level. Seen from its middle the rim, a rectangle
-// with round corners, goes round once.
-func (c *clipper) lid() {
-	rim := map[[2]int32]bool{}
-	for _, t := range c.out.Triangles {
-		for k := range 3 {
-			a, b := t[k], t[(k+1)%3]
-			if c.out.Vertices[a].Z != c.level || c.out.Vertices[b].Z != c.level {
-				continue
-			}
-			if rim[[2]int32{b, a}] {
-				delete(rim, [2]int32{b, a})
-			} else {
-				rim[[2]int32{a, b}] = true
-			}
-		}
-	}
-	box := geom.EmptyBox()
-	for e := range rim {
-		box = box.Include(c.out.Vertices[e[0]])
-	}
-	middle := int32(len(c.out.Vertices))
-	c.out.Vertices = append(c.out.Vertices, box.Centre())
-	for _, t := range append([][3]int32{}, c.out.Triangles...) { // in the order of the mesh
-		for k := range 3 {
-			if a, b := t[k], t[(k+1)%3]; rim[[2]int32{a, b}] {
-				c.out.Triangles = append(c.out.Triangles, [3]int32{b, a, middle})
-			}
-		}
-	}
 }
 
 // withoutSpare is the mesh without the vertices that no triangle has.

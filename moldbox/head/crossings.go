@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"halfpour/geom"
-	"halfpour/internal/unionfind"
 	"halfpour/moldbox"
 )
 
@@ -62,7 +61,7 @@ func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, er
 	if err != nil || len(found) == 0 {
 		return geom.Crossing{}, false, err
 	}
-	for _, triangles := range shellsOf(m) {
+	for _, triangles := range m.Shells() {
 		shell := &geom.TriMesh{Vertices: m.Vertices}
 		for _, t := range triangles {
 			shell.Triangles = append(shell.Triangles, m.Triangles[t])
@@ -73,37 +72,9 @@ func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, er
 		}
 		if len(found) > 0 {
 			c := found[0]
-			c.A, c.B = triangles[c.A], triangles[c.B]
+			c.A, c.B = int(triangles[c.A]), int(triangles[c.B])
 			return c, true, nil
 		}
 	}
 	return geom.Crossing{}, false, nil
-}
-
-// shellsOf deals the triangles into shells that hang together by their edges,
-// in the order of their first triangles.
-func shellsOf(m *geom.TriMesh) [][]int {
-	sets := unionfind.New(len(m.Triangles))
-	first := map[[2]int32]int{} // triangle at an edge
-	for i, t := range m.Triangles {
-		for k := range t {
-			a, b := t[k], t[(k+1)%3]
-			edge := [2]int32{min(a, b), max(a, b)}
-			if j, ok := first[edge]; ok {
-				sets.Join(int32(i), int32(j))
-			} else {
-				first[edge] = i
-			}
-		}
-	}
-	number := map[int32]int{}
-	var shells [][]int
-	for i := range m.Triangles {
-		r := sets.Root(int32(i))
-		if _, ok := number[r]; !ok {
-			number[r], shells = len(shells), append(shells, nil)
-		}
-		shells[number[r]] = append(shells[number[r]], i)
-	}
-	return shells
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 
 	"halfpour/geom"
@@ -109,40 +110,21 @@ func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh) (tray,
 	return tray{skin: s.thinned(trayTriangles).levelled(half.FillHeight), half: half}, nil
 }
 
-// levelled closes the inner facets at the fill line: by a fan of level facets
-// round the middle, since the rubber's outline there is a rounded rectangle.
+// levelled closes the inner facets at the fill line, the lid facing as the
+// rubber's other facets do: the other way than the frame's.
 func (s skin) levelled(height float64) skin {
-	out := skin{mesh: &geom.TriMesh{Vertices: s.mesh.Vertices[:len(s.mesh.Vertices):len(s.mesh.Vertices)],
-		Triangles: s.mesh.Triangles[:len(s.mesh.Triangles):len(s.mesh.Triangles)]}, class: s.class[:len(s.class):len(s.class)]}
-	count := map[[2]int32]int{}
+	rubber := &geom.TriMesh{Vertices: slices.Clip(s.mesh.Vertices)}
 	for t, v := range s.mesh.Triangles {
 		if s.class[t] == inner {
-			for k := range v {
-				count[[2]int32{v[k], v[(k+1)%3]}]++
-			}
+			rubber.Triangles = append(rubber.Triangles, v)
 		}
 	}
-	box, middle := geom.EmptyBox(), int32(len(s.mesh.Vertices))
-	for t, v := range s.mesh.Triangles {
-		if s.class[t] != inner {
-			continue
-		}
-		for k := range v {
-			a, b := v[k], v[(k+1)%3]
-			// The rubber's facets face the other way: inner ones run a to b in
-			// the frame and b to a in the rubber, so that level ones run a to b.
-			if n := count[[2]int32{a, b}] - count[[2]int32{b, a}]; n > 0 {
-				count[[2]int32{a, b}]--
-				out.mesh.Triangles = append(out.mesh.Triangles, [3]int32{a, b, middle})
-				out.class = append(out.class, level)
-				box = box.Include(s.mesh.Vertices[a])
-			}
-		}
-	}
-	if !box.IsEmpty() {
-		at := box.Centre()
-		at.Z = height
-		out.mesh.Vertices = append(out.mesh.Vertices, at)
+	n := len(rubber.Triangles)
+	rubber.CloseLevel(height)
+	out := skin{mesh: &geom.TriMesh{Vertices: rubber.Vertices, Triangles: slices.Clip(s.mesh.Triangles)}, class: slices.Clip(s.class)}
+	for _, l := range rubber.Triangles[n:] {
+		out.mesh.Triangles = append(out.mesh.Triangles, [3]int32{l[1], l[0], l[2]})
+		out.class = append(out.class, level)
 	}
 	return out
 }
