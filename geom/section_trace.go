@@ -202,15 +202,13 @@ func (c *sectionCell) march(m, out Vec2, reach float64) (Vec2, bool) {
 		out = out.Mul(-1)
 	}
 	reach = math.Min(reach, c.room(m, out))
-	p := m
-	for t := 0.0; t < reach; {
-		t = math.Min(reach, t+math.Max(math.Abs(v), c.tolerance/8))
-		next := m.Add(out.Mul(t))
-		w := c.at(next)
+	on := func(t float64) Vec2 { return m.Add(out.Mul(t)) }
+	last := 0.0
+	for t, w := range March(func(t float64) float64 { return c.at(on(t)) }, 0, reach, v, c.tolerance/8) {
 		if (w < 0) != (v < 0) {
-			return c.root(p, next, v, w), true
+			return c.root(on(last), on(t), v, w), true
 		}
-		p, v = next, w
+		last, v = t, w
 	}
 	return m, false
 }

@@ -58,16 +58,13 @@ func (c *clearance) of(o obstacles, p geom.Vec, gap float64) bool {
 // between a and b, to 0.05 mm.
 func (o obstacles) free(a, b geom.Vec, gap float64) bool {
 	length := a.Dist(b)
-	for s := 0.0; ; {
-		d := o.distance(a.Lerp(b, math.Min(1, s/math.Max(length, 1e-9)))) - gap
+	at := func(s float64) float64 { return o.distance(a.Lerp(b, s/math.Max(length, 1e-9))) - gap }
+	for _, d := range geom.March(at, 0, length, at(0), 0.1) {
 		if d < -0.05 {
 			return false
 		}
-		if s >= length {
-			return true
-		}
-		s += math.Max(d, 0.1)
 	}
+	return true
 }
 
 // nearness is how near two solids come to each other.

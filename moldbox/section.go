@@ -71,25 +71,11 @@ func traceSection(ctx context.Context, solid geom.Solid, box geom.Box) section {
 // missed.
 const leastMarch = 0.03
 
-// traceColumn walks up a column by the distance known to be free of skin and
-// halves the step in which the sign changes.
+// traceColumn finds the spans of a column by the solid's values.
 func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
-	at := func(y float64) float64 { return solid.Evaluate(geom.Vec{X: x, Y: y}) }
 	var spans []span
-	y, v := y0, at(y0)
-	inside, from := false, 0.0
-	for y < y1 {
-		next := y + math.Max(math.Abs(v), leastMarch)
-		w := at(next)
-		if (w < 0) != inside {
-			cross := geom.Root(at, y, next, v, w, 1e-4, 1e-5)
-			if inside {
-				spans = append(spans, span{from, cross})
-			}
-			inside, from = !inside, cross
-		}
-		y, v = next, w
-	}
+	at := func(y float64) float64 { return solid.Evaluate(geom.Vec{X: x, Y: y}) }
+	geom.Stretches(at, y0, y1, leastMarch, 1e-4, 1e-5, func(lo, hi float64) { spans = append(spans, span{lo, hi}) })
 	return spans
 }
 

@@ -99,13 +99,12 @@ func (p *part) across(at, out geom.Vec, most float64) float64 {
 	for i := range spokes {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / spokes)
 		dir := out.Mul(cos).Add(geom.Vec{Z: sin})
-		for t := 0.0; t < most; {
-			d := p.head.Evaluate(at.Add(dir.Mul(t)))
+		on := func(t float64) float64 { return p.head.Evaluate(at.Add(dir.Mul(t))) }
+		for t, d := range geom.March(on, 0, most, on(0), 0.01) {
 			if d >= -1e-3 {
 				most = t
 				break
 			}
-			t += math.Max(-d, 0.01)
 		}
 	}
 	return most

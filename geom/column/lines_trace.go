@@ -2,7 +2,6 @@ package column
 
 import (
 	"context"
-	"math"
 
 	"halfpour/geom"
 	"halfpour/internal/parallel"
@@ -89,25 +88,8 @@ func addStretch(line *[]Stretch, lo, hi float64) {
 // along a line may be missed.
 const thinnestStretch = 0.1
 
-// trace walks up a line by the distance known to be free of skin.
+// trace adds what is inside along a line, by its values.
 func (c columnCutter) trace(s geom.Solid, line *[]Stretch, x, y, z0, z1 float64) {
 	at := func(z float64) float64 { return s.Evaluate(geom.Vec{X: x, Y: y, Z: z}) }
-	least := thinnestStretch * c.Step
-	z, v := z0, at(z0)
-	from, inside := z0, v < 0
-	for z < z1 {
-		next := math.Min(z1, z+math.Max(math.Abs(v), least))
-		w := at(next)
-		if (w < 0) != inside {
-			cross := geom.Root(at, z, next, v, w, 1e-5, 1e-6)
-			if inside {
-				addStretch(line, from, cross)
-			}
-			from, inside = cross, !inside
-		}
-		z, v = next, w
-	}
-	if inside {
-		addStretch(line, from, z1)
-	}
+	geom.Stretches(at, z0, z1, thinnestStretch*c.Step, 1e-5, 1e-6, func(lo, hi float64) { addStretch(line, lo, hi) })
 }

@@ -157,24 +157,22 @@ func (l levelSearch) out(q, way geom.Vec, most float64) float64 {
 
 // free reports whether nothing of the body is over a point.
 func (l levelSearch) free(p geom.Vec) bool {
-	for h := 0.0; h <= l.high; {
-		v := l.s.Evaluate(p.Add(l.up.Mul(h)))
+	at := func(h float64) float64 { return l.s.Evaluate(p.Add(l.up.Mul(h))) }
+	for _, v := range geom.March(at, 0, l.high, at(0), 0.02) {
 		if v < 0 {
 			return false
 		}
-		h += math.Max(v, 0.02)
 	}
 	return true
 }
 
 // into returns how far along a level way the body begins, at most most.
 func (l levelSearch) into(q, way geom.Vec, most float64) float64 {
-	for t := 0.0; t <= most; {
-		v := l.s.Evaluate(q.Add(way.Mul(t)))
+	at := func(t float64) float64 { return l.s.Evaluate(q.Add(way.Mul(t))) }
+	for t, v := range geom.March(at, 0, most, at(0), 1e-4) {
 		if v < 1e-4 {
 			return t
 		}
-		t += math.Max(v, 1e-4)
 	}
 	return 0
 }
