@@ -66,7 +66,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	}
 	planOpening(&p.Casting, in.Lumps, metal, rubber)
 	p.Cost = planCost(job, p, in, plastic)
-	in.Findings = slices.Concat(in.Findings, FillFindings(p))
+	in.Findings = slices.Concat(in.Findings, FillFindings(p), ScaleFindings(p))
 	p.Findings = PlanFindings(in.Findings)
 	p.Cautions = cautions(p, metal, rubber, plastic)
 	return p, nil

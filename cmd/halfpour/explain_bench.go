@@ -37,6 +37,10 @@ func explainHead() []explanation {
 // explainFigures is about figures and materials.
 func explainFigures() []explanation {
 	return []explanation{
+		{"scale-odd",
+			"To weigh what the job asks, the head is made less than half or more than twice as large as drawn. Mostly a weight or a unit was misread.",
+			"Check weight.target, where a bare number is in grams, and head.unit. If the size is right, draw the head near it: then its hook and walls fit.",
+			[]string{"weight.target", "head.unit", "weight.scale"}},
 		{"typical-figures",
 			"Some figures of rubber, metal or plastic are typical ones of their kind, because the job does not give yours. Masses to weigh follow the density directly.",
 			"Copy density, ratio, pot life and the heat it stands from your data sheets into the job. The plan lists which are missing, under \"typical\".",

@@ -103,6 +103,7 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	}
 	fs = append(fs, benchWarnings(p.Cautions)...)
 	fs = append(fs, pourplan.FillFindings(p)...)
+	fs = append(fs, pourplan.ScaleFindings(p)...)
 	if g := p.Gate; !g.Snips || !g.Fills {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})

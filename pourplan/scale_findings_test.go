@@ -1,0 +1,42 @@
+package pourplan
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// A head far from its drawn size is told of, with the slip that explains it.
+// The balls weigh what 3/8 oz comes to; a target that is k times as heavy takes
+// a scale of the cube root of k.
+func TestScaleFindings(t *testing.T) {
+	const asDrawn = 3.0 / 8
+	for _, c := range []struct {
+		name, target string
+		scale        float64
+		want         string
+	}{
+		{"as drawn", `"3/8 oz"`, 1, ""},
+		{"half", `"3/8 oz"`, 0.5, ""},
+		{"twice", `"3/8 oz"`, 2, ""},
+		{"grams meant as ounces", "2", math.Cbrt(2/(asDrawn*GramPerOz)) * 0.8, `for ounces write weight.target = "2 oz"`},
+		{"ounces meant as grams", `"9 oz"`, math.Cbrt(9 / asDrawn), "for grams write weight.target = 9"},
+		{"drawn in inches", `"3/8 oz"`, 18, "head.unit"},
+		{"no slip explains it", `"3/8 oz"`, 0.3, "check weight.target and head.unit"},
+	} {
+		job := read(t, strings.Replace(shortJob, `target = "3/8 oz"`, "target = "+c.target, 1))
+		in := measuredBalls(3)
+		in.Cavities[1].Scale = c.scale
+		// A plan weighs what was measured; here it is what is asked.
+		in.Cavities[1].Head = in.Cavities[1].WireInHead + MetalFor(float64(job.Weight.Target), 11.04, 1, 0.38)
+		got := ""
+		for _, f := range plan(t, job, in).Findings {
+			if f.Code == "scale-odd" {
+				got += f.Remedy
+			}
+		}
+		if c.want == "" && got != "" || !strings.Contains(got, c.want) {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}
