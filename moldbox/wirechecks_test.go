@@ -71,6 +71,25 @@ func TestWireFindings(t *testing.T) {
 	}
 }
 
+// A head that was drawn with a hole for its hook is not one that is too small.
+func TestBoreForTheHook(t *testing.T) {
+	for _, c := range []struct {
+		radius, long float64 // of the hole, round a wire of 0.5 mm's radius
+		found        bool
+	}{{0.3, 12, true}, {0.45, 12, true}, {0.7, 12, true}, {0.7, 5, false}, {0, 12, false}} {
+		spec := ballSpec(1)
+		v := &spec.Cavities[0]
+		v.MetalVolume, v.Wall = 0, 0.5
+		if c.radius > 0 {
+			v.Head = geom.Subtract(v.Head, geom.Capsule(geom.Vec{X: 12 - c.long}, geom.Vec{X: 12}, c.radius))
+		}
+		m := buildOf(t, spec)
+		if got := hasFinding(m, "wire-in-hole", Stop); got != c.found || hasFinding(m, "wire-breaks-out", Stop) {
+			t.Errorf("hole of radius %g: %+v", c.radius, m.Findings)
+		}
+	}
+}
+
 // Shanks that leave the mold bend outside it, where neighbours' must not meet.
 func TestWiresCrossOutside(t *testing.T) {
 	spec := Default()
