@@ -4,14 +4,13 @@ package pourplan
 // added.
 const PlanSchema = 1
 
-// Plan is every figure of a mold's pour and casting. It is made by NewPlan and
-// written by JSON; build stores it as plan.json, and check and build print it
-// with --json under "plan".
+// Plan is every figure of a mold's pour and casting. A build stores it as
+// plan.json, and check and build print it with --json under "plan".
 //
 // The unit of a figure is at the end of its name: mm, mm3 (mm³), ml, us_fl_oz,
 // g, g_cm3 (g/cm³), percent, deg (°), c (°C), k (K), j (J), s, money (the job's
 // currency), heads. A name without one is a count, a factor
-// or a part of a ratio. A Range has its unit in its own name.
+// or a part of a ratio. A range has its unit in its own name.
 type Plan struct {
 	Schema   int           `json:"schema"`                 // number of this format, PlanSchema; a reader should refuse one it does not know
 	Title    string        `json:"title"`                  // the job's

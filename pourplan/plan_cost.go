@@ -18,8 +18,7 @@ type CostPlan struct {
 	OtherMoney   float64 `json:"other_money"`   // of one mold
 	MoldMoney    float64 `json:"mold_money"`    // the three together
 
-	// MoldCashMoney counts the kits as they are bought, left over rubber too.
-	MoldCashMoney float64 `json:"mold_cash_money,omitempty"` // of one mold; left out without kits
+	MoldCashMoney float64 `json:"mold_cash_money,omitempty"` // of one mold, with the kits as they are bought, left over rubber too; left out without kits
 
 	MetalPerHeadG float64 `json:"metal_per_head_g"` // used up for a good head, with its share of dross
 	MetalMoney    float64 `json:"metal_money"`      // of that

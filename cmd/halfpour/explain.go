@@ -111,7 +111,11 @@ func explain(t *terminal, asked string) error {
 			}
 		}
 	}
+	var asTable *pourplan.TableDoc
 	for _, table := range pourplan.JobTables() {
+		if asked != "" && asked == table.Name {
+			asTable = &table
+		}
 		for _, k := range table.Keys {
 			if asked == "" || asked == k.Name || asked == k.Table {
 				r.Keys = append(r.Keys, explainedKey{k.Name, k.Kind, k.Unit, k.Default, k.Limits, k.Meaning})
@@ -127,11 +131,18 @@ func explain(t *terminal, asked string) error {
 		sayCodes(t)
 		return nil
 	}
-	for _, e := range r.Codes {
-		e.say(t)
+	if asTable != nil {
+		t.say("%s", paint(t.outColour, bold, asTable.Header()))
+		sayParts(t, [][2]string{{"meaning", asTable.Meaning}})
 	}
 	for _, k := range r.Keys {
 		k.say(t)
+	}
+	for _, e := range r.Codes {
+		if asTable != nil { // a word that is both: most ask for the table
+			t.say("%s is also a code, of the group \"%s\":", e.Code, e.Group)
+		}
+		e.say(t)
 	}
 	return nil
 }

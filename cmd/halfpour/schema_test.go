@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -28,6 +29,20 @@ func TestSchemasAreCommitted(t *testing.T) {
 	for _, f := range files {
 		if name := strings.TrimSuffix(f.Name(), ".json"); !slices.Contains(schemaNames(), name) {
 			t.Errorf("schema/%s is of no document", f.Name())
+		}
+	}
+}
+
+// A description speaks of the names in the document, not of those in the
+// program.
+func TestSchemasNameNothingOfTheProgram(t *testing.T) {
+	described := regexp.MustCompile(`"description": "(.*)"`)
+	ours := regexp.MustCompile(`\b[A-Z][a-z0-9]+(?:[A-Z][A-Za-z0-9]*)+\b|\b[a-z]+[A-Z][a-z]\w*`)
+	for _, name := range schemaNames() {
+		for _, m := range described.FindAllStringSubmatch(readText(t, filepath.Join("schema", name+".json")), -1) {
+			if word := ours.FindString(m[1]); word != "" {
+				t.Errorf("%s: %q in %q", name, word, m[1])
+			}
 		}
 	}
 }
