@@ -127,6 +127,35 @@ func TestThinnestMetal(t *testing.T) {
 	}
 }
 
+// The metal beside the shank in a collar is found whatever the collar's length, also
+// where the wire leaves it at once; one that has the wire in its middle is passed.
+func TestThinMetalInCollar(t *testing.T) {
+	for _, length := range []float64{0.6, 1, 2, 3, 5, 9} {
+		for _, wall := range []float64{0.5, 1} {
+			for _, off := range []float64{0, 0.61, -0.95} { // of the collar from the wire
+				spec := ballSpec(1)
+				v := &spec.Cavities[0]
+				v.MetalVolume, v.Shrink, v.Wall = 0, 1, wall
+				v.Head = geom.Union(v.Head, geom.Frustum(geom.Vec{X: 3, Y: off}, geom.Vec{X: 5.9 + length, Y: off}, 1.4, 1.4))
+				p, err := newPart(context.Background(), *v, ballVolume, spec.Sprue, nil, "cavities[0]")
+				if err != nil {
+					t.Fatal(err)
+				}
+				got, at, found := p.thinnest(context.Background(), p.wires[0])
+				if want := 1.4 - math.Abs(off) - 0.5; want >= wall {
+					if found && got < wall-0.01 {
+						t.Errorf("%g mm of collar: %.3g mm of metal, has %g", length, got, want)
+					}
+				} else if !found || math.Abs(got-want) > 0.03 {
+					t.Errorf("%g mm of collar, %g off, wall %g: found %v, %.3g mm, want %.3g", length, off, wall, found, got, want)
+				} else if x := p.toPart.Inverse().Point(at).X; x < 5.5 || x > 5.9+length {
+					t.Errorf("%g mm of collar: placed at x = %.2f", length, x)
+				}
+			}
+		}
+	}
+}
+
 // A head grows about the hook's eye: under one that is small for its hook the
 // shank lies too deep, in one that is large too near to the eye's side.
 func TestRemedyForThinMetal(t *testing.T) {

@@ -9,8 +9,17 @@ import (
 )
 
 // atSkin is how far from where a wire enters or leaves the head, in wires, its
-// wall of metal is not judged: it begins at nothing there.
+// wall of metal is judged only where the skin runs along the wire: elsewhere it
+// begins at nothing there.
 const atSkin = 2.5
+
+// A skin runs along a wire when it keeps within 10° of it over alongSkin mm to both
+// sides. At that slope a wall that begins at nothing is no thicker than half a wire
+// after atSkin wires, and would be found there.
+const (
+	alongSkin  = 0.2
+	alongSlope = 0.17
+)
 
 // checkWall finds where the metal round a wire is thinner than asked.
 func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom.Vec)) {
@@ -86,13 +95,13 @@ func (p *part) growthCovers(at geom.Vec) bool {
 
 // thinnest returns the least metal beside a wire, up to a little over what is
 // asked, and where in the part's coordinates. It looks straight across the
-// wire, every 0.2 mm of it in the head, away from where it enters or leaves. A
-// wire that runs along the head's skin, half in it, has less than none.
+// wire, every 0.2 mm of it in the head; near where it enters or leaves, at skin
+// that runs along it, such as that of a short collar. A wire that runs along the head's skin, half in it, has less than none.
 func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where geom.Vec, found bool) {
 	const step = 0.2
 	type place struct {
-		at, out geom.Vec
-		inside  float64 // depth below the skin
+		at, out, way geom.Vec
+		inside       float64 // depth below the skin
 	}
 	var along []place
 	for _, q := range w.axis.pieces {
@@ -101,7 +110,7 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 			t := (float64(i) + 0.5) / float64(n)
 			out, _ := q.across(t)
 			at := p.turn.Point(q.at(t))
-			along = append(along, place{at, p.turn.Direction(out), -p.head.Evaluate(at)})
+			along = append(along, place{at, p.turn.Direction(out), p.turn.Direction(q.along(t)), -p.head.Evaluate(at)})
 		}
 	}
 	margin := int(math.Ceil(atSkin * w.axis.wire / step))
@@ -121,10 +130,14 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 		for j := max(0, i-margin); j <= min(len(along)-1, i+margin); j++ {
 			deep = deep && along[j].inside > 0
 		}
-		if !deep || q.inside-r >= p.Wall {
+		if q.inside <= 0 || q.inside-r >= p.Wall {
 			continue
 		}
-		if wall := p.across(q.at, q.out, r+p.Wall) - r; !found || wall < least {
+		way := q.way
+		if deep {
+			way = geom.Vec{}
+		}
+		if wall := p.across(q.at, q.out, way, r+p.Wall) - r; !found || wall < least {
 			least, where, found = wall, q.at, true
 		}
 	}
@@ -132,8 +145,9 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 }
 
 // across is how far the skin is from a place in the head, at most so far as
-// most, looking straight across the wire.
-func (p *part) across(at, out geom.Vec, most float64) float64 {
+// most, looking straight across the wire. When way, the wire's direction, is not
+// zero, only skin that runs along it counts.
+func (p *part) across(at, out, way geom.Vec, most float64) float64 {
 	const spokes = 16
 	for i := range spokes {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / spokes)
@@ -141,10 +155,22 @@ func (p *part) across(at, out geom.Vec, most float64) float64 {
 		on := func(t float64) float64 { return p.head.Evaluate(at.Add(dir.Mul(t))) }
 		for t, d := range geom.March(on, 0, most, on(0), 0.01) {
 			if d >= -1e-3 {
-				most = t
+				if hit := at.Add(dir.Mul(t)); way == (geom.Vec{}) || p.skinAlong(hit, way) {
+					most = t
+				}
 				break
 			}
 		}
 	}
 	return most
+}
+
+// skinAlong reports whether the head's skin at a place runs along a direction.
+func (p *part) skinAlong(at, way geom.Vec) bool {
+	for _, step := range []float64{-alongSkin, alongSkin} {
+		if math.Abs(p.head.Evaluate(at.Add(way.Mul(step)))) > alongSlope*alongSkin {
+			return false
+		}
+	}
+	return true
 }
