@@ -65,6 +65,7 @@ type shapeCheck struct {
 	part   *part
 	cavity *Placed
 	best   func() (BestParting, error) // looked for when first asked
+	fin    fin                         // the most slender so far
 	found  []Finding
 }
 
@@ -202,13 +203,13 @@ const thinMetal = 1.5
 func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
 	nozzle := s.spec.Print.Nozzle
 	var worst [2]*column.ThinPlace // ribs, slots
-	s.thinMetal(upright)
+	s.thinMetal(ctx, upright)
 	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
 		c, err := column.Cut(ctx, s.cavity.Head, column.Options{Up: along, Step: shapeStep})
 		if err != nil {
 			return err
 		}
-		s.thinMetal(c)
+		s.thinMetal(ctx, c)
 		for _, p := range c.ThinPlaces(s.cavity.Head, nozzle) {
 			k := 0
 			if p.Gap {
@@ -219,6 +220,7 @@ func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
 			}
 		}
 	}
+	s.tellFin()
 	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle prints", "thicken it in the head")
 	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints", "widen it in the head")
 	return nil
@@ -231,9 +233,12 @@ func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message, remedy string)
 	}
 }
 
-// thinMetal takes the thinnest section that some columns show.
-func (s *shapeCheck) thinMetal(c *column.Grid) {
-	for _, p := range c.ThinPlaces(s.cavity.Head, thinMetal) {
+// thinMetal takes the thinnest section that some columns show, and the most slender
+// fin of rubber.
+func (s *shapeCheck) thinMetal(ctx context.Context, c *column.Grid) {
+	places := c.ThinPlaces(s.cavity.Head, thinMetal)
+	s.fins(ctx, places)
+	for _, p := range places {
 		if p.Gap || p.Area < leastFlaw || s.cavity.Thin != nil && s.cavity.Thin.Thickness <= p.Thickness {
 			continue
 		}

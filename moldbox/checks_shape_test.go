@@ -105,6 +105,20 @@ var faults = []fault{
 		},
 		remedy: "hook.fit",
 	}, {
+		name: "mouth slit", code: "rubber-fin", // across the nose, 3 mm deep
+		fault: func() Spec { return one(slit(0.44, 3)) },
+		mend:  func() Spec { return one(slit(1.2, 3)) },
+		value: 0.44, tol: 0.03,
+		off:    func(p geom.Vec) float64 { return inBox(p, -6, -0.22, -6, -3, 0.22, 6) },
+		remedy: "mm wide, or at most 1.3 mm deep", says: "0.44 mm thick and 3.",
+	}, {
+		name: "slit through the flanks", code: "rubber-fin",
+		fault: func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-2, -0.4, -9, 2, 0.4, 9))) },
+		mend:  func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-2, -0.4, 4, 2, 0.4, 9))) },
+		value: 0.8, tol: 0.03,
+		off:    func(p geom.Vec) float64 { return inBox(p, -2, -0.4, -6, 2, 0.4, 6) },
+		remedy: "wide",
+	}, {
 		name: "head with a face in the parting plane", code: "halves-differ",
 		fault: func() Spec {
 			return one(geom.Union(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -9, -9, 9, 9, 0)), geom.Ball(geom.Vec{}, 4)))
@@ -143,6 +157,11 @@ func pieceFaults() []fault {
 		{name: "crumb over the right floor", code: "piece-floats", fault: crumb(-10, 0), mend: crumb(-10, 0.3), value: 9.4, tol: 0.1,
 			off: func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 2, Z: -10}) }, remedy: "in CAD"},
 	}
+}
+
+// slit is a ball with a slit in its nose.
+func slit(wide, deep float64) geom.Solid {
+	return geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -wide/2, -9, deep-6, wide/2, 9))
 }
 
 // mushroom is a stem with a brim, less a hollow.

@@ -11,11 +11,12 @@ import (
 // two skins that face apart, or each other, within some 35°: a rib or a post,
 // a slot or a hole, but not the edge of a wedge blunter than that.
 type ThinPlace struct {
-	Thickness float64  // the least of it, mm, square to the skins
-	At        geom.Vec // in its middle there
-	Across    geom.Vec // unit vector from skin to skin
-	Gap       bool     // a gap in the solid; else the solid
-	Area      float64  // of the lines that meet it, as seen along them, mm²
+	Thickness float64    // the least of it, mm, square to the skins
+	At        geom.Vec   // in its middle there
+	Across    geom.Vec   // unit vector from skin to skin
+	Gap       bool       // a gap in the solid; else the solid
+	Area      float64    // of the lines that meet it, as seen along them, mm²
+	Middles   []geom.Vec // of it on each of those lines
 }
 
 // leastFacing is minus the cosine of the angle between two normals from which
@@ -43,11 +44,15 @@ func (c *Grid) ThinPlaces(s geom.Solid, least float64) []ThinPlace {
 			}
 		}
 	}
-	out := make([]ThinPlace, 0, len(t.found))
+	var out []ThinPlace
+	at := map[int32]int{}
 	for k := range t.found {
-		if t.sets.Root(int32(k)) == int32(k) {
+		root := t.sets.Root(int32(k)) // not after k
+		if root == int32(k) {
+			at[root] = len(out)
 			out = append(out, t.found[k].ThinPlace)
 		}
+		out[at[root]].Middles = append(out[at[root]].Middles, t.found[k].middle)
 	}
 	return out
 }
@@ -64,6 +69,7 @@ type thinSearch struct {
 
 type thinStretch struct {
 	ThinPlace
+	middle  geom.Vec
 	stretch Stretch
 }
 
@@ -84,8 +90,8 @@ func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
 	}
 	me := int32(len(t.found))
 	t.sets = append(t.sets, me)
-	place := ThinPlace{thick, t.At(i, j, (x.Lo+x.Hi)/2), across, gap, t.Step * t.Step}
-	t.found = append(t.found, thinStretch{place, x})
+	place := ThinPlace{thick, t.At(i, j, (x.Lo+x.Hi)/2), across, gap, t.Step * t.Step, nil}
+	t.found = append(t.found, thinStretch{place, place.At, x})
 	line := int32(j*t.NX + i)
 	t.groups[line] = append(t.groups[line], me)
 	for _, d := range [4][2]int{{-1, 0}, {-1, -1}, {0, -1}, {1, -1}} { // seen before
