@@ -58,6 +58,19 @@ const nameless = async (tab) => {
   return nodes.filter((n) => !n.ignored && roles.includes(n.role?.value) && !n.name?.value).map((n) => n.role.value);
 };
 
+// checkTables looks for tables that are wider than their place, on screens of all
+// widths, and for values that do not stand under or beside their heads.
+const checkTables = async (tab, height, what) => {
+  for (const width of [320, 390, 768, 1024, 1280, 1440]) {
+    await tab.send("Emulation.setDeviceMetricsOverride", { width, height, deviceScaleFactor: 1, mobile: width < 600 });
+    const wide = await tab.evaluate(`[...document.querySelectorAll(".wide")].filter((e) => e.checkVisibility() && e.scrollWidth > e.clientWidth + 1).map((e) => e.ariaLabel)`);
+    assert.deepEqual(wide, [], `${what}, at ${width}: tables with columns out of sight`);
+  }
+  const heads = await tab.evaluate(`[...document.querySelectorAll("thead")].flatMap((h) => [...h.parentElement.querySelectorAll("tbody tr")].filter((r) =>
+    r.children.length !== h.rows[0].children.length || [...r.children].some((c, i) => i > 0 && c.dataset.head !== h.rows[0].children[i].textContent)).map((r) => r.textContent))`);
+  assert.deepEqual(heads, [], `${what}: rows that do not fit their heads`);
+};
+
 // checkScale types an A as a person does. A decimal comma is a decimal comma; what
 // can be read in two ways is not read; what is far from the plan is asked about.
 const checkScale = async (tab, what) => {
@@ -114,10 +127,12 @@ try {
       await tab.until("the spoken view", `/^The printed trays, cut open; seen from/.test(document.getElementById("seen").textContent)`);
       await checkScale(tab, what);
       if (width < 600) { // where fingers are what there is
+        assert.equal(await tab.evaluate(`getComputedStyle(document.getElementById("canvas")).touchAction`), "pan-y", `${what}: the model keeps a finger from scrolling`);
         await tab.evaluate(`document.querySelector("input[value=cast]").click()`);
         assert.deepEqual(await tab.evaluate(slim), [], `${what}: too slim for a thumb`);
       }
       assert.deepEqual(await nameless(tab), [], `${what}: controls without a name`);
+      await checkTables(tab, height, what);
       assert.deepEqual(tab.faults, [], what);
       assert.deepEqual(tab.asked.filter((u) => u !== url && !u.startsWith(url + "#")), [], `${what}: asks the network`);
       await tab.close();

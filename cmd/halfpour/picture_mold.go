@@ -9,6 +9,7 @@ import (
 	"halfpour/geom"
 	"halfpour/geom/picture"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 const (
@@ -68,8 +69,8 @@ func (s *moldPicture) addRubber() {
 	}
 	for i, at := range [2]float64{s.Solids.Cavities[s.cut].GateAt.X, keys} {
 		s.Meshes = append(s.Meshes, picture.PaintedMesh{
-			Mesh: s.Rubber[i].Transform(s.Solids.Halves()[i].InMold().Point, false), Colour: rubberColours[i], Crease: pictureCrease,
-			Cut: &picture.Cut{N: geom.Vec{X: 1}, D: at, Colour: rubberFaces[i], Hatch: [2]picture.Hatch{picture.HatchUp, picture.HatchDown}[i]},
+			Mesh: s.Rubber[i].Transform(s.Solids.Halves()[i].InMold().Point, false), Colour: pourplan.RubberColours[i], Crease: pictureCrease,
+			Cut: &picture.Cut{N: geom.Vec{X: 1}, D: at, Colour: pourplan.RubberCuts[i], Hatch: [2]picture.Hatch{picture.HatchUp, picture.HatchDown}[i]},
 		})
 	}
 }
@@ -86,7 +87,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 			known, metal = sprues, first.Sprue
 		}
 		if i != s.cut {
-			if err := s.add(ctx, known, c.AlikeTo, metal, move, metalColour); err != nil {
+			if err := s.add(ctx, known, c.AlikeTo, metal, move, pourplan.MetalColour); err != nil {
 				return err
 			}
 		}
@@ -95,7 +96,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 		}
 	}
 	if r := s.Solids.Runner; r != nil {
-		return s.add(ctx, metals, -1, r.Metal, geom.Identity(), metalColour)
+		return s.add(ctx, metals, -1, r.Metal, geom.Identity(), pourplan.MetalColour)
 	}
 	return nil
 }

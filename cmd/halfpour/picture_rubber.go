@@ -6,6 +6,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/picture"
+	"halfpour/pourplan"
 )
 
 // faceUp turns a half over, from its frame onto the table.
@@ -16,7 +17,7 @@ func (p *product) writeRubberPicture(ctx context.Context, w io.Writer, i int) er
 	half := p.Solids.Halves()[i]
 	rubber := p.Rubber[i].Transform(faceUp.Point, false)
 	scene := picture.Scene{
-		Meshes:  []picture.PaintedMesh{{Mesh: rubber, Colour: rubberColours[i], Crease: pictureCrease}},
+		Meshes:  []picture.PaintedMesh{{Mesh: rubber, Colour: pourplan.RubberColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
 		Floor:   lyingOn(-half.FillHeight),
 		Caption: p.caption(half.Name+" rubber half", half.Inside),

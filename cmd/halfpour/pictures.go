@@ -11,6 +11,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/picture"
+	"halfpour/pourplan"
 )
 
 const (
@@ -22,21 +23,16 @@ const (
 	pictureMargin      = 0.04
 )
 
-// Frames have a colour for each half, rubber a paler one of the same, so that
-// what belongs together is seen; cut faces are darker.
+// Wires and paper; what else there is has the colours of pourplan.
 var (
-	frameColours  = [2]color.RGBA{{R: 0x9f, G: 0xb8, B: 0xc8, A: 0xff}, {R: 0xd2, G: 0xb9, B: 0x93, A: 0xff}}
-	rubberColours = [2]color.RGBA{{R: 0x9c, G: 0xc4, B: 0xb8, A: 0xff}, {R: 0xbc, G: 0xcc, B: 0xa4, A: 0xff}}
-	rubberFaces   = [2]color.RGBA{{R: 0x4c, G: 0x7f, B: 0x74, A: 0xff}, {R: 0x86, G: 0x97, B: 0x68, A: 0xff}}
-	metalColour   = color.RGBA{R: 0xc6, G: 0xca, B: 0xd0, A: 0xff}
-	wireColour    = color.RGBA{R: 0x6a, G: 0x72, B: 0x7c, A: 0xff}
-	paper         = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
+	wireColour = color.RGBA{R: 0x6a, G: 0x72, B: 0x7c, A: 0xff}
+	paper      = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
 )
 
-// Halves lie with their mouths at the top of the picture, seen from above and a
-// little from the near edge, so that the near wall hides nothing.
+// Halves lie with their mouths at the top of the picture, seen from above and so
+// little from the near edge that the near wall hides no lettering beside it.
 var lyingCamera = picture.Camera{
-	Look: geom.Vec{X: 0.16, Y: 0.42, Z: -1.3}, Up: geom.Vec{Y: 1},
+	Look: geom.Vec{X: 0.16, Y: 0.12, Z: -1.3}, Up: geom.Vec{Y: 1},
 	Perspective: picturePerspective, Margin: pictureMargin,
 }
 
@@ -64,7 +60,7 @@ func (p *product) writePicture(ctx context.Context, w io.Writer, scene picture.S
 func (p *product) writeFramePicture(ctx context.Context, w io.Writer, i int) error {
 	half := p.Solids.Halves()[i]
 	scene := picture.Scene{
-		Meshes:  []picture.PaintedMesh{{Mesh: p.Frames[i], Colour: frameColours[i], Crease: pictureCrease}},
+		Meshes:  []picture.PaintedMesh{{Mesh: p.Frames[i], Colour: pourplan.TrayColours[i], Crease: pictureCrease}},
 		Camera:  lyingCamera,
 		Floor:   lyingOn(half.Outside.Min.Z),
 		Caption: p.caption(half.Name+" frame", half.Outside),

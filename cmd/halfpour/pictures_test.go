@@ -10,6 +10,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // drawnProduct is a product of the starter job, as far as pictures need it.
@@ -82,7 +83,7 @@ func TestPictures(t *testing.T) {
 	}
 	img := pictureOf(t, p, "closed-mold.png")
 	for i, half := range p.Solids.Halves() {
-		c := rubberFaces[i]
+		c := pourplan.RubberCuts[i]
 		same := func(r, g, b int) bool { return r == int(c.R) && g == int(c.G) && b == int(c.B) }
 		if n := pixelsThat(img, same); n < 2000 {
 			t.Errorf("%d pixels of the %s half's cut face", n, half.Name)
@@ -108,5 +109,14 @@ func TestRubberUnderASealCoat(t *testing.T) {
 		if got := rubber[i].Volume(); !(got > v.Best*0.995 && got < v.Best*1.005) {
 			t.Errorf("the %s rubber is drawn with %.1f mm³, measured are %.1f", half.Name, got, v.Best)
 		}
+	}
+}
+
+// Seen from the near edge, a wall of 17 mm hides less than 2 mm of the floor beside
+// it: lettering stands further off.
+func TestNearWallHidesNoLettering(t *testing.T) {
+	look := lyingCamera.Look
+	if hidden := 17 * look.Y / -look.Z; hidden < 0 || hidden > 2 {
+		t.Errorf("a wall of 17 mm hides %.1f mm", hidden)
 	}
 }

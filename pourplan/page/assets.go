@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+
+	"halfpour/pourplan"
 )
 
 //go:embed assets
@@ -43,7 +45,16 @@ func script(live bool) string {
 	return b.String()
 }
 
-func style() string { return asset("page.css") }
+// style is the page's style, with the colours that pictures have too.
+func style() string {
+	var b strings.Builder
+	b.WriteString(":root {")
+	for i, half := range []string{"left", "right"} {
+		fmt.Fprintf(&b, " --tray-%s: %s; --rubber-%s: %s;", half, pourplan.HexColour(pourplan.TrayColours[i]), half, pourplan.HexColour(pourplan.RubberColours[i]))
+	}
+	fmt.Fprintf(&b, " --metal: %s; }\n", pourplan.HexColour(pourplan.MetalColour))
+	return b.String() + asset("page.css")
+}
 
 // asset is a file of the page; those that are named are there, as a test says.
 func asset(name string) string {

@@ -28,10 +28,11 @@ type label struct {
 
 // dimension is a line with its text, and the lines that lead to it.
 type dimension struct {
-	Path string
-	X, Y string
-	Up   bool // text runs upwards
-	Text string
+	Path   string
+	X, Y   string
+	Up     bool // text runs upwards
+	Beside bool // text stands to the right of an upright line
+	Text   string
 }
 
 const (
@@ -102,5 +103,5 @@ func drawDimension(m pourplan.Dimension, low, high geom.Vec2) dimension {
 		return "M" + mm(p.X) + " " + mm(-p.Y) + "L" + mm(q.X) + " " + mm(-q.Y)
 	}
 	return dimension{Path: line(a, c) + line(c, d) + line(d, b), X: mm((c.X + d.X) / 2), Y: mm(-(c.Y + d.Y) / 2),
-		Up: m.Side == pourplan.Left || m.Side == pourplan.Right, Text: m.Text}
+		Up: m.Side == pourplan.Left || m.Side == pourplan.Right, Beside: m.Side == pourplan.Inside, Text: m.Text}
 }

@@ -175,3 +175,38 @@ func TestRarerFigures(t *testing.T) {
 		t.Error("the page has a map, or a head again that is like the one before")
 	}
 }
+
+// Every cell of a table has a head, which is said again beside it where the
+// table is set as cards.
+func TestCellsHaveTheirHeads(t *testing.T) {
+	text := write(t, full(t))
+	tables := regexp.MustCompile(`(?s)<table class="columns-(\d)">.*?</table>`).FindAllStringSubmatch(text, -1)
+	if len(tables) < 6 {
+		t.Fatalf("%d tables", len(tables))
+	}
+	for _, table := range tables {
+		columns, _ := strconv.Atoi(table[1])
+		if n := strings.Count(table[0], `<th scope="col">`); n != columns {
+			t.Errorf("%d heads, want %d", n, columns)
+		}
+		for _, row := range strings.Split(table[0], `<th scope="row">`)[1:] {
+			if n := strings.Count(row, "<td data-head="); n != columns-1 || strings.Contains(row, `data-head=""`) {
+				t.Errorf("%d cells with heads, want %d: %s", n, columns-1, row)
+			}
+		}
+	}
+	// A value of the wire itself is no stretch of it.
+	if !strings.Contains(text, "thick, length as bought") || strings.Contains(text, "alike; wire") {
+		t.Error("the wire's own figures stand in the table of its stretches")
+	}
+}
+
+// Rubber has the colours that it has on pictures, light and dark.
+func TestColoursArePicturesOwn(t *testing.T) {
+	css := style()
+	for i, half := range []string{"left", "right"} {
+		if want := "--rubber-" + half + ": " + pourplan.HexColour(pourplan.RubberColours[i]); strings.Count(css, "--rubber-"+half+":") != 1 || !strings.Contains(css, want) {
+			t.Errorf("the page has another rubber than %s", want)
+		}
+	}
+}

@@ -94,24 +94,28 @@ func (b builder) wires() section {
 			continue // as the first head's
 		}
 		for k, w := range h.Wires {
-			s.Tables = append(s.Tables, b.wire(fmt.Sprintf("heads.%d.wires.%d.", i, k), h.Name, w))
+			b.wire(&s, fmt.Sprintf("heads.%d.wires.%d.", i, k), h.Name, w)
 		}
 	}
 	return s
 }
 
-// wire lists one wire, its stretches and bends.
-func (b builder) wire(at, head string, w pourplan.WirePlan) table {
-	what := "keeper"
+// wire adds one wire: a row with what it is, and a table of its stretches and bends.
+func (b builder) wire(s *section, at, head string, w pourplan.WirePlan) {
+	what := "Keeper"
 	if w.Hook {
-		what = "hook"
+		what = "Hook"
 	}
-	t := table{Caption: fmt.Sprintf("%s of %s: %s", what, head, w.Name), Head: []string{"", "straight", "then bend", "inside radius"}}
-	length := "length as bought"
+	name := fmt.Sprintf("%s of %s", what, head)
+	if w.Name != "" {
+		name += ": " + w.Name
+	}
+	length := " thick, length as bought "
 	if w.ToCut {
-		length = "cut to"
+		length = " thick, cut to "
 	}
-	t.Rows = append(t.Rows, [][]figure{{text("%d alike; wire", w.Count)}, {b.show(at+"diameter_mm", millimetres)}, {text("%s", length)}, {b.show(at+"length_mm", pourplan.FormatLength)}})
+	s.Rows = append(s.Rows, row{Label: name, Value: []figure{b.show(at+"count", count), text(" a head, "), b.show(at+"diameter_mm", millimetres), text("%s", length), b.show(at+"length_mm", pourplan.FormatLength)}})
+	t := table{Caption: name, Head: []string{"stretch", "straight", "then bend", "inside radius"}}
 	for k, s := range w.Bends {
 		bend := fmt.Sprintf("%sstretches.%d.", at, k)
 		angle := []figure{text("end")}
@@ -120,5 +124,5 @@ func (b builder) wire(at, head string, w pourplan.WirePlan) table {
 		}
 		t.Rows = append(t.Rows, [][]figure{{text("%d", k+1)}, {b.show(bend+"straight_mm", millimetres)}, angle, {b.show(bend+"inside_radius_mm", millimetres)}})
 	}
-	return t
+	s.Tables = append(s.Tables, t)
 }

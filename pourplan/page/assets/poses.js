@@ -1,5 +1,6 @@
 // Where each half stands at each stage of the work. The world has Y up, mm.
 const gap = 14; // between the trays on the bench
+const besideParting = 0.05; // how near a cut comes to the parting plane: more than a step of the packed vertices
 
 // halfPose takes mold coordinates of a half to the world.
 const halfPose = (model, half) => {
@@ -37,6 +38,8 @@ const cutOf = (model, half) => {
     n[2] = way * signOf(half)[2];
     return [...n, -way * where];
   }
+  // In the parting plane both halves end: a cut just there would paint faces that lie in it.
+  if (k === 2 && Math.abs(where) < besideParting) where = where < 0 ? -besideParting : besideParting;
   n[k] = way;
   return [...n, -way * where];
 };
