@@ -11,8 +11,9 @@ import (
 // Account is the record of what was cast in a job's molds. It stands as CSV
 // beside the job: account_csv.go has its form.
 type Account struct {
-	Castings []Casting   // in the order of the file
-	Faults   []LineFault // lines that cannot be taken as they are
+	Castings  []Casting   // in the order of the file, less those that were taken back
+	TakenBack int         // castings
+	Faults    []LineFault // lines that cannot be taken as they are
 }
 
 // Casting is one line of an account.
@@ -23,6 +24,8 @@ type Casting struct {
 	Good  int    // heads of these shots
 	Bad   int
 	Note  string // on one line
+
+	TakesBack bool // the line takes back one with these figures
 
 	Weighing // of some of the good heads; empty when none were weighed
 }
@@ -98,6 +101,7 @@ func fourth(x float64) float64 { return math.Round(x*1e4) / 1e4 }
 type LineFault struct {
 	Line    int   // from 1
 	Counted bool  // all figures are there; only the note may be short
+	Mold    int   // that the line names; 0 when it names none
 	Err     error // what is wrong
 }
 
@@ -112,6 +116,17 @@ func (f LineFault) Error() string {
 
 // Unwrap returns what is wrong without its place.
 func (f LineFault) Unwrap() error { return f.Err }
+
+// Unread returns the first line that does not count because it cannot be read,
+// and may be of another mold than the last; false when there is none.
+func (a *Account) Unread() (LineFault, bool) {
+	for _, f := range a.Faults {
+		if !f.Counted && f.Mold != a.LastMold() {
+			return f, true
+		}
+	}
+	return LineFault{}, false
+}
 
 // maxMolds is more molds than anyone makes of one job.
 const maxMolds = 10000

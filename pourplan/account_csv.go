@@ -12,9 +12,10 @@ import (
 
 // This file is the account as CSV by RFC 4180, to open in a spreadsheet: a
 // header, then a line a casting, in the order in which they were logged. Every
-// line ends in CR LF. No field holds a line break, so that a line is a record:
-// one that a crash has cut off cannot swallow the next. The note stands last,
-// so that a cut-off line with all its commas has all its figures.
+// line ends in CR LF. No field that is written here holds a line break, so that a
+// line is a record: one that a crash has cut off cannot swallow the next. The
+// note stands last, so that a cut-off line with all its commas has all its
+// figures. A note to which a spreadsheet has added line breaks is read as one.
 //
 // Columns, figures with a decimal point:
 //
@@ -31,6 +32,10 @@ import (
 //	metal_mm3   computed volume of cold metal in such a head
 //	steel_g     mass of its hook and other wires
 //	note        anything on one line
+//
+// A line that takes back an earlier one has its figures with a minus, but for
+// mold and weights. Text that a spreadsheet would run as a formula stands behind
+// an apostrophe.
 //
 // More columns to the right are left alone.
 func accountColumns() []string {
@@ -63,10 +68,42 @@ func ReadAccount(data []byte) (*Account, error) {
 	}
 	for number := 2; body != ""; number++ {
 		line, rest, ended := strings.Cut(body, "\n")
+		lines := 1
+		if ended && openQuote(line) != "" {
+			line, rest, lines = joined(line, rest)
+		}
 		body = rest
 		a.take(number, strings.TrimSuffix(line, "\r"), ended)
+		number += lines - 1
 	}
 	return a, nil
+}
+
+// mostJoined is more lines than anyone writes into a note.
+const mostJoined = 50
+
+// joined is a line with a quote left open and those after it that belong to the
+// same note, as a spreadsheet writes it; what is behind them, and how many lines
+// they are. Where that makes no casting, or a line that follows is one by
+// itself, the line was cut off and stays alone.
+func joined(line, rest string) (whole, behind string, lines int) {
+	whole, behind = strings.TrimSuffix(line, "\r"), rest
+	for lines = 2; lines <= mostJoined && behind != ""; lines++ {
+		var next string
+		next, behind, _ = strings.Cut(behind, "\n")
+		if _, err := readCasting(next); err == nil {
+			break
+		}
+		whole += " " + strings.TrimSuffix(next, "\r")
+		if openQuote(whole) != "" {
+			continue
+		}
+		if _, err := readCasting(whole); err == nil {
+			return whole, behind, lines
+		}
+		break
+	}
+	return line, rest, 1
 }
 
 // checkHeader asks for our columns, in order; others may follow.
@@ -100,17 +137,21 @@ func (a *Account) take(number int, line string, ended bool) {
 		line += openQuote(line)
 	}
 	c, err := readCasting(strings.ToValidUTF8(line, "\ufffd"))
-	if err == nil {
+	if err == nil && c.TakesBack {
+		err = a.takeBack(c)
+	} else if err == nil {
 		a.Castings = append(a.Castings, c)
 		if !ended && c.Note != "" {
-			a.Faults = append(a.Faults, LineFault{number, true, errors.New("has no end, so its note may be cut off")})
+			a.Faults = append(a.Faults, LineFault{Line: number, Counted: true, Err: errors.New("has no end, so its note may be cut off")})
 		}
+	}
+	if err == nil {
 		return
 	}
 	if !ended {
 		err = fmt.Errorf("is cut off: %w", err)
 	}
-	a.Faults = append(a.Faults, LineFault{number, false, err})
+	a.Faults = append(a.Faults, LineFault{Line: number, Mold: c.Mold, Err: err})
 }
 
 // fieldsOf takes one line apart.
@@ -135,20 +176,27 @@ func readCasting(line string) (Casting, error) {
 		return c, err
 	}
 	if want := len(accountColumns()); len(fields) < want {
+		if len(fields) > 2 { // the mold's column has its end
+			c.Mold, _ = strconv.Atoi(strings.TrimSpace(fields[1]))
+		}
 		return c, fmt.Errorf("must have %d columns, got %d", want, len(fields))
 	}
 	r := &fieldReader{fields: fields}
 	c.Date = r.text()
-	c.Mold, c.Shots, c.Good, c.Bad = r.count("mold"), r.count("shots"), r.count("good"), r.count("bad")
-	c.Head = r.text()
+	c.Mold, c.Shots, c.Good, c.Bad = r.mold(), r.count("shots"), r.count("good"), r.count("bad")
+	c.Head = fromCell(r.text())
 	for _, w := range strings.Fields(r.text()) {
 		c.Weights = append(c.Weights, r.number("weights_g", w))
 	}
 	c.Expected.Best = r.figure("expected_g")
 	c.Expected.Low, c.Expected.High = r.figure("low_g"), r.figure("high_g")
-	c.Metal = r.text()
+	c.Metal = fromCell(r.text())
 	c.MetalMM3, c.SteelG = r.figure("metal_mm3"), r.figure("steel_g")
-	c.Note = r.text()
+	c.Note = fromCell(r.text())
+	c.TakesBack = r.minus
+	if r.minus && r.plus {
+		r.failAll("must all have a minus, to take a casting back, or none")
+	}
 	if r.err != nil {
 		return c, r.err
 	}
@@ -162,6 +210,8 @@ func readCasting(line string) (Casting, error) {
 type fieldReader struct {
 	fields []string
 	err    error
+
+	minus, plus bool // figures other than mold, weights and 0 that have one and that have none
 }
 
 func (r *fieldReader) text() string {
@@ -176,9 +226,33 @@ func (r *fieldReader) fail(what, want, got string) {
 	}
 }
 
-func (r *fieldReader) count(what string) int {
+func (r *fieldReader) failAll(what string) {
+	if r.err == nil {
+		r.err = errors.New("figures " + what)
+	}
+}
+
+// signed takes the minus off a figure.
+func (r *fieldReader) signed(s string) string {
+	digits, minus := strings.CutPrefix(s, "-")
+	if strings.Trim(digits, "0.") != "" {
+		r.minus, r.plus = r.minus || minus, r.plus || !minus
+	}
+	return digits
+}
+
+func (r *fieldReader) mold() int {
 	s := r.text()
 	n, err := strconv.Atoi(s)
+	if err != nil {
+		r.fail("mold", "a whole number", s)
+	}
+	return n
+}
+
+func (r *fieldReader) count(what string) int {
+	s := r.text()
+	n, err := strconv.Atoi(r.signed(s))
 	if err != nil {
 		r.fail(what, "a whole number", s)
 	}
@@ -191,7 +265,7 @@ func (r *fieldReader) figure(what string) float64 {
 	if s == "" {
 		return 0
 	}
-	return r.number(what, s)
+	return r.number(what, r.signed(s))
 }
 
 func (r *fieldReader) number(what, s string) float64 {
@@ -204,22 +278,33 @@ func (r *fieldReader) number(what, s string) float64 {
 
 // line is the casting as it stands in the file.
 func (c Casting) line() ([]byte, error) {
-	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-	fields := []string{c.Date, strconv.Itoa(c.Mold), strconv.Itoa(c.Shots), strconv.Itoa(c.Good), strconv.Itoa(c.Bad)}
+	plain := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	sign := 1
+	if c.TakesBack {
+		sign = -1
+	}
+	count := func(n int) string { return strconv.Itoa(sign * n) }
+	figure := func(x float64) string {
+		if x == 0 {
+			return "0"
+		}
+		return plain(float64(sign) * x)
+	}
+	fields := []string{c.Date, strconv.Itoa(c.Mold), count(c.Shots), count(c.Good), count(c.Bad)}
 	if w := c.Weighing; len(w.Weights) > 0 {
 		var weights []string
 		for _, g := range w.Weights {
-			weights = append(weights, figure(g))
+			weights = append(weights, plain(g))
 		}
-		fields = append(fields, w.Head, strings.Join(weights, " "), figure(w.Expected.Best), figure(w.Expected.Low), figure(w.Expected.High),
-			w.Metal, figure(w.MetalMM3), figure(w.SteelG))
+		fields = append(fields, toCell(w.Head), strings.Join(weights, " "), figure(w.Expected.Best), figure(w.Expected.Low), figure(w.Expected.High),
+			toCell(w.Metal), figure(w.MetalMM3), figure(w.SteelG))
 	} else {
 		fields = append(fields, make([]string, 8)...)
 	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	w.UseCRLF = true
-	if err := w.Write(append(fields, strings.ToValidUTF8(c.Note, "\ufffd"))); err != nil {
+	if err := w.Write(append(fields, toCell(strings.ToValidUTF8(c.Note, "\ufffd")))); err != nil {
 		return nil, err
 	}
 	w.Flush()

@@ -237,3 +237,80 @@ func tryAccount(t testing.TB, data []byte) {
 		t.Fatalf("%d castings and one more are %d: %+v", n, len(longer.Castings), longer)
 	}
 }
+
+// A spreadsheet runs cells that begin with = + - or @: what begins so is kept
+// apart from a formula, and comes back as it was.
+func TestAccountHoldsNoFormulas(t *testing.T) {
+	for _, text := range []string{"=1+1", "+cold", "-", "@home", "'=1+1", "''@", "'tis fine", "plain", "a=b"} {
+		c := demoCastings()[1]
+		c.Note, c.Head, c.Metal = text, text, text
+		data := accountOf(t, c)
+		rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, column := range []int{5, 10, 13} {
+			if strings.ContainsRune("=+-@", rune(rows[1][column][0])) {
+				t.Errorf("%q stands in the file as %q", text, rows[1][column])
+			}
+		}
+		a, err := ReadAccount(data)
+		if err != nil || len(a.Castings) != 1 || !reflect.DeepEqual(a.Castings[0], c) {
+			t.Errorf("%q came back as %+v, %v", text, a, err)
+		}
+	}
+}
+
+// A note in which a spreadsheet has put line breaks is one note; a line that a
+// crash has cut off within a quote swallows no other.
+func TestAccountNoteOfSeveralLines(t *testing.T) {
+	const casting, next = "2026-01-31,1,3,11,4,,,,,,,,,", "2026-02-01,1,2,8,2,,,,,,,,,\r\n"
+	for _, c := range []struct {
+		name, text string
+		castings   int
+		faults     int
+		note       string
+	}{
+		{"two lines", casting + "\"first\r\nsecond\"\r\n" + next, 2, 0, "first second"},
+		{"three lines with an empty one", casting + "\"a\n\nb\"\r\n" + next, 2, 0, "a  b"},
+		{"cut off in the note", casting + "\"first\r\n" + next, 1, 1, ""},
+		{"cut off before the note", "2026-01-31,1,3,11,4,\"la\r\n" + next, 1, 1, ""},
+	} {
+		a, err := ReadAccount([]byte(accountHeader() + c.text))
+		if err != nil || len(a.Castings) != c.castings || len(a.Faults) != c.faults || a.Castings[0].Note != c.note {
+			t.Errorf("%s: %+v, %v", c.name, a, err)
+		}
+	}
+}
+
+// A line that takes back removes the last with its figures; one with nothing to
+// take back, or with signs mixed, is a fault.
+func TestAccountTakesBack(t *testing.T) {
+	all := demoCastings()
+	a, err := ReadAccount(accountOf(t, all...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, ok := a.Undo(1, "2026-02-03", "wrong mold")
+	if !ok || !back.TakesBack || back.Good != 44 {
+		t.Fatalf("%+v, %v", back, ok)
+	}
+	data := accountOf(t, append(all, back)...)
+	if a, err = ReadAccount(data); err != nil || len(a.Faults) > 0 || a.TakenBack != 1 || !reflect.DeepEqual(a.Castings, []Casting{all[0], all[2]}) {
+		t.Errorf("%+v, %v", a, err)
+	}
+	// The figures of both lines come to nothing in a spreadsheet.
+	if !strings.Contains(string(data), ",-9,-44,-1,\"large, left\",10.61 10.58 10.7,-10.6311,-10.31,-10.82,lead-antimony 4,-927.1234,-0.4,wrong mold\r\n") {
+		t.Errorf("got\n%s", data)
+	}
+	weights, _ := a.Undo(2, "2026-02-03", "")
+	if a, err = ReadAccount(accountOf(t, append(all, weights)...)); err != nil || len(a.Castings) != 2 {
+		t.Errorf("weights alone: %+v, %v", a, err)
+	}
+	for _, line := range []string{"2026-02-03,1,-9,-44,-1,,,,,,,,,\r\n", "2026-02-03,1,-3,11,4,,,,,,,,,\r\n", "2026-02-03,-1,3,11,4,,,,,,,,,\r\n"} {
+		a, err := ReadAccount(append(accountOf(t, all...), line...))
+		if err != nil || len(a.Castings) != 3 || len(a.Faults) != 1 {
+			t.Errorf("%q: %+v, %v", line, a, err)
+		}
+	}
+}

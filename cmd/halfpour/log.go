@@ -22,13 +22,18 @@ mold's life, yield, weights against the prediction, fill factor, cost. With
 --shots or --weights it records a casting first, as a line of
 JOB-castings.csv beside the job, which opens in a spreadsheet. What is
 predicted is taken from the job's last build. Weigh good heads one by one, hook
-in, gate cut.`,
+in, gate cut.
+
+--undo takes back the last casting of the mold: it adds a line that says so, and
+changes none. If a line of the account cannot be read, say with --mold which mold
+the next casting belongs to.`,
 		UsageText: `  halfpour log job.toml                what the castings so far come to
   halfpour log job.toml --shots 10 --good 46 --weights "10.61 10.58 10.7"
                                        10 shots, 46 good heads, the rest bad
   halfpour log job.toml --shots 1 --good 0 --note "cold mold, laps"
   halfpour log job.toml --weights "0.374 0.371 oz" --cavity small
   halfpour log job.toml --shots 5 --good 25 --mold 2 --date 2026-01-31
+  halfpour log job.toml --undo         take back the last casting
   halfpour log job.toml --plot account.pdf`,
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "shots", Usage: "`NUMBER` of times that the mold was poured", DefaultText: "none"},
@@ -40,6 +45,8 @@ in, gate cut.`,
 			&cli.StringFlag{Name: "note", Usage: "`TEXT` to keep with it", DefaultText: "none"},
 			&cli.StringFlag{Name: "date", Usage: "`DAY` of the casting, such as 2026-01-31", DefaultText: "today"},
 			&cli.IntFlag{Name: "mold", Usage: "`NUMBER` of the mold; a new one has the next", DefaultText: "the last one cast in"},
+			&cli.BoolFlag{Name: "undo", Usage: "take back the last casting of the mold", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "again", Usage: "record the same weights once more, of other heads", DisableDefaultText: true},
 			&cli.StringFlag{Name: "plan", Usage: "`PATH` of the plan.json that the mold was built with", DefaultText: "the job's last build"},
 			&cli.StringFlag{Name: "plot", Usage: "draw weights and life on a page, `FILE`.pdf", DefaultText: "none"},
 			jsonFlag(), quietFlag(),
@@ -79,7 +86,10 @@ type logWork struct {
 
 // run records a casting if one is told, and reads the account.
 func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
-	var err error
+	err := l.ownAccount(c.Context, l.Mold)
+	if err != nil {
+		return err
+	}
 	if l.account, err = readAccountFile(c.Context, l.accountPath()); err != nil {
 		return err
 	}
@@ -90,7 +100,7 @@ func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 	if l.mold = l.account.LastMold(); c.IsSet("mold") {
 		l.mold = c.Int("mold")
 	}
-	if l.added, err = l.castingOf(c, now); err != nil {
+	if l.added, err = l.lineOf(c, now); err != nil {
 		return err
 	}
 	if l.added != nil {
@@ -127,20 +137,62 @@ func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err 
 	return err
 }
 
+// lineOf is the line to add to the account, checked against those that are
+// there; nil without one.
+func (l *logWork) lineOf(c *cli.Context, now time.Time) (*pourplan.Casting, error) {
+	line, err := l.castingOf(c, now)
+	if c.Bool("undo") {
+		line, err = l.undoOf(c, now)
+	}
+	if line == nil || err != nil {
+		return line, err
+	}
+	if unread, ok := l.account.Unread(); ok && !c.IsSet("mold") {
+		return nil, &fault{code: exitFailed, problems: []problem{{Message: l.accountPath() + ": " + unread.Error() + ": which mold is this casting from?",
+			File: l.accountPath(), Rule: "account", Hints: []string{"mend that line, or say --mold NUMBER", "nothing was recorded"}}}}
+	}
+	if earlier, ok := l.account.Repeats(*line); ok && !line.TakesBack && !c.Bool("again") {
+		return nil, usageError(fmt.Sprintf("--weights: the same %d weights are in the account already, of %s", len(line.Weights), earlier.Date),
+			"if these are other heads, add --again; to take a casting back: halfpour log "+l.path+" --undo")
+	}
+	return line, nil
+}
+
+// undoOf is the line that takes back the last casting of the mold.
+func (l *logWork) undoOf(c *cli.Context, now time.Time) (*pourplan.Casting, error) {
+	for _, name := range []string{"shots", "good", "bad", "weights", "cavity", "again"} {
+		if c.IsSet(name) {
+			return nil, usageError("--undo goes without --"+name, "see: halfpour log --help")
+		}
+	}
+	line, ok := l.account.Undo(l.mold, dateOf(c, now), noteOf(c))
+	if !ok {
+		return nil, usageError(fmt.Sprintf("%s has no casting of mold %d to take back", l.accountPath(), l.mold))
+	}
+	return &line, nil
+}
+
+// noteOf is what is to be kept with a casting, on one line.
+func noteOf(c *cli.Context) string { return strings.Join(strings.Fields(c.String("note")), " ") }
+
+func dateOf(c *cli.Context, now time.Time) string {
+	if c.IsSet("date") {
+		return c.String("date")
+	}
+	return now.Format(time.DateOnly)
+}
+
 // castingOf is the casting that the options tell; nil without one.
 func (l *logWork) castingOf(c *cli.Context, now time.Time) (*pourplan.Casting, error) {
 	if !c.IsSet("shots") && !c.IsSet("weights") {
 		for _, name := range []string{"good", "bad", "cavity", "note", "date"} {
-			if c.IsSet(name) {
+			if c.IsSet(name) && !c.Bool("undo") {
 				return nil, usageError(fmt.Sprintf("--%s needs --shots or --weights, got neither", name), "see: halfpour log --help")
 			}
 		}
 		return nil, nil
 	}
-	casting := pourplan.Casting{Date: now.Format(time.DateOnly), Mold: l.mold, Shots: c.Int("shots"), Note: strings.TrimSpace(c.String("note"))}
-	if c.IsSet("date") {
-		casting.Date = c.String("date")
-	}
+	casting := pourplan.Casting{Date: dateOf(c, now), Mold: l.mold, Shots: c.Int("shots"), Note: noteOf(c)}
 	if err := l.countHeads(c, &casting); err != nil {
 		return nil, err
 	}

@@ -35,7 +35,11 @@ func (l *logWork) print(t *terminal) error {
 		title = l.name()
 	}
 	if a := l.added; a != nil {
-		t.say("recorded in %s: %s, %s", l.accountPath(), a.Date, castingText(*a))
+		word := "recorded"
+		if a.TakesBack {
+			word = "taken back"
+		}
+		t.say("%s in %s: %s, %s", word, l.accountPath(), a.Date, castingText(*a))
 	}
 	t.say("%s, mold %d: %s in %s", paint(t.outColour, bold, title), l.mold,
 		counted(s.Life.Shots, "shot", "shots"), counted(s.Castings, "entry", "entries"))

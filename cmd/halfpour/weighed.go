@@ -33,6 +33,9 @@ func (f *jobFile) useWeights(ctx context.Context, run *making.Run) error {
 
 func (f *jobFile) useWeightsOf(ctx context.Context, m *making.Mold) error {
 	path := f.accountOf(m.Mold)
+	if err := f.ownAccount(ctx, m.Mold); err != nil {
+		return err
+	}
 	account, err := readAccountFile(ctx, path)
 	if err != nil {
 		return err
