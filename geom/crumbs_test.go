@@ -21,7 +21,7 @@ func TestDropCrumbs(t *testing.T) {
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: 1}, 0.02)
 	tetrahedronAt(m, Vec{X: 20}, 0.5)
 	k := drawnSkin(m)
-	k.dropCrumbs(0.1)
+	k.drop(k.crumbs(0.1))
 	if len(k.drawn.Triangles) != 8 || len(k.gentle) != 8 {
 		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(k.drawn.Triangles), len(k.gentle))
 	}
@@ -31,13 +31,13 @@ func TestDropCrumbs(t *testing.T) {
 	small := &TriMesh{}
 	tetrahedronAt(small, Vec{}, 0.02)
 	k = drawnSkin(small)
-	k.dropCrumbs(0.1)
+	k.drop(k.crumbs(0.1))
 	if len(k.drawn.Triangles) != 4 {
 		t.Error("a solid that is small as a whole must stay")
 	}
 	k = drawnSkin(m)
 	k.corner[5] = 1 // of the crumb: whole facets join it
-	k.dropCrumbs(0.1)
+	k.drop(k.crumbs(0.1))
 	if len(k.drawn.Triangles) != 12 {
 		t.Error("what whole facets join must stay")
 	}

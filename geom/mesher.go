@@ -90,7 +90,6 @@ func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, erro
 	if err != nil {
 		return nil, err
 	}
-	k.dropCrumbs(crumbSize * r.tol)
 	r.report("thinning flat areas", 0.8)
 	thinned, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
@@ -106,7 +105,7 @@ const (
 	coarsest       = 8.0  // mm: greatest cell that may hold skin
 	finestFeature  = 0.15 // mm: but need not start smaller
 	widestFeature  = 0.7  // mm: nor may they start larger, lest probes miss what prints
-	mostTolerances = 1e8  // in the solid's size: what 32-bit cell numbers hold, with room
+	mostTolerances = 2e7  // in the solid's size: what 32-bit cell numbers hold, with room
 	crumbSize      = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 
@@ -126,17 +125,27 @@ func (t *octree) contour(ctx context.Context, workers int) (*skin, error) {
 			if l.flat {
 				limit = flatLimit * t.tol
 			}
-			if (l.patch.err > limit || l.faceted != nil && l.faceted.failed) && l.size > 1 {
+			if (l.patch.err > limit || l.faceted != nil && l.faceted.failed) && l.size > t.least {
 				missed = append(missed, l)
 			}
 		}
-		if len(missed) == 0 || round == mostRounds {
-			return t.assemble(leaves, d), nil
+		k := t.assemble(leaves, d)
+		crumb := k.crumbs(crumbSize / patchShare * t.tol)
+		unseen, err := t.unseen(ctx, leaves, k, crumb, flatLimit*t.tol, workers)
+		if err != nil {
+			return nil, err
+		}
+		if len(missed)+len(unseen) == 0 || round == mostRounds {
+			k.drop(crumb)
+			return k, nil
 		}
 		keepCrossings(list)
 		clearDrawing(leaves)
 		for _, l := range missed {
-			t.splitLeaf(ctx, l)
+			t.splitLeaf(ctx, l, nil)
+		}
+		for _, b := range unseen {
+			t.seek(ctx, b)
 		}
 	}
 }

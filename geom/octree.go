@@ -35,6 +35,7 @@ type leaf struct {
 	solid   Solid // narrowed to the cell
 	x, y, z int32
 	size    int32
+	number  int32      // among the leaves last drawn
 	values  [8]float64 // at the corners, numbered as Box.Corner
 	flat    bool       // the skin is near one plane: drawn without corners
 	thin    bool       // so near that any patch is within tolerance
@@ -87,6 +88,7 @@ type octree struct {
 	coarse  int32   // greatest leaf with skin
 	feature int32   // greatest leaf that may hold an edge of the solid
 	faceted int32   // least leaf that takes facets as they are
+	least   int32   // leaf that is split no further but to seek what is missed
 	root    cell
 	sets    []*facets // that leaves take facets of
 }
@@ -97,25 +99,29 @@ func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
 	size := box.Size()
 	side := math.Max(size.X, math.Max(size.Y, size.Z)) + 4*featureMM
 	// A cell that no patch suits is split down to this; its diagonal is then
-	// less than the tolerance.
+	// less than the tolerance. Cells in which a landmark is missed may be smaller.
 	step := 0.5 * tol
 	levels := int32(math.Max(0, math.Ceil(math.Log2(side/step))))
 	t := &octree{tol: tol, top: 1 << levels}
-	t.step = step
 	shift := Vec{0.3819660, 0.4271813, 0.4553791}.Mul(step)
 	half := 0.5 * step * float64(t.top)
 	t.origin = box.Centre().Sub(Vec{half, half, half}).Add(shift)
+	t.step, t.top, t.least = step/seekFiner, t.top*seekFiner, seekFiner
 	toSteps := func(mm float64) int32 {
 		n := int32(1)
-		for float64(2*n)*step <= mm*1.0001 && n < t.top {
+		for float64(2*n)*t.step <= mm*1.0001 && n < t.top {
 			n *= 2
 		}
 		return n
 	}
 	t.coarse, t.feature = toSteps(coarseMM), toSteps(featureMM)
-	t.faceted = max(1, t.feature/2)
+	t.faceted = max(t.least, t.feature/2)
 	return t
 }
+
+// seekFiner is how many times as fine as others cells may be where a landmark
+// was missed: as fine as that, the point of a wedge of 5° shows.
+const seekFiner = 4
 
 // seed is a subtree to be grown by one worker.
 type seed struct {
@@ -125,6 +131,7 @@ type seed struct {
 	x, y, z int32
 	size    int32
 	drawn   bool // facets are not to be taken as they are
+	seek    *Box // nil, or where corners are to show the skin, however thin its slab
 }
 
 // grow builds the whole tree, with no faceted leaves where all is to be drawn.
@@ -161,7 +168,7 @@ func (t *octree) split(d seed) []seed {
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
 		s, values := Narrow(d.solid, t.box(x, y, z, half))
-		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half, d.drawn}
+		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half, d.drawn, d.seek}
 	}
 	return out
 }
@@ -212,7 +219,10 @@ func (t *octree) settle(d seed) bool {
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}
-	if !flat && d.size > 1 && !t.simple(l, b, gentle) {
+	if !flat && d.size > t.least && !t.simple(l, b, gentle) {
+		return false
+	}
+	if d.seek != nil && d.size > 1 && !l.hasSkin() && b.gap(*d.seek) <= 0 {
 		return false
 	}
 	d.cell.leaf = l

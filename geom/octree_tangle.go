@@ -25,7 +25,7 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 			if t.at([3]int32{l.x, l.y, l.z}, l.size).leaf != l || !t.isTangled(l) {
 				continue
 			}
-			t.splitLeaf(ctx, l)
+			t.splitLeaf(ctx, l, nil)
 			tangled = t.tangledRound(l, tangled)
 			if err := ctx.Err(); err != nil {
 				return nil, err
@@ -34,10 +34,11 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 	}
 }
 
-// splitLeaf splits the cell of a leaf, and its kids as their own skin asks.
-func (t *octree) splitLeaf(ctx context.Context, l *leaf) {
+// splitLeaf splits the cell of a leaf, and its kids as their own skin asks; those
+// that touch seek, if it is not nil, until corners of cells show the skin.
+func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *Box) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
-	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size}
+	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek}
 	d.drawn = l.drawn || l.faceted != nil && l.size <= t.feature
 	for _, kid := range t.split(d) {
 		t.growCell(ctx, kid)

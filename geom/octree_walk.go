@@ -18,7 +18,7 @@ type faceVisitor func(cells [2]*cell, axis int, size int32)
 
 // walkCheck is how large a cell must be, in the finest cells, for its walk to
 // look whether it should go on.
-const walkCheck = 64
+const walkCheck = 64 * seekFiner
 
 // walker ends early when its context does.
 type walker struct {

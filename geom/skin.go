@@ -14,6 +14,7 @@ type skin struct {
 	drawn  *TriMesh // open where whole facets join it
 	gentle []bool   // by triangle: from a flat leaf, in which no other part of the skin is near
 	piece  []bool   // by triangle: of a facet, in its plane
+	start  []int    // by leaf: its first triangle, and one more
 	corner []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
 	sets  []*facets
@@ -25,7 +26,9 @@ func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
 	k := &skin{drawn: &TriMesh{Vertices: d.at}, sets: t.sets}
 	k.corner = make([]int32, len(d.at))
 	numbers := newCornerNumbers(t.sets)
-	for _, l := range leaves {
+	for n, l := range leaves {
+		l.number = int32(n)
+		k.start = append(k.start, len(k.drawn.Triangles))
 		for i := range l.patch.loops {
 			k.drawn.addLoop(&l.patch.loops[i])
 		}
@@ -45,6 +48,7 @@ func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
 			k.corner = append(k.corner, 0)
 		}
 	}
+	k.start = append(k.start, len(k.drawn.Triangles))
 	return k
 }
 

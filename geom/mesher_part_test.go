@@ -1,0 +1,84 @@
+package geom_test
+
+import (
+	"context"
+	"math"
+	"math/rand"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// mechanicalPart is a plate of 140 mm with bosses, slots and chamfers.
+func mechanicalPart(rng *rand.Rand) geom.Solid {
+	l, w, h := 140.0, 30+30*rng.Float64(), 6+10*rng.Float64()
+	plate := geom.Block(geom.Box{Min: geom.Vec{X: -l / 2, Y: -w / 2, Z: -h / 2}, Max: geom.Vec{X: l / 2, Y: w / 2, Z: h / 2}})
+	solids := []geom.Solid{plate}
+	for range 2 + rng.Intn(5) {
+		r, up := 3+6*rng.Float64(), h/2+1+8*rng.Float64()
+		x, y := (rng.Float64()-.5)*(l-30), (rng.Float64()-.5)*(w-20)
+		solids = append(solids, geom.Frustum(geom.Vec{X: x, Y: y, Z: -up * rng.Float64()}, geom.Vec{X: x, Y: y, Z: up}, r, r*(0.5+0.5*rng.Float64())))
+	}
+	var cuts []geom.Solid
+	for range 2 + rng.Intn(4) {
+		x, y, a := (rng.Float64()-.5)*(l-40), (rng.Float64()-.5)*(w-15), rng.Float64()*3
+		ww, ll := 1+4*rng.Float64(), 4+14*rng.Float64()
+		slot := geom.Block(geom.Box{Min: geom.Vec{X: -ll, Y: -ww, Z: h/2 - h*rng.Float64()}, Max: geom.Vec{X: ll, Y: ww, Z: h + 20}})
+		cuts = append(cuts, geom.Turn(geom.Vec{Z: 1}, a).Then(geom.Move(geom.Vec{X: x, Y: y})).Solid(slot))
+	}
+	for range 2 + rng.Intn(4) {
+		r := 1 + 3*rng.Float64()
+		x, y := (rng.Float64()-.5)*(l-20), (rng.Float64()-.5)*(w-10)
+		cuts = append(cuts, geom.Frustum(geom.Vec{X: x, Y: y, Z: -50}, geom.Vec{X: x, Y: y, Z: 50}, r, r))
+	}
+	for _, sx := range []float64{-1, 1} {
+		c := 0.5 + 4*rng.Float64()
+		n := geom.Vec{X: sx, Z: 1}.Unit()
+		cuts = append(cuts, geom.HalfSpace(n.Neg(), -n.Dot(geom.Vec{X: sx * (l/2 - c), Z: h / 2})))
+		n = geom.Vec{X: sx, Y: 1}.Unit()
+		cuts = append(cuts, geom.HalfSpace(n.Neg(), -n.Dot(geom.Vec{X: sx * (l/2 - 2*c), Y: w / 2})))
+	}
+	return geom.Subtract(geom.Union(solids...), cuts...)
+}
+
+// A machined part stands on a floor: where its facets are too slender to be
+// taken as they are, its obtuse corners reach into cells of which no corner shows
+// them.
+func TestMeshReachesEveryCornerOfAPart(t *testing.T) {
+	ctx := context.Background()
+	const seed = 5
+	rng := rand.New(rand.NewSource(seed))
+	m, err := geom.Mesh(ctx, mechanicalPart(rng), geom.MeshOptions{Tolerance: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	place := geom.Turn(geom.Vec{Z: 1}, 7*rng.Float64())
+	switch rng.Intn(3) {
+	case 0:
+		place = geom.Turn(geom.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}.Unit(), 0.4*rng.Float64()).Then(place)
+	case 1:
+		place = geom.Turn(geom.Vec{X: 1}, math.Pi/2).Then(place)
+	}
+	place = place.Then(geom.Scale(0.9 + 0.2*rng.Float64())).Then(geom.Move(geom.Vec{Z: 1.5 * rng.Float64()}))
+	body := place.Solid(meshSolid(t, m))
+	base := body.BoundingBox().Grow(10)
+	base.Min.Z, base.Max.Z = -3, 0
+	frame := geom.Union(geom.Block(base), geom.Intersect(geom.HalfSpace(geom.Vec{Z: -1}, 0.2), body))
+	for _, tol := range []float64{0.05, 0.1} {
+		got, err := geom.Mesh(ctx, frame, geom.MeshOptions{Tolerance: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		skin := meshSolid(t, got)
+		worst, at := 0.0, geom.Vec{}
+		for _, v := range m.Vertices {
+			p := place.Point(v)
+			if d := math.Abs(skin.Evaluate(p)); p.Z >= 0 && d > worst && math.Abs(frame.Evaluate(p)) < 1e-6 {
+				worst, at = d, p
+			}
+		}
+		if worst > tol {
+			t.Errorf("tolerance %g mm: a corner of the part is %.4f mm from the mesh, at %v", tol, worst, at)
+		}
+	}
+}

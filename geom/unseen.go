@@ -1,0 +1,111 @@
+package geom
+
+import (
+	"context"
+	"math"
+)
+
+// Where no corner of a leaf shows the skin, nothing is drawn in it. In a slab
+// thinner than the tolerance that is near enough by itself, but what the
+// neighbours draw may be off the other way; and the point of a sharp wedge may
+// fall between the corners, or come out as a crumb. So landmarks in such leaves
+// are held against what is drawn about them, and where one is missed the leaves
+// are split until corners show the skin.
+
+// unseen returns boxes round the landmarks that are farther than limit from all
+// that is drawn and no crumb, each as large as the gap, in the order of leaves.
+func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *skin, crumb []bool, limit float64, workers int) ([]Box, error) {
+	found := make([][]Box, len(leaves))
+	err := inBatches(ctx, len(leaves), workers, func(i int) {
+		l := leaves[i]
+		if l.faceted == nil && (l.size <= t.least && l.patch.err > limit || !k.seenIn(i, crumb)) {
+			found[i] = t.unseenIn(l, k, crumb, limit)
+		}
+	})
+	var list []Box
+	for _, f := range found {
+		list = append(list, f...)
+	}
+	return list, err
+}
+
+// seenIn reports whether something is drawn in leaf i that is no crumb.
+func (k *skin) seenIn(i int, crumb []bool) bool {
+	for f := k.start[i]; f < k.start[i+1]; f++ {
+		if crumb == nil || !crumb[f] {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []Box {
+	var list []Box
+	for _, p := range witnessOf(l.solid, t.leafBox(l), l.sheets).marks {
+		near := 3 * limit
+		t.touching(Box{p, p}.Grow(near), func(n *leaf) {
+			near = min(near, math.Sqrt(k.squareTo(p, n, crumb)))
+		})
+		if near > limit {
+			list = append(list, Box{p, p}.Grow(near))
+		}
+	}
+	return list
+}
+
+// squareTo returns the square of the distance of p from what is drawn in a leaf
+// and no crumb.
+func (k *skin) squareTo(p Vec, l *leaf, crumb []bool) float64 {
+	near := math.Inf(1)
+	hold := func(f triangle) {
+		way, _ := f.closest(p)
+		near = min(near, way.Dot(way))
+	}
+	for i := k.start[l.number]; i < k.start[l.number+1]; i++ {
+		if crumb == nil || !crumb[i] {
+			a, b, c := k.drawn.Corners(i)
+			hold(triangle{a, b, c})
+		}
+	}
+	if l.faceted != nil {
+		for _, facet := range l.faceted.whole {
+			hold(l.faceted.set.triangle(facet))
+		}
+	}
+	return near
+}
+
+// touching calls visit with the leaves that touch b.
+func (t *octree) touching(b Box, visit func(*leaf)) {
+	var walk func(c *cell, x, y, z, size int32)
+	walk = func(c *cell, x, y, z, size int32) {
+		if t.box(x, y, z, size).gap(b) > 0 {
+			return
+		}
+		if c.kids == nil {
+			if c.leaf != nil {
+				visit(c.leaf)
+			}
+			return
+		}
+		half := size / 2
+		for i := range c.kids {
+			walk(&c.kids[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
+		}
+	}
+	walk(&t.root, 0, 0, 0, t.top)
+}
+
+// seek splits the leaves in b that show no skin until they do, and once those
+// that do.
+func (t *octree) seek(ctx context.Context, b Box) {
+	var list []*leaf
+	t.touching(b, func(l *leaf) {
+		if l.size > 1 && l.faceted == nil {
+			list = append(list, l)
+		}
+	})
+	for _, l := range list {
+		t.splitLeaf(ctx, l, &b)
+	}
+}
