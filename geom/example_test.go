@@ -18,7 +18,7 @@ func Example_volumeOfAFile() {
 		return
 	}
 	defer file.Close()
-	head, _, err := stl.Read(file)
+	head, _, err := stl.Read(context.Background(), file)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -18,7 +18,7 @@ func minnowSpec(b *testing.B) Spec {
 	if err != nil {
 		b.Fatal(err)
 	}
-	mesh, _, err := stl.Decode(data)
+	mesh, _, err := stl.Decode(context.Background(), data)
 	if err != nil {
 		b.Fatal(err)
 	}

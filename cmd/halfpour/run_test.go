@@ -170,7 +170,7 @@ func TestBuildWritesTheWholeSet(t *testing.T) {
 		t.Errorf("wrote %d files, want %v", len(first), want)
 	}
 	for _, name := range []string{"left.stl", "right.stl"} {
-		m, _, err := stl.Decode([]byte(first[name]))
+		m, _, err := stl.Decode(context.Background(), []byte(first[name]))
 		if err != nil {
 			t.Fatal(err)
 		}

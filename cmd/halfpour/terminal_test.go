@@ -32,7 +32,9 @@ var obeyed = func() string {
 
 // evil is a name that would wipe the screen, turn and end its line, and hold all
 // that is obeyed.
-var evil = "evil\x1b[2J\u009b31m\r\n\u202e" + obeyed
+var evil = shortEvil + obeyed
+
+const shortEvil = "evil\x1b[2J\u009b31m\r\n\u202e"
 
 // quoted is a text as TOML and JSON write it, each character by its number.
 func quoted(text string) string {
@@ -100,7 +102,7 @@ func TestNamesAreShownNotObeyed(t *testing.T) {
 	const title = `title = "Ball"`
 	half := len([]rune(evil)) / 2 // a title holds 80 characters
 	first, second := string([]rune(evil)[:half]), "evil"+string([]rune(evil)[half:])
-	sized := []string{`[weight]`, "[[size]]\nname = \"a " + strings.Trim(quoted(evil), `"`) + "\"\ntarget = \"1/4 oz\"\n[weight]", `target = "1/4 oz"`, `#`}
+	sized := []string{`[weight]`, "[[size]]\nname = \"a " + strings.Trim(quoted(shortEvil), `"`) + "\"\ntarget = \"1/4 oz\"\n[weight]", `target = "1/4 oz"`, `#`}
 	for _, c := range []struct {
 		name, job, shown string
 	}{

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -27,7 +28,7 @@ func TestHeadsAreCurrent(t *testing.T) {
 			if len(got) != len(want) || (runtime.GOARCH == "amd64" && !bytes.Equal(got, want)) {
 				t.Errorf("stale; run: go run ./examples/gen")
 			}
-			m, _, err := stl.Decode(got)
+			m, _, err := stl.Decode(context.Background(), got)
 			if err != nil {
 				t.Fatal(err)
 			}

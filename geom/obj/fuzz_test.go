@@ -1,6 +1,7 @@
 package obj
 
 import (
+	"context"
 	"errors"
 	"math"
 	"runtime"
@@ -33,7 +34,7 @@ func tryDecode(t testing.TB, data []byte) {
 	if len(data) > 4<<10 {
 		return
 	}
-	m, info, err := Decode(data)
+	m, info, err := Decode(context.Background(), data)
 	if err != nil {
 		var format *FormatError
 		var unsupported *UnsupportedError
@@ -75,7 +76,7 @@ func TestMemoryBound(t *testing.T) {
 	} {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		_, _, err := Decode([]byte(text))
+		_, _, err := Decode(context.Background(), []byte(text))
 		runtime.ReadMemStats(&after)
 		got := float64(after.TotalAlloc-before.TotalAlloc) / float64(len(text))
 		t.Logf("%s: %.1f bytes for a byte of input", name, got)

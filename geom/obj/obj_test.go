@@ -1,6 +1,7 @@
 package obj
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -95,7 +96,7 @@ func TestDecodeVolumes(t *testing.T) {
 			[2]float64{1, 1}, [2]float64{1, 2}, [2]float64{2, 2}, [2]float64{2, 1}, [2]float64{1, 1}), 8},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, info, err := Decode([]byte(tt.text))
+			m, info, err := Decode(context.Background(), []byte(tt.text))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -132,7 +133,7 @@ func shifted(text string, x float64, n int) string {
 }
 
 func TestDecodeInfo(t *testing.T) {
-	_, info, err := Decode([]byte(box + "l 1 2\nl 2 3\nf 1 1 2\n"))
+	_, info, err := Decode(context.Background(), []byte(box+"l 1 2\nl 2 3\nf 1 1 2\n"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -181,7 +182,7 @@ func TestPolygonsInAnyPlane(t *testing.T) {
 // hold a tetrahedron of a²/2 · h/3 more or less.
 func TestWarp(t *testing.T) {
 	text := strings.Replace(box, "v 2 3 4", "v 2 3 4.3", 1)
-	m, info, err := Decode([]byte(text))
+	m, info, err := Decode(context.Background(), []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -224,7 +225,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"a bow tie", "v 0 0 0\nv 2 2 0\nv 2 0 0\nv 0 1 0\nf 1 2 3 4\n", RulePolygon, "line 5: the face of 4 corners crosses itself"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, _, err := Decode([]byte(tt.text))
+			m, _, err := Decode(context.Background(), []byte(tt.text))
 			var got *FormatError
 			if !errors.As(err, &got) || m != nil {
 				t.Fatalf("got %v, %v; want a FormatError", m, err)
@@ -241,7 +242,7 @@ func TestDecodeRefuses(t *testing.T) {
 		"too many corners":  tri + "f" + strings.Repeat(" 1 2", maxCorners),
 	} {
 		var got *UnsupportedError
-		if _, _, err := Decode([]byte(text)); !errors.As(err, &got) || got.Line == 0 {
+		if _, _, err := Decode(context.Background(), []byte(text)); !errors.As(err, &got) || got.Line == 0 {
 			t.Errorf("%s: got %v, want an UnsupportedError with its line", name, err)
 		}
 	}
@@ -254,6 +255,18 @@ func TestLikely(t *testing.T) {
 	} {
 		if got := Likely([]byte(text)); got != want {
 			t.Errorf("%.20q: got %v", text, got)
+		}
+	}
+}
+
+// Reading ends with its context, and within seconds where each line is a face of
+// many corners.
+func TestDecodeEndsWithItsContext(t *testing.T) {
+	over, cancel := context.WithCancel(context.Background())
+	cancel()
+	for _, text := range []string{"v 0 0 0\nf" + strings.Repeat(" 1", manyWords) + "\n", strings.Repeat("\n", seldom)} {
+		if _, _, err := Decode(over, []byte(text)); !errors.Is(err, context.Canceled) {
+			t.Errorf("got %v", err)
 		}
 	}
 }

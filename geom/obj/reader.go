@@ -2,6 +2,7 @@ package obj
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -13,15 +14,18 @@ import (
 // Decode returns the mesh in the data of an OBJ file, with equal vertices
 // welded and faces cut into triangles. Points, lines and curves are left out.
 //
-// Errors are *FormatError and *UnsupportedError. A mesh that comes back has
+// Errors are *FormatError, *UnsupportedError and the context's own. A mesh that comes back has
 // finite coordinates and at least one triangle; whether it is closed is for
 // geom.Audit to say. Memory stays within a small multiple of len(data).
-func Decode(data []byte) (*geom.TriMesh, Info, error) {
+func Decode(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
 	r := &reader{data: bytes.TrimPrefix(data, []byte("\ufeff")), weld: geom.NewWelder(0)}
 	if len(r.data) == 0 {
 		return nil, Info{}, &FormatError{Rule: RuleEmpty, Detail: "the file is empty"}
 	}
 	for r.nextLine() {
+		if (r.lines%seldom == 0 || r.count > manyWords) && ctx.Err() != nil {
+			return nil, Info{}, ctx.Err()
+		}
 		if err := r.statement(); err != nil {
 			return nil, Info{}, err
 		}
@@ -32,6 +36,13 @@ func Decode(data []byte) (*geom.TriMesh, Info, error) {
 	}
 	return &geom.TriMesh{Vertices: r.weld.Points(), Triangles: r.triangles}, r.info, nil
 }
+
+// A line asks whether to go on if many have passed since the last that did, or if
+// it has so many words that a face of it takes long.
+const (
+	seldom    = 1 << 14
+	manyWords = 100
+)
 
 // Likely reports whether data begins as an OBJ file does: its first line that
 // is no comment starts with a word of the format and holds no zero byte.

@@ -2,6 +2,7 @@ package stl
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"strings"
@@ -22,8 +23,8 @@ import (
 //
 // in any case, with any blanks and line ends between the words. What follows
 // "solid" and "endsolid" on their line is a name.
-func decodeASCII(data []byte) (*geom.TriMesh, Info, error) {
-	b := newBuilder(ASCII, 0)
+func decodeASCII(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
+	b := newBuilder(ctx, ASCII, 0)
 	s := &scanner{data: bytes.TrimPrefix(data, []byte("\ufeff")), line: 1}
 	for {
 		if err := s.solid(b); err != nil {
@@ -144,6 +145,9 @@ func (s *scanner) solid(b *builder) error {
 func (s *scanner) facet(b *builder) error {
 	if b.info.Facets >= maxFacets {
 		return &UnsupportedError{fmt.Sprintf("more than %d facets; export a coarser mesh", maxFacets)}
+	}
+	if err := b.stopped(); err != nil {
+		return err
 	}
 	word := s.next()
 	for skipped := 0; skipped < len("nxyz") && len(word) > 0 && !is(word, "outer"); skipped++ {

@@ -1,6 +1,7 @@
 package stl
 
 import (
+	"context"
 	"encoding/binary"
 	"fmt"
 	"math"
@@ -18,7 +19,7 @@ func binarySize(data []byte) int64 {
 	return prefixSize + facetSize*int64(n)
 }
 
-func decodeBinary(data []byte) (*geom.TriMesh, Info, error) {
+func decodeBinary(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
 	size := int64(len(data))
 	if size < prefixSize {
 		return nil, Info{}, &FormatError{Offset: size, Rule: RuleShort,
@@ -35,12 +36,15 @@ func decodeBinary(data []byte) (*geom.TriMesh, Info, error) {
 		return nil, Info{}, &UnsupportedError{fmt.Sprintf("%d facets, at most %d can be read; export a coarser mesh", count, maxFacets)}
 	}
 
-	b := newBuilder(Binary, int(count))
+	b := newBuilder(ctx, Binary, int(count))
 	b.info.Name, b.info.Solids = meshtext.Name(data[:headerSize]), 1
 	if size > want {
 		b.note("%d bytes after the last facet ignored", size-want)
 	}
 	for at := int64(prefixSize); at < want; at += facetSize {
+		if err := b.stopped(); err != nil {
+			return nil, Info{}, err
+		}
 		corners, bad := decodeFacet(data[at : at+facetSize])
 		if bad >= 0 {
 			return nil, Info{}, &FormatError{Offset: at + int64(bad), Rule: RuleNonFinite,

@@ -2,6 +2,7 @@ package stl
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"runtime"
 	"strings"
@@ -38,7 +39,7 @@ func decodeSamples(t testing.TB) (samples [][]byte) {
 }
 
 func tryDecode(t testing.TB, data []byte) {
-	m, info, err := Decode(data)
+	m, info, err := Decode(context.Background(), data)
 	if err != nil {
 		var format *FormatError
 		var unsupported *UnsupportedError
@@ -53,7 +54,7 @@ func tryDecode(t testing.TB, data []byte) {
 	if len(m.Triangles) == 0 || info.Facets != len(m.Triangles)+info.Degenerate {
 		t.Fatalf("%d triangles of %+v", len(m.Triangles), info)
 	}
-	back, _, err := Decode(binaryOf(t, m, info.Name))
+	back, _, err := Decode(context.Background(), binaryOf(t, m, info.Name))
 	if err != nil {
 		// Corners of a text file can be told apart in float64 only.
 		var format *FormatError
@@ -103,7 +104,7 @@ func TestMemoryBound(t *testing.T) {
 	} {
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)
-		_, _, err := Decode(data)
+		_, _, err := Decode(context.Background(), data)
 		runtime.ReadMemStats(&after)
 		got := float64(after.TotalAlloc-before.TotalAlloc) / float64(len(data))
 		if most := 16.0; got > most {

@@ -186,7 +186,7 @@ func TestVolumesOfAnotherProgram(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			theirs, info, err := stl.Decode(data)
+			theirs, info, err := stl.Decode(context.Background(), data)
 			if err != nil {
 				t.Fatal(err)
 			}

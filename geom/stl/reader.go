@@ -2,6 +2,7 @@ package stl
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"io/fs"
@@ -11,7 +12,7 @@ import (
 )
 
 // Read reads all of r and decodes it.
-func Read(r io.Reader) (*geom.TriMesh, Info, error) {
+func Read(ctx context.Context, r io.Reader) (*geom.TriMesh, Info, error) {
 	var data bytes.Buffer
 	if f, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {
 		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() < math.MaxInt32 {
@@ -21,7 +22,7 @@ func Read(r io.Reader) (*geom.TriMesh, Info, error) {
 	if _, err := data.ReadFrom(r); err != nil {
 		return nil, Info{}, fmt.Errorf("reading: %w", err)
 	}
-	return Decode(data.Bytes())
+	return Decode(ctx, data.Bytes())
 }
 
 // Decode returns the mesh in the data of an STL file, with equal corners
@@ -29,17 +30,17 @@ func Read(r io.Reader) (*geom.TriMesh, Info, error) {
 // binary files begin with "solid" too. Normals and attributes are ignored,
 // since the corners' order says which side is out.
 //
-// Errors are *FormatError and *UnsupportedError. A mesh that comes back has
+// Errors are *FormatError, *UnsupportedError and the context's own. A mesh that comes back has
 // finite coordinates and at least one triangle; whether it is closed is for
 // geom.Audit to say. Memory stays within a small multiple of len(data).
-func Decode(data []byte) (*geom.TriMesh, Info, error) {
+func Decode(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
 	if len(data) == 0 {
 		return nil, Info{}, &FormatError{Rule: RuleEmpty, Detail: "the file is empty"}
 	}
 	if IsBinary(data) || !looksLikeText(data) {
-		return decodeBinary(data)
+		return decodeBinary(ctx, data)
 	}
-	return decodeASCII(data)
+	return decodeASCII(ctx, data)
 }
 
 // IsBinary reports whether data has just the size that its count of facets asks
@@ -91,17 +92,28 @@ func plausible(p [3]geom.Vec) bool {
 
 // builder gathers facets into a welded mesh.
 type builder struct {
+	ctx       context.Context
 	weld      *geom.Welder
 	triangles [][3]int32
 	info      Info
 }
 
-func newBuilder(enc Encoding, facets int) *builder {
+func newBuilder(ctx context.Context, enc Encoding, facets int) *builder {
 	return &builder{
+		ctx:       ctx,
 		weld:      geom.NewWelder(facets/2 + 2), // a closed mesh has about half as many vertices as triangles
 		triangles: make([][3]int32, 0, facets),
 		info:      Info{Encoding: enc},
 	}
+}
+
+// stopped is the context's error, asked for after many facets.
+func (b *builder) stopped() error {
+	const seldom = 1 << 14
+	if b.info.Facets%seldom != 0 {
+		return nil
+	}
+	return b.ctx.Err()
 }
 
 func (b *builder) add(p *[3]geom.Vec) {

@@ -2,6 +2,7 @@ package stl
 
 import (
 	"bytes"
+	"context"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -89,7 +90,7 @@ func TestDecodeAccepts(t *testing.T) {
 				Notes: []string{"1 bytes after the last endsolid ignored, from line 31"}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, info, err := Decode(tt.data)
+			m, info, err := Decode(context.Background(), tt.data)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -148,7 +149,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"misspelt keyword", edit("endfacet", "end facet"), FormatError{Line: 8, Rule: RuleKeyword, Detail: `"endfacet", got "end"`}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			m, _, err := Decode(tt.data)
+			m, _, err := Decode(context.Background(), tt.data)
 			var got *FormatError
 			if !errors.As(err, &got) {
 				t.Fatalf("got %v, %v; want a FormatError", m, err)
@@ -198,7 +199,7 @@ func TestLikely(t *testing.T) {
 
 func TestReadPassesOnReadErrors(t *testing.T) {
 	cause := errors.New("disk gone")
-	_, _, err := Read(io.MultiReader(bytes.NewReader(binaryOf(t, tetra, "")), iotest.ErrReader(cause)))
+	_, _, err := Read(context.Background(), io.MultiReader(bytes.NewReader(binaryOf(t, tetra, "")), iotest.ErrReader(cause)))
 	if !errors.Is(err, cause) {
 		t.Errorf("got %v, want %v", err, cause)
 	}
@@ -270,7 +271,7 @@ func TestRoundTrip(t *testing.T) {
 	m := ball(7.3, 61, 33)
 	want := geom.Rounded32(m)
 	for _, data := range [][]byte{binaryOf(t, m, "ball"), []byte(asciiOf(t, m, "ball"))} {
-		got, info, err := Decode(data)
+		got, info, err := Decode(context.Background(), data)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -312,7 +313,7 @@ func BenchmarkDecode(b *testing.B) {
 			b.SetBytes(int64(len(bb.data)))
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, _, err := Decode(bb.data); err != nil {
+				if _, _, err := Decode(context.Background(), bb.data); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -326,6 +327,16 @@ func BenchmarkWrite(b *testing.B) {
 	for b.Loop() {
 		if err := Write(io.Discard, m, ""); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+func TestDecodeEndsWithItsContext(t *testing.T) {
+	over, cancel := context.WithCancel(context.Background())
+	cancel()
+	for _, data := range [][]byte{binaryOf(t, tetra, ""), []byte(asciiOf(t, tetra, ""))} {
+		if _, _, err := Decode(over, data); !errors.Is(err, context.Canceled) {
+			t.Errorf("got %v", err)
 		}
 	}
 }

@@ -26,15 +26,15 @@ func decode(ctx context.Context, name string, data []byte) (*Head, error) {
 	case ThreeMF:
 		err = h.decode3MF(ctx, data)
 	case OBJ:
-		err = h.decodeOBJ(data)
+		err = h.decodeOBJ(ctx, data)
 	default:
-		err = h.decodeSTL(data)
+		err = h.decodeSTL(ctx, data)
 	}
 	return h, err
 }
 
-func (h *Head) decodeSTL(data []byte) error {
-	mesh, info, err := stl.Decode(data)
+func (h *Head) decodeSTL(ctx context.Context, data []byte) error {
+	mesh, info, err := stl.Decode(ctx, data)
 	if err != nil {
 		return formatError(h, err)
 	}
@@ -42,8 +42,8 @@ func (h *Head) decodeSTL(data []byte) error {
 	return nil
 }
 
-func (h *Head) decodeOBJ(data []byte) error {
-	mesh, info, err := obj.Decode(data)
+func (h *Head) decodeOBJ(ctx context.Context, data []byte) error {
+	mesh, info, err := obj.Decode(ctx, data)
 	if err != nil {
 		return formatError(h, err)
 	}

@@ -51,7 +51,7 @@ func moldOf(name, old, new string) (*moldbox.Mold, *pourplan.Job, error) {
 		if err != nil {
 			return nil, err
 		}
-		mesh, _, err := stl.Decode(data)
+		mesh, _, err := stl.Decode(context.Background(), data)
 		if err != nil {
 			return nil, err
 		}

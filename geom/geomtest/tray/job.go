@@ -118,7 +118,7 @@ func readHead(name string) (*geom.TriMesh, error) {
 		return nil, err
 	}
 	defer f.Close()
-	m, _, err := stl.Read(f)
+	m, _, err := stl.Read(context.Background(), f)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

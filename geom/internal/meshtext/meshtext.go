@@ -50,8 +50,11 @@ func Quote(word []byte) string {
 }
 
 // Name makes a name of bytes that may be anything: printable characters, with
-// single blanks between words.
+// single blanks between words. What is beyond any name is left out, so that a line
+// of a gigabyte costs nothing.
 func Name(raw []byte) string {
+	const most = 256
+	raw = raw[:min(len(raw), most)]
 	s := strings.Map(func(r rune) rune {
 		if unicode.IsPrint(r) {
 			return r

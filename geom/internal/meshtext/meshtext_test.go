@@ -1,8 +1,10 @@
 package meshtext
 
 import (
+	"bytes"
 	"errors"
 	"math"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -45,5 +47,17 @@ func TestName(t *testing.T) {
 		if got := Name([]byte(raw)); got != want {
 			t.Errorf("%q: got %q, want %q", raw, got, want)
 		}
+	}
+}
+
+// A line of any length costs no more than a name.
+func TestLongName(t *testing.T) {
+	long := bytes.Repeat([]byte("a "), 1<<20)
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	name := Name(long)
+	runtime.ReadMemStats(&after)
+	if got := after.TotalAlloc - before.TotalAlloc; got > 64<<10 || len(name) > 256 {
+		t.Errorf("%d bytes allocated, a name of %d", got, len(name))
 	}
 }
