@@ -54,6 +54,7 @@ func badHeads(t *testing.T) map[string][]byte {
 		"back-turned-round": binary(good),
 		"eye-off-plane":     binary(good),
 		"keeper-outside":    binary(good),
+		"socket-narrow":     binary(good),
 		"piece-unfed":       binary(united(good, shifted(good, geom.Vec{X: 16}))),
 		"piece-floats":      binary(united(good, shifted(heads.Ball(1.2, 2), geom.Vec{X: 1, Z: 12.6}))),
 		"open-mesh":         binary(open),
