@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"sync"
 
@@ -142,19 +141,23 @@ func (f *jobFile) newRun(ctx context.Context, weighed bool) (*making.Run, error)
 // protect refuses to write over what the job is made of, and into folders that
 // take no files.
 func (f *jobFile) protect(asked string) error {
-	for _, folder := range f.outputFolders(asked) {
-		for _, name := range outputs {
-			place := filepath.Join(folder, name.name)
-			there, err := os.Stat(place)
-			if err != nil {
-				continue
-			}
-			for _, in := range f.files() {
-				if info, err := os.Stat(in); err == nil && os.SameFile(info, there) {
-					return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
-				}
-			}
+	inputs, folder := f.files(), f.outputFolder(asked)
+	var places []string
+	for _, m := range f.job.Molds() {
+		inputs = append(inputs, f.accountOf(m))
+		for _, o := range outputs {
+			places = append(places, filepath.Join(folder, m.Folder, o.name))
 		}
+	}
+	if len(f.job.Size) > 0 {
+		for _, l := range listFiles {
+			places = append(places, filepath.Join(folder, l.name))
+		}
+	}
+	if place := fileset.Overwrites(inputs, places); place != "" {
+		return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
+	}
+	for _, folder := range f.outputFolders(asked) {
 		if err := fileset.Probe(folder); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"path"
 	"path/filepath"
 	"sync"
 
@@ -51,14 +52,9 @@ type writtenFile struct {
 	Size int64  `json:"bytes"` // its size
 }
 
-// write writes the whole set, or nothing.
-func (p *product) write(ctx context.Context, report func(stage string, done float64)) ([]writtenFile, error) {
+// write writes the mold's files into a set, in its folder there.
+func (p *product) write(ctx context.Context, set *fileset.Set, report func(stage string, done float64)) error {
 	report("writing", 0)
-	set, err := fileset.New(ctx, p.folder)
-	if err != nil {
-		return nil, err
-	}
-	defer set.Discard()
 	tell := p.effort.writeProgress(report)
 	group, within := errgroup.WithContext(ctx)
 	var picture sync.Mutex // one takes all processors and much memory by itself
@@ -68,27 +64,16 @@ func (p *product) write(ctx context.Context, report func(stage string, done floa
 				picture.Lock()
 				defer picture.Unlock()
 			}
-			err := set.Create(within, f.name, func(w io.Writer) error { return f.write(p, within, w) })
+			err := set.Create(within, path.Join(p.Folder, f.name), func(w io.Writer) error { return f.write(p, within, w) })
 			tell(f.name)
 			return err
 		})
 	}
 	if err := group.Wait(); err != nil {
-		return nil, err
-	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	sizes := set.Sizes()
-	if err := set.Commit(); err != nil {
-		return nil, err
-	}
-	var list []writtenFile
-	for _, f := range outputs {
-		list = append(list, writtenFile{f.name, filepath.Join(p.folder, f.name), sizes[f.name]})
+		return err
 	}
 	report("written", 1)
-	return list, nil
+	return nil
 }
 
 func (p *product) writeSTL(w io.Writer, half int) error {

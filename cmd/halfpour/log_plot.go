@@ -18,6 +18,9 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 	if filepath.Ext(path) != ".pdf" {
 		return usageError(fmt.Sprintf("--plot must name a .pdf, got %q", path))
 	}
+	if fileset.Overwrites(l.files(), []string{path}) != "" {
+		return usageError(path + " is a file of the job and would be written over")
+	}
 	set, err := fileset.New(ctx, filepath.Dir(path))
 	if err != nil {
 		return err

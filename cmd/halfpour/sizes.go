@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"path"
 	"path/filepath"
 
 	"halfpour/cmd/halfpour/fileset"
@@ -45,24 +46,51 @@ type written struct {
 	files  []writtenFile   // beside the folders of the sizes
 }
 
-// writeAll writes the folders of all molds and then, of a job that has sizes, the
-// buying list.
+// writeAll writes the folders of all molds and, of a job that has sizes, the
+// buying list: all of them, or nothing.
 func writeAll(ctx context.Context, bar *progress, products []*product, list *pourplan.RunList, folder string) (written, error) {
 	r := written{folder: folder}
+	set, err := fileset.New(ctx, folder)
+	if err != nil {
+		return r, err
+	}
+	defer set.Discard()
 	for _, p := range products {
 		report := bar.part(p.effort.shares().write / float64(len(products)))
-		files, err := p.write(ctx, func(stage string, done float64) { report(ofSize(p.Mold, stage), done) })
-		if err != nil {
+		if err := p.write(ctx, set, func(stage string, done float64) { report(ofSize(p.Mold, stage), done) }); err != nil {
 			return r, inSize(p.Name, err)
+		}
+	}
+	if list != nil {
+		for _, f := range listFiles {
+			if err := set.Create(ctx, f.name, func(w io.Writer) error { return f.write(list, w) }); err != nil {
+				return r, err
+			}
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return r, err
+	}
+	sizes := set.Sizes()
+	if err := set.Commit(); err != nil {
+		return r, err
+	}
+	place := func(in, name string) writtenFile {
+		return writtenFile{name, filepath.Join(folder, in, name), sizes[path.Join(in, name)]}
+	}
+	for _, p := range products {
+		var files []writtenFile
+		for _, f := range outputs {
+			files = append(files, place(p.Folder, f.name))
 		}
 		r.molds = append(r.molds, files)
 	}
-	if list == nil {
-		return r, nil
+	if list != nil {
+		for _, f := range listFiles {
+			r.files = append(r.files, place("", f.name))
+		}
 	}
-	var err error
-	r.files, err = writeList(ctx, folder, list)
-	return r, err
+	return r, nil
 }
 
 // listFiles are the files that a size run has beside its folders.
@@ -81,27 +109,4 @@ var listFiles = []struct {
 		}
 		return err
 	}},
-}
-
-// writeList writes the buying list in both forms.
-func writeList(ctx context.Context, folder string, list *pourplan.RunList) ([]writtenFile, error) {
-	set, err := fileset.New(ctx, folder)
-	if err != nil {
-		return nil, err
-	}
-	defer set.Discard()
-	for _, f := range listFiles {
-		if err := set.Create(ctx, f.name, func(w io.Writer) error { return f.write(list, w) }); err != nil {
-			return nil, err
-		}
-	}
-	sizes := set.Sizes()
-	if err := set.Commit(); err != nil {
-		return nil, err
-	}
-	var files []writtenFile
-	for _, f := range listFiles {
-		files = append(files, writtenFile{f.name, filepath.Join(folder, f.name), sizes[f.name]})
-	}
-	return files, nil
 }

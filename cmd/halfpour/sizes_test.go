@@ -3,12 +3,15 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/cmd/halfpour/fileset"
 )
 
 // writeSizes adds sizes to the test job.
@@ -114,4 +117,58 @@ head = { eye = [0, 0.5, 0] }
 		t.Errorf("exit %d, %s%s", code, stdout, stderr)
 	}
 	sameTree(t, filepath.Dir(job), before)
+}
+
+// A size run that cannot put one of its files in place leaves all sizes and the
+// buying list as they were.
+func TestSizesWholeOrNotAtAll(t *testing.T) {
+	job := writeSizes(t, twoSizes)
+	out := filepath.Join(t.TempDir(), "out")
+	last := filepath.Join(out, "trial", "right.stl")
+	if err := os.MkdirAll(filepath.Join(last, "mine"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"buying-list.txt", "1-4-oz/left.stl"} {
+		path := filepath.Join(out, filepath.FromSlash(name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o755), os.WriteFile(path, []byte("old"), 0o644)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := tree(t, out)
+	code, _, stderr := halfpour(context.Background(), "build", job, "--out", out, "--tolerance", "0.4")
+	if code != int(exitFailed) || !strings.Contains(stderr, last+": cannot be written: is a folder") {
+		t.Errorf("exit %d, %s", code, stderr)
+	}
+	sameTree(t, out, before)
+}
+
+// A run refuses to write over anything that it is made of, in any size.
+func TestProtectedInputs(t *testing.T) {
+	job := writeSizes(t, twoSizes)
+	out := filepath.Join(filepath.Dir(job), "out")
+	if err := os.MkdirAll(filepath.Join(out, "trial"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	account := filepath.Join(filepath.Dir(job), "job-trial-castings.csv")
+	if err := os.WriteFile(account, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ input, place string }{
+		{job, "buying-list.txt"}, {job, "buying-list.json"}, {job, "trial/plan.json"}, {job, fileset.JournalName},
+		{filepath.Join(filepath.Dir(job), starterHead), "trial/left.stl"}, {account, "trial/mold.html"},
+	} {
+		place := filepath.Join(out, filepath.FromSlash(c.place))
+		if err := os.Link(c.input, place); err != nil {
+			t.Skip("no links here:", err)
+		}
+		before := tree(t, filepath.Dir(job))
+		code, _, stderr := halfpour(context.Background(), "build", job, "--out", out, "--tolerance", "0.4")
+		if code != int(exitUsage) || !strings.Contains(stderr, place+" is a file of the job") {
+			t.Errorf("%s at %s: exit %d, %s", c.input, c.place, code, stderr)
+		}
+		sameTree(t, filepath.Dir(job), before)
+		if err := os.Remove(place); err != nil {
+			t.Fatal(err)
+		}
+	}
 }
