@@ -30,6 +30,7 @@ var users = map[string][]string{
 	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
 	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
 	"golang.org/x/image":         {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
+	"golang.org/x/net":           {"cmd/halfpour/live/server.go"},
 	"golang.org/x/sync":          {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
 	"golang.org/x/sys":           {"cmd/halfpour/fileset/lock_windows.go"},
 	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},

@@ -14,7 +14,18 @@ func main() {
 	// return EPIPE, which run takes for success.
 	signal.Ignore(syscall.SIGPIPE)
 	saveMemory()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	context.AfterFunc(ctx, stop) // the second Ctrl-C kills
 	os.Exit(run(ctx, os.Args, os.Stdin, os.Stdout, os.Stderr))
+}
+
+// endings are the signals that end the program, with nothing left half done. A
+// terminal that closes sends SIGHUP, unless the program was started to outlive
+// it, as with nohup.
+func endings() []os.Signal {
+	list := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		list = append(list, syscall.SIGHUP)
+	}
+	return list
 }

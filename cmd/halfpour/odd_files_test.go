@@ -7,6 +7,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -114,5 +115,41 @@ func TestLogWithoutLocks(t *testing.T) {
 	}
 	if now, _ := os.ReadFile(path); string(now) != string(whole) {
 		t.Errorf("%q became %q", whole, now)
+	}
+}
+
+// What closes its terminal ends a program as Ctrl-C does, unless it was started
+// to outlive that.
+func TestHangUp(t *testing.T) {
+	for _, ignored := range []bool{false, true} {
+		cmd := played("program", "check", "-")
+		if ignored {
+			cmd = exec.Command("nohup", append([]string{os.Args[0]}, "check", "-")...)
+			cmd.Env = append(os.Environ(), playVariable+"=program")
+		}
+		in, err := cmd.StdinPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := cmd.Start(); err != nil {
+			t.Skip("no nohup here:", err)
+		}
+		time.Sleep(300 * time.Millisecond)
+		if err := cmd.Process.Signal(syscall.SIGHUP); err != nil {
+			t.Fatal(err)
+		}
+		if ignored {
+			time.Sleep(100 * time.Millisecond)
+			_ = in.Close() // an empty job, which is at fault
+		}
+		_ = cmd.Wait()
+		_ = in.Close()
+		want := int(exitInterrupted)
+		if ignored {
+			want = int(exitJob)
+		}
+		if got := cmd.ProcessState.ExitCode(); got != want {
+			t.Errorf("ignored %v: exit %d, want %d", ignored, got, want)
+		}
 	}
 }

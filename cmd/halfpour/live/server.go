@@ -15,6 +15,8 @@ import (
 	"net/http"
 	"strings"
 	"time"
+
+	"golang.org/x/net/netutil"
 )
 
 // Server serves until the context of Serve ends. It is safe for concurrent
@@ -54,13 +56,21 @@ func (s *Server) URL() string { return "http://" + s.host() + "/" + s.token + "/
 
 func (s *Server) host() string { return s.listener.Addr().String() }
 
+// Any program of this computer may connect: it may hold few connections, and none
+// for long. A browser opens six at most, and its requests come whole at once.
+const (
+	mostConnections = 48
+	requestTime     = 2 * time.Second  // until a request has come, its body too
+	answerTime      = 30 * time.Second // until a page has been taken
+)
+
 // Serve answers until ctx ends, which is no error; then the port is closed.
 func (s *Server) Serve(ctx context.Context) error {
-	server := &http.Server{Handler: s, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
+	server := &http.Server{Handler: s, ReadTimeout: requestTime, WriteTimeout: answerTime, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	stop := context.AfterFunc(ctx, func() { _ = server.Close() })
 	defer stop()
-	if err := server.Serve(s.listener); err != nil && ctx.Err() == nil {
+	if err := server.Serve(netutil.LimitListener(s.listener, mostConnections)); err != nil && ctx.Err() == nil {
 		return fmt.Errorf("the page's server: %w", err)
 	}
 	return nil
@@ -76,6 +86,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Content-Security-Policy", "frame-ancestors 'none'")
 	if code := s.refuse(r); code != 0 {
+		h.Set("Connection", "close")
 		http.Error(w, http.StatusText(code), code)
 		return
 	}
@@ -87,6 +98,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case ok && page != nil:
 		s.serve(w, page, r.URL.Query().Get("which"))
 	default:
+		h.Set("Connection", "close")
 		http.Error(w, http.StatusText(http.StatusNotFound), http.StatusNotFound)
 	}
 }
@@ -103,6 +115,8 @@ func (s *Server) refuse(r *http.Request) int {
 		return http.StatusForbidden
 	case site != "" && site != "same-origin" && site != "none":
 		return http.StatusForbidden
+	case r.ContentLength != 0:
+		return http.StatusRequestEntityTooLarge
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
 		return http.StatusMethodNotAllowed
 	}

@@ -59,6 +59,7 @@ func TestWhoMayAsk(t *testing.T) {
 		{"another token", "GET", "/" + other + "/", "", [2]string{}, 404},
 		{"half a token", "GET", "/" + s.token[:16] + "/", "", [2]string{}, 404},
 		{"the token without a slash", "GET", "/" + s.token, "", [2]string{}, 404},
+		{"with a body", "GET", page, "", [2]string{"Content-Length", "9"}, 413},
 		{"another document", "GET", page + "plan.json", "", [2]string{}, 404},
 		{"up", "GET", page + "../../etc/passwd", "", [2]string{}, 404},
 		{"up, in code", "GET", page + "..%2f..%2fetc%2fpasswd", "", [2]string{}, 404},
@@ -76,6 +77,9 @@ func TestWhoMayAsk(t *testing.T) {
 		}
 		if c.header[0] != "" {
 			r.Header.Set(c.header[0], c.header[1])
+		}
+		if c.header[0] == "Content-Length" {
+			r.ContentLength = 9
 		}
 		w := httptest.NewRecorder()
 		s.ServeHTTP(w, r)
@@ -207,4 +211,85 @@ func TestEventsAfterABreak(t *testing.T) {
 	if numberOf("x") != 0 || numberOf("7") != 7 {
 		t.Error("numbers are not read")
 	}
+}
+
+// Requests that never come whole hold few connections, and none for long: the
+// page is served meanwhile, and events go on past the time that a request has.
+func TestHalfSentRequests(t *testing.T) {
+	s := server(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	done := make(chan error, 1)
+	go func() { done <- s.Serve(ctx) }()
+	answer, err := http.Get(s.URL() + "events")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	halves := []string{"GET / HTTP/1.1\r\nHost: ", "POST / HTTP/1.1\r\nHost: " + s.host() + "\r\nContent-Length: 100\r\n\r\nx"}
+	var open []net.Conn
+	for i := range 120 {
+		c, err := net.Dial("tcp", s.host())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		if _, err := io.WriteString(c, halves[i%2]); err != nil {
+			t.Fatal(err)
+		}
+		open = append(open, c)
+	}
+	start := time.Now()
+	page, err := (&http.Client{Timeout: 20 * time.Second, Transport: &http.Transport{}}).Get(s.URL())
+	if err != nil {
+		t.Fatal(err)
+	}
+	page.Body.Close()
+	t.Logf("the page came after %v", time.Since(start))
+	for i, c := range open {
+		if err := c.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.Copy(io.Discard, c); err != nil && !strings.Contains(err.Error(), "reset") {
+			t.Fatalf("request %d of %d is still held: %v", i, len(open), err)
+		}
+	}
+	time.Sleep(time.Until(start.Add(requestTime + time.Second)))
+	s.Tell(Status, "still here")
+	lines := bufio.NewScanner(answer.Body)
+	for lines.Scan() && lines.Text() != "data: still here" {
+	}
+	if lines.Text() != "data: still here" {
+		t.Errorf("the events have ended: %v", lines.Err())
+	}
+}
+
+// So many connections at most are open at once.
+func TestMostConnections(t *testing.T) {
+	s := server(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	go func() { _ = s.Serve(ctx) }()
+	var answers []*http.Response
+	client := &http.Client{Transport: &http.Transport{}}
+	for range mostConnections {
+		answer, err := client.Get(s.URL() + "events")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer answer.Body.Close()
+		answers = append(answers, answer)
+	}
+	late := &http.Client{Timeout: 300 * time.Millisecond, Transport: &http.Transport{}}
+	if answer, err := late.Get(s.URL()); err == nil {
+		answer.Body.Close()
+		t.Error("one more is let in")
+	}
+	answers[0].Body.Close()
+	late.Timeout = 10 * time.Second
+	answer, err := late.Get(s.URL())
+	if err != nil {
+		t.Fatalf("none is let in when one has gone: %v", err)
+	}
+	answer.Body.Close()
 }
