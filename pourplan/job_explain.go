@@ -53,6 +53,11 @@ func (s *jobSource) keyErrorOf(err error, rule string) *keyError {
 	return nil
 }
 
+// cavityKeys are the keys that decide fields of a moldbox.Cavity which have
+// another name there.
+var cavityKeys = map[string]string{"head": "head.file", "eye": "head.eye", "gate": "head.gate", "wall": "weight.wall",
+	"metal_volume": "weight.target", "scale": "weight.scale", "shrink": "metal.shrink"}
+
 var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
 
 // keyOf turns a field of a moldbox.Spec into the key of the job that decides
@@ -70,25 +75,12 @@ func (s *jobSource) keyOf(field string) string {
 		return field
 	}
 	key := m[2]
-	switch {
-	case strings.HasPrefix(key, "pose."):
-		key = "head." + strings.TrimPrefix(key, "pose.")
-	case key == "head":
-		key = "head.file"
-	case key == "eye" || key == "gate":
-		key = "head." + key
-	case key == "keepers":
-		key = "keeper"
-	case key == "wall":
-		key = "weight.wall"
-	case strings.HasPrefix(key, "keepers["):
-		key = "keeper" + strings.TrimPrefix(key, "keepers")
-	case key == "metal_volume":
-		key = "weight.target"
-	case key == "scale":
-		key = "weight.scale"
-	case key == "shrink":
-		key = "metal.shrink"
+	if own, ok := cavityKeys[key]; ok {
+		key = own
+	} else if axis, ok := strings.CutPrefix(key, "pose."); ok {
+		key = "head." + axis
+	} else if wire, ok := strings.CutPrefix(key, "keepers["); ok {
+		key = "keeper[" + wire
 	}
 	return s.cavityPath(index, key)
 }

@@ -10,13 +10,13 @@ import (
 
 // KeyDoc tells a key of a job file.
 type KeyDoc struct {
-	Table   string // that the key stands in: "hook"; "" at the top
-	Name    string // whole: "hook.wire"
-	Kind    string // of its values: "length"
-	Unit    string // of a bare number: "mm"; "" where there is none
-	Default string // "0.05 mm"; "" when leaving the key out means something else
-	Limits  string // "0.2 to 6 mm"; "" where there are none, or where they depend on other keys
-	Meaning string
+	Table   string `json:"-"`                 // that the key stands in: "hook"; "" at the top
+	Name    string `json:"key"`               // with its table: hook.wire
+	Kind    string `json:"kind"`              // of its values, in words
+	Unit    string `json:"unit,omitempty"`    // of a bare number; left out where there is none
+	Default string `json:"default,omitempty"` // left out where leaving the key out means something else
+	Limits  string `json:"limits,omitempty"`  // left out where there are none, or where they depend on other keys
+	Meaning string `json:"meaning"`           // for a person who writes a job
 }
 
 // TableDoc tells a table of a job file.

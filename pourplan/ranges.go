@@ -12,35 +12,19 @@ func exactly(x float64) Span { return Span{x, x, x} }
 type PercentRange [2]Percent
 
 // UnmarshalTOML reads a list of two percentages, the lower one first.
-func (r *PercentRange) UnmarshalTOML(v any) error {
-	var lohi [2]float64
-	if err := readRange(percentDim, v, &lohi); err != nil {
-		return err
-	}
-	*r = PercentRange{Percent(lohi[0]), Percent(lohi[1])}
-	return nil
-}
+func (r *PercentRange) UnmarshalTOML(v any) error { return readRange(percentDim, v, (*[2]Percent)(r)) }
 
 // DensityRange is a range such as ["10.9 g/cm3", "11.1 g/cm3"].
 type DensityRange [2]Density
 
 // UnmarshalTOML reads a list of two densities, the lower one first.
-func (r *DensityRange) UnmarshalTOML(v any) error {
-	var lohi [2]float64
-	if err := readRange(densityDim, v, &lohi); err != nil {
-		return err
-	}
-	*r = DensityRange{Density(lohi[0]), Density(lohi[1])}
-	return nil
-}
+func (r *DensityRange) UnmarshalTOML(v any) error { return readRange(densityDim, v, (*[2]Density)(r)) }
 
 // FactorRange is a range of a plain factor such as [0.96, 1].
 type FactorRange [2]float64
 
 // UnmarshalTOML reads a list of two plain numbers, the lower one first.
-func (r *FactorRange) UnmarshalTOML(v any) error {
-	return readRange(factorDim, v, (*[2]float64)(r))
-}
+func (r *FactorRange) UnmarshalTOML(v any) error { return readRange(factorDim, v, (*[2]float64)(r)) }
 
 // ShotRange is a range of whole numbers such as [20, 25].
 type ShotRange [2]int
@@ -73,7 +57,7 @@ func (r *ShotRange) UnmarshalTOML(v any) error {
 // maxShots is more than any mold stands, and than anyone casts in a day.
 const maxShots = 100000
 
-func readRange(d dimension, v any, dst *[2]float64) error {
+func readRange[Q ~float64](d dimension, v any, dst *[2]Q) error {
 	xs, ok := v.([]any)
 	if !ok || len(xs) != 2 {
 		return fmt.Errorf("want a list of the lowest and the highest value, each %s, got %s", d.want, counted(v))
@@ -83,7 +67,7 @@ func readRange(d dimension, v any, dst *[2]float64) error {
 		if err != nil {
 			return err
 		}
-		dst[i] = y
+		dst[i] = Q(y)
 	}
 	if dst[0] > dst[1] {
 		return fmt.Errorf("want the lowest value before the highest, got %s before %s", quoted(xs[0]), quoted(xs[1]))

@@ -76,9 +76,9 @@ hook.wire, or a table of it. Without one, lists all codes and tables.`,
 
 // explainReport is what "explain --json" prints.
 type explainReport struct {
-	Schema int              `json:"schema"` // reportSchema
-	Codes  []explainedEntry `json:"codes"`  // the one that was asked for, or all; none when a key was
-	Keys   []explainedKey   `json:"keys"`   // the one or those of the table that was asked for, or all; none when a code was
+	Schema int               `json:"schema"` // reportSchema
+	Codes  []explainedEntry  `json:"codes"`  // the one that was asked for, or all; none when a key was
+	Keys   []pourplan.KeyDoc `json:"keys"`   // the one or those of the table that was asked for, or all; none when a code was
 }
 
 // explainedEntry is one code of it.
@@ -90,20 +90,10 @@ type explainedEntry struct {
 	Keys  []string `json:"keys,omitempty"` // of the job that have to do with it
 }
 
-// explainedKey is one key of the job file of it.
-type explainedKey struct {
-	Key     string `json:"key"`               // with its table: hook.wire
-	Kind    string `json:"kind"`              // of its values, in words
-	Unit    string `json:"unit,omitempty"`    // of a bare number
-	Default string `json:"default,omitempty"` // left out where leaving the key out means something else
-	Limits  string `json:"limits,omitempty"`  // left out where there are none, or where they depend on other keys
-	Meaning string `json:"meaning"`           // for a person who writes a job
-}
-
 // explain prints one code, key or table, or all when it is "".
 func explain(t *terminal, asked string) error {
 	asked = strings.Trim(strings.ToLower(asked), "[]:")
-	r := explainReport{Schema: reportSchema, Codes: []explainedEntry{}, Keys: []explainedKey{}}
+	r := explainReport{Schema: reportSchema, Codes: []explainedEntry{}, Keys: []pourplan.KeyDoc{}}
 	for _, g := range explainGroups() {
 		for _, e := range g.about {
 			if asked == "" || asked == e.code {
@@ -118,7 +108,7 @@ func explain(t *terminal, asked string) error {
 		}
 		for _, k := range table.Keys {
 			if asked == "" || asked == k.Name || asked == k.Table {
-				r.Keys = append(r.Keys, explainedKey{k.Name, k.Kind, k.Unit, k.Default, k.Limits, k.Meaning})
+				r.Keys = append(r.Keys, k)
 			}
 		}
 	}
@@ -136,7 +126,7 @@ func explain(t *terminal, asked string) error {
 		sayParts(t, [][2]string{{"meaning", asTable.Meaning}})
 	}
 	for _, k := range r.Keys {
-		k.say(t)
+		sayKey(t, k)
 	}
 	for _, e := range r.Codes {
 		if asTable != nil { // a word that is both: most ask for the table
@@ -172,13 +162,13 @@ func (e explainedEntry) say(t *terminal) {
 	sayParts(t, [][2]string{{"meaning", e.Means}, {"to do", e.Do}, {"keys", strings.Join(e.Keys, ", ")}})
 }
 
-// say prints what a key of the job is.
-func (k explainedKey) say(t *terminal) {
+// sayKey prints what a key of the job is.
+func sayKey(t *terminal, k pourplan.KeyDoc) {
 	value := k.Kind
 	if k.Unit != "" {
 		value += "; a bare number is in " + k.Unit
 	}
-	t.say("%s", paint(t.outColour, bold, k.Key))
+	t.say("%s", paint(t.outColour, bold, k.Name))
 	sayParts(t, [][2]string{{"meaning", k.Meaning}, {"value", value}, {"default", k.Default}, {"limits", k.Limits}})
 }
 
