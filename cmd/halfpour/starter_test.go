@@ -3,6 +3,7 @@ package main
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -60,4 +61,50 @@ func starterSpec(t *testing.T, lines []string) starter {
 	}
 	return starter{pourplan.Job{Casting: job.Casting, Rubber: job.Rubber, Metal: job.Metal, Output: job.Output,
 		Buying: job.Buying, Kit: job.Kit, Evening: job.Evening, Plastic: job.Plastic, Cost: job.Cost}, spec}
+}
+
+// notInStarter are the keys that a first job hardly needs; the reference has
+// them.
+const notInStarter = `hook.density metal.density metal.density_range metal.shrink metal.shrink_range metal.liquidus
+rubber.name rubber.density_a rubber.density_b rubber.shrink_range rubber.rest rubber.heat_continuous rubber.heat_short
+frame.floor frame.corner frame.pry_tab keys.depth keys.clearance keys.clear sprue.gate_length marking.relief kit.name
+cost.rubber cavity.without_hook size.without_hook`
+
+var (
+	starterTable = regexp.MustCompile(`^(?:# )?\[\[?(?:size\.|cavity\.)?([a-z]+)\]?\]`)
+	starterKey   = regexp.MustCompile(`^(?:# )?([a-z_]+) = `)
+)
+
+// The starter shows every key of the table of keys under its own table, but for
+// those listed above, and no other key.
+func TestStarterShowsTheTableOfKeys(t *testing.T) {
+	prose, table := map[string]string{}, ""
+	var shown []string
+	for _, line := range strings.Split(string(examples.StarterJob), "\n") {
+		if m := starterTable.FindStringSubmatch(line); m != nil {
+			table = m[1]
+		} else if m := starterKey.FindStringSubmatch(line); m != nil {
+			shown = append(shown, strings.TrimPrefix(table+"."+m[1], "."))
+		}
+		prose[table] += line + "\n"
+	}
+	known := pourplan.KeyNames()
+	for _, key := range shown {
+		if !slices.Contains(known, key) {
+			t.Errorf("the starter shows %s, which is no key", key)
+		}
+	}
+	left := strings.Fields(notInStarter)
+	for _, table := range pourplan.JobTables() {
+		for _, k := range table.Keys {
+			_, name, dotted := strings.Cut(k.Name, ".")
+			if !dotted {
+				name = k.Name
+			}
+			there := regexp.MustCompile(`\b` + name + `\b`).MatchString(prose[k.Table])
+			if listed := slices.Contains(left, k.Name); there == listed {
+				t.Errorf("%s: in the starter %v, listed as left out of it %v", k.Name, there, listed)
+			}
+		}
+	}
 }
