@@ -1,21 +1,26 @@
 package main
 
 import (
+	"hash/maphash"
+	"io"
 	"os"
 	"sync"
 	"time"
 )
 
-// watchedFiles are the files that a job is made of, by when they were last
-// written. It is safe for concurrent use.
+// watchedFiles are the files that a job is made of, by their state. It asks for
+// them again and again, since file systems of networks and of containers report
+// no changes. It is safe for concurrent use.
 type watchedFiles struct {
 	mu    sync.Mutex
-	files []watchedFile
+	files []*watchedFile
 }
 
 type watchedFile struct {
 	path string
 	seen fileState // when the run that is on began
+	last fileState
+	next time.Time // when the content is looked at even if all else is as before
 }
 
 // fileState tells one state of a file from another. An editor that writes a new
@@ -24,14 +29,59 @@ type fileState struct {
 	there bool
 	when  time.Time
 	size  int64
+	sum   uint64 // of the content; 0 of what is no regular file
 }
 
+// fileStateOf reads the whole file.
 func fileStateOf(path string) fileState {
+	s := fileStateButSum(path)
+	s.sum = sumOf(path)
+	return s
+}
+
+func fileStateButSum(path string) fileState {
 	info, err := os.Stat(path)
 	if err != nil {
 		return fileState{}
 	}
-	return fileState{true, info.ModTime(), info.Size()}
+	return fileState{there: true, when: info.ModTime(), size: info.Size()}
+}
+
+var sumSeed = maphash.MakeSeed()
+
+// sumOf tells a file's content from another; 0 where there is none to be read.
+func sumOf(path string) uint64 {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+		return 0 // a pipe would wait for its writer
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return 0
+	}
+	defer f.Close()
+	var h maphash.Hash
+	h.SetSeed(sumSeed)
+	if _, err := io.Copy(&h, f); err != nil {
+		return 0
+	}
+	return h.Sum64()
+}
+
+// lookPart is how much longer than a look at a file's content takes the next one
+// waits, as long as size and time stay the same: a job is looked at with every
+// tick, a head of a gigabyte every minute.
+const lookPart = 100
+
+// look returns the file's state.
+func (f *watchedFile) look() fileState {
+	now, begun := fileStateButSum(f.path), time.Now()
+	now.sum = f.last.sum
+	if now == f.last && begun.Before(f.next) {
+		return now
+	}
+	now.sum = sumOf(f.path)
+	f.last, f.next = now, begun.Add(lookPart*time.Since(begun))
+	return now
 }
 
 // add watches files too; of those that are new what counts is how they are now.
@@ -45,7 +95,9 @@ next:
 				continue next
 			}
 		}
-		w.files = append(w.files, watchedFile{path, fileStateOf(path)})
+		f := &watchedFile{path: path}
+		f.seen = f.look()
+		w.files = append(w.files, f)
 	}
 }
 
@@ -53,8 +105,8 @@ next:
 func (w *watchedFiles) begin() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	for i := range w.files {
-		w.files[i].seen = fileStateOf(w.files[i].path)
+	for _, f := range w.files {
+		f.seen = f.look()
 	}
 }
 
@@ -65,7 +117,7 @@ func (w *watchedFiles) changed() map[string]fileState {
 	defer w.mu.Unlock()
 	out := map[string]fileState{}
 	for _, f := range w.files {
-		if now := fileStateOf(f.path); now != f.seen {
+		if now := f.look(); now != f.seen {
 			out[f.path] = now
 		}
 	}

@@ -122,3 +122,29 @@ func TestFollow(t *testing.T) {
 	take(t, "end of the fourth run", w.ended)
 	take(t, "end of the loop", w.done)
 }
+
+// A save that leaves size and time as they were is seen by the content.
+func TestChangeOfTheSameSizeAndTime(t *testing.T) {
+	job := filepath.Join(t.TempDir(), "job.toml")
+	save(t, job, "target = 7")
+	info, err := os.Stat(job)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var files watchedFiles
+	files.add(job)
+	files.begin()
+	save(t, job, "target = 9")
+	if err := os.Chtimes(job, info.ModTime(), info.ModTime()); err != nil {
+		t.Fatal(err)
+	}
+	for begun := time.Now(); len(files.changed()) == 0; {
+		if time.Since(begun) > 10*time.Second {
+			t.Fatal("the change is not seen")
+		}
+	}
+	files.begin()
+	if got := files.changed(); len(got) > 0 {
+		t.Errorf("changed again: %v", got)
+	}
+}
