@@ -41,7 +41,7 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	b := &watchedBuild{t: t, path: path, opt: opt, pages: watchedPages{title: filepath.Base(path)}}
 	b.files.add(path)
 	var err error
-	b.server, err = live.Listen(map[string]live.Document{"": b.pages.whole, "figures": b.pages.figures, "model": b.pages.whole})
+	b.server, err = live.Listen(map[string]live.Document{"": b.pages.whole, "figures": b.pages.withoutModel, "model": b.pages.whole})
 	if err != nil {
 		return err
 	}
@@ -61,11 +61,13 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 // says nothing.
 func (b *watchedBuild) run(ctx context.Context) {
 	b.server.Tell(live.Busy, "Reading the job.")
+	b.pages.begin()
 	err := b.build(ctx, time.Now())
 	if err == nil || ctx.Err() != nil {
 		return
 	}
-	b.dropFirst()
+	shown := b.pages.fail()
+	b.server.Tell(live.Figures, "")
 	f := faultOf(err)
 	f.report(b.t)
 	var text bytes.Buffer
@@ -74,7 +76,7 @@ func (b *watchedBuild) run(ctx context.Context) {
 	if err == nil {
 		b.server.Tell(live.Trouble, string(quoted))
 	}
-	b.server.Tell(live.Status, "Not built at "+time.Now().Format(time.TimeOnly)+"; the last good figures and model stay.")
+	b.server.Tell(live.Status, "Not built at "+time.Now().Format(time.TimeOnly)+"; "+shown+".")
 }
 
 // build is one run: figures first, then all files.
@@ -141,7 +143,7 @@ func (b *watchedBuild) watchInputs(f *jobFile) {
 
 // showFigures tells what can be told before anything is meshed, as check does.
 func (b *watchedBuild) showFigures(run *making.Run, since time.Time) {
-	b.pages.takeFigures(run)
+	b.pages.takeFigures(run, time.Now().Format(time.TimeOnly))
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Trouble, `""`)
 	b.server.Tell(live.Busy, "Figures of "+time.Now().Format(time.TimeOnly)+"; making the trays.")
@@ -189,10 +191,10 @@ func (b *watchedBuild) showModels(ctx context.Context, products []*product, wrot
 		}
 		files += len(wrote.molds[i])
 	}
-	b.pages.takeModels(products)
+	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
+	b.pages.takeModels(products, now)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Model, "")
-	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
 	b.server.Tell(live.Status, fmt.Sprintf("Built at %s in %.1f s.", now, took))
 	b.t.say("%s  wrote %s, %s, after %.1f s", now, wrote.folder, counted(files, "file", "files"), took)
 	return nil

@@ -35,10 +35,3 @@ func (b *watchedBuild) firstFigures(ctx context.Context, run *making.Run, since 
 	b.sayFigures(what+",", list, since)
 	return nil
 }
-
-// dropFirst goes back to the last good run's figures.
-func (b *watchedBuild) dropFirst() {
-	if b.pages.takeFirst(nil) {
-		b.server.Tell(live.Figures, "")
-	}
-}

@@ -11,60 +11,105 @@ import (
 	"halfpour/pourplan/page"
 )
 
-// watchedPages are the pages of a watched build, one a size, as of the last
-// good run. It is safe for concurrent use.
+// watchedPages are the pages of a watched build, one a size. Figures are of the
+// last save that came to any, models of the last that was built: each page says
+// so where those are not the same. It is safe for concurrent use.
 type watchedPages struct {
 	title string // until there are figures
 
-	mu    sync.Mutex
-	sizes []watchedPage // in the job's order; at least one, when known
+	mu      sync.Mutex
+	sizes   []watchedPage // in the job's order; at least one, when known
+	figures string        // when they came, as a time of day
+	making  bool          // a run is on
 }
 
 type watchedPage struct {
 	name, folder string // of the size, "" when the job is of one mold
 	content      page.Content
+	built        string         // when the model was, as a time of day; "" without one
+	current      bool           // the model is that of the figures
 	first        *pourplan.Plan // not checked; over that of the content until the run that is on has better
 }
 
+// begin says that a run is on.
+func (p *watchedPages) begin() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.making = true
+}
+
 // takeFigures shows the sizes' figures, each with the model that it has had.
-func (p *watchedPages) takeFigures(run *making.Run) {
+func (p *watchedPages) takeFigures(run *making.Run, now string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var list []watchedPage
 	for _, m := range run.Molds {
-		c := page.Content{Plan: m.Plan}
+		s := watchedPage{name: m.Name, folder: m.Folder, content: page.Content{Plan: m.Plan}}
 		for _, old := range p.sizes {
 			if old.folder == m.Folder {
-				c.Model = old.content.Model
+				s.content.Model, s.built = old.content.Model, old.built
 			}
 		}
-		list = append(list, watchedPage{name: m.Name, folder: m.Folder, content: c})
+		list = append(list, s)
 	}
-	p.sizes = list
+	p.sizes, p.figures = list, now
 }
 
-// takeFirst shows first figures, by the sizes' folders, over the last good
-// run's; where there are none, that run's again. It reports whether anything is
-// shown otherwise than before.
-func (p *watchedPages) takeFirst(plans map[string]*pourplan.Plan) bool {
+// takeFirst shows first figures, by the sizes' folders, over the last ones.
+func (p *watchedPages) takeFirst(plans map[string]*pourplan.Plan) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	changed := false
 	for i := range p.sizes {
-		s := &p.sizes[i]
-		changed = changed || s.first != plans[s.folder]
-		s.first = plans[s.folder]
+		p.sizes[i].first = plans[p.sizes[i].folder]
 	}
-	return changed
 }
 
 // takeModels shows all of what the sizes have come to.
-func (p *watchedPages) takeModels(products []*product) {
+func (p *watchedPages) takeModels(products []*product, now string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	for i, made := range products {
-		p.sizes[i].content = page.Content{Plan: made.Plan, Drawings: made.Drawings, Model: made.model}
+		s := &p.sizes[i]
+		s.content = page.Content{Plan: made.Plan, Drawings: made.Drawings, Model: made.model}
+		s.built, s.current = now, true
 	}
+	p.figures, p.making = now, false
+}
+
+// fail goes back to the last figures that were checked, since a run has come to
+// nothing, and says what is shown.
+func (p *watchedPages) fail() string {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.making = false
+	for i := range p.sizes {
+		p.sizes[i].first = nil
+	}
+	switch {
+	case len(p.sizes) == 0:
+		return "no figures and no model yet"
+	case p.sizes[0].current:
+		return "figures and model are of the save of " + p.figures
+	case p.sizes[0].built == "":
+		return "figures are of the save of " + p.figures + "; there is no model"
+	}
+	return "figures are of the save of " + p.figures + ", the model is of the last good save, built at " + p.sizes[0].built
+}
+
+// note says of which save a page's model is, or why there is none; "" where it
+// is of the figures that are shown.
+func (p *watchedPages) note(s watchedPage) string {
+	switch {
+	case s.current && s.first == nil:
+		return ""
+	case s.built == "" && p.making:
+		return "The model comes when the trays are meshed."
+	case s.built == "":
+		return "There is no model: no trays were made of these figures. Change the job and save it."
+	case p.making:
+		return "This model is of an earlier save, built at " + s.built + ". A new one is being made."
+	}
+	return "This model is of the last good save, built at " + s.built + ". No trays were made of the figures of " + p.figures + "."
 }
 
 // whole is all of a page, for a browser that comes new or wants the model.
@@ -72,8 +117,8 @@ func (p *watchedPages) whole(seen int, folder string) ([]byte, error) {
 	return p.write(seen, folder, true)
 }
 
-// figures is a page without the model.
-func (p *watchedPages) figures(seen int, folder string) ([]byte, error) {
+// withoutModel is a page without the model.
+func (p *watchedPages) withoutModel(seen int, folder string) ([]byte, error) {
 	return p.write(seen, folder, false)
 }
 
@@ -97,6 +142,7 @@ func (p *watchedPages) contentOf(folder string) page.Content {
 	}
 	at := max(0, slices.IndexFunc(p.sizes, func(s watchedPage) bool { return s.folder == folder }))
 	c := p.sizes[at].content
+	c.ModelNote = p.note(p.sizes[at])
 	if first := p.sizes[at].first; first != nil {
 		c.Plan, c.Drawings, c.Unchecked = first, nil, true
 	}

@@ -89,6 +89,51 @@ func TestBuildWatches(t *testing.T) {
 	}
 }
 
+// After a stop at the start the page says that there is no model; after a stop
+// later, that its model is of the last good save.
+func TestWatchedPageAfterAStop(t *testing.T) {
+	job := writeJob(t)
+	const good, bad = "\neye = [-1.22, 8.95, 0]", "\neye = [0, 0, 0]" // in the head
+	editJob(t, job, good, bad)
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	said, out := io.Pipe()
+	left := make(chan int, 1)
+	go func() {
+		left <- run(ctx, []string{"halfpour", "build", "--watch", "--tolerance", "0.4", job}, strings.NewReader(""), out, io.Discard)
+		out.Close()
+	}()
+	lines := bufio.NewScanner(said)
+	lines.Scan()
+	page := regexp.MustCompile(`http:\S+`).FindString(lines.Text())
+	go func() { _, _ = io.Copy(io.Discard, said) }()
+	next := hear(ctx, t, page+"events")
+	note := func() string {
+		return regexp.MustCompile(`id="model-note"[^>]*>([^<]*)<`).FindStringSubmatch(get(t, page+"figures"))[1]
+	}
+	status := func(of string) {
+		t.Helper()
+		for !strings.Contains(next("status"), of) {
+		}
+	}
+	status("there is no model.")
+	if got := note(); !strings.Contains(got, "There is no model: no trays were made of these figures.") {
+		t.Errorf("after a stop at the start the page says %q", got)
+	}
+	editJob(t, job, bad, good)
+	status("Built at")
+	if got := note(); got != "" {
+		t.Errorf("when all is built the page says %q", got)
+	}
+	editJob(t, job, good, bad)
+	status("the model is of the last good save")
+	if got := note(); !strings.Contains(got, "This model is of the last good save") {
+		t.Errorf("after a stop the page says %q", got)
+	}
+	cancel()
+	<-left
+}
+
 func get(t *testing.T, address string) string {
 	t.Helper()
 	answer, err := http.Get(address)

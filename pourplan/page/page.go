@@ -25,7 +25,8 @@ type Content struct {
 	Sizes    []Size             // of a job with sizes: all, to go from one to another
 	Seen     int                // of a live page: the number of the last change that it shows
 
-	Unchecked bool // the plan is of a mold that has not been checked yet
+	Unchecked bool   // the plan is of a mold that has not been checked yet
+	ModelNote string // of a live page whose model is not of this plan: of which it is, or why there is none; the plan's findings are then not shown on it
 }
 
 // Size leads to the page of one size of a job.

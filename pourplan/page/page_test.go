@@ -210,3 +210,25 @@ func TestColoursArePicturesOwn(t *testing.T) {
 		}
 	}
 }
+
+// A live page says of which save its model is when the figures are of another,
+// and then shows none of their findings on it.
+func TestModelOfAnotherSave(t *testing.T) {
+	b := built(t)
+	plan := *b.plan
+	at := [3]float64{1, 2, 3}
+	plan.Findings = []pourplan.PlanFinding{{Severity: "warn", Code: "thin", Message: "thin rubber", AtMM: &at}}
+	for note, spots := range map[string]int{"": 1, "This model is of an earlier save.": 0} {
+		text := write(t, Content{Plan: &plan, Live: true, ModelNote: note})
+		if !strings.Contains(text, note+"</p><") && !strings.Contains(text, note+"</p>\n") {
+			t.Errorf("the page does not say %q", note)
+		}
+		list := regexp.MustCompile(`(?s)id="spots">(.*?)</script>`).FindStringSubmatch(text)[1]
+		if got := strings.Count(list, "severity"); got != spots {
+			t.Errorf("with the note %q the model has %d spots, want %d: %s", note, got, spots, list)
+		}
+		if hidden := strings.Contains(text, `<p id="model-note" role="status" hidden>`); hidden != (note == "") {
+			t.Errorf("with the note %q it is hidden: %v", note, hidden)
+		}
+	}
+}

@@ -20,6 +20,7 @@ type view struct {
 	Seen      int
 	Sizes     []Size
 	Unchecked bool
+	ModelNote string
 	Halves    []halfCard
 	Ratio     [2]figure
 	Step      figure
@@ -84,7 +85,7 @@ func text(format string, args ...any) figure { return figure{Text: fmt.Sprintf(f
 
 func newView(c Content) (view, error) {
 	script, style := script(c.Live), style()
-	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Unchecked: c.Unchecked, Title: c.Title, Spots: "[]"}
+	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Unchecked: c.Unchecked, ModelNote: c.ModelNote, Title: c.Title, Spots: "[]"}
 	if c.Plan == nil {
 		return v, nil
 	}
@@ -129,8 +130,10 @@ func newView(c Content) (view, error) {
 		last := &v.Groups[len(v.Groups)-1]
 		last.Lines = append(last.Lines, l)
 	}
-	if v.Spots, err = spots(p); err != nil {
-		return v, err
+	if c.ModelNote == "" {
+		if v.Spots, err = spots(p); err != nil {
+			return v, err
+		}
 	}
 	if c.Model != nil {
 		var head []byte

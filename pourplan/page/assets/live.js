@@ -10,7 +10,7 @@ const follow = () => {
   const takeFigures = async () => {
     const doc = await fresh("figures");
     const open = new Set([...document.querySelectorAll("details")].filter((d) => d.open).map((d) => d.querySelector("summary").textContent));
-    for (const id of ["sizes", "first", "rest", "spots"]) byId(id).replaceWith(document.adoptNode(doc.getElementById(id)));
+    for (const id of ["sizes", "first", "model-note", "rest", "spots"]) byId(id).replaceWith(document.adoptNode(doc.getElementById(id)));
     for (const d of document.querySelectorAll("details")) d.open = open.has(d.querySelector("summary").textContent);
     document.title = doc.title;
     document.querySelector("h1").textContent = doc.querySelector("h1").textContent;
