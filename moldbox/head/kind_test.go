@@ -105,3 +105,15 @@ func zipOf(t *testing.T, name, text string) []byte {
 	}
 	return out.Bytes()
 }
+
+// A mesh that no mold can be made of is refused before it is looked at.
+func TestTooManyFacets(t *testing.T) {
+	h := &Head{Mesh: block(1, 1, 1)}
+	var refused *Error
+	if err := h.fits(11); !errors.As(err, &refused) || refused.Problems[0].Rule != "too-many-facets" {
+		t.Errorf("12 facets, at most 11: %v", err)
+	}
+	if err := h.fits(12); err != nil {
+		t.Errorf("12 facets, at most 12: %v", err)
+	}
+}

@@ -39,6 +39,9 @@ func Read(ctx context.Context, name string, data []byte) (*Head, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := h.fits(mostFacets); err != nil {
+		return nil, err
+	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -46,6 +49,17 @@ func Read(ctx context.Context, name string, data []byte) (*Head, error) {
 		return nil, err
 	}
 	return h, nil
+}
+
+// mostFacets is twice what a mold can be made of: what looks at a mesh is not
+// asked about more.
+const mostFacets = 10_000_000
+
+func (h *Head) fits(most int) error {
+	if n := len(h.Mesh.Triangles); n > most {
+		return refuse(h.Name, "too-many-facets", fmt.Sprintf("has %d facets, at most %d are taken", n, most), "export the head coarser")
+	}
+	return nil
 }
 
 func (h *Head) note(code string, severity moldbox.Severity, message, remedy string) {
