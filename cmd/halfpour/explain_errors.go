@@ -65,6 +65,7 @@ func explainMeshErrors() []explanation {
 		{"size", "The file unpacks to far more than a mesh of its size would.", "Do not trust it; export the head again.", nil},
 		{"bad-index", "A triangle has a corner that is no vertex.", again, nil},
 		{"not-finite", "A corner of the mesh is not a finite number.", again, nil},
+		{"too-far", "A corner of the mesh lies more than a thousand kilometres away: the file is damaged, or its numbers are not lengths.", again, nil},
 		{"equal-corners", "A triangle has two corners in one place.", again, nil},
 		{"zero-area", "A triangle has three corners on one line.", again, nil},
 		{"duplicate-facet", "Two triangles have the same corners: the surface is there twice.", closeIt, nil},
