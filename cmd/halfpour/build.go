@@ -38,11 +38,11 @@ browser. The pictures are left.png and right.png (the frames), left-rubber.png
 and right-rubber.png (the rubber halves) and closed-mold.png (in section). Either
 all files are written or none. When the checks say stop, nothing is written and
 the exit code is 6. A job with sizes gets a folder for each, and one buying list
-for all.
+for all: all of these are written, or none.
 
-Should the computer fail just while the files get their names, some are new and
-others old, each whole, and halfpour-unfinished.json in the folder says so. The
-next command on the job puts the rest in place; till then, use none of them.
+If the computer crashes while the files get their names, some are new and others
+old, each whole, and halfpour-unfinished.json in the output folder says so. The
+next command on the job puts the rest in place; use none of them until then.
 
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
 and serves the page to this computer alone, at an address that it prints. The

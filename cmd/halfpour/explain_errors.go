@@ -32,7 +32,7 @@ func explainJobErrors() []explanation {
 			"Change the key that the message names as its hint says.",
 			[]string{"print.bed_x", "print.bed_y", "keys.count", "frame.to_wall", "head.parting", "head.unit", "weight.target"}},
 		{"unreadable",
-			"A file that is named cannot be opened: it is not there, it is a folder, or you may not read it.",
+			"A named file cannot be read: it is missing, it is a folder, a pipe or a device, it is too large, or you may not read it.",
 			"Check the name. A relative head.file starts at the job's folder.",
 			[]string{"head.file"}},
 		{"stop",
