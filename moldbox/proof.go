@@ -80,6 +80,9 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tol
 	if len(crossings) > 0 {
 		return p, proofError("%s frame: %v", half.Name, crossings[0])
 	}
+	if err := proveShape(half.Name, mesh, heads); err != nil {
+		return p, err
+	}
 	begin("measuring")
 	solid, err := geom.Integrate(ctx, half.Frame, geom.IntegrateOptions{RelTol: volumeShare})
 	if err != nil {

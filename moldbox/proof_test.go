@@ -56,6 +56,8 @@ func TestProofFails(t *testing.T) {
 		{"sound", mesh, heads, ""},
 		{"a triangle short", &geom.TriMesh{Vertices: mesh.Vertices, Triangles: mesh.Triangles[1:]}, heads, "3 open edges"},
 		{"a spike through the floor", spiked(mesh, half.ToPrint(mold.Cavities[0].GateAt)), heads, "cross near"},
+		{"a hollow in the floor", with(mesh, cubeAt(geom.Vec{Z: -1}, -0.2)), heads, "hollows inside, closed on all sides: 1, near"},
+		{"a crumb over it", with(mesh, cubeAt(geom.Vec{Z: 40}, 0.2)), heads, "it falls into 2 pieces, its heads make 1 at most"},
 		{"a fiftieth too large", larger(1.02), heads, "they may differ by"},
 		{"a fiftieth too small", larger(0.98), heads, "they may differ by"},
 		{"frame moved", moved(mesh, geom.Vec{X: 0.5}), heads, "from its surface, at most 0.2 mm is fine"},
@@ -76,6 +78,28 @@ func TestProofFails(t *testing.T) {
 			}
 		})
 	}
+}
+
+// with is two meshes that do not meet as one.
+func with(m, n *geom.TriMesh) *geom.TriMesh {
+	all := &geom.TriMesh{Vertices: append(slices.Clone(m.Vertices), n.Vertices...), Triangles: slices.Clone(m.Triangles)}
+	for _, t := range n.Triangles {
+		for k := range t {
+			t[k] += int32(len(m.Vertices))
+		}
+		all.Triangles = append(all.Triangles, t)
+	}
+	return all
+}
+
+// cubeAt is a cube of an edge, turned inside out when that is below 0.
+func cubeAt(at geom.Vec, edge float64) *geom.TriMesh {
+	m := &geom.TriMesh{Triangles: [][3]int32{{0, 2, 3}, {0, 3, 1}, {4, 5, 7}, {4, 7, 6}, {0, 1, 5}, {0, 5, 4},
+		{2, 6, 7}, {2, 7, 3}, {0, 4, 6}, {0, 6, 2}, {1, 3, 7}, {1, 7, 5}}}
+	for i := range 8 {
+		m.Vertices = append(m.Vertices, geom.Box{Min: at, Max: at.Add(geom.Vec{X: edge, Y: edge, Z: edge})}.Corner(i))
+	}
+	return m
 }
 
 // spiked pulls the vertex nearest to a place down through all that is below
@@ -103,6 +127,31 @@ func bumped(mold *Mold, head *geom.TriMesh, by float64) *geom.TriMesh {
 	bump := &geom.TriMesh{Vertices: slices.Clone(head.Vertices), Triangles: head.Triangles}
 	bump.Vertices[best] = bump.Vertices[best].Add(bump.Vertices[best].Unit().Mul(by))
 	return bump
+}
+
+// A frame may have the holes of its heads and some more, not any number.
+func TestProofCountsHoles(t *testing.T) {
+	chain := func(n int) *geom.TriMesh {
+		var rings []geom.Solid
+		for i := range n {
+			rings = append(rings, geom.Torus(geom.Vec{X: 7 * float64(i)}, geom.Vec{Z: 1}, 3, 1))
+		}
+		m, err := geom.Mesh(context.Background(), geom.Union(rings...), geom.MeshOptions{Tolerance: 0.2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	plain := []*geom.TriMesh{cubeAt(geom.Vec{}, 1)}
+	if err := proveShape("left", chain(3), plain); err != nil {
+		t.Error(err)
+	}
+	if err := proveShape("left", chain(2*handlesSpare+1), plain); err == nil || !strings.Contains(err.Error(), "33 holes go through it, its heads make 32 at most") {
+		t.Error(err)
+	}
+	if err := proveShape("left", chain(2*handlesSpare+1), []*geom.TriMesh{chain(1)}); err != nil {
+		t.Errorf("with a ring for a head: %v", err)
+	}
 }
 
 func TestProofOfTheWhole(t *testing.T) {
