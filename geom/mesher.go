@@ -131,7 +131,7 @@ func (t *octree) contour(ctx context.Context, workers int) (*skin, error) {
 		}
 		k := t.assemble(leaves, d)
 		crumb := k.crumbs(crumbSize / patchShare * t.tol)
-		unseen, err := t.unseen(ctx, leaves, k, crumb, flatLimit*t.tol, workers)
+		unseen, err := t.unseen(ctx, leaves, k, crumb, patchLimit*t.tol, workers)
 		if err != nil {
 			return nil, err
 		}

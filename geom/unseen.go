@@ -44,7 +44,7 @@ func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []Box {
 	for _, p := range witnessOf(l.solid, t.leafBox(l), l.sheets).marks {
 		near := 3 * limit
 		t.touching(Box{p, p}.Grow(near), func(n *leaf) {
-			near = min(near, math.Sqrt(k.squareTo(p, n, crumb)))
+			near = min(near, k.distanceTo(p, n, crumb, thinShare/patchShare*t.tol))
 		})
 		if near > limit {
 			list = append(list, Box{p, p}.Grow(near))
@@ -53,23 +53,28 @@ func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []Box {
 	return list
 }
 
-// squareTo returns the square of the distance of p from what is drawn in a leaf
-// and no crumb.
-func (k *skin) squareTo(p Vec, l *leaf, crumb []bool) float64 {
+// distanceTo returns how far p may come to be from what is drawn in a leaf and no
+// crumb, when thinning moves what is gentle by thinned.
+func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) float64 {
 	near := math.Inf(1)
-	hold := func(f triangle) {
+	hold := func(f triangle, spare float64) {
 		way, _ := f.closest(p)
-		near = min(near, way.Dot(way))
+		near = min(near, way.Norm()+spare)
 	}
 	for i := k.start[l.number]; i < k.start[l.number+1]; i++ {
-		if crumb == nil || !crumb[i] {
-			a, b, c := k.drawn.Corners(i)
-			hold(triangle{a, b, c})
+		if crumb != nil && crumb[i] {
+			continue
 		}
+		spare := 0.0
+		if k.gentle[i] {
+			spare = thinned
+		}
+		a, b, c := k.drawn.Corners(i)
+		hold(triangle{a, b, c}, spare)
 	}
 	if l.faceted != nil {
 		for _, facet := range l.faceted.whole {
-			hold(l.faceted.set.triangle(facet))
+			hold(l.faceted.set.triangle(facet), 0)
 		}
 	}
 	return near
