@@ -86,7 +86,10 @@ func (s *shapeCheck) run(ctx context.Context) error {
 			d := column.Draw{Down: name == "right"}
 			u := upright.Undercut(d)
 			if limit := c.spec.Checks.Undercut; limit > 0 && u.Depth+2*shapeStep >= limit {
-				u = upright.SharpUndercut(c.cavity.Head, d)
+				var err error
+				if u, err = upright.SharpUndercut(ctx, c.cavity.Head, d); err != nil {
+					return err
+				}
 			}
 			*to = c.drawn(upright, u, name)
 			if err := c.undercut(u, name); err != nil {

@@ -17,12 +17,12 @@ func FindUndercut(ctx context.Context, s geom.Solid, parting, draw geom.Vec, dow
 	if err != nil {
 		return Undercut{}, err
 	}
-	return c.SharpUndercut(s, Draw{c.Height(parting), down}), ctx.Err()
+	return c.SharpUndercut(ctx, s, Draw{c.Height(parting), down})
 }
 
 // SharpUndercut is Undercut with the greatest depth measured on the solid that
-// the grid was cut from.
-func (c *Grid) SharpUndercut(s geom.Solid, d Draw) Undercut {
+// the grid was cut from. The error is that of ctx.
+func (c *Grid) SharpUndercut(ctx context.Context, s geom.Solid, d Draw) (Undercut, error) {
 	u := Undercut{Map: make([]float32, c.NX*c.NY)}
 	all := c.overhangs(d, u.Map)
 	for _, o := range all {
@@ -31,14 +31,14 @@ func (c *Grid) SharpUndercut(s geom.Solid, d Draw) Undercut {
 	for _, o := range c.deepest(all) {
 		for _, share := range []float64{0, 0.5} { // the gap's bottom and its middle
 			h := o.gap.Lo + share*(o.gap.Hi-o.gap.Lo)
-			l := c.levelSearch(s, d, h)
+			l := c.levelSearch(ctx, s, d, h)
 			at, edge := l.measure(c.At(o.i, o.j, d.height(h)), o.depth, c.Step)
 			if depth := at.Dist(edge); depth > u.Depth {
 				u.Depth, u.At, u.Edge = depth, at, edge
 			}
 		}
 	}
-	return u
+	return u, ctx.Err()
 }
 
 // mostMeasured is how many overhangs are measured of those that may be the
@@ -71,6 +71,7 @@ func (c *Grid) deepest(all []overhang) []overhang {
 // levelSearch looks from a point under an overhang for the nearest way out at
 // its own height.
 type levelSearch struct {
+	ctx             context.Context // when it has ended, everywhere is out
 	s               geom.Solid
 	up, side, ahead geom.Vec
 	high            float64 // of all that is over the point's height
@@ -78,8 +79,8 @@ type levelSearch struct {
 }
 
 // levelSearch is for points at height h over the parting plane.
-func (c *Grid) levelSearch(s geom.Solid, d Draw, h float64) levelSearch {
-	l := levelSearch{s: s, up: c.back.Direction(geom.Vec{Z: 1}), side: c.back.Direction(geom.Vec{X: 1}),
+func (c *Grid) levelSearch(ctx context.Context, s geom.Solid, d Draw, h float64) levelSearch {
+	l := levelSearch{ctx: ctx, s: s, up: c.back.Direction(geom.Vec{Z: 1}), side: c.back.Direction(geom.Vec{X: 1}),
 		ahead: c.back.Direction(geom.Vec{Y: 1}), stride: c.Step / 2}
 	if d.Down {
 		l.up = l.up.Neg()
