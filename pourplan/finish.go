@@ -10,6 +10,18 @@ import (
 // 1.8 with white pigment (common practice, no source).
 const typicalPowder = 1.5
 
+// typicalBake is an oven for powder coats, °C: most bake at 160 to 200 (common
+// practice, no source). The hottest of these stands here, which is on the safe
+// side for metals that melt low.
+const typicalBake = 200.0
+
+func (t FinishTable) bake() float64 {
+	if t.Bake != nil {
+		return float64(*t.Bake)
+	}
+	return typicalBake
+}
+
 func (t FinishTable) powderDensity() float64 {
 	if t.PowderDensity != nil {
 		return float64(*t.PowderDensity)
@@ -19,10 +31,14 @@ func (t FinishTable) powderDensity() float64 {
 
 // typical are the keys whose figures the job did not state.
 func (t FinishTable) typical() []string {
+	var keys []string
 	if t.Powder > 0 && t.PowderDensity == nil {
-		return []string{"finish.powder_density"}
+		keys = append(keys, "finish.powder_density")
 	}
-	return nil
+	if t.Powder > 0 && t.Bake == nil {
+		keys = append(keys, "finish.bake")
+	}
+	return keys
 }
 
 // leavesOpen asks for the hook's eye not to be closed by powder.
@@ -40,7 +56,7 @@ func planCoat(t FinishTable, c CavityTable, m moldbox.MeasuredCavity, finished R
 	if t.Powder == 0 || !(m.Area > 0) || !(m.Shrink > 0) {
 		return nil
 	}
-	p := &CoatPlan{ThicknessMM: float64(t.Powder), DensityGCM3: t.powderDensity()}
+	p := &CoatPlan{ThicknessMM: float64(t.Powder), DensityGCM3: t.powderDensity(), BakeC: t.bake()}
 	p.AddsG = p.ThicknessMM * p.DensityGCM3 * m.Area / (m.Shrink * m.Shrink) * 1e-3
 	p.CoatedG = Range{finished.Low + p.AddsG, finished.Best + p.AddsG, finished.High + p.AddsG}
 	if c.Hook != nil {

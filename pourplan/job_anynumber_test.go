@@ -64,6 +64,7 @@ shrink_range = [0.1, 0.2]
 fill_factor = 0.99
 fill_range = [0.97, 1]
 liquidus = 139
+solidus = 138
 [casting]
 superheat = 54
 mold = 50
@@ -131,6 +132,7 @@ relief = 0.5
 seal_coat = 0.08
 powder = 0.1
 powder_density = 1.6
+bake = 110
 socket = 4.5
 stick_eye = 4
 [print]

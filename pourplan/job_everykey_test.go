@@ -60,6 +60,7 @@ shrink_range = [0.1, 0.2]
 fill_factor = 0.99
 fill_range = [0.97, 1]
 liquidus = "139 C"
+solidus = "138 C"
 [casting]
 superheat = "54 F"
 pour = 180
@@ -136,6 +137,7 @@ relief = 0.5
 seal_coat = 0.08
 powder = "4 mil"
 powder_density = 1.6
+bake = 110
 socket = 4.5
 stick_eye = "4 mm"
 [print]

@@ -12,6 +12,7 @@ type MetalTable struct {
 	FillFactor   float64 // weighed over computed metal mass
 	FillRange    *FactorRange
 	Liquidus     *Celsius
+	Solidus      *Celsius // nil: of the composition, where that is known
 }
 
 func (t *MetalTable) keys() []key {
@@ -26,6 +27,7 @@ func (t *MetalTable) keys() []key {
 		{"fill_factor", &t.FillFactor, 1, in(leastFill, mostFill), "weighed over computed mass of metal, once you have weighed some; build --weighed takes it from the account", nearOne},
 		{"fill_range", &t.FillRange, nil, in(leastFill, mostFill), "what the fill factor may be, such as [0.96, 1]; left out: 0.96 to 1, until fill_factor is one you weighed", nearOne},
 		{"liquidus", &t.Liquidus, nil, in(40, 1200), "temperature above which all is molten; needed where the composition is no preset's", ""},
+		{"solidus", &t.Solidus, nil, in(30, 1200), "temperature below which the last of it is solid; left out: from the composition, where that is known", ""},
 	}
 }
 

@@ -108,6 +108,7 @@ type FinishTable struct {
 	SealCoat         MM       // on the inside of the print; the print is thinner by it
 	Powder           MM       // thickness of the baked coat on the heads; 0: none
 	PowderDensity    *Density // nil: typicalPowder
+	Bake             *Celsius // of the oven; nil: typicalBake
 	Socket, StickEye MM       // width of a head's eye socket as drawn, and of the eye glued into it; 0: none
 }
 
@@ -116,6 +117,7 @@ func (t *FinishTable) keys() []key {
 		{"seal_coat", &t.SealCoat, 0, in(0, 0.25), "thickness of paint or primer inside the tray, which is printed thinner by it", "one or two coats of filler primer make 0.05 to 0.15 mm"},
 		{"powder", &t.Powder, 0, in(0, 1), "thickness of the baked coat on the heads: what it adds, and what the eye keeps; 0: none", "a baked coat has about 0.05 to 0.15 mm"},
 		{"powder_density", &t.PowderDensity, nil, in(0.8, 4), "of the coat, baked; left out: 1.5", "1.2 to 1.8 is usual"},
+		{"bake", &t.Bake, nil, in(40, 400), "temperature of the oven, by the powder's data sheet; left out: 200", "most powders bake at 160 to 200"},
 		{"socket", &t.Socket, 0, in(0, 50), "width of the head's eye socket as drawn; 0: none to look at", ""},
 		{"stick_eye", &t.StickEye, 0, in(0, 50), "diameter of the eye that is glued into it", ""},
 	}

@@ -189,7 +189,13 @@ func (t MetalTable) resolve() (Metal, error) {
 			fmt.Errorf("not known for %s: give the temperature at which it is wholly molten", m.Name)}
 	}
 	m.Liquidus = liquidus
-	m.Solidus, _ = m.Parts.solidus()
+	if m.Solidus, _ = m.Parts.solidus(); t.Solidus != nil {
+		m.Solidus = float64(*t.Solidus)
+	}
+	if m.Solidus > m.Liquidus {
+		return m, &keyError{"metal.solidus", RuleConflict, "the last liquid freezes at the solidus, the first at the liquidus",
+			fmt.Errorf("must not be above the liquidus of %.6g °C, got %.6g °C", m.Liquidus, m.Solidus)}
+	}
 	if m.Parts != nil {
 		m.Heat = m.Parts.heat(liquidus)
 	}

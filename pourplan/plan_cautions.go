@@ -34,6 +34,9 @@ func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 	cautionsCure(p, r, plastic, add)
 	cautionsMelt(p, m, add)
 	cautionsCast(p, add)
+	if len(p.Heads) > 0 && p.Heads[0].Coat != nil {
+		add(StepClean, "coat-oven", fmt.Sprintf("Bake the coat at %s by its data sheet, in an oven never used for food, with fresh air. Do not breathe powder, keep it off flames and hot wires: its dust can flash. A head that gets too hot sags or drips molten metal: put a tray under them.", FormatTemperature(p.Heads[0].Coat.BakeC)))
+	}
 	if contains(m, "lead") {
 		add(StepClean, "lead-dust", "Wipe lead dust up wet; never sweep it dry and never take a household vacuum cleaner to it. Wash hands and change clothes before you eat or meet children.")
 		add(StepClean, "lead-rules", "Lead tackle is restricted in some places, often by the weight of the head: check your local rules.")

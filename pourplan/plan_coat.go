@@ -6,6 +6,7 @@ import "fmt"
 type CoatPlan struct {
 	ThicknessMM  float64 `json:"thickness_mm"`             // of the coat
 	DensityGCM3  float64 `json:"density_g_cm3"`            // of it, baked
+	BakeC        float64 `json:"bake_c"`                   // of the oven
 	AddsG        float64 `json:"adds_g"`                   // its mass, over all of the head's skin
 	CoatedG      Range   `json:"coated_g"`                 // the finished head with it
 	HookEyeMM    float64 `json:"hook_eye_mm,omitempty"`    // left of the eye's opening where the coat gets into it; left out without a hook
