@@ -18,6 +18,7 @@ type progress struct {
 	since time.Time
 	stop  chan struct{}
 	idle  sync.WaitGroup
+	end   sync.Once
 
 	mu    sync.Mutex
 	parts []progressPart
@@ -147,14 +148,16 @@ func clipped(line string, columns int) string {
 	return line
 }
 
-// clear stops drawing and wipes the line off the screen.
+// clear stops drawing and wipes the line off the screen, once.
 func (p *progress) clear() {
 	if p.t == nil {
 		return
 	}
-	close(p.stop)
-	p.idle.Wait()
-	if p.line != "" {
-		fmt.Fprintf(p.t.err, "\r%*s\r", utf8.RuneCountInString(p.line), "")
-	}
+	p.end.Do(func() {
+		close(p.stop)
+		p.idle.Wait()
+		if p.line != "" {
+			fmt.Fprintf(p.t.err, "\r%*s\r", utf8.RuneCountInString(p.line), "")
+		}
+	})
 }

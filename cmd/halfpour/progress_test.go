@@ -64,6 +64,11 @@ func TestProgressIsDrawnOver(t *testing.T) {
 	if got := strings.TrimPrefix(out.String(), want); strings.ReplaceAll(got, " ", "") != "\r\r" || len(got) != len(want[strings.LastIndex(want, "\r"):])+1 {
 		t.Errorf("cleared with %q", got)
 	}
+	cleared := out.String()
+	p.clear() // as the end of a command does, whatever it came to
+	if out.String() != cleared {
+		t.Errorf("cleared twice: %q", strings.TrimPrefix(out.String(), cleared))
+	}
 }
 
 func TestProgressKeepsToTheWidth(t *testing.T) {
