@@ -29,7 +29,7 @@ type Caution struct {
 func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 	var list []Caution
 	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
-	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them, it melts plastic and runs out.")
+	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them. It melts the plastic and runs out.")
 	cautionsMix(p, r, plastic, add)
 	cautionsCure(p, r, plastic, add)
 	cautionsMelt(p, m, add)
@@ -47,7 +47,7 @@ func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 func cautionsMelt(p *Plan, m Metal, add func(Step, string, string)) {
 	add(StepMelt, "fumes", "Melt outdoors or under an extractor, and wear breathing protection for fume and dust.")
 	add(StepMelt, "protection", "Wear a face shield, heat-proof gloves, long cotton or leather clothes and closed shoes.")
-	add(StepMelt, "damp", "Nothing damp near the melt or in the mold: water under metal turns to steam and throws it. Dry and warm ingots, ladle, hooks and mold.")
+	add(StepMelt, "damp", "Keep everything damp away from the melt and the mold: water under metal turns to steam and throws it. Dry and warm ingots, ladle, hooks and mold.")
 	if contains(m, "lead") {
 		add(StepMelt, "lead", "Lead is a poison that stays in the body: no food, drink or smoking here, separate clothes, children kept away from metal, dust and tools.")
 	}
@@ -66,18 +66,18 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 	c := p.Casting
 	switch c.Verdict {
 	case DoNot:
-		add(StepCast, "too-hot", fmt.Sprintf("Do not cast this metal in this rubber: they meet at about %s, the rubber stands %s for a short time. Take a metal that melts lower or a rubber for more heat.",
+		add(StepCast, "too-hot", fmt.Sprintf("Do not cast this metal in this rubber: they meet at about %s, and the rubber's short-term limit is %s. Use a metal that melts lower, or a rubber that takes more heat.",
 			FormatTemperature(c.ContactC), FormatTemperature(c.RubberShortC)))
 	case ShortensLife:
-		add(StepCast, "hot", fmt.Sprintf("Metal and rubber meet at about %s, above the rubber's lasting %s: each shot takes from the mold's life.",
+		add(StepCast, "hot", fmt.Sprintf("Metal and rubber meet at about %s, above the rubber's continuous limit of %s: each shot shortens the mold's life.",
 			FormatTemperature(c.ContactC), FormatTemperature(c.RubberContinuousC)))
 	}
 	if c.Verdict != DoNot && c.PourVerdict == DoNot {
-		add(StepCast, "pour-hot", fmt.Sprintf("Where metal runs past for long, at the gate, the rubber comes near the pouring temperature, above what it stands, %s: pour briskly, and look at the gates after each shot.",
+		add(StepCast, "pour-hot", fmt.Sprintf("At the gate, where metal keeps running past, the rubber gets nearly as hot as the pour, above its limit of %s: pour briskly, and check the gates after each shot.",
 			FormatTemperature(c.RubberShortC)))
 	}
 	if p.Metal.PotG > 0 && p.Metal.ShotsPerMelt == 0 {
-		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: take a larger pot.", p.Metal.ShotG, FormatKilograms(p.Metal.PotG)))
+		add(StepMelt, "pot-too-small", fmt.Sprintf("A shot takes %.0f g, more than a pot of %s gives above its heel: use a larger pot.", p.Metal.ShotG, FormatKilograms(p.Metal.PotG)))
 	}
 	for _, h := range p.Heads {
 		switch f := h.Fill; {
@@ -97,7 +97,7 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 		}
 	}
 	if deep > c.RubberOverMM {
-		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches some %.0f mm into the rubber, and %s mm lie over it (estimate): boards get warm, and heads freeze later than is estimated.",
+		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches about %.0f mm into the rubber, which is only %s mm thick there (estimate): boards get warm, and heads freeze later than estimated.",
 			deep, FormatNumber(c.RubberOverMM, 1)))
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")

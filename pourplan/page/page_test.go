@@ -166,7 +166,7 @@ func TestRarerFigures(t *testing.T) {
 	plan.Buying = &pourplan.BuyingPlan{Molds: 2, HaveG: 100, Kits: []pourplan.KitPlan{{Name: "1 kg", Count: 1, MassG: 1000, PriceMoney: 45}}}
 	plan.Cost = &pourplan.CostPlan{Currency: "coins", ShopMoney: 2.2, BreakEvenHeads: 31, NotPriced: []string{"plastic"}}
 	text := html.UnescapeString(write(t, Content{Plan: &plan}))
-	for _, want := range []string{">1.50 mm³<", "nothing: it stays", ">0.75 mm<", ">0.31 g<", ">2.20 coins<", ">31<", "no price: plastic", ">45.00 coins<", ">2.50 kg<"} {
+	for _, want := range []string{">1.50 mm³<", "no vent: it stays", ">0.75 mm<", ">0.31 g<", ">2.20 coins<", ">31<", "no price: plastic", ">45.00 coins<", ">2.50 kg<"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page has no %q", want)
 		}

@@ -164,7 +164,7 @@ func (b builder) cautions(steps ...pourplan.Step) []string {
 // typical marks a figure that is not the job's but a typical one.
 func (b builder) typical(key string) string {
 	if slices.Contains(b.plan.Typical, key) {
-		return " (typical, not your data sheet’s)"
+		return " (typical, not from your data sheet)"
 	}
 	return ""
 }
@@ -202,18 +202,18 @@ func (b builder) half(i int) halfCard {
 	}
 	c := halfCard{Half: h.Half, A: b.show(at+"a_g", b.onScale), B: b.show(at+"b_g", b.onScale), AOunce: ounces(h.AG), BOunce: ounces(h.BG)}
 	c.Lines = []row{
-		strong(b.line("Fill over floor", at+"fill_from_floor_mm", pourplan.FormatLength)),
+		strong(b.line("Fill line above the floor", at+"fill_from_floor_mm", pourplan.FormatLength)),
 		b.line("below the rim", at+"fill_from_rim_mm", pourplan.FormatLength),
 	}
 	c.Rows = []row{
 		b.line(lineA, at+"line_a_ml", cup),
 		b.line("A and B in the cup", at+"line_mix_ml", cup),
 		b.line("Cup, at least", at+"cup_ml", cup),
-		b.line("Goes into the tray", at+"frame_mass_g", pourplan.FormatMass),
+		b.line("To fill the tray", at+"frame_mass_g", pourplan.FormatMass),
 		b.between("by volume", at+"volume_ml", millilitres),
 		b.line("of that, brushed on first (estimate)", at+"brush_coat_g", tenthGrams),
-		b.line("Mixed to spare", at+"waste_g", tenthGrams),
-		b.line("Stays in cup and brush", at+"residue_g", tenthGrams),
+		b.line("Spare", at+"waste_g", tenthGrams),
+		b.line("Left in cup and brush", at+"residue_g", tenthGrams),
 	}
 	return c
 }
@@ -259,7 +259,7 @@ func (b builder) rubber() section {
 		s.Rows = append(s.Rows, thin)
 	}
 	if b.has("seal_coat_mm") {
-		s.Rows = append(s.Rows, b.line("Seal coat on the trays’ inside, before rubber", "seal_coat_mm", pourplan.FormatLength))
+		s.Rows = append(s.Rows, b.line("Seal coat inside the trays, before the rubber", "seal_coat_mm", pourplan.FormatLength))
 	}
 	return s
 }

@@ -8,10 +8,10 @@ import (
 
 // events are the points of the schedule in words.
 var events = map[string]string{
-	"mix": "First B meets its A", "mixed_by": "Mixed by", "pour_by": "Poured by",
-	"second_half": "Right half, out of the same mix, from", "second_mix": "Mix for the right half from",
+	"mix": "Start mixing", "mixed_by": "Mixed by", "pour_by": "Poured by",
+	"second_half": "Pour the right half, same mix, from", "second_mix": "Mix for the right half from",
 	"second_mixed_by": "Right half mixed by", "second_pour_by": "Right half poured by",
-	"demold": "Demold from", "rest_over": "Rest over, hot metal from", "post_cure": "Post-cure from",
+	"demold": "Demold from", "rest_over": "Rest over, ready for hot metal", "post_cure": "Post-cure from",
 	"post_cure_over": "Post-cure over", "first_casting": "First casting from",
 }
 
@@ -73,7 +73,7 @@ func (b builder) heads() section {
 	}
 	first := b.plan.Heads[0]
 	if len(first.RangeFrom) > 0 {
-		from := table{Caption: "What makes the range, of " + first.Name, Head: []string{"what", "less", "more"}}
+		from := table{Caption: "What makes the range of " + first.Name, Head: []string{"what", "less", "more"}}
 		for k, part := range first.RangeFrom {
 			at := fmt.Sprintf("heads.0.range_from.%d.", k)
 			from.Rows = append(from.Rows, [][]figure{{text("%s", part.What)}, {b.show(at+"low_g", minus)}, {b.show(at+"high_g", minus)}})
@@ -81,7 +81,7 @@ func (b builder) heads() section {
 		s.Tables = append(s.Tables, from)
 	}
 	if first.Coat != nil {
-		s.Rows = append(s.Rows, b.line("Powder coat adds, on "+first.Name+" (estimate)", "heads.0.powder_coat.adds_g", hundredths),
+		s.Rows = append(s.Rows, b.line("Powder coat adds to "+first.Name+" (estimate)", "heads.0.powder_coat.adds_g", hundredths),
 			b.between("coated", "heads.0.powder_coat.coated_g", hundredths))
 	}
 	return s

@@ -26,7 +26,7 @@ func (b builder) findings() []finding {
 // draw tells how heads come out of the rubber, and what the vents are for;
 // heads like the one before are left out.
 func (b builder) draw() section {
-	under := table{Caption: "How far the rubber must give way", Head: []string{"head", "left half", "right half"}}
+	under := table{Caption: "How far the rubber must stretch", Head: []string{"head", "left half", "right half"}}
 	air := table{Caption: "Air that would stay without vents", Head: []string{"head", "volume", "height", "leaves by"}}
 	for i, h := range b.plan.Heads {
 		at := fmt.Sprintf("heads.%d.", i)
@@ -38,7 +38,7 @@ func (b builder) draw() section {
 		}
 		for k, p := range h.Air {
 			pocket := fmt.Sprintf("%sair.%d.", at, k)
-			by := []figure{text("nothing: it stays")}
+			by := []figure{text("no vent: it stays")}
 			if p.Vent > 0 {
 				by = []figure{text("vent "), b.show(pocket+"vent_number", count)}
 			}

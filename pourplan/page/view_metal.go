@@ -33,11 +33,11 @@ func (b builder) casting() section {
 		{Label: "Metal", Value: []figure{text("%s", metal)}},
 		strong(b.line("Pour at", "casting.pour_c", pourplan.FormatTemperature)),
 		{Label: "Verdict", Value: []figure{text("%s", verdicts[p.Casting.Verdict])}, Strong: true},
-		b.line("Wholly molten (liquidus)", "casting.liquidus_c", pourplan.FormatTemperature),
+		b.line("Fully molten (liquidus)", "casting.liquidus_c", pourplan.FormatTemperature),
 		b.line("Mold warmed to", "casting.mold_c", pourplan.FormatTemperature),
 		b.line(contact, "casting.contact_c", pourplan.FormatTemperature),
-		b.line("Rubber stands, lasting"+b.typical("rubber.heat_continuous"), "casting.rubber_continuous_c", pourplan.FormatTemperature),
-		b.line("and for a short time"+b.typical("rubber.heat_short"), "casting.rubber_short_c", pourplan.FormatTemperature),
+		b.line("Rubber limit, continuous"+b.typical("rubber.heat_continuous"), "casting.rubber_continuous_c", pourplan.FormatTemperature),
+		b.line("Rubber limit, short-term"+b.typical("rubber.heat_short"), "casting.rubber_short_c", pourplan.FormatTemperature),
 		strong(b.line("To melt", "metal.melt_g", kilograms)),
 		b.line("Each shot takes", "metal.shot_g", pourplan.FormatMass),
 		b.line("of that, heads", "metal.heads_per_shot_g", tenthGrams),
@@ -50,7 +50,7 @@ func (b builder) casting() section {
 	if b.has("metal.pot_g") {
 		s.Rows = append(s.Rows, b.line("A pot holds", "metal.pot_g", kilograms))
 	}
-	s.Rows = append(s.Rows, b.line("Comes back for the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
+	s.Rows = append(s.Rows, b.line("Goes back into the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
 	if b.has("casting.open_after_s") {
 		s.Rows = append(s.Rows, b.line("Open after at least (estimate)", "casting.open_after_s", upwards))
 	}
@@ -58,7 +58,7 @@ func (b builder) casting() section {
 	if b.has("casting.rest_between_shots_s") {
 		s.Rows = append(s.Rows, b.line("Rest between shots (estimate)", "casting.rest_between_shots_s", upwards))
 	}
-	life := row{Label: "Shots that the mold stands", Value: []figure{b.show("casting.life_low_shots", count), text(" to "), b.show("casting.life_high_shots", count)}}
+	life := row{Label: "Shots the mold lasts", Value: []figure{b.show("casting.life_low_shots", count), text(" to "), b.show("casting.life_high_shots", count)}}
 	if p.Casting.LifeUsual {
 		life.Label += " (common practice)"
 	}
@@ -73,7 +73,7 @@ func (b builder) gate() section {
 	if b.has("gate.fills_from_mm") {
 		s.Rows = append(s.Rows, b.line("Metal fills from (estimate)", "gate.fills_from_mm", millimetres))
 	}
-	t := table{Caption: "How each head fills and freezes: estimates, good to a factor of two",
+	t := table{Caption: "How each head fills and freezes: estimates, within a factor of two",
 		Head: []string{"head", "full after", "gate shut after", "head solid after", "finest radius"}}
 	for i, h := range b.plan.Heads {
 		if h.Fill == nil {

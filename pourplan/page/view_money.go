@@ -26,7 +26,7 @@ func (b builder) buying() section {
 		t.Rows = append(t.Rows, [][]figure{{text("%s", k.Name)}, {b.show(at+"count", count)}, {b.show(at+"mass_g", pourplan.FormatMass)}, {b.show(at+"price_money", b.money)}})
 	}
 	s.Tables = []table{t}
-	s.Rows = append(s.Rows, strong(b.line("To pay", "buying.price_money", b.money)), b.line("In one mold, by weight", "buying.pro_rata_per_mold_money", b.money),
+	s.Rows = append(s.Rows, strong(b.line("To pay", "buying.price_money", b.money)), b.line("Rubber of one mold, by weight", "buying.pro_rata_per_mold_money", b.money),
 		row{Label: "Left over", Value: []figure{b.show("buying.left_over_g", pourplan.FormatMass), text(", for "), b.show("buying.left_over_molds", count), text(" mold(s) more")}})
 	shelf := b.line("Closed cans keep", "buying.shelf_life_s", pourplan.FormatDuration)
 	if p.ShelfLifeUsual {
@@ -46,26 +46,26 @@ func (b builder) cost() section {
 		b.line("of that, rubber by weight", "cost.rubber_money", b.money),
 		b.line("of that, printing plastic", "cost.plastic_money", b.money),
 		b.line("of that, other", "cost.other_money", b.money),
-		strong(b.line("One head more", "cost.running_money", b.money)),
+		strong(b.line("Each further head", "cost.running_money", b.money)),
 		b.line("of that, metal", "cost.metal_money", b.money),
 		b.line("of that, hook", "cost.hook_money", b.money),
 		b.line("of that, keepers", "cost.keeper_money", b.money),
 		{Label: "Good heads over the mold’s life", Value: []figure{b.show("cost.life_heads.low", count), text(" to "), b.show("cost.life_heads.high", count)}},
-		{Label: "A head with its share of the mold", Value: []figure{b.show("cost.head_money.low", b.money), text(" to "), b.show("cost.head_money.high", b.money)}, Strong: true},
+		{Label: "A head, with its share of the mold", Value: []figure{b.show("cost.head_money.low", b.money), text(" to "), b.show("cost.head_money.high", b.money)}, Strong: true},
 	}}
 	if b.has("cost.shop_money") {
-		s.Rows = append(s.Rows, b.line("One in a shop", "cost.shop_money", b.money))
-		paid := row{Label: "The mold has paid at", Value: []figure{text("no number of heads")}}
+		s.Rows = append(s.Rows, b.line("Shop price of a head", "cost.shop_money", b.money))
+		paid := row{Label: "Mold pays for itself after", Value: []figure{text("no number of heads: casting costs more than the shop")}}
 		if b.has("cost.break_even_heads") {
 			paid.Value = []figure{b.show("cost.break_even_heads", count), text(" heads")}
 			if !c.BreakEvenInLife {
-				paid.Value = append(paid.Value, text(", more than its short life"))
+				paid.Value = append(paid.Value, text(", more than it may last"))
 			}
 		}
 		s.Rows = append(s.Rows, strong(paid))
 	}
 	if len(c.NotPriced) > 0 {
-		s.Lines = append(s.Lines, "Not counted, since the job has no price: "+strings.Join(c.NotPriced, ", ")+".")
+		s.Lines = append(s.Lines, "Not counted, because the job gives no price: "+strings.Join(c.NotPriced, ", ")+".")
 	}
 	return s
 }

@@ -147,24 +147,24 @@ func (c cells) countTexts() []string {
 func (c cells) sentencesByHand() []string {
 	contact := fmt.Sprintf("%.0f °C (%.0f °F)", c.x("casting.contact_c"), c.x("casting.contact_c")*9/5+32)
 	return []string{
-		"true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.", "Lay a rule on this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
+		"true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.", "Measure this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
 		"Rubber: demo rubber. A to B 100:3 by mass, mixed density 1.347 g/cm³.",
 		"Mix each half on its own, together A 280.4 g, B 8.4 g: one mix needs a cup of 828 ml, the largest holds 700 ml.",
-		"The clock runs from here: 80 min to the last pour.",
-		"Up to the fill line and not over it: left 14 mm over the floor, right 15 mm over the floor.",
-		"40 h where it stands, dust kept off.",
-		"2 h at 45 °C (113 °F), out of the frame",
+		"The pot life starts now: 80 min to the last pour.",
+		"Fill to the fill line, no higher: left 14 mm above the floor, right 15 mm above the floor.",
+		"40 h without moving it; keep dust off.",
+		"2 h at 45 °C (113 °F), out of the frame and",
 		"Let the demolded halves rest for 4 d at room temperature:",
-		"At 13 °C (55 °F) rubber cures slowly and some does not cure through",
+		"At 13 °C (55 °F) rubber cures slowly, and some never cures fully",
 		"A frame of demo plastic softens near 70 °C (158 °F): keep it below 60 °C (140 °F).",
 		"and warm it to 60 °C (140 °F).",
 		"a mix of them starts to melt below 100 °C.",
-		"Two stiff boards of at least 80 × 70 mm (3.1 × 2.8 in), just tight.",
+		"Clamp it between two stiff boards of at least 80 × 70 mm (3.1 × 2.8 in), just tight.",
 		fmt.Sprintf("Wait at least %s (estimate),", openByHand(c)),
-		fmt.Sprintf("lying open about %.0f min (estimate). Pinholes and cold laps in the first shots", c.x("casting.rest_between_shots_s")/60+0.5),
-		"Metal and rubber meet at about " + contact + ", above the rubber's lasting 250 °C (482 °F): each shot takes from the mold's life.",
-		"the rubber comes near the pouring temperature, above what it stands, 320 °C (608 °F): pour briskly, and look at the gates after each shot.",
-		"Closed cans keep 9 months from their date, dry and cool; opened ones less.",
+		fmt.Sprintf("open, about %.0f min (estimate). If the first shots have pinholes or cold laps", c.x("casting.rest_between_shots_s")/60+0.5),
+		"Metal and rubber meet at about " + contact + ", above the rubber's continuous limit of 250 °C (482 °F): each shot shortens the mold's life.",
+		"the rubber gets nearly as hot as the pour, above its limit of 320 °C (608 °F): pour briskly, and check the gates after each shot.",
+		"Closed cans keep 9 months from their date, dry and cool; opened cans keep less.",
 	}
 }
 

@@ -63,15 +63,15 @@ func (s *sheet) heatBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	in := region{at.x + 2.5, y + bar, at.width - 5, 0}
 	down := func(to float64) { in.y = to }
 	down(s.bigRow(p, in, "Pour at", fmt.Sprintf("%.0f °C", c.PourC), fmt.Sprintf("%.0f °F", c.PourC*1.8+32)))
-	down(s.valueRow(p, in, smallBold, "Wholly molten (liquidus)", pourplan.FormatTemperature(c.LiquidusC)))
+	down(s.valueRow(p, in, smallBold, "Fully molten (liquidus)", pourplan.FormatTemperature(c.LiquidusC)))
 	down(s.valueRow(p, in, smallBold, "Mold warmed to", pourplan.FormatTemperature(c.MoldC)))
 	contact := "estimate"
 	if c.ContactFromPour {
 		contact = "estimate: as hot as the pour"
 	}
 	down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", pourplan.FormatTemperature(c.ContactC)))
-	down(s.valueRow(p, in, smallBold, "Rubber stands, lasting"+estimateMark(plan, "rubber.heat_continuous"), pourplan.FormatTemperature(c.RubberContinuousC)))
-	down(s.valueRow(p, in, smallBold, "and for a short time"+estimateMark(plan, "rubber.heat_short"), pourplan.FormatTemperature(c.RubberShortC)))
+	down(s.valueRow(p, in, smallBold, "Rubber limit, continuous"+estimateMark(plan, "rubber.heat_continuous"), pourplan.FormatTemperature(c.RubberContinuousC)))
+	down(s.valueRow(p, in, smallBold, "Rubber limit, short-term"+estimateMark(plan, "rubber.heat_short"), pourplan.FormatTemperature(c.RubberShortC)))
 	return in.y + 0.6 + verdictBar
 }
 
@@ -96,7 +96,7 @@ func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	down(s.valueRow(p, in, smallBold, "Each shot takes", pourplan.FormatMass(m.ShotG)))
 	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", pourplan.FormatNumber(m.HeadsPerShotG, 1), pourplan.FormatNumber(m.RunnerPerShotG, 1))))
 	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", pourplan.FormatNumber(m.DrossPercent, 1), pourplan.FormatKilograms(m.HeelG))))
-	down(s.valueRow(p, in, smallStyle, "Comes back for the next melt", pourplan.FormatKilograms(m.ReturnsG)))
+	down(s.valueRow(p, in, smallStyle, "Goes back into the next melt", pourplan.FormatKilograms(m.ReturnsG)))
 	if m.PotG > 0 {
 		down(s.valueRow(p, in, smallBold, "Potfuls of "+pourplan.FormatKilograms(m.PotG), potfuls(m)))
 	}

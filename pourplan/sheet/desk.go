@@ -93,9 +93,9 @@ func (s *sheet) buyBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	case listed > mostKitRows:
 		row(smallStyle, fmt.Sprintf("and %d kinds more, in plan.json", listed-mostKitRows), "")
 	}
-	row(strongStyle, "To pay, the least that does", pourplan.FormatMoney(b.PriceMoney, money))
-	row(smallStyle, "to pay for each mold", pourplan.FormatMoney(b.CashPerMoldMoney, money))
-	row(smallBold, "In one mold, by weight", pourplan.FormatMoney(b.ProRataPerMoldMoney, money))
+	row(strongStyle, "Total, cheapest set", pourplan.FormatMoney(b.PriceMoney, money))
+	row(smallStyle, "total for each mold", pourplan.FormatMoney(b.CashPerMoldMoney, money))
+	row(smallBold, "Rubber of one mold, by weight", pourplan.FormatMoney(b.ProRataPerMoldMoney, money))
 	left := pourplan.FormatMass(b.LeftOverG)
 	if b.LeftOverMolds > 0 {
 		left += ", for " + countedNoun(b.LeftOverMolds, "mold", "molds") + " more"
@@ -106,7 +106,7 @@ func (s *sheet) buyBlock(p *page, at region, plan *pourplan.Plan) float64 {
 		usual = " (usual)"
 	}
 	return s.paragraph(p, in.x, in.y, in.width, smallStyle,
-		fmt.Sprintf("Closed cans keep %s%s from their date, dry and cool; opened ones less. Write the date on them.", months(b.ShelfLifeS), usual)) + 1
+		fmt.Sprintf("Closed cans keep %s%s from their date, dry and cool; opened cans keep less. Write the date on them.", months(b.ShelfLifeS), usual)) + 1
 }
 
 // months shows a shelf life.
@@ -137,7 +137,7 @@ func (s *sheet) costBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	if c.PlasticG > 0 {
 		row(smallStyle, "plastic of both frames", pourplan.FormatNumber(c.PlasticG, 0)+" g")
 	}
-	row(smallBold, "One head more", sum(c.RunningMoney))
+	row(smallBold, "Each further head", sum(c.RunningMoney))
 	row(smallStyle, "metal, hook, keepers", fmt.Sprintf("%s + %s + %s", sum(c.MetalMoney), sum(c.HookMoney), sum(c.KeeperMoney)))
 	row(smallStyle, "metal of a good head, with its dross", pourplan.FormatNumber(c.MetalPerHeadG, 1)+" g")
 	usual := ""
@@ -146,16 +146,16 @@ func (s *sheet) costBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	}
 	row(smallStyle, "Life of the mold"+usual, fmt.Sprintf("%d to %d shots, %.0f to %.0f good heads", plan.Casting.LifeLow, plan.Casting.LifeHigh,
 		math.Floor(c.LifeHeads.Low+1e-9), math.Floor(c.LifeHeads.High+1e-9)))
-	row(strongStyle, "A head with its share of the mold", fmt.Sprintf("%s to %s", sum(c.HeadMoney.Low), sum(c.HeadMoney.High)))
+	row(strongStyle, "A head, with its share of the mold", fmt.Sprintf("%s to %s", sum(c.HeadMoney.Low), sum(c.HeadMoney.High)))
 	if c.ShopMoney > 0 {
-		row(smallStyle, "One in a shop", sum(c.ShopMoney))
-		row(strongStyle, "The mold has paid at", breakEven(c))
+		row(smallStyle, "Shop price of a head", sum(c.ShopMoney))
+		row(strongStyle, "Mold pays for itself after", breakEven(c))
 		if c.BreakEvenCashHeads > 0 {
-			row(smallStyle, "counting all the rubber bought for it", countedNoun(c.BreakEvenCashHeads, "head", "heads"))
+			row(smallStyle, "if all the rubber you buy counts", countedNoun(c.BreakEvenCashHeads, "head", "heads"))
 		}
 	}
 	if len(c.NotPriced) > 0 {
-		in.y = s.paragraph(p, in.x, in.y, in.width, smallStyle, "Not counted, since the job has no price: "+strings.Join(c.NotPriced, ", ")+".")
+		in.y = s.paragraph(p, in.x, in.y, in.width, smallStyle, "Not counted, because the job gives no price: "+strings.Join(c.NotPriced, ", ")+".")
 	}
 	return in.y + 1
 }
@@ -163,9 +163,9 @@ func (s *sheet) costBlock(p *page, at region, plan *pourplan.Plan) float64 {
 func breakEven(c *pourplan.CostPlan) string {
 	switch {
 	case c.BreakEvenHeads == 0:
-		return "no number of heads"
+		return "no number of heads: casting costs more than the shop"
 	case !c.BreakEvenInLife:
-		return countedNoun(c.BreakEvenHeads, "head", "heads") + ", more than its short life"
+		return countedNoun(c.BreakEvenHeads, "head", "heads") + ", more than it may last"
 	}
 	return countedNoun(c.BreakEvenHeads, "head", "heads")
 }
@@ -189,7 +189,7 @@ func (s *sheet) fillTable(p *page, at region, plan *pourplan.Plan) float64 {
 	if len(rows) == 0 {
 		return at.y
 	}
-	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "How each head fills and freezes: estimates, good to a factor of two")
+	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "How each head fills and freezes: estimates, within a factor of two")
 	return s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, 4.7) + 3
 }
 

@@ -160,7 +160,7 @@ func (s *sheet) scaleBar(p *page, at region) {
 	}
 	p.text(at.x, y-2.8, drawStyle, alignLeft, "0")
 	p.text(at.x+50, y-2.8, drawStyle, alignMiddle, "50 mm")
-	p.text(at.x, y+4.5, smallStyle, alignLeft, "Lay a rule on this bar: if it is not 50 mm,")
+	p.text(at.x, y+4.5, smallStyle, alignLeft, "Measure this bar: if it is not 50 mm,")
 	p.text(at.x, y+4.5+smallStyle.lineHeight(), smallStyle, alignLeft, "print again at 100 %, not “fit to page”.")
 }
 

@@ -106,13 +106,13 @@ func (s *sheet) halfDetails(p *page, at region, plan *pourplan.Plan, h pourplan.
 		p.text(at.x+at.width, y+style.ascent(), fit, alignRight, value)
 		y += style.lineHeight() + 0.4
 	}
-	row(textStyle{13, true}, "Fill line over the floor", pourplan.FormatLength(h.FillFromFloorMM))
+	row(textStyle{13, true}, "Fill line above the floor", pourplan.FormatLength(h.FillFromFloorMM))
 	row(strongStyle, "down from the rim", pourplan.FormatLength(h.FillFromRimMM))
 	row(smallBold, "A alone in the cup", bothVolumes(h.LineAML)+lineA)
 	row(smallBold, "A and B in the cup", bothVolumes(h.LineMixML))
 	row(smallBold, "Cup, at least", bothVolumes(h.CupML))
-	row(smallStyle, "Goes into the frame", fmt.Sprintf("%s g (%s)", pourplan.FormatNumber(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
-	row(smallStyle, "Brush coat (estimate); spare; in cup",
+	row(smallStyle, "To fill the frame", fmt.Sprintf("%s g (%s)", pourplan.FormatNumber(h.FrameMassG, 1), bothVolumes(h.VolumeML.Best)))
+	row(smallStyle, "Brush coat (estimate); spare; left in cup",
 		fmt.Sprintf("%s g; %s g; %s g", pourplan.FormatNumber(h.BrushG, 1), pourplan.FormatNumber(h.WasteG, 1), pourplan.FormatNumber(h.ResidueG, 1)))
 	return y
 }
@@ -128,8 +128,8 @@ func (s *sheet) correction(p *page, at region, plan *pourplan.Plan, h pourplan.H
 	label := 19.0
 	cell := (at.width - label) / 5
 	p.rectangle(at.x, at.y, at.width, 2*rowHeight, 0.2, none)
-	p.text(at.x+2.5, at.y+rowHeight-1.4, smallStyle, alignLeft, "A is now")
-	p.text(at.x+2.5, at.y+2*rowHeight-1.4, smallStyle, alignLeft, "take B")
+	p.text(at.x+2.5, at.y+rowHeight-1.4, smallStyle, alignLeft, "If A is")
+	p.text(at.x+2.5, at.y+2*rowHeight-1.4, smallStyle, alignLeft, "B is")
 	for i, a := range correctionSteps(h.AG, ratio.A/ratio.B*plan.Rubber.ScaleStepG) {
 		x := at.x + label + cell*float64(i)
 		p.line(x, at.y, x, at.y+2*rowHeight, 0.15)

@@ -11,31 +11,31 @@ import (
 func pourStages(plan *pourplan.Plan) []stage {
 	pot := pourplan.FormatPotLife(plan.Times.PotLifeRoomS)
 	mix := []workStep{
-		{"Weigh A", "Cup on the scale, zero, pour A. If it is not the figure above, read B off the small table."},
-		{"Weigh B", "Zero again, add B by drops. Too much of it? Add A until the ratio is right."},
-		{"Mix", fmt.Sprintf("Stir slowly until no streak is left; scrape wall and bottom. The clock runs from here: %s to the last pour.", pot)},
+		{"Weigh A", "Zero the scale with the cup on it, pour in A. A is different? Read B from the small table."},
+		{"Weigh B", "Zero again, add B drop by drop. Too much? Add A until the ratio is right."},
+		{"Mix", fmt.Sprintf("Stir slowly until no streaks are left; scrape sides and bottom. The pot life starts now: %s to the last pour.", pot)},
 	}
 	if plan.Rubber.Vacuum {
-		mix = append(mix, workStep{"De-air", "Under vacuum until the foam has risen, fallen, and only few bubbles come."})
+		mix = append(mix, workStep{"De-air", "Pull a vacuum until the foam rises, falls back and only a few bubbles come."})
 	}
 	pour := []workStep{
-		{"Brush", "A thin coat over heads, eyes, beds and marking, into every corner."},
-		{"Pour", "A thin stream into the lowest corner, never onto the heads; let the rubber climb over them."},
-		{"Bubbles", "Tap or vibrate the frame for a few minutes; prick what comes up."},
-		{"Level", "Up to the fill line and not over it: " + fillTexts(plan) + "."},
+		{"Brush", "Work a thin coat over heads, eyes, beds and lettering, into every corner."},
+		{"Pour", "Aim a thin stream at the lowest corner, never at the heads; let the rubber rise over them."},
+		{"Bubbles", "Tap or vibrate the frame for a few minutes; pop the bubbles that come up."},
+		{"Level", "Fill to the fill line, no higher: " + fillTexts(plan) + "."},
 	}
 	cure := []workStep{
-		{"Cure", pourplan.FormatDuration(plan.Times.DemoldRoomS) + " where it stands, dust kept off. Poured at: L ________ R ________"},
-		{"Demold", "Pry at the tabs, bend the walls away, peel the rubber off from a corner."},
+		{"Cure", pourplan.FormatDuration(plan.Times.DemoldRoomS) + " without moving it; keep dust off. Poured at: L ________ R ________"},
+		{"Demold", "Pry at the tabs, bend the walls away, peel the rubber out from one corner."},
 	}
 	if t := plan.Times; t.PostCureC > 0 {
-		cure = append(cure, workStep{"Post-cure", fmt.Sprintf("%s at %s, out of the frame, lying flat.", pourplan.FormatDuration(t.PostCureS), pourplan.FormatTemperature(t.PostCureC))})
+		cure = append(cure, workStep{"Post-cure", fmt.Sprintf("%s at %s, out of the frame and lying flat.", pourplan.FormatDuration(t.PostCureS), pourplan.FormatTemperature(t.PostCureC))})
 	}
-	frame := []workStep{{"Check frame", "Clean, dry, no loose strings; compare it with the drawing."}}
+	frame := []workStep{{"Check frame", "Make sure it is clean and dry; compare it with the drawing."}}
 	if plan.SealMM > 0 {
-		frame = append(frame, workStep{"Seal it", fmt.Sprintf("All of the inside, %s mm of coat in all, dry and rubbed smooth: the print is thinner by it.", pourplan.FormatNumber(plan.SealMM, 3))})
+		frame = append(frame, workStep{"Seal it", fmt.Sprintf("Coat the whole inside, %s mm in total; dry it, rub it smooth. The print is thinner by that much.", pourplan.FormatNumber(plan.SealMM, 3))})
 	}
-	frame = append(frame, workStep{"Level bench", "Both ways, with a spirit level."})
+	frame = append(frame, workStep{"Level bench", "Check both ways with a spirit level."})
 	return []stage{
 		{steps: frame, cautions: cautionTexts(plan, pourplan.StepPrint)},
 		{steps: mix, cautions: cautionTexts(plan, pourplan.StepMix)},
@@ -48,7 +48,7 @@ func pourStages(plan *pourplan.Plan) []stage {
 func fillTexts(plan *pourplan.Plan) string {
 	var texts []string
 	for _, h := range plan.Rubber.Halves {
-		texts = append(texts, fmt.Sprintf("%s %s mm over the floor", h.Half, pourplan.FormatNumber(h.FillFromFloorMM, 1)))
+		texts = append(texts, fmt.Sprintf("%s %s mm above the floor", h.Half, pourplan.FormatNumber(h.FillFromFloorMM, 1)))
 	}
 	return strings.Join(texts, ", ")
 }

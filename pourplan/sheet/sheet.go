@@ -97,7 +97,7 @@ func (s *sheet) footings() {
 	y := s.paper.Height - sheetMargin - 0.8
 	for i, p := range s.pages {
 		p.line(sheetMargin, y-4, s.paper.Width-sheetMargin, y-4, 0.2)
-		p.text(sheetMargin, y, smallStyle, alignLeft, "The makers’ data sheets and local rules stand above this sheet.")
+		p.text(sheetMargin, y, smallStyle, alignLeft, "Data sheets and local rules take precedence over this sheet.")
 		p.text(s.paper.Width-sheetMargin, y, smallStyle, alignRight, fmt.Sprintf("page %d of %d", i+1, len(s.pages)))
 	}
 }

@@ -382,7 +382,7 @@ func TestSheetTellsWhatToCut(t *testing.T) {
 // The sheet says how thick the coats are: on the frame, and of powder on heads.
 func TestSheetSaysTheCoats(t *testing.T) {
 	text := sheetText(t, sheetPlan(t, plantest.Job(1, "[finish]\nseal_coat = 0.08\npowder = 0.1\n")), nil)
-	for _, want := range []string{"All of the inside, 0.08 mm of coat in all", "0.1 mm of powder on the first head add 0.07 g"} {
+	for _, want := range []string{"Coat the whole inside, 0.08 mm in total", "0.1 mm of powder adds 0.07 g to the first head"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet does not say %q", want)
 		}

@@ -42,7 +42,7 @@ func eveningCells(plan *pourplan.Plan) []timeCell {
 	}
 	cells := []timeCell{{"pot life" + mark, pourplan.FormatPotLife(t.PotLifeRoomS)}}
 	labels := map[string]string{
-		"mix": "first B meets its A", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
+		"mix": "start mixing", "mixed_by": "mixed by", "second_half": "right half from", "pour_by": "left poured by",
 		"second_mix": "mix right half from", "second_pour_by": "right poured by",
 	}
 	if plan.Rubber.OneMix.Advised {

@@ -31,5 +31,5 @@ const follow = () => {
   events.addEventListener("figures", () => then(takeFigures));
   events.addEventListener("model", () => then(takeModel));
   events.addEventListener("trouble", (e) => { trouble.textContent = JSON.parse(e.data); trouble.hidden = trouble.textContent === ""; });
-  events.addEventListener("error", () => tell("The build has ended; the page stays as it is.", false));
+  events.addEventListener("error", () => tell("The build has ended. This page no longer updates.", false));
 };
