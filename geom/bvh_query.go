@@ -10,11 +10,7 @@ type pending struct {
 
 // nearest returns the nearest point of the mesh to p; of equally near
 // triangles the one in the first slot.
-func (t *bvh) nearest(p Vec) hit { return t.nearestBut(p, 0) }
-
-// nearestBut is nearest, but for triangles that are nearer than the one it
-// returns by less than spare.
-func (t *bvh) nearestBut(p Vec, spare float64) hit {
+func (t *bvh) nearest(p Vec) hit {
 	best := noHit
 	limit := math.MaxFloat64
 	var stack [maxDepth]pending
@@ -41,10 +37,6 @@ func (t *bvh) nearestBut(p Vec, spare float64) hit {
 		for i := first; i < end; i++ {
 			if best.try(&t.triangles[i], i, p) {
 				limit = t.reachSquared(best.square)
-				if spare > 0 {
-					d := max(0, math.Sqrt(best.square)-spare)
-					limit = d * d
-				}
 			}
 		}
 		for {

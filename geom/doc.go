@@ -28,14 +28,16 @@
 //
 // The files, in reading order:
 //
-//   - vec.go, box.go, interval.go, root.go: points, boxes, ranges.
-//   - solid.go: the laws and what a solid may be able to do besides (narrow.go,
-//     rough.go, landmarks.go, parts.go).
+//   - vec.go, box.go, interval.go, root.go, march.go: points, boxes, ranges, and
+//     where a function changes sign along a line.
+//   - solid.go: the laws; abilities.go: what a solid may be able to do besides;
+//     narrow.go: how combinations lose what is not in a box; parts.go: what a
+//     solid is made of.
 //   - shapes_*.go: the shapes; outline*.go, prism.go, text.go: flat ones and
 //     what is raised from them; adopt.go: those of other libraries.
 //   - combine*.go, offset.go, place.go: solids made of solids.
 //   - gap*.go: the least distance between two solids.
-//   - trimesh.go, weld.go, trianglemath.go, trianglebox.go, orient.go: meshes,
+//   - trimesh.go, mesh_edges.go, weld.go, trianglemath.go, trianglebox.go, orient.go: meshes,
 //     triangles, and questions about them that are answered exactly.
 //   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
 //     wrong with a mesh; mesh_mend*.go: putting it right.

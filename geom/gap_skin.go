@@ -51,10 +51,8 @@ func (s *skinSearch) look(a, b Solid, box Box) {
 	if off > r {
 		return
 	}
-	// a is far as a rule: it is not trimmed, and rougher the larger the box.
-	spare := r / 8
-	v := Rough(a, c, spare)
-	lo := v - spare - r
+	v := a.Evaluate(c) // a is far as a rule: it is not trimmed
+	lo := v - r - r/8
 	if lo >= s.bar {
 		return
 	}

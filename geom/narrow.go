@@ -5,27 +5,6 @@ import (
 	"slices"
 )
 
-// Narrower is an optional ability of a Solid that the octree lives by: on b it
-// gives a solid that is inside and outside at the same points as the receiver,
-// and whose values may differ otherwise, with an interval that holds its
-// values on b. Unlike Trim it may drop every part whose skin is not in b.
-type Narrower interface {
-	Narrow(b Box) (Solid, Interval)
-}
-
-// Narrow returns a solid that agrees with s in sign at every point of b,
-// usually cheaper to ask, and an interval that holds its values on b.
-func Narrow(s Solid, b Box) (Solid, Interval) {
-	if n, ok := s.(Narrower); ok {
-		return n.Narrow(b)
-	}
-	r := Range(s, b)
-	if r.settled() {
-		return s, r
-	}
-	return Trim(s, b), r
-}
-
 // settledMargin keeps rounding (some 1e-13 mm) from calling a box settled that
 // a neighbour sees crossed.
 const settledMargin = 1e-9

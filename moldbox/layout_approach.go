@@ -97,9 +97,9 @@ func (s *approaching) halve(h *halvedBox) {
 // little for its size or more than what is needed anyway.
 func (s *approaching) slide(b *approachBox, needs float64) {
 	mid, r := b.box.Centre(), b.box.HalfDiagonal()
-	rough := r / 16
+	slack := r / 16 // which keeps rows just where earlier builds of a job have set them
 	for b.clear > needs {
-		spare := geom.Rough(s.l, mid.Add(geom.Vec{X: b.clear}), rough) - rough - r - s.gap
+		spare := s.l.Evaluate(mid.Add(geom.Vec{X: b.clear})) - slack - r - s.gap
 		if spare <= 0 {
 			return
 		}
@@ -116,7 +116,7 @@ func (s *approaching) meet(at geom.Vec, off, x, needs float64) float64 {
 		if x <= needs {
 			return needs
 		}
-		spare := geom.Rough(s.l, at.Add(geom.Vec{X: x}), off/8) + off - s.gap
+		spare := s.l.Evaluate(at.Add(geom.Vec{X: x})) + off - s.gap
 		if spare <= 1e-3 {
 			return x - math.Max(0, spare)
 		}

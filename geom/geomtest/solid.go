@@ -179,8 +179,8 @@ func (c *checker) sample(b geom.Box) geom.Vec {
 	return p.Max(b.Min).Min(b.Max)
 }
 
-// pruning checks what Range, Trim and Slab say about b and returns whether it
-// holds.
+// pruning checks what Range, Trim, Narrow, Slab and Landmarks say about b and
+// returns whether it holds.
 func (c *checker) pruning(b geom.Box) bool {
 	c.Helper()
 	in := geom.Range(c.s, b)
@@ -195,6 +195,13 @@ func (c *checker) pruning(b geom.Box) bool {
 		c.Errorf("seed %d: slab: normal %v or half thickness %v in %v", c.seed, slab.N, slab.W, b)
 		return false
 	}
+	narrow, inNarrow := geom.Narrow(c.s, b)
+	stray := false
+	geom.Landmarks(c.s, b, func(p geom.Vec) { stray = stray || !b.Contains(p) })
+	if stray {
+		c.Errorf("seed %d: landmark: outside of %v", c.seed, b)
+		return false
+	}
 	for range perBox {
 		p := c.sample(b)
 		v := c.s.Evaluate(p)
@@ -204,6 +211,11 @@ func (c *checker) pruning(b geom.Box) bool {
 		}
 		if w := part.Evaluate(p); w != v {
 			c.Errorf("seed %d: trim: value %v at %v in %v, trimmed %v", c.seed, v, p, b, w)
+			return false
+		}
+		w := narrow.Evaluate(p)
+		if math.Abs(v) > c.slop && (v < 0) != (w < 0) || inNarrow.Lo > 0 && v < -c.slop || inNarrow.Hi < 0 && v > c.slop {
+			c.Errorf("seed %d: narrow: value %v at %v in %v, narrowed %v, range %v", c.seed, v, p, b, w, inNarrow)
 			return false
 		}
 		if !flat {

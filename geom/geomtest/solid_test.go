@@ -2,6 +2,7 @@ package geomtest
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -28,6 +29,8 @@ type spoiled struct {
 	thin   float64
 	twist  geom.Vec
 	other  geom.Solid
+	signs  geom.Solid // what it is narrowed to
+	stray  geom.Vec   // by which its landmarks are off
 }
 
 func (s spoiled) Evaluate(p geom.Vec) float64 { return s.Solid.Evaluate(p) * s.steep }
@@ -52,6 +55,14 @@ func (s spoiled) Slab(b geom.Box) (geom.Slab, bool) {
 	return l, ok
 }
 
+func (s spoiled) Narrow(b geom.Box) (geom.Solid, geom.Interval) {
+	if s.signs != nil {
+		return s.signs, geom.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
+	}
+	return s, geom.Range(s, b)
+}
+func (s spoiled) Landmarks(b geom.Box, visit func(geom.Vec)) { visit(b.Centre().Add(s.stray)) }
+
 func sound() spoiled {
 	ball := geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 5)
 	return spoiled{Solid: ball, steep: 1, box: ball.BoundingBox(), thin: 1}
@@ -71,6 +82,8 @@ func TestCheckSolidFindsSeededFaults(t *testing.T) {
 		{"box too small", "law 2", func(s *spoiled) { s.box = s.box.Grow(-0.1) }},
 		{"range too narrow", "range", func(s *spoiled) { s.narrow = 0.05 }},
 		{"trimmed to another solid", "trim", func(s *spoiled) { s.other = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 5.0000001) }},
+		{"narrowed to another solid", "narrow", func(s *spoiled) { s.signs = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 4.9) }},
+		{"landmark outside the box", "landmark", func(s *spoiled) { s.stray = geom.Vec{X: 100} }},
 		{"slab too thin", "slab", func(s *spoiled) { s.thin = 0.5 }},
 		{"direction off", "grade", func(s *spoiled) { s.twist = geom.Vec{X: 0.01} }},
 	} {

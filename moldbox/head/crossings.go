@@ -14,18 +14,7 @@ const CrossedCode = "head-crossed"
 // crossedHead is the solid of a mesh that cuts through itself. It does not say
 // which mesh it is: what a shell goes round twice counts twice in the mesh's
 // volume, so that has to be integrated.
-type crossedHead struct{ meshAbilities }
-
-// meshAbilities is all that a MeshSolid can do but Mesh.
-type meshAbilities interface {
-	geom.Solid
-	geom.Grader
-	geom.Ranger
-	geom.Trimmer
-	geom.Slabber
-	Narrow(geom.Box) (geom.Solid, geom.Interval)
-	Landmarks(geom.Box, func(geom.Vec))
-}
+type crossedHead struct{ geom.Able }
 
 // LookForCrossing makes another solid of a head that cuts through itself, tells
 // of it, and reports whether it did.
