@@ -19,13 +19,17 @@ func (c lineCutter) byValues(ctx context.Context, s geom.Solid, r lineRange) (li
 	err := parallel.For(ctx, tx*ty, c.workers, func(k int) {
 		i, j := r.i0+k%tx*columnTile, r.j0+k/tx*columnTile
 		tile := lineRange{i, min(i+columnTile, r.i1), j, min(j+columnTile, r.j1), r.z0, r.z1}
-		columnCutter{c.Grid, block}.cut(s, tile)
+		columnCutter{ctx, c.Grid, block}.cut(s, tile)
 	})
+	if err == nil {
+		err = ctx.Err() // a tile may have been left half cut
+	}
 	return block, err
 }
 
 // columnCutter cuts one tile. It works from below upwards in every line.
 type columnCutter struct {
+	ctx context.Context
 	*Grid
 	block lineBlock
 }
@@ -33,6 +37,9 @@ type columnCutter struct {
 // cut adds what the block holds. Its box is that of the lines themselves, not
 // of the room between them.
 func (c columnCutter) cut(s geom.Solid, r lineRange) {
+	if c.ctx.Err() != nil {
+		return
+	}
 	b := geom.Box{Min: geom.Vec{X: c.x(r.i0), Y: c.y(r.j0), Z: r.z0}, Max: geom.Vec{X: c.x(r.i1 - 1), Y: c.y(r.j1 - 1), Z: r.z1}}
 	s, values := geom.Narrow(s, b)
 	switch values.Sign() {
