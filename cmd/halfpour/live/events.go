@@ -90,8 +90,6 @@ func (e *events) after(changes, states int) ([]event, <-chan struct{}) {
 // serve writes events until the page goes away or the server ends.
 func (e *events) serve(w http.ResponseWriter, r *http.Request) {
 	out := http.NewResponseController(w)
-	// Events go on: only a page that takes none of them is given up.
-	_ = out.SetReadDeadline(time.Time{})
 	w.Header().Set("Content-Type", "text/event-stream")
 	seen := max(numberOf(r.URL.Query().Get("seen")), numberOf(r.Header.Get("Last-Event-ID")))
 	beat := time.NewTicker(heartbeat)
@@ -104,7 +102,8 @@ func (e *events) serve(w http.ResponseWriter, r *http.Request) {
 			told = v.number
 			fmt.Fprintf(w, "id: %d\nevent: %s\ndata: %s\n\n", v.number, v.kind, v.text)
 		}
-		_ = out.SetWriteDeadline(time.Now().Add(heartbeat + answerTime))
+		// Events go on: only a page that takes none of them is given up.
+		_ = out.SetWriteDeadline(time.Now().Add(2 * heartbeat))
 		if err := out.Flush(); err != nil {
 			return
 		}

@@ -26,6 +26,8 @@ type Server struct {
 	token    string
 	pages    map[string]Document
 	events   *events
+
+	answerTime time.Duration // answerTime, but in tests
 }
 
 // Document makes a page anew when it is asked for. seen is the number of the
@@ -48,7 +50,7 @@ func Listen(pages map[string]Document) (*Server, error) {
 	if _, err := rand.Read(secret[:]); err != nil {
 		return nil, errors.Join(fmt.Errorf("cannot serve the page: %w", err), listener.Close())
 	}
-	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, events: newEvents()}, nil
+	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, events: newEvents(), answerTime: answerTime}, nil
 }
 
 // URL is where the page is. Whoever knows it may read the page.
@@ -66,7 +68,7 @@ const (
 
 // Serve answers until ctx ends, which is no error; then the port is closed.
 func (s *Server) Serve(ctx context.Context) error {
-	server := &http.Server{Handler: s, ReadTimeout: requestTime, WriteTimeout: answerTime, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
+	server := &http.Server{Handler: s, ReadTimeout: requestTime, WriteTimeout: s.answerTime, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14,
 		BaseContext: func(net.Listener) context.Context { return ctx }}
 	stop := context.AfterFunc(ctx, func() { _ = server.Close() })
 	defer stop()

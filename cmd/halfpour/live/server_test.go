@@ -214,9 +214,10 @@ func TestEventsAfterABreak(t *testing.T) {
 }
 
 // Requests that never come whole hold few connections, and none for long: the
-// page is served meanwhile, and events go on past the time that a request has.
+// page is served meanwhile, and events go on past the time that an answer has.
 func TestHalfSentRequests(t *testing.T) {
 	s := server(t)
+	s.answerTime = time.Second
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	done := make(chan error, 1)
