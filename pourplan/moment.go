@@ -84,7 +84,7 @@ func (m Moment) String() string {
 }
 
 // Spoken reads "Fri 27 Nov 18:30" where a day is known; without one "18:30",
-// "next day 18:30" or "18:30, 5 days on".
+// "next day 18:30" or "18:30, 5 days later".
 func (m Moment) Spoken() string {
 	clock := m.at.Format("15:04")
 	switch n := m.daysOn(); {
@@ -95,7 +95,7 @@ func (m Moment) Spoken() string {
 	case n == 1:
 		return "next day " + clock
 	default:
-		return fmt.Sprintf("%s, %d days on", clock, n)
+		return fmt.Sprintf("%s, %d days later", clock, n)
 	}
 }
 

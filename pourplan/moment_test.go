@@ -68,7 +68,7 @@ func TestMomentOfTOML(t *testing.T) {
 
 func TestMomentSpoken(t *testing.T) {
 	start, _ := ParseMoment("18:30")
-	for after, want := range map[float64]string{0: "18:30", 24 * hour: "next day 18:30", 6*day + 60: "18:31, 6 days on"} {
+	for after, want := range map[float64]string{0: "18:30", 24 * hour: "next day 18:30", 6*day + 60: "18:31, 6 days later"} {
 		if got := start.After(after, false).Spoken(); got != want {
 			t.Errorf("%g s on: got %q, want %q", after, got, want)
 		}
