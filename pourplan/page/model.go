@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"sync"
 
 	"halfpour/geom"
 	"halfpour/geom/column"
+	"halfpour/internal/parallel"
 	"halfpour/moldbox"
 )
 
@@ -73,9 +73,7 @@ const (
 // ends.
 func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*Model, error) {
 	out := &Model{mold: m}
-	var wait sync.WaitGroup
-	var errs [4]error
-	for i, make := range []func(context.Context) error{
+	steps := []func(context.Context) error{
 		func(ctx context.Context) (err error) { out.trays[0], err = newTray(ctx, m.Left, frames[0]); return err },
 		func(ctx context.Context) (err error) {
 			out.trays[1], err = newTray(ctx, m.Right, frames[1])
@@ -83,10 +81,11 @@ func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*M
 		},
 		out.addBodies,
 		func(ctx context.Context) (err error) { out.pockets, err = findPockets(ctx, m); return err },
-	} {
-		wait.Go(func() { errs[i] = make(ctx) })
 	}
-	wait.Wait()
+	errs := make([]error, len(steps))
+	if err := parallel.For(ctx, len(steps), len(steps), func(i int) { errs[i] = steps[i](ctx) }); err != nil {
+		return nil, err
+	}
 	for _, err := range errs {
 		if err != nil {
 			return nil, err
