@@ -192,7 +192,7 @@ func TestNewMeshSolidErrors(t *testing.T) {
 		{"open", open, "not closed: 3 open edges; first at triangle 0 near (0.5, 0.5, 0) mm"},
 		{"flipped", flipped, "not closed: 3 open edges; first at triangle 1 near (0.5, 0, 0) mm"},
 		{"inside out", turned(blockAt(0, 0, 0, 1, 2, 3)), "must be above 0 mm³, got -6 mm³"},
-		{"no inside", sheet, "must be above 0 mm³, got 0 mm³"},
+		{"no inside", sheet, "mesh encloses no volume"},
 		{"collapsed", &geom.TriMesh{Vertices: make([]geom.Vec, 2), Triangles: [][3]int32{{0, 1, 1}}}, "two equal corners"},
 		{"hollow outside", together(blockAt(0, 0, 0, 3, 3, 3), blockAt(1, 1, 1, 4, 4, 4), turned(blockAt(8, 8, 8, 9, 9, 9))), "shell of 12 triangles is inside out"},
 		{"hollow alone", together(blockAt(0, 0, 0, 3, 3, 3), turned(blockAt(8, 8, 8, 9, 9, 9))), "shell of 12 triangles is inside out"},
