@@ -49,11 +49,11 @@ func (j *Job) keys() []key {
 	return []key{
 		{"title", &j.Title, nil, atMost(80), "name of the mold; on the sheet, and on the mold unless marking.lines says otherwise", "it goes on the sheet and, without marking.lines, on the mold"},
 		{"cavities", &j.Cavities, 1, in(1, maxCavities), "how many alike; not together with [[cavity]]", "a mold has at least one head"},
-		{"turn", &j.Turn, Turn{}, in(-360, 360), "of every head in the parting plane: 0 has the back up, -90 the nose; \"auto\" looks for the turn that traps least air, then takes the least rubber", ""},
+		{"turn", &j.Turn, Turn{}, turns(), "of every head in the parting plane: 0 has the back up, -90 the nose; \"auto\" looks for the turn that traps least air, then takes the least rubber", ""},
 
 		{"head", &j.Head, nil, nil, "The head's mesh and how it faces. Lengths and points are in the file's unit, as read off in CAD.", ""},
 		{"hook", &j.Hook, nil, nil, "A wire by its usual dimensions, or by points. Left out: heads without hooks.", ""},
-		{"keeper", &j.Keeper, nil, atMost(32), "Further wires of every head, bent at the bench; they lie in the parting plane.", ""},
+		{"keeper", &j.Keeper, nil, keepers(), "Further wires of every head, bent at the bench; they lie in the parting plane.", ""},
 		{"weight", &j.Weight, nil, nil, "What a head shall weigh, or how large it shall be.", ""},
 		{"metal", &j.Metal, nil, nil, "A preset, a composition, or a density with a liquidus.", ""},
 		{"casting", &j.Casting, nil, nil, "How the metal is melted and poured.", ""},
@@ -94,8 +94,20 @@ func Default() *Job {
 
 // CavityTable is one [[cavity]].
 type CavityTable struct {
-	Name        string
-	Count       int // how many of this kind, side by side
+	Name  string
+	Count int // how many of this kind, side by side
+	OwnTable
+}
+
+func (t *CavityTable) keys() []key {
+	return append([]key{
+		{"name", &t.Name, nil, nil, "of the cavity; with count, numbered", ""},
+		{"count", &t.Count, 1, in(1, maxCavities), "how many of this kind, side by side; all together at most 64", "leave the table out for none"},
+	}, t.OwnTable.keys()...)
+}
+
+// OwnTable is what a cavity or a size can have instead of what the job has.
+type OwnTable struct {
 	Turn        Turn
 	Target      *Gram // short for Weight.Target
 	WithoutHook bool
@@ -105,19 +117,21 @@ type CavityTable struct {
 	Weight      WeightTable
 }
 
-func (t *CavityTable) keys() []key {
+func (t *OwnTable) keys() []key {
 	return []key{
-		{"name", &t.Name, nil, nil, "of the cavity; with count, numbered", ""},
-		{"count", &t.Count, 1, in(1, maxCavities), "how many of this kind, side by side; all together at most 64", "leave the table out for none"},
-		{"turn", &t.Turn, nil, in(-360, 360), "instead of the job's", ""},
-		{"target", &t.Target, nil, in(0.05, 5000), "short for weight.target", ""},
+		{"turn", &t.Turn, nil, turns(), "instead of the job's", ""},
+		{"target", &t.Target, nil, targets(), "short for weight.target", ""},
 		{"without_hook", &t.WithoutHook, nil, nil, "although the job has a [hook]", ""},
 		{"head", &t.Head, nil, nil, "", ""},
 		{"hook", &t.Hook, nil, nil, "", ""},
-		{"keeper", &t.Keeper, nil, atMost(32), "", ""},
+		{"keeper", &t.Keeper, nil, keepers(), "", ""},
 		{"weight", &t.Weight, nil, nil, "", ""},
 	}
 }
+
+func turns() *limit   { return in(-360, 360) }
+func targets() *limit { return in(0.05, 5000) }
+func keepers() *limit { return atMost(32) }
 
 // Placed returns the cavities of the job with every default filled in, in
 // order along +X.
@@ -134,7 +148,7 @@ func (j *Job) Placed() []CavityTable {
 
 // plainCavity is a cavity that changes nothing.
 func (j *Job) plainCavity() CavityTable {
-	c := CavityTable{Count: 1, Turn: j.Turn, Head: j.Head, Weight: j.Weight}
+	c := CavityTable{Count: 1, OwnTable: OwnTable{Turn: j.Turn, Head: j.Head, Keeper: slices.Clone(j.Keeper), Weight: j.Weight}}
 	for _, p := range []**Point{&c.Head.Eye, &c.Head.Gate} {
 		if *p != nil {
 			own := **p
@@ -145,6 +159,5 @@ func (j *Job) plainCavity() CavityTable {
 		hook := *j.Hook
 		c.Hook = &hook
 	}
-	c.Keeper = slices.Clone(j.Keeper)
 	return c
 }

@@ -13,7 +13,7 @@ func (r *jobReader) cavities(v any, job *Job) {
 	for i, row := range r.tables("cavity", v, keyNamed(job, "cavity")) {
 		c, path := job.plainCavity(), fmt.Sprintf("cavity[%d]", i)
 		r.table(path, row, &c)
-		r.settle(path, c.Target, c.WithoutHook, &c.Weight, &c.Hook)
+		r.settle(path, &c.OwnTable)
 		r.spread(c, path, job)
 	}
 	if n := len(job.Cavity); n > maxCavities {
@@ -23,23 +23,22 @@ func (r *jobReader) cavities(v any, job *Job) {
 
 // settle makes weight and hook what the short keys of the table at path say.
 // What decides the size there replaces what decides it in the job.
-func (r *jobReader) settle(path string, target *Gram, withoutHook bool, w *WeightTable, hook **HookTable) {
+func (r *jobReader) settle(path string, t *OwnTable) {
 	_, long := r.places[path+".weight.target"]
 	_, scaled := r.places[path+".weight.scale"]
-	if target != nil {
-		if long {
-			r.fail(path+".target", RuleConflict, "take one of them out", errors.New("is short for weight.target, which is given too"))
+	switch {
+	case t.Target != nil && long:
+		r.fail(path+".target", RuleConflict, "take one of them out", errors.New("is short for weight.target, which is given too"))
+	case t.Target != nil:
+		t.Weight.Target = *t.Target
+		if !scaled {
+			t.Weight.Scale = 0
 		}
-		w.Target = *target
+	case scaled && !long:
+		t.Weight.Target = 0
 	}
-	if scaled && target == nil && !long {
-		w.Target = 0
-	}
-	if !scaled && target != nil {
-		w.Scale = 0
-	}
-	if withoutHook {
-		*hook = nil
+	if t.WithoutHook {
+		t.Hook = nil
 	}
 }
 

@@ -99,7 +99,7 @@ type WeightTable struct {
 
 func (t *WeightTable) keys() []key {
 	return []key{
-		{"target", &t.Target, nil, in(0.05, 5000), "the head is scaled until it weighs this; left out: it is taken at scale", ""},
+		{"target", &t.Target, nil, targets(), "the head is scaled until it weighs this; left out: it is taken at scale", ""},
 		{"of", &t.Of, "finished", oneOf("finished", "metal"), "\"finished\": metal with hook and keepers; \"metal\": metal alone", ""},
 		{"scale", &t.Scale, nil, in(0.05, 20), "of the drawn head; left out: 1, as drawn; not together with target", "is the head's file in mm?"},
 		{"wall", &t.Wall, 0.5, in(0, 20), "least metal that is to be round a wire in the head; 0: do not look", ""},

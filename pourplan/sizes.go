@@ -11,42 +11,26 @@ import (
 // SizeTable is one [[size]] of a size run: a mold of its own. It starts as a
 // copy of the job's keys of the same names and changes what it names.
 type SizeTable struct {
-	Name        string // of the size and, made plain, of its folder; "": the target
-	Cavities    int
-	Turn        Turn
-	Target      *Gram // short for Weight.Target
-	Heads       int   // short for casting.heads
-	WithoutHook bool
-	Head        HeadTable
-	Hook        *HookTable
-	Keeper      []KeeperTable
-	Weight      WeightTable
-	Sprue       SprueTable
-	Layout      LayoutTable
+	Name            string // of the size and, made plain, of its folder; "": the target
+	Cavities, Heads int    // Heads is short for casting.heads
+	OwnTable
+	Sprue  SprueTable
+	Layout LayoutTable
 }
 
 func (t *SizeTable) keys() []key {
-	return []key{
+	return append(append([]key{
 		{"name", &t.Name, nil, atMost(40), "of the size, and of its folder; left out: its weight", "its folder is named after it"},
 		{"cavities", &t.Cavities, nil, in(1, maxCavities), "how many alike in its mold", "a mold has at least one head"},
-		{"turn", &t.Turn, nil, in(-360, 360), "instead of the job's", ""},
-		{"target", &t.Target, nil, in(0.05, 5000), "short for weight.target", ""},
 		{"heads", &t.Heads, nil, in(0, noMore), "short for casting.heads", ""},
-		{"without_hook", &t.WithoutHook, nil, nil, "although the job has a [hook]", ""},
-		{"head", &t.Head, nil, nil, "", ""},
-		{"hook", &t.Hook, nil, nil, "", ""},
-		{"keeper", &t.Keeper, nil, atMost(32), "", ""},
-		{"weight", &t.Weight, nil, nil, "", ""},
-		{"sprue", &t.Sprue, nil, nil, "", ""},
-		{"layout", &t.Layout, nil, nil, "", ""},
-	}
+	}, t.OwnTable.keys()...),
+		key{"sprue", &t.Sprue, nil, nil, "", ""},
+		key{"layout", &t.Layout, nil, nil, "", ""})
 }
 
 // plainSize is a size that changes nothing.
 func (j *Job) plainSize() SizeTable {
-	c := j.plainCavity()
-	return SizeTable{Cavities: j.Cavities, Turn: c.Turn, Heads: j.Casting.Heads, Head: c.Head, Hook: c.Hook, Keeper: c.Keeper,
-		Weight: c.Weight, Sprue: j.Sprue, Layout: j.Layout}
+	return SizeTable{Cavities: j.Cavities, Heads: j.Casting.Heads, OwnTable: j.plainCavity().OwnTable, Sprue: j.Sprue, Layout: j.Layout}
 }
 
 // sizes reads [[size]].
@@ -59,7 +43,7 @@ func (r *jobReader) sizes(v any, job *Job) {
 	for i, row := range r.tables("size", v, keyNamed(job, "size")) {
 		s, path := job.plainSize(), sizePath(i)
 		r.table(path, row, &s)
-		r.settle(path, s.Target, s.WithoutHook, &s.Weight, &s.Hook)
+		r.settle(path, &s.OwnTable)
 		if s.Name == "" && s.Weight.Target > 0 {
 			s.Name = markedMass(float64(s.Weight.Target))
 		}
