@@ -179,6 +179,11 @@ func readInto(dst reflect.Value, v any) error {
 	if u, ok := dst.Interface().(unmarshaler); ok {
 		return u.UnmarshalTOML(v)
 	}
+	if d := kinds()[dst.Type().Elem()].dim; d.units != nil {
+		x, err := d.read(v)
+		dst.Elem().SetFloat(x)
+		return err
+	}
 	want, ok := "", false
 	switch dst := dst.Interface().(type) {
 	case *string:

@@ -86,10 +86,11 @@ func (k key) field() reflect.Value { return reflect.ValueOf(k.at).Elem() }
 
 // kind is how the values of a key are written.
 type kind struct {
-	name   string  // in words
-	unit   string  // of a bare number, "" for none
-	counts string  // what limits are in, where no number has a unit
-	per    float64 // a unit in what the program counts in; 0: 1
+	name   string    // in words
+	unit   string    // of a bare number, "" for none
+	counts string    // what limits are in, where no number has a unit
+	per    float64   // a unit in what the program counts in; 0: 1
+	dim    dimension // of a quantity: how it is written; else the type reads itself
 }
 
 const timeKind = "time with its unit"
@@ -115,15 +116,15 @@ func kinds() map[reflect.Type]kind {
 		reflect.TypeFor[[]string]():     {name: "list of texts"},
 		reflect.TypeFor[int]():          {name: "whole number"},
 		reflect.TypeFor[float64]():      {name: "number"},
-		reflect.TypeFor[MM]():           {name: "length", unit: "mm"},
-		reflect.TypeFor[Gram]():         {name: "mass", unit: "g"},
-		reflect.TypeFor[Millilitre]():   {name: "volume", unit: "ml"},
+		reflect.TypeFor[MM]():           {name: "length", unit: "mm", dim: lengthDim.positive()},
+		reflect.TypeFor[Gram]():         {name: "mass", unit: "g", dim: massDim},
+		reflect.TypeFor[Millilitre]():   {name: "volume", unit: "ml", dim: volumeDim},
 		reflect.TypeFor[Celsius]():      {name: "temperature", unit: "°C"},
-		reflect.TypeFor[Rise]():         {name: "temperature difference", unit: "K"},
-		reflect.TypeFor[Seconds]():      {name: timeKind, counts: "s"},
-		reflect.TypeFor[Percent]():      {name: "percentage", unit: "%"},
-		reflect.TypeFor[Angle]():        {name: "angle", unit: "°", per: math.Pi / 180},
-		reflect.TypeFor[Density]():      {name: "density", unit: "g/cm³"},
+		reflect.TypeFor[Rise]():         {name: "temperature difference", unit: "K", dim: riseDim},
+		reflect.TypeFor[Seconds]():      {name: timeKind, counts: "s", dim: durationDim},
+		reflect.TypeFor[Percent]():      {name: "percentage", unit: "%", dim: percentDim},
+		reflect.TypeFor[Angle]():        {name: "angle", unit: "°", per: math.Pi / 180, dim: angleDim},
+		reflect.TypeFor[Density]():      {name: "density", unit: "g/cm³", dim: densityDim},
 		reflect.TypeFor[Turn]():         {name: `angle, or "auto"`, unit: "°", per: math.Pi / 180},
 		reflect.TypeFor[Coord]():        {name: "length", unit: "the file's unit"},
 		reflect.TypeFor[Point]():        {name: "[x, y, z]", unit: "the file's unit"},

@@ -9,7 +9,7 @@ import (
 // The quantities of a job file. Each reads a bare number in the unit its
 // comment names, or text with a unit, and refuses units of another kind,
 // values that are not finite, and negative ones unless its comment says
-// otherwise. UnmarshalTOML has the form that TOML decoders look for.
+// otherwise.
 type (
 	// MM is a length in mm.
 	MM float64
@@ -35,49 +35,11 @@ type (
 // Fraction returns p as a part of one.
 func (p Percent) Fraction() float64 { return float64(p) / 100 }
 
-// UnmarshalTOML reads a length that is not negative.
-func (q *MM) UnmarshalTOML(v any) error {
-	d := lengthDim
-	d.sign = false
-	return set(q, d, v)
-}
-
-// UnmarshalTOML reads a mass.
-func (q *Gram) UnmarshalTOML(v any) error { return set(q, massDim, v) }
-
-// UnmarshalTOML reads a volume.
-func (q *Millilitre) UnmarshalTOML(v any) error { return set(q, volumeDim, v) }
-
-// UnmarshalTOML reads a difference of temperatures.
-func (q *Rise) UnmarshalTOML(v any) error { return set(q, riseDim, v) }
-
-// UnmarshalTOML reads a time with its unit.
-func (q *Seconds) UnmarshalTOML(v any) error { return set(q, durationDim, v) }
-
-// UnmarshalTOML reads a percentage.
-func (q *Percent) UnmarshalTOML(v any) error { return set(q, percentDim, v) }
-
-// UnmarshalTOML reads an angle.
-func (q *Angle) UnmarshalTOML(v any) error { return set(q, angleDim, v) }
-
-// UnmarshalTOML reads a density.
-func (q *Density) UnmarshalTOML(v any) error { return set(q, densityDim, v) }
-
-func set[Q ~float64](q *Q, d dimension, v any) error {
-	x, err := d.read(v)
-	if err == nil {
-		*q = Q(x)
-	}
-	return err
-}
-
 // UnmarshalTOML reads a temperature: a bare number or C is °C, F and K are
 // converted.
 func (q *Celsius) UnmarshalTOML(v any) error {
 	const absoluteZero = -273.15
-	d := dimension{want: `a temperature such as "230 C" or "450 F"`, bare: "c", sign: true,
-		units: map[string]float64{"c": 1, "°c": 1, "f": 1 / 1.8, "°f": 1 / 1.8, "k": 1}}
-	x, err := d.read(v)
+	x, err := temperatureDim.read(v)
 	if err != nil {
 		return err
 	}
@@ -90,7 +52,7 @@ func (q *Celsius) UnmarshalTOML(v any) error {
 		}
 	}
 	if x < absoluteZero {
-		return fmt.Errorf("want %s, got %s, which is below absolute zero", d.want, quoted(v))
+		return fmt.Errorf("want %s, got %s, which is below absolute zero", temperatureDim.want, quoted(v))
 	}
 	*q = Celsius(x)
 	return nil

@@ -15,10 +15,10 @@ func (t *Turn) UnmarshalTOML(v any) error {
 		*t = Turn{Auto: true}
 		return nil
 	}
-	var a Angle
-	if err := a.UnmarshalTOML(v); err != nil {
+	x, err := angleDim.read(v)
+	if err != nil {
 		return fmt.Errorf("%w; or write \"auto\" to have it chosen", err)
 	}
-	*t = Turn{Angle: a}
+	*t = Turn{Angle: Angle(x)}
 	return nil
 }

@@ -81,11 +81,21 @@ var (
 			"kg/m³": 1e-3, "lb/in3": GramPerLb / MLPerInch3, "lb/ft3": GramPerLb / (1728 * MLPerInch3),
 			"lb/gal": GramPerLb / MLPerUSGal},
 	}
+	temperatureDim = dimension{
+		want: `a temperature such as "230 C" or "450 F"`, bare: "c", sign: true,
+		units: map[string]float64{"c": 1, "°c": 1, "f": 1 / 1.8, "°f": 1 / 1.8, "k": 1},
+	}
 	riseDim = dimension{
 		want: `a temperature difference such as "40 C" or "70 F"`, bare: "c",
 		units: map[string]float64{"c": 1, "°c": 1, "k": 1, "f": 1 / 1.8, "°f": 1 / 1.8},
 	}
 )
+
+// positive is d without negative values.
+func (d dimension) positive() dimension {
+	d.sign = false
+	return d
+}
 
 // read turns a TOML value into the program's unit of d.
 func (d dimension) read(v any) (float64, error) {
