@@ -34,15 +34,51 @@ func TestExactFactors(t *testing.T) {
 }
 
 func TestQuantities(t *testing.T) {
-	length := func(v any) (float64, error) { var q MM; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	mass := func(v any) (float64, error) { var q Gram; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	volume := func(v any) (float64, error) { var q Millilitre; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	warm := func(v any) (float64, error) { var q Celsius; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	rise := func(v any) (float64, error) { var q Rise; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	time := func(v any) (float64, error) { var q Seconds; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	share := func(v any) (float64, error) { var q Percent; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	angle := func(v any) (float64, error) { var q Angle; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
-	dense := func(v any) (float64, error) { var q Density; err := readInto(reflect.ValueOf(&q), v); return float64(q), err }
+	length := func(v any) (float64, error) {
+		var q MM
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	mass := func(v any) (float64, error) {
+		var q Gram
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	volume := func(v any) (float64, error) {
+		var q Millilitre
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	warm := func(v any) (float64, error) {
+		var q Celsius
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	rise := func(v any) (float64, error) {
+		var q Rise
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	time := func(v any) (float64, error) {
+		var q Seconds
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	share := func(v any) (float64, error) {
+		var q Percent
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	angle := func(v any) (float64, error) {
+		var q Angle
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
+	dense := func(v any) (float64, error) {
+		var q Density
+		err := readInto(reflect.ValueOf(&q), v)
+		return float64(q), err
+	}
 	part := func(v any) (float64, error) { var q Ratio; err := q.UnmarshalTOML(v); return q.PerHundred(), err }
 	for _, c := range []struct {
 		read func(any) (float64, error)
