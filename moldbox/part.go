@@ -3,7 +3,9 @@ package moldbox
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -52,6 +54,47 @@ func (v Cavity) toHook(scale float64) geom.Placement {
 	b, _ := v.Pose.axes()
 	eye, _ := v.Pose.onParting(v.Eye)
 	return geom.Move(eye.Neg()).Then(b.rotation()).Then(geom.Scale(scale))
+}
+
+// newParts weighs and scales every cavity. Heads of one file are measured once,
+// cavities that are alike made once. What was found of an earlier mold's heads
+// need not be looked for again.
+func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) {
+	parts := make([]*part, 0, len(spec.Cavities))
+	for i, v := range spec.Cavities {
+		drawn := 0.0
+		var twin, kin *part
+		for _, p := range slices.Concat(earlier, parts) {
+			if sameSolid(v.Head, p.Cavity.Head) {
+				drawn = p.drawn
+			}
+			if v.kin(p.Cavity) {
+				kin = p
+			}
+		}
+		for _, p := range parts {
+			if v.same(p.Cavity) {
+				twin = p
+			}
+		}
+		var err error
+		if drawn == 0 {
+			if drawn, err = headVolume(ctx, v.Head); err != nil {
+				return nil, err
+			}
+		}
+		p := &part{}
+		if twin != nil {
+			*p = *twin
+			p.Cavity = v
+		} else if p, err = newPart(ctx, v, drawn, spec.branch(), kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
+			return nil, err
+		} else {
+			p.kind = i
+		}
+		parts = append(parts, p)
+	}
+	return parts, nil
 }
 
 // newPart weighs a cavity whose head as drawn holds drawn mm³,
