@@ -3,6 +3,7 @@ package moldbox
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 
 	"halfpour/geom"
@@ -32,6 +33,7 @@ func Build(ctx context.Context, spec Spec) (*Mold, error) {
 
 // buildAsGiven makes the mold with every cavity turned as the spec says.
 func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
+	// The heads at their size, and where each stands.
 	parts, err := newParts(ctx, spec, nil)
 	if err != nil {
 		return nil, err
@@ -41,8 +43,9 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{spec: spec, parts: parts, row: row}
-	b.findings = checkPrintable(spec)
+	b := &builder{spec: spec, parts: parts, row: row, findings: checkPrintable(spec)}
+
+	// What is hollow: heads, wires and sprues, the runner, vents.
 	b.placeCavities()
 	b.checkCavities(ctx)
 	b.placeRunner(ctx)
@@ -50,9 +53,11 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
+
+	// Keys and marks in what room is left; meanwhile, the heads by themselves.
 	var shapes []Finding
 	var shapesErr error
-	var looking sync.WaitGroup // at the heads by themselves, while keys and marks look for room
+	var looking sync.WaitGroup
 	looking.Go(func() {
 		if shapes, shapesErr = b.checkShapes(ctx); shapesErr == nil {
 			shapesErr = b.airOf(ctx, air)
@@ -65,17 +70,19 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if shapesErr != nil {
 		return nil, shapesErr
 	}
+
+	// The checks of what stands beside each other, in their order.
 	h := row.fillHeights(parts, spec)
-	left, right := newTray(spec, b.row.inside, h.left), newTray(spec, b.row.inside, h.right)
-	b.findings = append(b.findings, checkOutside(ctx, parts, b.cavities)...)
-	b.findings = append(b.findings, checkNeighbours(ctx, parts, b.cavities, spec)...)
-	b.findings = append(b.findings, shapes...)
 	thinnest := b.thinnest(ctx, h)
-	b.findings = append(b.findings, b.checkThinnest(thinnest)...)
+	b.findings = slices.Concat(b.findings, checkOutside(ctx, parts, b.cavities), checkNeighbours(ctx, parts, b.cavities, spec),
+		shapes, b.checkThinnest(thinnest))
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	sortFindings(b.findings)
+
+	// The trays, and the rubber that they hold.
+	left, right := newTray(spec, row.inside, h.left), newTray(spec, row.inside, h.right)
 	block := geom.Union(left.block(), toRight().Solid(right.block()))
 	return &Mold{
 		Spec:     spec,
