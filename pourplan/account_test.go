@@ -90,7 +90,7 @@ func TestFaultyLines(t *testing.T) {
 		{"2026-02-30,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "2026-02-30"; not counted`},
 		{"2026-02-03,0,3,11,4,,,,,,,,,", "line 5: mold must be 1 to 10000, got 0; not counted"},
 		{"2026-02-03,1,three,11,4,,,,,,,,,", `line 5: shots must be a whole number, got "three"; not counted`},
-		{"2026-02-03,1,3,-1,4,,,,,,,,,", "line 5: good must be 0 to 100000, got -1; not counted"},
+		{"2026-02-03,1,3,-1,4,,,,,,,,,", "line 5: figures must all have a minus, to take a casting back, or none; not counted"},
 		{"2026-02-03,1,0,1,0,,,,,,,,,", "line 5: shots must be above 0 to give heads, got 0 with 1 good and 0 bad; not counted"},
 		{"2026-02-03,1,0,0,0,,,,,,,,,", "line 5: must have shots or weights, got neither; not counted"},
 		{`2026-02-03,1,3,11,4,,"10,61",1,1,1,tin,1,0,`, `line 5: weights_g must be a number with a decimal point, got "10,61"; not counted`},
