@@ -74,8 +74,8 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	// The checks of what stands beside each other, in their order.
 	h := row.fillHeights(parts, spec)
 	thinnest := b.thinnest(ctx, h)
-	b.findings = slices.Concat(b.findings, checkOutside(ctx, parts, b.cavities), checkNeighbours(ctx, parts, b.cavities, spec),
-		shapes, b.checkThinnest(thinnest))
+	b.findings = slices.Concat(b.findings, checkOutside(ctx, parts, b.cavities), checkNeighbours(ctx, parts, b.cavities, spec), shapes)
+	b.findings = append(b.findings, b.checkThinnest(thinnest)...) // unless those before say it
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
