@@ -72,7 +72,7 @@ func pitchRemedy(ctx context.Context, parts []*part, spec Spec) string {
 	if spec.Frame.Pitch == 0 {
 		return "enlarge frame.between or turn a cavity"
 	}
-	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out to have it found", math.Ceil(10*roomyPitch(ctx, parts, spec))/10)
+	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out and halfpour finds it", math.Ceil(10*roomyPitch(ctx, parts, spec))/10)
 }
 
 // nearNeighbours looks at every pair of a row whose stretches along it come

@@ -118,7 +118,7 @@ type KeySpec struct {
 	Diameter  float64
 	Depth     float64
 	Clearance float64 // between bump and socket
-	Clear     float64 // least distance to everything else
+	Clear     float64 // smallest distance to everything else
 }
 
 // SprueSpec is the funnel and the gate.

@@ -102,7 +102,7 @@ func (s Spec) Validate() error {
 }
 
 func (k CheckSpec) check(c *checker) {
-	c.within("checks.air", k.Air, 0.05, 1e4, "mm³", "less is the roughness of a mesh")
+	c.within("checks.air", k.Air, 0.05, 1e4, "mm³", "anything smaller is just the roughness of the mesh")
 	c.mm("checks.undercut", k.Undercut, 0, 50)
 	c.mm("checks.rubber", k.Rubber, 0.1, 50)
 	c.within("checks.overhang", k.Overhang, 0, math.Pi/2, "rad", "printers manage 45° to 60°")
@@ -111,12 +111,12 @@ func (k CheckSpec) check(c *checker) {
 }
 
 func (l LayoutSpec) check(c *checker, s Spec) {
-	c.within("layout.rows", float64(l.Rows), 0, maxRows, "", "the sprues of further rows are too long: metal freezes in them")
+	c.within("layout.rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
 	if n := len(s.Cavities); l.Rows > n && n > 0 {
 		c.add(&SpecError{"layout.rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"})
 	}
 	if l.Rows > 1 && s.Frame.Pitch > 0 {
-		c.add(broken("frame.pitch", "goes with one row only", "leave it out to have it found, or take layout.rows = 1"))
+		c.add(broken("frame.pitch", "goes with one row only", "leave it out and halfpour finds it, or set layout.rows = 1"))
 	}
 }
 
@@ -130,14 +130,14 @@ func (f FrameSpec) check(c *checker) {
 	c.mm("frame.to_wall", f.ToWall, 1, 200)
 	c.mm("frame.between", f.Between, 1, 200)
 	if f.Pitch != 0 {
-		c.within("frame.pitch", f.Pitch, 1, 500, "mm", "leave it out to have it found from the heads")
+		c.within("frame.pitch", f.Pitch, 1, 500, "mm", "leave it out and halfpour finds it from the heads")
 	}
 	c.mm("frame.freeboard", f.Freeboard, 1, 100)
 	c.mm("frame.pry_tab", f.PryTab, 0, 50)
 }
 
 func (k KeySpec) check(c *checker) {
-	c.within("keys.count", float64(k.Count), leastKeys, maxKeys, "", "three keys are the least that hold two halves")
+	c.within("keys.count", float64(k.Count), leastKeys, maxKeys, "", "two halves need at least three keys")
 	c.mm("keys.diameter", k.Diameter, 1, 40)
 	c.mm("keys.depth", k.Depth, 0.4, 20)
 	if k.Depth > k.Diameter/2 {
@@ -162,7 +162,7 @@ func (s SprueSpec) check(c *checker) {
 
 func (r RunnerSpec) check(c *checker) {
 	if r.Diameter != 0 {
-		c.within("runner.diameter", r.Diameter, 1, 40, "mm", "leave it out to have it found from the gates")
+		c.within("runner.diameter", r.Diameter, 1, 40, "mm", "leave it out and halfpour finds it from the gates")
 	}
 	c.within("runner.rise", r.Rise, 0, 30*math.Pi/180, "rad", "a few degrees let the air out")
 }
@@ -178,7 +178,7 @@ const mostKeepers = 32
 func (v Cavity) check(c *checker, at string) {
 	before := len(c.errs)
 	if v.Head == nil {
-		c.add(broken(at+".head", "must be given", "a cavity needs the solid of its head"))
+		c.add(broken(at+".head", "is required", "a cavity needs the solid of its head"))
 	}
 	if _, err := v.Pose.axes(); err != nil {
 		err.Field = at + ".pose." + err.Field

@@ -91,7 +91,7 @@ func (k Keeper) check(c *checker, at string) {
 	ps := k.Points
 	switch {
 	case len(k.Points) > 0 && len(k.InHook) > 0:
-		c.add(broken(at+".in_hook", "does not go with points", "give one of the two"))
+		c.add(broken(at+".in_hook", "cannot be used with points", "give one of them"))
 		return
 	case len(k.InHook) > 0:
 		for i, p := range k.InHook {

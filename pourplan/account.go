@@ -9,7 +9,7 @@ import (
 )
 
 // Account is the record of what was cast in a job's molds. It stands as CSV
-// beside the job: account_csv.go has its form.
+// next to the job: account_csv.go has its form.
 type Account struct {
 	Castings  []Casting   // in the order of the file, less those that were taken back
 	TakenBack int         // castings
@@ -52,7 +52,7 @@ func (p *Plan) Weigh(head string, weights []float64) (Weighing, error) {
 		Metal: p.Metal.Name, MetalMM3: fourth(h.MetalMM3), SteelG: fourth(h.SteelG)}
 	for _, g := range weights {
 		if !(g > 0.5*h.FinishedG.Best && g < 1.5*h.FinishedG.Best) {
-			return Weighing{}, fmt.Errorf("must be within half of what is expected, %.2f g, got %g g: is the unit right, is it one head?", h.FinishedG.Best, g)
+			return Weighing{}, fmt.Errorf("must be within half of what is expected, %.2f g, got %g g: is the unit right? is it one head?", h.FinishedG.Best, g)
 		}
 		w.Weights = append(w.Weights, fourth(g))
 	}
@@ -88,7 +88,7 @@ func (p *Plan) weighedHead(name string) (HeadPlan, error) {
 	}
 	for _, h := range p.Heads[1:] {
 		if math.Abs(h.FinishedG.Best-p.Heads[0].FinishedG.Best) > 1e-3*h.FinishedG.Best {
-			return HeadPlan{}, fmt.Errorf("must say of which cavity, since the heads differ: %s", suggest("", names))
+			return HeadPlan{}, fmt.Errorf("must name the cavity, since the heads differ: %s", suggest("", names))
 		}
 	}
 	return p.Heads[0], nil
@@ -97,7 +97,7 @@ func (p *Plan) weighedHead(name string) (HeadPlan, error) {
 // fourth rounds to what a line shows: 0.1 mg is finer than any bench scale.
 func fourth(x float64) float64 { return math.Round(x*1e4) / 1e4 }
 
-// LineFault is a line of an account that cannot be taken as it stands.
+// LineFault is a line of an account that cannot be used.
 type LineFault struct {
 	Line    int   // from 1
 	Counted bool  // all figures are there; only the note may be short

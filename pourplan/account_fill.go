@@ -28,8 +28,8 @@ type WeighedFill struct {
 const leastWeights = 5
 
 // widestFill is how far the 95 % interval may reach to each side. Hand castings
-// scatter by some 1 to 2 % (common practice, no source), and the computed mass
-// is itself known to some 2 %: a factor known less well mends nothing.
+// scatter by about 1 to 2 % (common practice, no source), and the computed mass
+// is itself known to about 2 %: a factor known less well mends nothing.
 const widestFill = 0.02
 
 // FillFactor returns what the weights of a metal say, computed with a density
@@ -66,7 +66,7 @@ func (a *Account) FillFactor(metal string, density float64) (WeighedFill, bool) 
 func (f WeighedFill) Usable() error {
 	switch reach := f.High - f.Factor; {
 	case f.Weights < leastWeights:
-		return fmt.Errorf("must have at least %d weighed heads of %s, got %d: fewer do not show by how much they scatter", leastWeights, f.Metal, f.Weights)
+		return fmt.Errorf("must have at least %d weighed heads of %s, got %d: too few to judge the scatter", leastWeights, f.Metal, f.Weights)
 	case !(reach <= widestFill*f.Factor):
 		return fmt.Errorf("must be known to ±%g %%, got ±%.1f %% from %d heads that scatter by %.1f %%: %s",
 			100*widestFill, 100*reach/f.Factor, f.Weights, 100*f.scatter/f.Factor, f.remedy())
@@ -78,7 +78,7 @@ func (f WeighedFill) Usable() error {
 func (f WeighedFill) remedy() string {
 	limit := widestFill * f.Factor / normal975
 	if room := limit*limit - f.hidden*f.hidden; room > 0 {
-		return fmt.Sprintf("weigh some %.0f in all", math.Max(math.Ceil(f.scatter*f.scatter/room), float64(f.Weights+1)))
+		return fmt.Sprintf("weigh about %.0f in all", math.Max(math.Ceil(f.scatter*f.scatter/room), float64(f.Weights+1)))
 	}
 	return "weigh on a finer scale"
 }
@@ -126,7 +126,7 @@ func (j *Job) WithFill(f WeighedFill) (*Job, error) {
 	out.Metal.FillFactor, out.Metal.FillRange = f.Factor, &FactorRange{f.Low, f.High}
 	k := keyNamed(&out.Metal, "fill_factor")
 	if rule, _, err := k.within(k.field()); err != nil {
-		return nil, &keyError{"fill factor", rule, "are the weights those of whole heads?", err}
+		return nil, &keyError{"fill factor", rule, "did you weigh whole heads?", err}
 	}
 	return &out, nil
 }

@@ -37,11 +37,11 @@ func TestFillFactorUsable(t *testing.T) {
 		weights []float64
 		want    string
 	}{
-		{"none", nil, "must have at least 5 weighed heads of tin, got 0: fewer do not show by how much they scatter"},
-		{"four alike", []float64{11, 11.01, 10.99, 11}, "must have at least 5 weighed heads of tin, got 4: fewer do not"},
-		{"five that scatter", []float64{10.8, 11, 11.2, 10.9, 11.1}, "must be known to ±2 %, got ±2.1 % from 5 heads that scatter by 1.6 %: weigh some 6 in all"},
+		{"none", nil, "must have at least 5 weighed heads of tin, got 0: too few to judge the scatter"},
+		{"four alike", []float64{11, 11.01, 10.99, 11}, "must have at least 5 weighed heads of tin, got 4: too few"},
+		{"five that scatter", []float64{10.8, 11, 11.2, 10.9, 11.1}, "must be known to ±2 %, got ±2.1 % from 5 heads that scatter by 1.6 %: weigh about 6 in all"},
 		{"wild", []float64{9, 11, 13, 10, 12}, "must be known to ±2 %, got ±21.2 % from 5 heads that scatter by 15.8 %: weigh on a finer scale"},
-		{"wild on a fine scale", []float64{9.01, 11, 13, 10, 11.99}, "must be known to ±2 %, got ±19.6 % from 5 heads that scatter by 15.8 %: weigh some 239 in all"},
+		{"wild on a fine scale", []float64{9.01, 11, 13, 10, 11.99}, "must be known to ±2 %, got ±19.6 % from 5 heads that scatter by 15.8 %: weigh about 239 in all"},
 		{"coarse scale", []float64{11, 11, 11, 11, 11}, "must be known to ±2 %, got ±8.0 % from 5 heads that scatter by 0.0 %: weigh on a finer scale"},
 		{"good", []float64{10.81, 10.91, 10.85, 10.79, 10.88}, ""},
 	} {

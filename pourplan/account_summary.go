@@ -18,7 +18,7 @@ type AccountSummary struct {
 // LifeUsed is the shots of a mold.
 type LifeUsed struct {
 	Shots         int     `json:"shots"`           // poured so far
-	LowShots      int     `json:"life_low_shots"`  // that it stands, at least
+	LowShots      int     `json:"life_low_shots"`  // that it lasts, at least
 	HighShots     int     `json:"life_high_shots"` // and at most
 	Usual         bool    `json:"life_is_usual"`   // common practice, since the job does not say
 	LeftLowShots  int     `json:"left_low_shots"`  // of the shorter life; 0 when it is over

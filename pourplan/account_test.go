@@ -175,7 +175,7 @@ func TestWeighOfAPlan(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	p.Heads[2].Name, p.Heads[2].FinishedG.Best = "large", 2*best
-	if _, err := p.Weigh("", []float64{best}); err == nil || err.Error() != "must say of which cavity, since the heads differ: one of ball, ball, large" {
+	if _, err := p.Weigh("", []float64{best}); err == nil || err.Error() != "must name the cavity, since the heads differ: one of ball, ball, large" {
 		t.Errorf("got %v", err)
 	}
 }

@@ -27,7 +27,7 @@ func (a *Account) takeBack(c Casting) error {
 			return nil
 		}
 	}
-	return errors.New("takes back a casting that does not stand before it")
+	return errors.New("takes back a casting that is not listed above it")
 }
 
 // sameFigures reports whether two lines are of the same casting, whatever their

@@ -57,7 +57,7 @@ func inGrams(weights []weighedNumber) ([]float64, error) {
 	if last := weights[len(weights)-1]; bare == len(weights)-1 && last.unit != "" {
 		common = last.unit
 	} else if bare > 0 && bare < len(weights) {
-		return nil, errors.New("want each weight with its unit, or one unit behind the last, got a mixture")
+		return nil, errors.New("want each weight with its unit, or one unit after the last, got a mix")
 	}
 	var out []float64
 	for _, w := range weights {

@@ -18,7 +18,7 @@ type Kit struct {
 const (
 	buyingStep = 0.1
 	priceStep  = 0.001
-	// maxNeed keeps the table of CheapestKits within some 25 MB, g.
+	// maxNeed keeps the table of CheapestKits within about 25 MB, g.
 	maxNeed = 100e3
 )
 

@@ -22,11 +22,11 @@ func (j *Job) CoatFindings() []moldbox.Finding {
 	switch {
 	case m.Solidus == 0:
 		f.Severity, f.Limit = moldbox.Warn, 0
-		f.Message = fmt.Sprintf("it is not known where %s begins to melt: baking the coat at %s may melt the heads", m.Name, FormatTemperature(bake))
-		f.Remedy = "set metal.solidus from the supplier's sheet, or paint the heads and take finish.powder out"
+		f.Message = fmt.Sprintf("nothing says where %s begins to melt: baking the coat at %s may melt the heads", m.Name, FormatTemperature(bake))
+		f.Remedy = "set metal.solidus from the supplier's sheet, or paint the heads and remove finish.powder"
 	case bake > m.Solidus-bakeMargin:
 		f.Message = fmt.Sprintf("the coat bakes at %s, but %s begins to melt at %s: heads sag or drip in the oven", FormatTemperature(bake), m.Name, FormatTemperature(m.Solidus))
-		f.Remedy = fmt.Sprintf("paint the heads and take finish.powder out; or take a metal that melts higher, or a coat that bakes at %s or less and say so in finish.bake", FormatTemperature(m.Solidus-bakeMargin))
+		f.Remedy = fmt.Sprintf("paint the heads and remove finish.powder; or use a metal that melts higher, or a coat that bakes at %s or less and set finish.bake to it", FormatTemperature(m.Solidus-bakeMargin))
 	default:
 		return nil
 	}

@@ -22,7 +22,7 @@ func TestCoatOnMetalThatMelts(t *testing.T) {
 		{`preset = "tin"`, "powder = 0.1\nbake = 215", moldbox.Stop, "begins to melt at 232 °C"},
 		{`preset = "lead-antimony 4"`, "powder = 0.1", "", ""},
 		{`preset = "lead-tin 95-5"`, "powder = 0.1", moldbox.Stop, "begins to melt at 182 °C"},
-		{"density = 10\nliquidus = 300\nshrink = 0.5", "powder = 0.1", moldbox.Warn, "not known where metal of the job begins to melt"},
+		{"density = 10\nliquidus = 300\nshrink = 0.5", "powder = 0.1", moldbox.Warn, "nothing says where metal of the job begins to melt"},
 		{"density = 10\nliquidus = 300\nshrink = 0.5\nsolidus = 250", "powder = 0.1", "", ""},
 	} {
 		job := read(t, swap(`preset = "lead-antimony 4"`, c.metal)(shortJob)+"[finish]\n"+c.finish+"\n")

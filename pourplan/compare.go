@@ -48,7 +48,7 @@ func Compare(old, now *Plan) []Difference {
 	c.heads(old.Heads, now.Heads)
 	m, n := &old.Metal, &now.Metal
 	c.add("metal", "fill factor", "", 3, &m.FillFactor, &n.FillFactor)
-	c.add("metal", "heads of a shot", "g", 2, &m.HeadsPerShotG, &n.HeadsPerShotG)
+	c.add("metal", "heads in a shot", "g", 2, &m.HeadsPerShotG, &n.HeadsPerShotG)
 	c.add("metal", "sprues, gates, vents", "g", 2, &m.RunnerPerShotG, &n.RunnerPerShotG)
 	c.add("metal", "a shot", "g", 2, &m.ShotG, &n.ShotG)
 	c.count("metal", "shots", m.Shots, n.Shots)
@@ -209,10 +209,10 @@ func (c *comparison) cost(old, now *CostPlan) {
 		}
 		c.add("cost", what, unit, 2, a, b)
 	}
-	figure("rubber of a mold", func(p *CostPlan) *float64 { return &p.RubberMoney })
+	figure("rubber for a mold", func(p *CostPlan) *float64 { return &p.RubberMoney })
 	figure("a mold", func(p *CostPlan) *float64 { return &p.MoldMoney })
-	figure("a head more", func(p *CostPlan) *float64 { return &p.RunningMoney })
-	figure("a head over the life", func(p *CostPlan) *float64 { return &p.HeadMoney.Best })
+	figure("one more head", func(p *CostPlan) *float64 { return &p.RunningMoney })
+	figure("a head over the mold's life", func(p *CostPlan) *float64 { return &p.HeadMoney.Best })
 }
 
 // Row shows the figure: old, new, change and change in percent, "" where there

@@ -54,7 +54,7 @@ func TestCompareALargerSprue(t *testing.T) {
 		{"each head", "its sprue, gate, vents", 0.5 * density},
 		{"metal", "sprues, gates, vents", 1.5 * density},
 		{"metal", "a shot", 1.5 * density},
-		{"metal", "heads of a shot", 0},
+		{"metal", "heads in a shot", 0},
 		{"each head", "finished", 0},
 	} {
 		d := figureNamed(t, list, c.group, c.what)

@@ -16,5 +16,5 @@
 // Lengths are mm, volumes ml or mm³, masses g, temperatures °C, times s,
 // densities g/cm³, unless a name says otherwise. Figures that rest on typical
 // values or on rules of thumb are marked as such in the Plan: data sheets and
-// a scale stand above them.
+// a scale take precedence.
 package pourplan

@@ -30,11 +30,11 @@ func FillFindings(p *Plan) []moldbox.Finding {
 		case f.ThinMM < f.FinestRadiusMM:
 			add(moldbox.Finding{Code: "section-too-fine", Value: f.ThinMM, Limit: f.FinestRadiusMM, Unit: "mm",
 				Message: "metal hardly enters the thinnest section of the head (estimate)",
-				Remedy:  "thicken it, or let more metal stand over it: a longer sprue.length"})
+				Remedy:  "thicken it, or put more metal above it with a longer sprue.length"})
 		case f.ThinFreezesS < f.FillS:
 			add(moldbox.Finding{Code: "section-freezes", Value: f.ThinFreezesS, Limit: f.FillS, Unit: "s",
 				Message: fmt.Sprintf("the thinnest section of the head, %.2g mm, freezes before the head is full (estimate)", f.ThinMM),
-				Remedy:  "thicken it, warm the mold, pour hotter, or take a larger gate"})
+				Remedy:  "thicken it, warm the mold, pour hotter, or use a larger gate"})
 		}
 	}
 	return fs

@@ -46,7 +46,7 @@ func (t FinishTable) leavesOpen(c CavityTable) error {
 	if t.Powder == 0 || c.Hook == nil || c.Hook.EyeInside == 0 || 2*float64(t.Powder) < c.Hook.EyeInside {
 		return nil
 	}
-	return &keyError{"finish.powder", RuleRange, "take a thinner coat",
+	return &keyError{"finish.powder", RuleRange, "use a thinner coat",
 		fmt.Errorf("must leave the hook's eye of %.4g mm open, got %.4g mm on all sides", c.Hook.EyeInside, float64(t.Powder))}
 }
 

@@ -43,7 +43,7 @@ func TestPowderCoat(t *testing.T) {
 func TestFinishErrors(t *testing.T) {
 	for _, c := range []struct{ table, key, says string }{
 		{"[finish]\npowder = 1.1\n", "finish.powder", "must be at most 1 mm"},
-		{"[finish]\nsocket = 4\n", "finish.stick_eye", "goes with finish.socket"},
+		{"[finish]\nsocket = 4\n", "finish.stick_eye", "needs finish.socket, and finish.socket needs it"},
 		{"[finish]\nseal_coat = 0.4\n", "finish.seal_coat", "must be at most 0.25 mm"},
 		{"[finish]\nseal_coat = 0.2\n[frame]\nwall = 1.1\n", "frame.wall", "must be at least 1.2 mm"},
 	} {

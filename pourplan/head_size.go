@@ -10,7 +10,7 @@ import (
 	"halfpour/moldbox/head"
 )
 
-// Heads are some 8 to 100 mm long (common practice, no source): a file that is
+// Heads are about 8 to 100 mm long (common practice, no source): a file that is
 // far off is likely in another unit than the job says.
 const shortHead, longHead = 4.0, 200.0
 
@@ -33,7 +33,7 @@ func (t HeadTable) CheckSize(h *head.Head) []moldbox.Finding {
 // would have a likely size.
 func unitRemedy(format head.Format, long float64) string {
 	if format == head.ThreeMF {
-		return "a 3MF file states its unit: export it again with the unit that it was drawn in"
+		return "a 3MF file states its unit: export it again with the unit it was drawn in"
 	}
 	remedy := "an " + string(format) + " file has no unit: set head.unit to the one it was drawn in"
 	var likely []string

@@ -15,7 +15,7 @@ type MetalHeat struct {
 }
 
 // heat mixes the figures of the pure metals: heats by mass, conductivity by
-// volume, tension by mass. Good to some 20 %: measured heats of fusion of
+// volume, tension by mass. Good to about 20 %: measured heats of fusion of
 // alloys run that much lower.
 func (c Composition) heat(liquidus float64) *MetalHeat {
 	return &MetalHeat{

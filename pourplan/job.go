@@ -47,37 +47,37 @@ type Job struct {
 
 func (j *Job) keys() []key {
 	return []key{
-		{"title", &j.Title, nil, atMost(80), "name of the mold; on the sheet, and on the mold unless marking.lines says otherwise", "it goes on the sheet and, without marking.lines, on the mold"},
-		{"cavities", &j.Cavities, 1, in(1, maxCavities), "how many alike; not together with [[cavity]]", "a mold has at least one head"},
-		{"turn", &j.Turn, Turn{}, turns(), "of every head in the parting plane: 0 has the back up, -90 the nose; \"auto\" looks for the turn that traps least air, then takes the least rubber", ""},
+		{"title", &j.Title, nil, atMost(80), "name of the mold, for the sheet and the mold; marking.lines replaces it on the mold", "it goes on the sheet and, without marking.lines, on the mold"},
+		{"cavities", &j.Cavities, 1, in(1, maxCavities), "number of equal cavities; not together with [[cavity]]", "a mold has at least one head"},
+		{"turn", &j.Turn, Turn{}, turns(), "of every head in the parting plane: 0 puts the back up, -90 the nose; \"auto\" finds the turn that traps the least air, then the one that takes the least rubber", ""},
 
 		{"head", &j.Head, nil, nil, "The head's mesh and how it faces. Lengths and points are in the file's unit, as read off in CAD.", ""},
-		{"hook", &j.Hook, nil, nil, "A wire by its usual dimensions, or by points. Left out: heads without hooks.", ""},
-		{"keeper", &j.Keeper, nil, keepers(), "Further wires of every head, bent at the bench; they lie in the parting plane.", ""},
-		{"weight", &j.Weight, nil, nil, "What a head shall weigh, or how large it shall be.", ""},
+		{"hook", &j.Hook, nil, nil, "The hook's wire, by its usual dimensions or by points. Left out: heads without hooks.", ""},
+		{"keeper", &j.Keeper, nil, keepers(), "More wires in every head, bent at the bench; they lie in the parting plane.", ""},
+		{"weight", &j.Weight, nil, nil, "The weight of a head, or its scale.", ""},
 		{"metal", &j.Metal, nil, nil, "A preset, a composition, or a density with a liquidus.", ""},
 		{"casting", &j.Casting, nil, nil, "How the metal is melted and poured.", ""},
-		{"rubber", &j.Rubber, nil, nil, "A preset with what the data sheet knows better, or all of the data sheet's figures.", ""},
-		{"layout", &j.Layout, nil, nil, "How the cavities stand in the mold.", ""},
+		{"rubber", &j.Rubber, nil, nil, "A preset, corrected by your data sheet, or all figures from the data sheet.", ""},
+		{"layout", &j.Layout, nil, nil, "How the cavities are arranged in the mold.", ""},
 		{"frame", &j.Frame, nil, nil, "The printed tray of each half, and the rubber's thickness in it.", ""},
-		{"keys", &j.Keys, nil, nil, "Registration of the halves.", ""},
+		{"keys", &j.Keys, nil, nil, "The keys that line up the halves.", ""},
 		{"sprue", &j.Sprue, nil, nil, "The funnel that metal is poured into, and its gate.", ""},
-		{"runner", &j.Runner, nil, nil, "One funnel for all cavities. The table alone asks for it; left out: a funnel for each cavity.", ""},
-		{"vents", &j.Vents, nil, nil, "Channels by which air leaves a cavity.", ""},
+		{"runner", &j.Runner, nil, nil, "One funnel for all cavities: add the table, even empty. Left out: one funnel for each cavity.", ""},
+		{"vents", &j.Vents, nil, nil, "Channels that let the air out of a cavity.", ""},
 		{"marking", &j.Marking, nil, nil, "Raised letters on the floor.", ""},
 		{"finish", &j.Finish, nil, nil, "Coats on the print and on the heads.", ""},
 		{"print", &j.Print, nil, nil, "Your printer.", ""},
-		{"checks", &j.Checks, nil, nil, "What the checks let pass.", ""},
+		{"checks", &j.Checks, nil, nil, "Limits for the checks.", ""},
 		{"output", &j.Output, nil, nil, "What a build writes.", ""},
 
-		{"buying", &j.Buying, nil, nil, "How much rubber to buy, out of the [[kit]] tables.", ""},
-		{"kit", &j.Kit, nil, atMost(20), "The sizes in which your shop sells the rubber, A with the B that belongs to it.", ""},
-		{"evening", &j.Evening, nil, nil, "The work at the bench by the clock. What is left out is common practice.", ""},
-		{"plastic", &j.Plastic, nil, nil, "What the frames are printed of.", ""},
-		{"cost", &j.Cost, nil, nil, "Prices, in your own currency. One that is left out is named as not counted.", ""},
+		{"buying", &j.Buying, nil, nil, "How much rubber to buy, from the [[kit]] tables.", ""},
+		{"kit", &j.Kit, nil, atMost(20), "The kit sizes your shop sells, A with its B.", ""},
+		{"evening", &j.Evening, nil, nil, "Times for the work at the bench. Defaults are common practice.", ""},
+		{"plastic", &j.Plastic, nil, nil, "The plastic that the frames are printed in.", ""},
+		{"cost", &j.Cost, nil, nil, "Prices, in your own currency. The plan lists any price you leave out as not counted.", ""},
 
-		{"cavity", &j.Cavity, nil, in(1, maxCavities), "Cavities that differ, in order along the row. Each starts as a copy of turn, [head], [hook], [[keeper]] and [weight], and changes what it names.", ""},
-		{"size", &j.Size, nil, in(1, 32), "A size run: a mold for each size, in a folder of its own. Each starts as a copy of the job's keys of the same names, and changes what it names.", ""},
+		{"cavity", &j.Cavity, nil, in(1, maxCavities), "Cavities that differ, in order along the row. Each starts as a copy of turn, [head], [hook], [[keeper]] and [weight]; set only what differs.", ""},
+		{"size", &j.Size, nil, in(1, 32), "A size run: one mold for each size, in its own folder. Each starts as a copy of the job's keys of the same names; set only what differs.", ""},
 	}
 }
 
@@ -101,8 +101,8 @@ type CavityTable struct {
 
 func (t *CavityTable) keys() []key {
 	return append([]key{
-		{"name", &t.Name, nil, nil, "of the cavity; with count, numbered", ""},
-		{"count", &t.Count, 1, in(1, maxCavities), "how many of this kind, side by side; all together at most 64", "leave the table out for none"},
+		{"name", &t.Name, nil, nil, "of the cavity; numbered when count is above 1", ""},
+		{"count", &t.Count, 1, in(1, maxCavities), "number of this kind, side by side; at most 64 in the whole mold", "leave the table out for none"},
 	}, t.OwnTable.keys()...)
 }
 
@@ -119,9 +119,9 @@ type OwnTable struct {
 
 func (t *OwnTable) keys() []key {
 	return []key{
-		{"turn", &t.Turn, nil, turns(), "instead of the job's", ""},
+		{"turn", &t.Turn, nil, turns(), "replaces the job's turn", ""},
 		{"target", &t.Target, nil, targets(), "short for weight.target", ""},
-		{"without_hook", &t.WithoutHook, nil, nil, "although the job has a [hook]", ""},
+		{"without_hook", &t.WithoutHook, nil, nil, "leaves out the job's [hook]", ""},
 		{"head", &t.Head, nil, nil, "", ""},
 		{"hook", &t.Hook, nil, nil, "", ""},
 		{"keeper", &t.Keeper, nil, keepers(), "", ""},

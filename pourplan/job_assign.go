@@ -17,7 +17,7 @@ func (r *jobReader) cavities(v any, job *Job) {
 		r.spread(c, path, job)
 	}
 	if n := len(job.Cavity); n > maxCavities {
-		r.fail("cavity", RuleRange, "", fmt.Errorf("must come to at most %d cavities, got %d", maxCavities, n))
+		r.fail("cavity", RuleRange, "", fmt.Errorf("must make at most %d cavities, got %d", maxCavities, n))
 	}
 }
 
@@ -28,7 +28,7 @@ func (r *jobReader) settle(path string, t *OwnTable) {
 	_, scaled := r.places[path+".weight.scale"]
 	switch {
 	case t.Target != nil && long:
-		r.fail(path+".target", RuleConflict, "take one of them out", errors.New("is short for weight.target, which is given too"))
+		r.fail(path+".target", RuleConflict, "remove one of them", errors.New("is short for weight.target, which is given too"))
 	case t.Target != nil:
 		t.Weight.Target = *t.Target
 		if !scaled {

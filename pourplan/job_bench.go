@@ -14,7 +14,7 @@ func (t *BuyingTable) keys() []key {
 	return []key{
 		{"molds", &t.Molds, 1, in(1, 1000), "of this kind, to buy rubber for", "how many molds of this kind to buy rubber for"},
 		{"have", &t.Have, 0, in(0, noMore), "A and B together, still good, on your shelf", ""},
-		{"shelf_life", &t.ShelfLife, nil, in(0, noLater), "of closed cans; left out: typical", ""},
+		{"shelf_life", &t.ShelfLife, nil, in(0, noLater), "shelf life shelf life of closed cans; left out: typical", ""},
 	}
 }
 
@@ -34,7 +34,7 @@ func (t *KitTable) keys() []key {
 		{"name", &t.Name, nil, nil, "for the list; left out: its mass", ""},
 		{"mass", &t.Mass, nil, in(10, noMore), "of A and B together. Either mass or a", ""},
 		{"a", &t.A, nil, in(10, noMore), "of A alone, as some cans are labelled; B comes with it", ""},
-		{"price", &t.Price, given, in(0.001, maxPrice), "of the whole kit", "write price = 45; rubber that you have already goes into buying.have"},
+		{"price", &t.Price, given, in(0.001, maxPrice), "of the whole kit", "write price = 45; put rubber you already have into buying.have"},
 	}
 }
 
@@ -52,14 +52,14 @@ type EveningTable struct {
 func (t *EveningTable) keys() []key {
 	const day = 86400
 	return []key{
-		{"start", &t.Start, nil, nil, "when the first B meets its A; left out: no clock", ""},
-		{"room", &t.Room, sheetRoom, in(5, 40), "temperature where the rubber cures; data sheets mean 23", "rubber is not made to cure colder or hotter"},
+		{"start", &t.Start, nil, nil, "when you start mixing; left out: no clock times", ""},
+		{"room", &t.Room, sheetRoom, in(5, 40), "temperature of the room where the rubber cures; data sheets assume 23", "rubber is not made to cure any colder or hotter"},
 		{"mix", &t.Mix, 5 * 60, in(0, day), "to stir a mix", ""},
 		{"deair", &t.Deair, 5 * 60, in(0, day), "in the chamber, with rubber.vacuum", ""},
 		{"pour", &t.Pour, 8 * 60, in(0, day), "to brush and pour one half", ""},
-		{"cup", &t.Cup, 0, in(0, noMore), "the largest cup at hand; 0: any", ""},
-		{"post_cure", &t.PostCure, 0, in(0, 30*day), "in the warmth, after demolding; 0: none", ""},
-		{"post_cure_at", &t.PostCureAt, 60, atMost(250), "temperature of that; not below room", "the data sheet says how warm"},
+		{"cup", &t.Cup, 0, in(0, noMore), "your largest cup; 0: any size", ""},
+		{"post_cure", &t.PostCure, 0, in(0, 30*day), "warm cure after demolding; 0: none", ""},
+		{"post_cure_at", &t.PostCureAt, 60, atMost(250), "temperature of the post-cure; not below room", "the data sheet says how warm"},
 	}
 }
 
@@ -73,10 +73,10 @@ type PlasticTable struct {
 
 func (t *PlasticTable) keys() []key {
 	return []key{
-		{"name", &t.Name, nil, nil, "of the frames: one of those listed below, or another with its figures", ""},
-		{"softens", &t.Softens, nil, in(0, 1000), "temperature; left out: typical of the kind", ""},
-		{"density", &t.Density, nil, in(0.1, 20), "left out: typical of the kind", ""},
-		{"solid", &t.Solid, 100, in(1, 100), "of the frame's volume that is plastic and not air", "100 for a tray printed without hollows"},
+		{"name", &t.Name, nil, nil, "plastic of the frames: one from the list below, or another with its figures", ""},
+		{"softens", &t.Softens, nil, in(0, 1000), "softening temperature; left out: typical of that plastic", ""},
+		{"density", &t.Density, nil, in(0.1, 20), "left out: typical of that plastic", ""},
+		{"solid", &t.Solid, 100, in(1, 100), "share of the frame's volume that is plastic, not air", "100 for a tray printed solid"},
 	}
 }
 
@@ -89,14 +89,14 @@ type CostTable struct {
 
 func (t *CostTable) keys() []key {
 	return []key{
-		{"currency", &t.Currency, "money", in(1, 12), "word behind sums; all prices are in it", ""},
-		{"rubber", &t.Rubber, nil, in(0, maxPrice), "of one kg, A and B, where no [[kit]] says it", ""},
+		{"currency", &t.Currency, "money", in(1, 12), "word after each sum; give all prices in it", ""},
+		{"rubber", &t.Rubber, nil, in(0, maxPrice), "of one kg, A and B together; not with [[kit]] prices", ""},
 		{"metal", &t.Metal, nil, in(0, maxPrice), "of one kg", ""},
 		{"hook", &t.Hook, nil, in(0, maxPrice), "of each", ""},
-		{"keeper", &t.Keeper, nil, in(0, maxPrice), "of each; one a head where the job lists none", ""},
+		{"keeper", &t.Keeper, nil, in(0, maxPrice), "of each; counts one a head if the job has no [[keeper]]", ""},
 		{"plastic", &t.Plastic, nil, in(0, maxPrice), "of one kg of printing plastic", ""},
 		{"other", &t.Other, nil, in(0, maxPrice), "for each mold: cups, brushes, release", ""},
-		{"shop", &t.Shop, nil, in(0, maxPrice), "of one such head in a shop", ""},
+		{"shop", &t.Shop, nil, in(0, maxPrice), "of a head like this in a shop", ""},
 	}
 }
 

@@ -92,12 +92,12 @@ func (f *faults) bound(t keyed, table, name string, x float64, want string, boun
 	}
 }
 
-// missing asks for the keys that must be given; at turns a key into where it
+// missing asks for the keys that is required; at turns a key into where it
 // stands.
 func (f *faults) missing(t keyed, at func(key string) string) {
 	for _, k := range t.keys() {
 		if k.start == given && k.field().IsZero() {
-			f.refuse(at(k.name), RuleMissing, k.hint, "must be given")
+			f.refuse(at(k.name), RuleMissing, k.hint, "is required")
 		}
 	}
 }
@@ -109,7 +109,7 @@ func (j *Job) checkOwn() error {
 		f.refuse("output.folder", RuleValue, "to write elsewhere: halfpour build --out FOLDER", "must lie in the job's folder, got %q", dir)
 	}
 	if (j.Finish.Socket > 0) != (j.Finish.StickEye > 0) {
-		f.refuse("finish.stick_eye", RuleMissing, "give both or neither", "goes with finish.socket")
+		f.refuse("finish.stick_eye", RuleMissing, "give both or neither", "needs finish.socket, and finish.socket needs it")
 	}
 	j.checkMetal(f)
 	j.checkRubber(f)
@@ -120,13 +120,13 @@ func (j *Job) checkOwn() error {
 func (j *Job) checkMetal(f *faults) {
 	c := &j.Casting
 	if c.Pot > 0 {
-		f.bound(c, "casting", "heel", float64(c.Heel), "at most", 0.9*float64(c.Pot), "nine tenths of casting.pot: the rest is what can be poured")
+		f.bound(c, "casting", "heel", float64(c.Heel), "at most", 0.9*float64(c.Pot), "at most nine tenths of casting.pot: you can only pour the rest")
 	}
 	metal, err := j.Metal.resolve()
 	if err != nil {
 		f.join(err)
 	} else if c.Pour != nil {
-		f.bound(c, "casting", "pour", float64(*c.Pour), "at least", metal.Liquidus, "it must be over the liquidus")
+		f.bound(c, "casting", "pour", float64(*c.Pour), "at least", metal.Liquidus, "it must be above the liquidus")
 	}
 }
 
@@ -145,9 +145,9 @@ func (j *Job) checkBench(f *faults) {
 		k, at := &j.Kit[i], fmt.Sprintf("kit[%d]", i)
 		switch {
 		case k.Mass > 0 && k.A > 0:
-			f.refuse(at+".a", RuleConflict, "take one of them out", "does not go with mass: one is of A alone, the other of A and B")
+			f.refuse(at+".a", RuleConflict, "remove one of them", "cannot be used with mass: a is A alone, mass is A and B")
 		case k.Mass == 0 && k.A == 0:
-			f.refuse(at, RuleMissing, "write mass = \"1 kg\" of A and B together, or a = \"1 kg\" of A alone", "must say how much is in it")
+			f.refuse(at, RuleMissing, "write mass = \"1 kg\" for A and B together, or a = \"1 kg\" for A alone", "must say how much the kit holds")
 		}
 		f.missing(k, func(key string) string { return at + "." + key })
 	}
@@ -157,10 +157,10 @@ func (j *Job) checkBench(f *faults) {
 	_, err := j.Plastic.resolve()
 	f.join(err)
 	if j.Cost.Plastic != nil && j.Plastic.Name == "" {
-		f.refuse("cost.plastic", RuleMissing, "write name = \"PLA\" under [plastic]", "needs to know which plastic it is the price of")
+		f.refuse("cost.plastic", RuleMissing, "write name = \"PLA\" under [plastic]", "needs plastic.name, the plastic that it is the price of")
 	}
 	if j.Cost.Rubber != nil && len(j.Kit) > 0 {
-		f.refuse("cost.rubber", RuleConflict, "take it out: the kits' prices are counted", "does not go with [[kit]]")
+		f.refuse("cost.rubber", RuleConflict, "remove it: the plan counts the kits' prices", "cannot be used with [[kit]]")
 	}
 }
 
@@ -175,18 +175,18 @@ func (c CavityTable) check(at func(key string) string) error {
 		f.missing(c.Hook, in("hook"))
 		if c.Head.Eye == nil {
 			f.refuse(at("head.eye"), RuleMissing, "write eye = [x, y, z] under [head], read off in CAD in the file's coordinates",
-				"must say where the centre of the hook's eye is")
+				"must give the centre of the hook's eye")
 		}
 	}
 	if c.Weight.Target != 0 && c.Weight.Scale != 0 {
-		f.refuse(at("weight.scale"), RuleConflict, "take one of them out", "does not go with weight.target, which decides the scale")
+		f.refuse(at("weight.scale"), RuleConflict, "remove one of them", "cannot be used with weight.target, which decides the scale")
 	}
 	for i := range c.Keeper {
 		k, keeper := &c.Keeper[i], fmt.Sprintf("keeper[%d]", i)
 		f.missing(k, in(keeper))
 		if len(k.Points) == 0 && len(k.InHook) == 0 {
 			f.refuse(at(keeper+".points"), RuleMissing, "write points = [[x, y, z], [x, y, z]], read off in CAD in the file's coordinates",
-				"must say where the wire runs")
+				"must give the wire's axis")
 		}
 	}
 	return errors.Join(f.errs...)

@@ -13,7 +13,7 @@ const (
 	RuleUnknownKey = "unknown-key"  // no such key in this table
 	RuleValue      = "bad-value"    // of another kind or unit, or not a sensible number
 	RuleRange      = "out-of-range" // too small or too large
-	RuleMissing    = "missing"      // must be given
+	RuleMissing    = "missing"      // is required
 	RuleConflict   = "conflict"     // does not go with another key
 	RuleMold       = "no-mold"      // each figure is fine, but with these heads they make no mold
 )

@@ -18,12 +18,12 @@ type HeadTable struct {
 func (t *HeadTable) keys() []key {
 	return []key{
 		{"file", &t.File, given, nil, "the head's mesh, a closed surface, as STL, OBJ or 3MF (then in mm and in the coordinates of its first object); a relative path starts at the job's folder and may leave it (\"../head.stl\"): the file is only read", `write file = "head.stl" under [head]`},
-		{"unit", &t.Unit, "mm", oneOf("mm", "cm", "m", "in", "ft"), "unit that the file was drawn in", ""},
+		{"unit", &t.Unit, "mm", oneOf("mm", "cm", "m", "in", "ft"), "unit the file was drawn in", ""},
 		{"nose", &t.Nose, "-x", axes(), "axis of the file that points to the nose", ""},
 		{"back", &t.Back, "+y", axes(), "axis that points to the back, the fish's upper side", ""},
 		{"left", &t.Left, "+z", axes(), "axis that points to the left flank, seen from behind with the back up", ""},
-		{"parting", &t.Parting, Coord{}, nil, "place of the parting plane along the left axis", ""},
-		{"eye", &t.Eye, nil, nil, "centre of the hook's eye, as read off in CAD; scaling keeps it in place. Must be given with a hook", ""},
+		{"parting", &t.Parting, Coord{}, nil, "position of the parting plane along the left axis", ""},
+		{"eye", &t.Eye, nil, nil, "centre of the hook's eye, as read off in CAD; scaling does not move it. Required with a hook", ""},
 		{"gate", &t.Gate, nil, nil, "where metal enters the head; left out: its highest point in the mold", ""},
 	}
 }
@@ -39,22 +39,22 @@ type HookTable struct {
 
 func (t *HookTable) keys() []key {
 	return []key{
-		{"name", &t.Name, nil, nil, "for the sheet", ""},
+		{"name", &t.Name, nil, nil, "name for the sheet", ""},
 		{"wire", mm(&t.Wire), given, in(0.2, 6), "diameter of the wire", "the wire's diameter"},
 		{"eye_inside", mm(&t.EyeInside), given, in(0.2, 30), "diameter of the eye's opening", "the diameter of the eye's opening"},
 		{"leg", mm(&t.Leg), 0, in(0, 200), "from the eye's centre to the axis of the shank; 0 is a straight hook", ""},
 		{"leg_angle", deg(&t.LegAngle), math.Pi / 2, in(20, 160), "between leg and shank", "90° is the usual jig hook"},
-		{"shank", mm(&t.Shank), nil, above(0, 300), "straight length behind the leg. Must be given, but with points", ""},
-		{"gape", mm(&t.Gape), nil, above(0, 200), "between the axes of shank and point; at least two wires. Must be given, but with points", ""},
+		{"shank", mm(&t.Shank), nil, above(0, 300), "straight length behind the leg. Required unless points is given", ""},
+		{"gape", mm(&t.Gape), nil, above(0, 200), "distance between the axes of shank and point; at least two wire diameters. Required unless points is given", ""},
 		{"point", mm(&t.Point), 0, in(0, 200), "straight length from the bend towards the point", ""},
-		{"fit", mm(&t.Fit), 0.05, in(0, 1), "room all round the wire in its bed", ""},
-		{"points", (*Path)(&t.Points), nil, nil, "instead of leg to point: the wire's axis from the eye on, [x, y] in the hook's plane, x towards the tail, y towards the back", ""},
-		{"bend", mm(&t.Bend), 0, in(0, 50), "inside radius of the bends at points; 0: one wire", ""},
-		{"eye_across", &t.EyeAcross, false, nil, "the eye's ring stands across the parting plane instead of lying in it", ""},
-		{"eye_rubber", mm(&t.EyeRubber), 1.5, in(0, 20), "least rubber between the eye's opening and metal", ""},
-		{"leaves", &t.Leaves, false, nil, "the wire leaves the mold through its edge, so that the bend takes no rubber", ""},
-		{"mass", &t.Mass, 0, in(0, noMore), "of one hook, weighed: weigh ten and divide; 0: from the wire's volume", ""},
-		{"density", &t.Density, springSteel, in(1, 20), "of the wire; steel unless you say otherwise", "spring steel has 7.85"},
+		{"fit", mm(&t.Fit), 0.05, in(0, 1), "clearance around the wire in its bed", ""},
+		{"points", (*Path)(&t.Points), nil, nil, "replaces leg to point: the wire's axis from the eye, [x, y] in the hook's plane, x towards the tail, y towards the back", ""},
+		{"bend", mm(&t.Bend), 0, in(0, 50), "inside radius of the bends at points; 0: one wire diameter diameter diameter", ""},
+		{"eye_across", &t.EyeAcross, false, nil, "the eye's ring is turned across the parting plane instead of lying in it", ""},
+		{"eye_rubber", mm(&t.EyeRubber), 1.5, in(0, 20), "thinnest rubber allowed between the eye's opening and the metal", ""},
+		{"leaves", &t.Leaves, false, nil, "the wire leaves through the edge of the mold, so the bend takes no rubber", ""},
+		{"mass", &t.Mass, 0, in(0, noMore), "of one hook: weigh ten and divide; 0: from the wire's volume", ""},
+		{"density", &t.Density, springSteel, in(1, 20), "of the wire; steel by default", "spring steel has 7.85"},
 	}
 }
 
@@ -75,21 +75,21 @@ type KeeperTable struct {
 
 func (t *KeeperTable) keys() []key {
 	return []key{
-		{"name", &t.Name, nil, nil, "for the sheet", ""},
+		{"name", &t.Name, nil, nil, "name for the sheet", ""},
 		{"wire", mm(&t.Wire), given, in(0.2, 6), "diameter of the wire", "the wire's diameter"},
-		{"points", &t.Points, nil, nil, "its axis in the head file's coordinates, in the parting plane; true to size from the first point on. Either points or in_hook", ""},
-		{"in_hook", (*Path)(&t.InHook), nil, nil, "its axis from the hook's eye on: [x, y], x towards the tail, y towards the back", ""},
-		{"bend", mm(&t.Bend), 0, in(0, 50), "inside radius of its bends; 0: one wire", ""},
-		{"count", &t.Count, 1, in(1, 32), "how many alike, side by side", "leave the table out for none"},
-		{"step", &t.Step, nil, nil, "from one to the next, as points; with in_hook [x, y, 0]", ""},
-		{"leaves", &t.Leaves, false, nil, "the mold through its edge, by the last stretch", ""},
-		{"fit", mm(&t.Fit), 0.05, in(0, 1), "room all round the wire in its bed", ""},
-		{"mass", &t.Mass, 0, in(0, noMore), "of one, weighed; 0: from the wire's volume", ""},
-		{"density", &t.Density, springSteel, in(1, 20), "of the wire; steel unless you say otherwise", "spring steel has 7.85"},
+		{"points", &t.Points, nil, nil, "its axis in the head file's coordinates, in the parting plane; scaling moves its first point only, the wire keeps its size. Give points or in_hook", ""},
+		{"in_hook", (*Path)(&t.InHook), nil, nil, "its axis measured from the hook's eye: [x, y], x towards the tail, y towards the back", ""},
+		{"bend", mm(&t.Bend), 0, in(0, 50), "inside radius of its bends; 0: one wire diameter diameter diameter", ""},
+		{"count", &t.Count, 1, in(1, 32), "number of equal wires, side by side", "leave the table out for none"},
+		{"step", &t.Step, nil, nil, "step from one wire to the next, in the coordinates of points; with in_hook [x, y, 0]", ""},
+		{"leaves", &t.Leaves, false, nil, "the last stretch leaves through the edge of the mold", ""},
+		{"fit", mm(&t.Fit), 0.05, in(0, 1), "clearance around the wire in its bed", ""},
+		{"mass", &t.Mass, 0, in(0, noMore), "of one, as weighed; 0: from the wire's volume", ""},
+		{"density", &t.Density, springSteel, in(1, 20), "of the wire; steel by default", "spring steel has 7.85"},
 	}
 }
 
-// WeightTable is [weight]: what a head shall weigh, or how large it shall be.
+// WeightTable is [weight]: the weight of a head, or its scale.
 type WeightTable struct {
 	Target Gram    // 0: the head at Scale
 	Of     string  // "finished" (metal and wires) or "metal"
@@ -99,9 +99,9 @@ type WeightTable struct {
 
 func (t *WeightTable) keys() []key {
 	return []key{
-		{"target", &t.Target, nil, targets(), "the head is scaled until it weighs this; left out: it is taken at scale", ""},
+		{"target", &t.Target, nil, targets(), "scales the head to this weight; left out: scale sets the size", ""},
 		{"of", &t.Of, "finished", oneOf("finished", "metal"), "\"finished\": metal with hook and keepers; \"metal\": metal alone", ""},
 		{"scale", &t.Scale, nil, in(0.05, 20), "of the drawn head; left out: 1, as drawn; not together with target", "is the head's file in mm?"},
-		{"wall", &t.Wall, 0.5, in(0, 20), "least metal that is to be round a wire in the head; 0: do not look", ""},
+		{"wall", &t.Wall, 0.5, in(0, 20), "thinnest metal allowed around a wire in the head; 0: no check", ""},
 	}
 }

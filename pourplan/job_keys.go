@@ -8,9 +8,9 @@ import (
 	"strings"
 )
 
-// KeyDoc tells a key of a job file.
+// KeyDoc describes a key of a job file.
 type KeyDoc struct {
-	Table   string `json:"-"`                 // that the key stands in: "hook"; "" at the top
+	Table   string `json:"-"`                 // that the key is in: "hook"; "" at the top
 	Name    string `json:"key"`               // with its table: hook.wire
 	Kind    string `json:"kind"`              // of its values, in words
 	Unit    string `json:"unit,omitempty"`    // of a bare number; left out where there is none
@@ -19,7 +19,7 @@ type KeyDoc struct {
 	Meaning string `json:"meaning"`           // for a person who writes a job
 }
 
-// TableDoc tells a table of a job file.
+// TableDoc describes a table of a job file.
 type TableDoc struct {
 	Name    string // "hook"; "" for the top
 	List    bool   // written [[name]], once for each
@@ -36,7 +36,7 @@ func (t TableDoc) Header() string {
 	return "[" + t.Name + "]"
 }
 
-// JobTables tells every table and key of a job file, in the order of Job.
+// JobTables describes every table and key of a job file, in the order of Job.
 func JobTables() []TableDoc {
 	top := TableDoc{Meaning: "At the top of the file, before any table."}
 	tables := []TableDoc{}
@@ -73,13 +73,13 @@ func KeyNames() []string {
 	return names
 }
 
-// doc tells a key; table is the one that it stands in.
+// doc describes a key; table is the one that it is in.
 func (k key) doc(table string) KeyDoc {
 	kind := k.kind()
 	d := KeyDoc{Table: table, Name: join(table, k.name), Kind: kind.name, Unit: kind.unit, Meaning: k.means}
 	switch {
 	case k.start == given:
-		d.Meaning += ". Must be given"
+		d.Meaning += ". Required"
 	case k.start != nil:
 		d.Default = k.shown()
 	}
@@ -102,7 +102,7 @@ func (k key) shown() string {
 	return spaced(k.kind().show(k.figures(k.field())[0], 6))
 }
 
-// shown tells a limit: "0.2 to 6 mm", "at least 1".
+// shown writes a limit: "0.2 to 6 mm", "at least 1".
 func (l limit) shown(kind kind) string {
 	if n := len(l.words); n > 0 {
 		return strings.Join(l.words[:n-1], ", ") + " or " + l.words[n-1]

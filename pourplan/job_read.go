@@ -9,7 +9,7 @@ import (
 	"github.com/BurntSushi/toml"
 )
 
-// Bounds on the text of a job; a long one has some 5 kB. They keep the time
+// Bounds on the text of a job; a long one has about 5 kB. They keep the time
 // and memory of reading it in proportion: the cost of a dotted or nested key
 // grows with the square of its depth.
 const (
@@ -17,7 +17,7 @@ const (
 	MaxJobBytes  = 64 << 10
 	maxJobLine   = 4 << 10
 	maxJobDepth  = 200 // brackets open at a time
-	maxJobErrors = 100 // told
+	maxJobErrors = 100 // reported
 )
 
 // ReadJob reads and checks a job file. name is for error messages only. The
@@ -41,8 +41,8 @@ func ReadJob(name string, data []byte) (*Job, error) {
 	if hasList {
 		r.cavities(list, job)
 		if _, also := r.places["cavities"]; also {
-			r.fail("cavities", RuleConflict, "take out cavities, or the [[cavity]] tables",
-				errors.New("says how many are alike, but [[cavity]] tables list them one by one"))
+			r.fail("cavities", RuleConflict, "remove cavities, or the [[cavity]] tables",
+				errors.New("says how many are alike, but the [[cavity]] tables already list them"))
 		}
 	}
 	if hasRuns {
@@ -95,7 +95,7 @@ func (r *jobReader) plausible() *JobError {
 
 // syntax turns a decoder's error into one of ours.
 func (r *jobReader) syntax(err error) *JobError {
-	e := &JobError{File: r.file, Rule: RuleSyntax, Hint: "a line reads key = value or [table]; text stands in quotes", Err: err}
+	e := &JobError{File: r.file, Rule: RuleSyntax, Hint: "write key = value or [table] on each line; put text in quotes", Err: err}
 	var p toml.ParseError
 	if errors.As(err, &p) {
 		e.Err = errors.New(lowerFirst(p.Message))

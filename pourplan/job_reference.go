@@ -32,7 +32,7 @@ func JobReference() string {
 			for _, s := range t.As {
 				subs = append(subs, "`"+t.Name+"."+s+"`")
 			}
-			fmt.Fprintf(&b, "\nBesides, %s with the keys of the job's own tables of these names.\n", strings.Join(subs, ", "))
+			fmt.Fprintf(&b, "\nAlso %s, with the keys of the job's own tables of these names.\n", strings.Join(subs, ", "))
 		}
 	}
 	b.WriteString("\n## Presets\n")
@@ -42,11 +42,11 @@ func JobReference() string {
 
 const referenceHead = `# The job file
 
-A job is a TOML file: ` + "`key = value`" + ` lines under ` + "`[table]`" + ` headings. Text stands in
-quotes, ` + "`#`" + ` begins a remark. This page is made from the program itself; the limits
-are those that it holds jobs to.
+A job is a TOML file: ` + "`key = value`" + ` lines under ` + "`[table]`" + ` headings. Put text in
+quotes; ` + "`#`" + ` starts a remark. The program writes this page itself, so the limits are
+the ones it checks.
 
-A bare number is in the unit named under "value". With a unit it may be another:
+A bare number is in the unit named under "value". To use another unit, write it:
 
 - length: mm, cm, m, um, in, ft, mil: ` + "`\"0.5 in\"`" + `, ` + "`\"1/16 in\"`" + `
 - mass: g, kg, mg, oz, lb, gr, also in sums: ` + "`\"3/8 oz\"`" + `, ` + "`\"1 lb 2 oz\"`" + `; ounces are avoirdupois
@@ -56,10 +56,10 @@ A bare number is in the unit named under "value". With a unit it may be another:
 - angle: deg, rad; percentage: %; density: g/cm3, kg/m3, lb/in3, lb/ft3, lb/gal
 - clock: ` + "`\"18:30\"`" + `, ` + "`\"6:30 pm\"`" + `, ` + "`\"2026-11-27 18:30\"`" + `
 
-Where nothing stands under "default", the meaning says what leaving the key out
-does. Limits that depend on other keys are told with the meaning. A key that is
-not listed here is an error, with the one that was likely meant.
-` + "`halfpour explain hook.wire`" + ` tells one key in the terminal.
+If "default" is empty, the meaning says what happens when you leave the key out.
+It also gives limits that depend on other keys. A key that is not listed here is
+an error; the message suggests the key you probably meant.
+` + "`halfpour explain hook.wire`" + ` explains one key in the terminal.
 `
 
 // cell makes text safe for a table's cell.
@@ -74,8 +74,8 @@ func writePresets(b *strings.Builder) {
 		}
 		fmt.Fprintf(b, "| `%s` | %s | %.0f | %.2f |\n", m.name, strings.Join(parts, ", "), m.liquidus, m.parts.Density())
 	}
-	b.WriteString("\n`rubber.preset`, typical figures of two-part silicones, no product's; the data sheet's stand above them:\n\n" +
-		"| preset | density, g/cm³ | shrink, % | pot life | demold | rest | heat, °C, lasting and short |\n|---|---|---|---|---|---|---|\n")
+	b.WriteString("\n`rubber.preset`, typical figures for two-part silicones, not for any product; your data sheet takes precedence:\n\n" +
+		"| preset | density, g/cm³ | shrink, % | pot life | demold | rest | limit, °C, continuous and short-term |\n|---|---|---|---|---|---|---|\n")
 	for _, r := range rubberPresets() {
 		fmt.Fprintf(b, "| `%s` | %g | %g to %g | %s | %s | %s | %.0f, %.0f |\n", r.Name, r.Density, r.Shrink.Lo, r.Shrink.Hi,
 			FormatDuration(r.PotLife), FormatDuration(r.Demold), FormatDuration(r.Rest), r.Continuous, r.Short)

@@ -125,7 +125,7 @@ job.toml:9:9: expected a top-level item to end with a newline, comment, or EOF, 
       8 | [hook]
       9 | wire = 1,1
                   ^
-hint: the decimal sign is a point; a line reads key = value or [table]; text stands in quotes
+hint: the decimal sign is a point; write key = value or [table] on each line; put text in quotes
 `},
 	{"life with its ends changed", func(s string) string { return s + "[casting]\nlife = [25, 20]\n" }, RuleValue, `
 job.toml:25:8: casting.life: want a list of the least and the most shots such as [20, 25], got 25 before 20
@@ -225,7 +225,7 @@ hint: 0.02 mm is below what a printer shows
 job.toml:1:18: strings cannot contain newlines
       1 | title = "ball jig
                            ^
-hint: a line reads key = value or [table]; text stands in quotes
+hint: write key = value or [table] on each line; put text in quotes
 `},
 	{"plain type clash", swap(`cavities = 3`, `cavities = "3"`), RuleValue, `
 job.toml:2:12: cavities: want a whole number, got "3"
@@ -255,21 +255,21 @@ job.toml:6:8: head.left: must be the left flank, got "-z"
 hint: with nose -x and back +y it is +z
 `},
 	{"no head", swap("file = \"ball.stl\"\n", ""), RuleMissing, `
-job.toml:4:1: head.file: must be given
+job.toml:4:1: head.file: is required
       3 | 
       4 | [head]
           ^^^^^^
 hint: write file = "head.stl" under [head]
 `},
 	{"a hook without its eye's place", swap("eye = [0, 9.5, 0]\n", ""), RuleMissing, `
-job.toml:4:1: head.eye: must say where the centre of the hook's eye is
+job.toml:4:1: head.eye: must give the centre of the hook's eye
       3 | 
       4 | [head]
           ^^^^^^
 hint: write eye = [x, y, z] under [head], read off in CAD in the file's coordinates
 `},
 	{"no metal", swap("[metal]\npreset = \"lead-antimony 4\"\n", ""), RuleMissing, `
-job.toml: metal: say which: preset, composition or density
+job.toml: metal: give one of them: preset, composition or density
 hint: write preset = "lead-antimony 4" under [metal]; presets: lead, lead-antimony 2, lead-antimony 4, lead-antimony 6, lead-tin-antimony 92-4-4, lead-tin-antimony 92-2-6, lead-tin-antimony 84-4-12, lead-tin 95-5, lead-tin 90-10, lead-tin 70-30, tin-lead 50-50, tin-lead 60-40, tin-lead 63-37, tin, bismuth-tin 58-42, bismuth-tin 50-50, bismuth-tin 88-12, tin-bismuth 60-40, tin-zinc 91-9, pewter 92, pewter 91
 `},
 	{"hook heavier than head", swap(`target = "3/8 oz"`, `target = 0.2`), RuleRange, `
@@ -277,7 +277,7 @@ job.toml:17:10: weight.target: must be above the hook's own 0.373 g, got 0.2 g
      16 | [weight]
      17 | target = 0.2
                    ^^^
-hint: ask for more, take a lighter hook, or say of = "metal"
+hint: ask for more weight, use a lighter hook, or set of = "metal"
 `},
 	{"in the second of repeated tables", swap("cavities = 3\n\n", "[[cavity]]\n[[cavity]]\nturm = 3\n"), RuleUnknownKey, `
 job.toml:4:1: cavity[1].turm: no such key in [cavity]
@@ -293,7 +293,7 @@ job.toml:20:15: metal.composition: must come to 100 %, got 94 %
                         ^^^^^^^^^^^^^^^^^^^^^^^^^^^
 `},
 	{"liquidus of an odd alloy", swap(`preset = "lead-antimony 4"`, `composition = { tin = 80, zinc = 20 }`), RuleMissing, `
-job.toml:19:1: metal.liquidus: not known for tin 80 %, zinc 20 %: give the temperature at which it is wholly molten
+job.toml:19:1: metal.liquidus: not known for tin 80 %, zinc 20 %: give the temperature at which it is fully molten
      18 | 
      19 | [metal]
           ^^^^^^^
@@ -320,18 +320,18 @@ job.toml:3:8: turn: must be at most 360°, got 400°
                  ^^^
 `},
 	{"target and scale", swap(`target = "3/8 oz"`, "target = \"3/8 oz\"\nscale = 1.1"), RuleConflict, `
-job.toml:18:9: weight.scale: does not go with weight.target, which decides the scale
+job.toml:18:9: weight.scale: cannot be used with weight.target, which decides the scale
      17 | target = "3/8 oz"
      18 | scale = 1.1
                   ^^^
-hint: take one of them out
+hint: remove one of them
 `},
 	{"poured too cold", swap(`[rubber]`, "[casting]\npour = \"500 F\"\n[rubber]"), RuleRange, `
 job.toml:23:8: casting.pour: must be at least 299 °C, got 260 °C
      22 | [casting]
      23 | pour = "500 F"
                  ^^^^^^^
-hint: it must be over the liquidus
+hint: it must be above the liquidus
 `},
 }
 

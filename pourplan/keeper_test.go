@@ -65,13 +65,13 @@ keeper = []
 
 func TestKeeperErrors(t *testing.T) {
 	for _, c := range []struct{ table, key, says string }{
-		{"[[keeper]]\nwire = 0.8\n", "keeper[0].points", "must say where the wire runs"},
+		{"[[keeper]]\nwire = 0.8\n", "keeper[0].points", "must give the wire's axis"},
 		{"[[keeper]]\nwire = 9\npoints = [[0, 0, 0], [9, 0, 0]]\n", "keeper[0].wire", "must be at most 6 mm"},
 		{"[[keeper]]\nwire = 0.8\npoints = [[0, 0, 0], [0, 0, 4]]\n", "keeper[0].points", "must be apart in the parting plane"},
 		{"[[keeper]]\nwire = 0.8\npoints = [[0, 0, 0], [0, 0]]\n", "keeper[0].points", "place 2: want a place"},
 		{"[[keeper]]\nwire = 0.8\ncount = 2\npoints = [[0, 0, 0], [9, 0, 0]]\n", "keeper[0].step", "must move the wires apart"},
 		{"[[keeper]]\nwire = 0.8\ncount = 0\npoints = [[0, 0, 0], [9, 0, 0]]\n", "keeper[0].count", "must be at least 1"},
-		{"[[keeper]]\nwire = 0.8\npoints = [[0, 0, 0], [9, 0, 0]]\nin_hook = [[0, 0], [9, 0]]\n", "keeper[0].in_hook", "does not go with points"},
+		{"[[keeper]]\nwire = 0.8\npoints = [[0, 0, 0], [9, 0, 0]]\nin_hook = [[0, 0], [9, 0]]\n", "keeper[0].in_hook", "cannot be used with points"},
 		{"[[keeper]]\nwyre = 0.8\n", "keeper[0].wyre", "no such key in [keeper]"},
 		{"[keeper]\nwire = 0.8\n", "keeper", "want a list of tables"},
 	} {

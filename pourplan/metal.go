@@ -165,7 +165,7 @@ func (t MetalTable) resolve() (Metal, error) {
 	liquidus, known := 0.0, false
 	switch {
 	case t.Preset != "" && t.Composition != nil:
-		return m, &keyError{"metal.composition", RuleConflict, "take one of them out", errors.New("does not go with metal.preset")}
+		return m, &keyError{"metal.composition", RuleConflict, "remove one of them", errors.New("cannot be used with metal.preset")}
 	case t.Preset != "":
 		p, err := metalPresetNamed(t.Preset)
 		if err != nil {
@@ -179,14 +179,14 @@ func (t MetalTable) resolve() (Metal, error) {
 		m.Name = "metal of the job"
 	default:
 		return m, &keyError{"metal", RuleMissing, "write preset = \"lead-antimony 4\" under [metal]; presets: " +
-			strings.Join(metalPresetNames(), ", "), errors.New("say which: preset, composition or density")}
+			strings.Join(metalPresetNames(), ", "), errors.New("give one of them: preset, composition or density")}
 	}
 	if t.Liquidus != nil {
 		liquidus, known = float64(*t.Liquidus), true
 	}
 	if !known {
 		return m, &keyError{"metal.liquidus", RuleMissing, "take it from a phase diagram or the supplier's sheet",
-			fmt.Errorf("not known for %s: give the temperature at which it is wholly molten", m.Name)}
+			fmt.Errorf("not known for %s: give the temperature at which it is fully molten", m.Name)}
 	}
 	m.Liquidus = liquidus
 	if m.Solidus, _ = m.Parts.solidus(); t.Solidus != nil {
@@ -247,7 +247,7 @@ func (t MetalTable) spans(m *Metal) error {
 		m.Shrink = m.Parts.shrinkSpan()
 		m.Typical = append(m.Typical, "metal.shrink")
 	default:
-		return &keyError{"metal.shrink", RuleMissing, "about 0.9 % for lead, 0.5 % for tin", errors.New("must be given with a density alone")}
+		return &keyError{"metal.shrink", RuleMissing, "about 0.9 % for lead, 0.5 % for tin", errors.New("is required with a bare density")}
 	}
 	if r := t.ShrinkRange; r != nil {
 		m.Shrink.Lo, m.Shrink.Hi = float64(r[0]), float64(r[1])

@@ -15,7 +15,7 @@ type Plan struct {
 	Schema   int           `json:"schema"`                 // number of this format, PlanSchema; a reader should refuse one it does not know
 	Title    string        `json:"title"`                  // the job's
 	Rubber   RubberPlan    `json:"rubber"`                 // to buy, weigh and mix
-	Layout   LayoutPlan    `json:"layout"`                 // how the cavities stand
+	Layout   LayoutPlan    `json:"layout"`                 // how the cavities are arranged
 	Gate     GatePlan      `json:"gate"`                   // the neck that is snipped, and why it is as thick as it is
 	Heads    []HeadPlan    `json:"heads"`                  // in order along +X, as in the mold
 	Metal    MetalPlan     `json:"metal"`                  // to melt
@@ -46,7 +46,7 @@ type RubberPlan struct {
 	RatioA       float64     `json:"ratio_a"`                  // parts by mass
 	RatioB       float64     `json:"ratio_b"`                  // parts by mass
 	DensityGCM3  float64     `json:"density_g_cm3"`            // mixed
-	WastePercent float64     `json:"waste_percent"`            // mixed beyond the frame's volume
+	WastePercent float64     `json:"waste_percent"`            // extra to mix, on top of the frame's volume
 	ScaleStepG   float64     `json:"scale_step_g"`             // to which A and B are rounded
 	Vacuum       bool        `json:"vacuum"`                   // the mix is de-aired in a chamber
 	Halves       []HalfPlan  `json:"halves"`                   // left, right
@@ -55,7 +55,7 @@ type RubberPlan struct {
 	TotalG       float64     `json:"total_g"`                  // to mix, as weighed
 	TotalAG      float64     `json:"total_a_g"`                // A of both halves, as weighed
 	ThinnestMM   float64     `json:"thinnest_mm,omitempty"`    // the thinnest rubber of the mold; left out when not looked for
-	ThinnestFrom string      `json:"thinnest_from,omitempty"`  // what it stands between
+	ThinnestFrom string      `json:"thinnest_from,omitempty"`  // what it lies between
 	ThinnestTo   string      `json:"thinnest_to,omitempty"`    // and what else
 	ThinnestAtMM *[3]float64 `json:"thinnest_at_mm,omitempty"` // where, mold coordinates
 	TotalBG      float64     `json:"total_b_g"`                // B of both halves, as weighed
@@ -75,10 +75,10 @@ type HalfPlan struct {
 	BG              float64 `json:"b_g"`                // to weigh
 	MixG            float64 `json:"mix_g"`              // A and B as weighed
 	BErrorPercent   float64 `json:"b_error_percent"`    // of B as weighed from what belongs to A
-	LineAML         float64 `json:"line_a_ml"`          // where A stands in the cup
+	LineAML         float64 `json:"line_a_ml"`          // level of A in the cup
 	LineAFlOz       float64 `json:"line_a_us_fl_oz"`    // the same
 	LineAFromMix    bool    `json:"line_a_estimated"`   // by the mixed density, since A's own is not known
-	LineMixML       float64 `json:"line_mix_ml"`        // where the mix stands
+	LineMixML       float64 `json:"line_mix_ml"`        // level of the mix
 	LineMixFlOz     float64 `json:"line_mix_us_fl_oz"`  // the same
 	CupML           float64 `json:"cup_ml"`             // least size, with headroom
 	CupFlOz         float64 `json:"cup_us_fl_oz"`       // the same
@@ -95,8 +95,8 @@ type OneMix struct {
 	AG           float64 `json:"a_g"`                              // to weigh
 	BG           float64 `json:"b_g"`                              // to weigh
 	MixG         float64 `json:"mix_g"`                            // A and B as weighed
-	LineAML      float64 `json:"line_a_ml"`                        // where A stands in the cup
-	LineMixML    float64 `json:"line_mix_ml"`                      // where the mix stands
+	LineAML      float64 `json:"line_a_ml"`                        // level of A in the cup
+	LineMixML    float64 `json:"line_mix_ml"`                      // level of the mix
 	CupML        float64 `json:"cup_ml"`                           // least size, with headroom
 	LargestCupML float64 `json:"largest_cup_at_hand_ml,omitempty"` // the job's; left out when it does not say
 }
@@ -182,14 +182,14 @@ const (
 
 // CastingPlan is temperatures.
 type CastingPlan struct {
-	LiquidusC         float64 `json:"liquidus_c"`                     // above it the metal is wholly molten
+	LiquidusC         float64 `json:"liquidus_c"`                     // above it the metal is fully molten
 	SolidusC          float64 `json:"solidus_c,omitempty"`            // below it the last liquid is solid; left out when not known
 	PourC             float64 `json:"pour_c"`                         // of the metal when poured
 	MoldC             float64 `json:"mold_c"`                         // of the warmed mold
 	ContactC          float64 `json:"contact_c"`                      // where metal meets rubber, estimated
 	ContactFromPour   bool    `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
-	RubberContinuousC float64 `json:"rubber_continuous_c"`            // what the rubber stands for long
-	RubberShortC      float64 `json:"rubber_short_c"`                 // what it stands for a short time
+	RubberContinuousC float64 `json:"rubber_continuous_c"`            // the rubber's continuous limit
+	RubberShortC      float64 `json:"rubber_short_c"`                 // its short-term limit
 	RubberOverMM      float64 `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
 	Verdict           Verdict `json:"verdict"`                        // on the contact temperature
 	PourVerdict       Verdict `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
@@ -197,7 +197,7 @@ type CastingPlan struct {
 	HeatOfShotJ       float64 `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
 	MoldWarmsK        float64 `json:"mold_warms_k,omitempty"`         // by a shot, estimated
 	RestS             float64 `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room
-	LifeLow           int     `json:"life_low_shots"`                 // shots that the mold stands, at least
+	LifeLow           int     `json:"life_low_shots"`                 // shots that the mold lasts, at least
 	LifeHigh          int     `json:"life_high_shots"`                // and at most
 	LifeUsual         bool    `json:"life_is_usual"`                  // common practice, since the job does not say
 }

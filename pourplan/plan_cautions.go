@@ -18,7 +18,7 @@ const (
 	StepClean Step = "clean"
 )
 
-// Caution is a warning beside its step.
+// Caution is a warning next to its step.
 type Caution struct {
 	Step Step   `json:"step"` // where in the work it belongs
 	Code string `json:"code"` // short and stable
@@ -49,13 +49,13 @@ func cautionsMelt(p *Plan, m Metal, add func(Step, string, string)) {
 	add(StepMelt, "protection", "Wear a face shield, heat-proof gloves, long cotton or leather clothes and closed shoes.")
 	add(StepMelt, "damp", "Keep everything damp away from the melt and the mold: water under metal turns to steam and throws it. Dry and warm ingots, ladle, hooks and mold.")
 	if contains(m, "lead") {
-		add(StepMelt, "lead", "Lead is a poison that stays in the body: no food, drink or smoking here, separate clothes, children kept away from metal, dust and tools.")
+		add(StepMelt, "lead", "Lead is poisonous and stays in the body. No food, drink or smoking here; wear separate clothes; keep children away from metal, dust and tools.")
 	}
 	if contains(m, "lead") || contains(m, "bismuth") {
 		add(StepMelt, "no-mixing", "Keep lead and bismuth-tin apart, scrap too: a mix of them starts to melt below 100 °C.")
 	}
 	if contains(m, "antimony") {
-		add(StepMelt, "antimony", "Antimony and its fume are poisonous: do not heat the melt more than you must.")
+		add(StepMelt, "antimony", "Antimony and its fume are poisonous: do not heat the melt more than you need.")
 	}
 	if contains(m, "zinc") {
 		add(StepMelt, "zinc", "Zinc that is overheated gives off fume that makes you ill: keep to the pouring temperature.")
@@ -83,10 +83,10 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 		switch f := h.Fill; {
 		case f == nil:
 		case f.GateFreezesS < f.FillS:
-			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (estimate: %.2f s against %.2f s): take a thicker gate or a warmer mold.",
+			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (estimate: %.2f s against %.2f s): use a thicker gate or a warmer mold.",
 				h.Name, f.GateFreezesS, f.FillS))
 		case f.FreezesLowS > 0 && f.FreezesLowS < f.FillS:
-			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (estimate: %.2f s against %.2f s): warm the mold, pour hotter, or take a larger gate.",
+			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (estimate: %.2f s against %.2f s): warm the mold, pour hotter, or use a larger gate.",
 				h.Name, f.FreezesLowS, f.FillS))
 		}
 	}
@@ -101,7 +101,7 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 			deep, FormatNumber(c.RubberOverMM, 1)))
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")
-	add(StepCast, "clamp", "Clamp the halves between stiff boards, only just tight: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")
+	add(StepCast, "clamp", "Clamp the halves lightly between stiff boards: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")
 }
 
 func contains(m Metal, name string) bool { return m.Parts.Of(name) > 0 }

@@ -27,7 +27,7 @@ func cautionsMix(p *Plan, r Rubber, plastic Plastic, add func(Step, string, stri
 	if r.Cure == "platinum" {
 		add(StepMix, "inhibition", "Platinum-cure rubber stays sticky on sulphur, amines, tin compounds and uncured resin: try a drop on a print first.")
 		if strings.EqualFold(plastic.Name, "resin") {
-			add(StepMix, "resin-stops-cure", "Light-cured resin stops platinum-cure rubber from setting: wash and cure the frame to the end, seal it, and try a drop first.")
+			add(StepMix, "resin-stops-cure", "Light-cured resin stops platinum-cure rubber from setting: wash and fully cure the frame, seal it, and try a drop first.")
 		}
 	}
 }

@@ -15,7 +15,7 @@ type CoatPlan struct {
 	StickEyeFits bool    `json:"stick_eye_fits,omitempty"` // it goes in
 }
 
-// FormatCoat tells of a head's powder coat in one line, "" without one.
+// FormatCoat describes a head's powder coat in one line, "" without one.
 func FormatCoat(c *CoatPlan) string {
 	if c == nil {
 		return ""

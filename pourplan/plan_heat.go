@@ -27,7 +27,7 @@ func planCasting(t CastingTable, m Metal, r Rubber) CastingPlan {
 	return p
 }
 
-// life is the shots that the mold stands, and whether that is common practice.
+// life is the shots that the mold lasts, and whether that is common practice.
 func (t CastingTable) life() (low, high int, usual bool) {
 	life := usualLife()
 	if t.Life != nil {

@@ -7,7 +7,7 @@ import (
 	"halfpour/moldbox"
 )
 
-// LayoutPlan is how the cavities stand.
+// LayoutPlan is how the cavities are arranged.
 type LayoutPlan struct {
 	Rows   int         `json:"rows"`             // of cavities
 	Runner *RunnerPlan `json:"runner,omitempty"` // left out when each cavity has its funnel
@@ -110,7 +110,7 @@ func (g GatePlan) Text() string {
 	if g.Snips {
 		text += fmt.Sprintf("thin enough to snip (side cutters take %s mm)", FormatNumber(g.SnipsToMM, 1))
 	} else {
-		text += fmt.Sprintf("too thick to snip, to be sawn (side cutters take %s mm)", FormatNumber(g.SnipsToMM, 1))
+		text += fmt.Sprintf("too thick to snip, saw it (side cutters take %s mm)", FormatNumber(g.SnipsToMM, 1))
 	}
 	if g.FillsFromMM == 0 {
 		return text
@@ -119,5 +119,5 @@ func (g GatePlan) Text() string {
 	if !g.Fills {
 		word = "may not fill"
 	}
-	return text + fmt.Sprintf(", %s (metal wants %.2f mm; full in %.2f s, shut after %.2f s: estimates)", word, g.FillsFromMM, g.FillS, g.FreezesS)
+	return text + fmt.Sprintf(", %s (metal needs %.2f mm; full in %.2f s, shut after %.2f s: estimates)", word, g.FillsFromMM, g.FillS, g.FreezesS)
 }

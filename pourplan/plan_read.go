@@ -8,7 +8,7 @@ import (
 	"math"
 )
 
-// MaxPlanBytes is far beyond any plan: one of 64 cavities has some 100 kB.
+// MaxPlanBytes is far beyond any plan: one of 64 cavities has about 100 kB.
 const MaxPlanBytes = 8 << 20
 
 // ReadPlan reads a plan as JSON wrote it. The error says what is no plan of

@@ -29,7 +29,7 @@ func (r *FactorRange) UnmarshalTOML(v any) error { return readRange(factorDim, v
 // ShotRange is a range of whole numbers such as [20, 25].
 type ShotRange [2]int
 
-// usualLife is the shots that a mold of soft rubber stands in hot metal when
+// usualLife is the shots that a mold of soft rubber lasts in hot metal when
 // nothing better is known: common practice, no source.
 func usualLife() ShotRange { return ShotRange{20, 25} }
 
@@ -54,7 +54,7 @@ func (r *ShotRange) UnmarshalTOML(v any) error {
 	return nil
 }
 
-// maxShots is more than any mold stands, and than anyone casts in a day.
+// maxShots is more than any mold lasts, and than anyone casts in a day.
 const maxShots = 100000
 
 func readRange[Q ~float64](d dimension, v any, dst *[2]Q) error {

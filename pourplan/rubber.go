@@ -176,13 +176,13 @@ func (t RubberTable) density(r *Rubber, g *gaps) error {
 	parts := t.DensityA != nil && t.DensityB != nil
 	switch {
 	case t.Density != nil && t.DensityB != nil:
-		return &keyError{"rubber.density_b", RuleConflict, "take one of them out", errors.New("has no use with rubber.density, the mixed one")}
+		return &keyError{"rubber.density_b", RuleConflict, "remove one of them", errors.New("cannot be used with rubber.density, the density of the mix")}
 	case t.Density != nil:
 		r.Density = float64(*t.Density)
 	case parts && r.Ratio.A > 0 && *t.DensityA > 0 && *t.DensityB > 0:
 		r.Density = MixedDensity(r.Ratio, r.DensityA, float64(*t.DensityB))
 	case t.DensityB != nil && t.DensityA == nil:
-		return &keyError{"rubber.density_a", RuleMissing, "take both from the data sheet", errors.New("must be given with rubber.density_b")}
+		return &keyError{"rubber.density_a", RuleMissing, "take both from the data sheet", errors.New("is required with rubber.density_b")}
 	default:
 		g.open("density")
 	}

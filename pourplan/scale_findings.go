@@ -47,7 +47,7 @@ func (h HeadPlan) oddBecause() string {
 	case inOunces && usual(h.Scale/math.Cbrt(GramPerOz)):
 		return fmt.Sprintf("for grams write weight.target = %.4g", h.TargetG/GramPerOz)
 	case usual(h.Scale / MMPerInch), usual(h.Scale / 10), usual(h.Scale * MMPerInch), usual(h.Scale * 10):
-		return "say in head.unit which unit the head's file was drawn in"
+		return "set head.unit to the unit the head's file was drawn in"
 	}
 	return "check weight.target and head.unit"
 }

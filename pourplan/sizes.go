@@ -21,7 +21,7 @@ type SizeTable struct {
 func (t *SizeTable) keys() []key {
 	return append(append([]key{
 		{"name", &t.Name, nil, atMost(40), "of the size, and of its folder; left out: its weight", "its folder is named after it"},
-		{"cavities", &t.Cavities, nil, in(1, maxCavities), "how many alike in its mold", "a mold has at least one head"},
+		{"cavities", &t.Cavities, nil, in(1, maxCavities), "number of equal cavities in its mold", "a mold has at least one head"},
 		{"heads", &t.Heads, nil, in(0, noMore), "short for casting.heads", ""},
 	}, t.OwnTable.keys()...),
 		key{"sprue", &t.Sprue, nil, nil, "", ""},
@@ -36,8 +36,8 @@ func (j *Job) plainSize() SizeTable {
 // sizes reads [[size]].
 func (r *jobReader) sizes(v any, job *Job) {
 	if len(job.Cavity) > 0 {
-		r.fail("cavity", RuleConflict, "make a job of its own of the mold with cavities that differ",
-			errors.New("does not go with [[size]]: the cavities of each size's mold are alike"))
+		r.fail("cavity", RuleConflict, "put the mold with different cavities into its own job",
+			errors.New("cannot be used with [[size]]: all cavities of a size are equal"))
 	}
 	folders := map[string]int{}
 	for i, row := range r.tables("size", v, keyNamed(job, "size")) {
@@ -55,9 +55,9 @@ func (r *jobReader) sizes(v any, job *Job) {
 		case folder == "":
 			r.fail(path+".name", RuleValue, "write name = \"small\"", fmt.Errorf("must have a letter or digit for the name of its folder, got %q", s.Name))
 		case isDevice(folder):
-			r.fail(path+".name", RuleValue, "take another name", fmt.Errorf("must be a name that a folder can have, got %q, which Windows keeps for a device", s.Name))
+			r.fail(path+".name", RuleValue, "choose another name", fmt.Errorf("must be a valid folder name, got %q, which Windows reserves for a device", s.Name))
 		case taken:
-			r.fail(path, RuleConflict, "give each a name of its own", fmt.Errorf("would have the folder %q, as has the size before it in place %d", folder, first+1))
+			r.fail(path, RuleConflict, "give each a name of its own", fmt.Errorf("would use the folder %q, as size %d before it does", folder, first+1))
 		default:
 			folders[folder] = i
 		}

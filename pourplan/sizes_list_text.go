@@ -21,7 +21,7 @@ func (b *RunList) Lines() []string {
 	}
 	lines = append(lines, fmt.Sprintf("  total A %s, B %s, together %s", FormatMass(b.Rubber.AG), FormatMass(b.Rubber.BG), FormatMass(b.Rubber.TotalG)))
 	lines = append(lines, b.Rubber.kitLines()...)
-	lines = append(lines, fmt.Sprintf("metal    %s: %s to melt, dross and heel in it; %s of it comes back", b.Metal.Name,
+	lines = append(lines, fmt.Sprintf("metal    %s: %s to melt, dross and heel included; %s of it comes back", b.Metal.Name,
 		FormatMass(b.Metal.MeltG), FormatMass(b.Metal.ReturnsG)))
 	for _, m := range b.Molds {
 		lines = append(lines, fmt.Sprintf("  %s  %d x %s", name.pad(m.Name), m.Shots, FormatMass(m.ShotG)))

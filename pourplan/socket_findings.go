@@ -29,10 +29,10 @@ func (j *Job) SocketFindings(m *moldbox.Mold) []moldbox.Finding {
 		f := moldbox.Finding{Severity: moldbox.Warn, Code: "socket-narrow", Cavity: c.Name,
 			Value: left, Limit: eye + socketPlay, Unit: "mm",
 			Message: fmt.Sprintf("the eye socket comes out %.2f mm wide: tight for an eye of %s mm", left, FormatNumber(eye, 2)),
-			Remedy:  fmt.Sprintf("draw the socket %.1f mm wide and say so in finish.socket, or take a smaller eye", draw)}
+			Remedy:  fmt.Sprintf("draw the socket %.1f mm wide and set finish.socket to it, or use a smaller eye", draw)}
 		if left < eye {
 			f.Severity = moldbox.Stop
-			f.Message = fmt.Sprintf("the eye socket comes out %.2f mm wide: an eye of %s mm does not go in", math.Max(0, left), FormatNumber(eye, 2))
+			f.Message = fmt.Sprintf("the eye socket comes out %.2f mm wide: an eye of %s mm does not fit", math.Max(0, left), FormatNumber(eye, 2))
 		}
 		fs = append(fs, f)
 	}

@@ -62,7 +62,7 @@ func (c CavityTable) metalVolume(m Metal, v moldbox.Cavity) (float64, error) {
 	}
 	metal := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
 	if !(metal > 0) {
-		return 0, &keyError{"weight.target", RuleRange, "ask for more, take a lighter hook, or say of = \"metal\"",
+		return 0, &keyError{"weight.target", RuleRange, "ask for more weight, use a lighter hook, or set of = \"metal\"",
 			fmt.Errorf("must be above the hook's own %.3g g, got %.3g g", steel, float64(w.Target))}
 	}
 	return metal, nil

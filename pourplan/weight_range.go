@@ -75,7 +75,7 @@ func rangeParts(v headVolumes, m Metal, r Rubber) []RangePart {
 	return parts
 }
 
-// FormatRange tells where a head's range comes from in one line, such as
+// FormatRange says where a head's range comes from in one line, such as
 // "density of the metal -0.07 +0.07 g, shrinkage of the rubber -0.12 +0.05 g";
 // "" when every figure is exact.
 func FormatRange(parts []RangePart) string {

@@ -68,7 +68,7 @@ func explainCasting() []explanation {
 			[]string{"sprue.length"}},
 		{"section-freezes",
 			"The thinnest part of the head freezes before the whole head is full (an estimate), so it may show a seam where metal met metal.",
-			"Thicken it, warm the mold, pour hotter, or take a larger gate so that the head fills faster.",
+			"Thicken it, warm the mold, pour hotter, or use a larger gate so that the head fills faster.",
 			[]string{"casting.mold", "casting.superheat", "sprue.gate_width", "sprue.gate_thickness"}},
 		{"socket-narrow",
 			"The socket in the head is too narrow for the eye that you glue in. The head is scaled to its weight, and a powder coat lies on the socket's sides: both are counted.",

@@ -227,7 +227,7 @@ func TestExplain(t *testing.T) {
 		{[]string{"air-trapped"}, 0, "  to do   Turn the cavity"},
 		{[]string{"[AIR-TRAPPED]"}, 0, "air-trapped\n  meaning "},
 		{[]string{"sprue.gate_width"}, 0, "  limits  0.4 to 60 mm\n"},
-		{[]string{"vents"}, 0, "[vents]\n  meaning Channels by which air leaves a cavity.\nvents.width\n"},
+		{[]string{"vents"}, 0, "[vents]\n  meaning Channels that let the air out of a cavity.\nvents.width\n"},
 		{[]string{"size"}, 0, "[[size]]\n  meaning A size run"},
 		{[]string{"size"}, 0, "size is also a code, of the group \"Errors in a head's mesh\":\nsize\n"},
 		{[]string{"air-traped"}, 3, "did you mean: halfpour explain air-trapped?"},

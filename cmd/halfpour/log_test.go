@@ -111,7 +111,7 @@ func TestLogOfHeadsThatDiffer(t *testing.T) {
 		t.Fatal(err)
 	}
 	planBeside(t, job, "")
-	if code, _, stderr := halfpour(context.Background(), "log", job, "--weights", "7.1"); code != 3 || !strings.Contains(stderr, "must say of which cavity, since the heads differ: one of small, large") {
+	if code, _, stderr := halfpour(context.Background(), "log", job, "--weights", "7.1"); code != 3 || !strings.Contains(stderr, "must name the cavity, since the heads differ: one of small, large") {
 		t.Errorf("exit %d, %s", code, stderr)
 	}
 	for _, args := range [][]string{{"--weights", "10.6 10.7", "--cavity", "large"}, {"--weights", "7.1", "--cavity", "small"}} {

@@ -21,7 +21,7 @@ func TestWeighed(t *testing.T) {
 			continue
 		}
 		code, stdout, stderr := halfpour(context.Background(), "check", job, "--weighed")
-		want := "halfpour: error: job-castings.csv: the fill factor must have at least 5 weighed heads of lead-antimony 4, got 4: fewer do not show by how much they scatter [weights]\n" +
+		want := "halfpour: error: job-castings.csv: the fill factor must have at least 5 weighed heads of lead-antimony 4, got 4: too few to judge the scatter [weights]\n" +
 			"halfpour: hint: record more with halfpour log job.toml --weights, or build without --weighed\n"
 		if code != 1 || stdout != "" || stderr != want {
 			t.Errorf("exit %d, %s%s", code, stdout, stderr)
