@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -113,3 +114,165 @@ func TestShrinkages(t *testing.T) {
 }
 
 func ptr[T any](v T) *T { return &v }
+
+// The pure metals, held against other figures of the CRC Handbook than the
+// table's own: heat of fusion in kJ/mol and heat capacity in J/(mol·K) over the
+// molar mass. From memory: heat capacity of the melt and surface tension (Iida &
+// Guthrie, The Physical Properties of Liquid Metals, 1988), conductivity and
+// expansion at 25 °C (CRC).
+func TestElements(t *testing.T) {
+	for _, c := range []struct {
+		name                           string
+		molar                          float64 // g/mol
+		melts, density, melt           float64 // °C, g/cm³
+		fusion, heatSolid, heatLiquid  float64 // kJ/mol, J/(mol·K)
+		conducts, expansion, tensionMN float64 // W/(m·K), 1e-6/K, mN/m
+	}{
+		{"lead", 207.2, 327.46, 11.35, 10.66, 4.774, 26.65, 30.6, 35.3, 28.9, 458},
+		{"tin", 118.71, 231.93, 7.287, 6.99, 7.15, 27.11, 28.9, 66.8, 22.0, 551},
+		{"bismuth", 208.98, 271.41, 9.79, 10.05, 11.106, 25.52, 30.5, 7.97, 13.4, 378},
+		{"antimony", 121.76, 630.63, 6.68, 6.53, 19.79, 25.23, 31.38, 24.4, 11.0, 367},
+		{"zinc", 65.38, 419.53, 7.134, 6.57, 7.068, 25.39, 31.38, 116, 30.2, 782},
+		{"copper", 63.546, 1084.62, 8.96, 8.02, 13.26, 24.44, 31.4, 401, 16.5, 1303},
+	} {
+		e, ok := elementNamed(c.name)
+		if !ok {
+			t.Fatalf("no %s", c.name)
+		}
+		near(t, c.name+": melts", e.melts, c.melts, 1e-9)
+		near(t, c.name+": density", e.density, c.density, 1e-9)
+		near(t, c.name+": density of the melt", e.liquidDensity, c.melt, 0.004)
+		near(t, c.name+": heat of fusion", e.latent, 1000*c.fusion/c.molar, 0.002)
+		near(t, c.name+": heat capacity", e.heatSolid, c.heatSolid/c.molar, 0.01)
+		near(t, c.name+": heat capacity of the melt", e.heatLiquid, c.heatLiquid/c.molar, 0.015)
+		near(t, c.name+": conductivity", e.conductivity, c.conducts, 0.01)
+		near(t, c.name+": shrinkage", e.shrink, c.expansion*1e-4*(c.melts-25), 0.012)
+		near(t, c.name+": surface tension", e.tension, c.tensionMN/1000, 0.015)
+		// Tables of one metal agree to 1 %, and what stands here is among them.
+		if !(e.low <= e.density && e.density <= e.high && e.high-e.low < 0.013*e.density) {
+			t.Errorf("%s: density %g, in tables %g to %g", c.name, e.density, e.low, e.high)
+		}
+	}
+	if len(elements()) != 6 {
+		t.Errorf("%d metals, 6 of them held against published figures", len(elements()))
+	}
+}
+
+// Where presets are fully molten: pure metals by the CRC Handbook, lead-tin
+// 63-37 by NIST, tin-zinc by Moser et al. 1985, pewter by ASTM B560 and trade
+// tables, the other lead-tin alloys by trade tables, the rest from memory.
+func TestPresetLiquidus(t *testing.T) {
+	want := map[string]float64{"lead": 327.46, "tin": 231.93, "tin-lead 63-37": 183, "tin-zinc 91-9": 198.5, "pewter 92": 295, "pewter 91": 300,
+		"lead-tin 95-5": 312, "lead-tin 90-10": 302, "lead-tin 70-30": 257, "tin-lead 50-50": 212, "tin-lead 60-40": 190,
+		"lead-antimony 2": 313, "lead-antimony 4": 299, "lead-antimony 6": 285,
+		"lead-tin-antimony 92-4-4": 290, "lead-tin-antimony 92-2-6": 285, "lead-tin-antimony 84-4-12": 242,
+		"bismuth-tin 58-42": 139, "bismuth-tin 50-50": 155, "bismuth-tin 88-12": 245, "tin-bismuth 60-40": 170}
+	for _, p := range metalPresets() {
+		if got, ok := p.parts.liquidus(); !ok || got != want[p.name] || p.liquidus != want[p.name] {
+			t.Errorf("%s: fully molten at %g °C, as a composition at %g °C, want %g °C", p.name, p.liquidus, got, want[p.name])
+		}
+		delete(want, p.name)
+		sum := 0.0
+		for _, part := range p.parts {
+			sum += part.Percent
+		}
+		if sum != 100 {
+			t.Errorf("%s: comes to %g %%", p.name, sum)
+		}
+	}
+	for name := range want {
+		t.Errorf("no preset %s", name)
+	}
+}
+
+// Straight lines of published phase diagrams, from the pure metal to the
+// eutectic: lead-tin with 61.9 % tin at 183 °C (NIST), bismuth-tin with 43 % tin
+// at 139 °C (NIST). A liquidus curves less than these bands away from its line
+// (from memory).
+func TestPresetLiquidusByTheDiagram(t *testing.T) {
+	for _, c := range []struct {
+		preset      string
+		line, bands float64
+	}{
+		{"lead-tin 95-5", 327.46 - (327.46-183)*5/61.9, 4},
+		{"lead-tin 90-10", 327.46 - (327.46-183)*10/61.9, 4},
+		{"lead-tin 70-30", 327.46 - (327.46-183)*30/61.9, 4},
+		{"tin-lead 50-50", 327.46 - (327.46-183)*50/61.9, 4},
+		{"tin-lead 60-40", 327.46 - (327.46-183)*60/61.9, 4},
+		{"bismuth-tin 88-12", 271.41 - (271.41-139)*12/43, 11},
+		{"bismuth-tin 50-50", 231.93 - (231.93-139)*50/57, 11},
+		{"tin-bismuth 60-40", 231.93 - (231.93-139)*40/57, 11},
+	} {
+		p, err := metalPresetNamed(c.preset)
+		if err != nil || math.Abs(p.liquidus-c.line) > c.bands {
+			t.Errorf("%s: %g °C, by the diagram's line %.1f °C, %v", c.preset, p.liquidus, c.line, err)
+		}
+	}
+}
+
+// Where the last liquid freezes, with the sources that solidus.go names.
+func TestSolidus(t *testing.T) {
+	for _, c := range []struct {
+		parts Composition
+		want  float64 // 0: not known
+	}{
+		{Composition{{"lead", 100}}, 327.46},
+		{Composition{{"lead", 96}, {"antimony", 4}}, 251.7},
+		{Composition{{"lead", 50}, {"tin", 50}}, 182.2},
+		{Composition{{"lead", 92}, {"tin", 4}, {"antimony", 4}}, 182.2},
+		{Composition{{"lead", 60}, {"bismuth", 40}}, 124},
+		{Composition{{"lead", 30}, {"tin", 20}, {"bismuth", 50}}, 95},
+		{Composition{{"tin", 42}, {"bismuth", 58}}, 138},
+		{Composition{{"tin", 91}, {"zinc", 9}}, 198.5},
+		{Composition{{"tin", 95}, {"antimony", 5}}, 231},
+		{Composition{{"tin", 99}, {"copper", 1}}, 227},
+		{Composition{{"tin", 92}, {"antimony", 7.5}, {"copper", 0.5}}, 227},
+		{Composition{{"lead", 90}, {"zinc", 10}}, 0},
+		{Composition{{"lead", 90}, {"tin", 9}, {"zinc", 1}}, 0},
+		{nil, 0},
+	} {
+		if got, ok := c.parts.solidus(); got != c.want || ok != (c.want > 0) {
+			t.Errorf("%v: last liquid at %g °C, %v, want %g °C", c.parts, got, ok, c.want)
+		}
+	}
+}
+
+// The scatter of practice round the free contraction is -20 % and +30 % (common
+// practice, no source); castings that nobody weighed fill 96 to 100 %.
+func TestUsualRanges(t *testing.T) {
+	s := Composition{{"lead", 100}}.shrinkSpan()
+	near(t, "least shrinkage of lead", s.Lo, 0.8*0.87, 1e-12)
+	near(t, "most shrinkage of lead", s.Hi, 1.3*0.87, 1e-12)
+	if got := notWeighed(); got != (Span{0.96, 1, 1}) {
+		t.Errorf("castings that nobody weighed fill %v", got)
+	}
+	// Two compositions are the same to 0.3 % of each metal.
+	base := Composition{{"lead", 96}, {"antimony", 4}}
+	if !base.same(Composition{{"lead", 96.25}, {"antimony", 3.75}}) || base.same(Composition{{"lead", 96.35}, {"antimony", 3.65}}) ||
+		base.same(Composition{{"lead", 95.8}, {"antimony", 3.8}, {"tin", 0.4}}) {
+		t.Error("alloys are the same to 0.3 % of each metal")
+	}
+}
+
+// Percent by mass come to 100 to within half a percent.
+func TestCompositionReads(t *testing.T) {
+	for _, c := range []struct {
+		v    any
+		want Composition // nil: refused
+	}{
+		{map[string]any{"lead": int64(96), "antimony": "4 %"}, Composition{{"lead", 96}, {"antimony", 4}}},
+		{map[string]any{"tin": 100.5, "lead": int64(0)}, Composition{{"tin", 100.5}}},
+		{map[string]any{"tin": 99.5}, Composition{{"tin", 99.5}}},
+		{map[string]any{"tin": 100.6}, nil},
+		{map[string]any{"tin": 99.4}, nil},
+		{map[string]any{"gold": int64(100)}, nil},
+		{map[string]any{"tin": "all"}, nil},
+		{"lead", nil},
+	} {
+		var got Composition
+		err := got.UnmarshalTOML(c.v)
+		if (err == nil) != (c.want != nil) || !slices.Equal(got, c.want) {
+			t.Errorf("%v: got %v, %v, want %v", c.v, got, err, c.want)
+		}
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand"
+	"reflect"
+	"strings"
 	"testing"
 )
 
@@ -123,5 +125,62 @@ func TestRubberPresets(t *testing.T) {
 		if r.Shrink.check("x") != nil {
 			t.Errorf("%s: shrinkage %+v", r.Name, r.Shrink)
 		}
+	}
+}
+
+// The middles of the ranges that trade notes give, as the presets' comment
+// quotes them; a stock of days and hours, not of seconds.
+func TestRubberPresetFigures(t *testing.T) {
+	want := []Rubber{
+		{Name: "tin-cure 100:3", Cure: "tin", Ratio: Ratio{100, 3}, Density: 1.35, Continuous: 250, Short: 315},
+		{Name: "tin-cure 100:5", Cure: "tin", Ratio: Ratio{100, 5}, Density: 1.25, Continuous: 200, Short: 250},
+		{Name: "tin-cure 100:10", Cure: "tin", Ratio: Ratio{100, 10}, Density: 1.20, Continuous: 200, Short: 250},
+		{Name: "platinum 100:10", Cure: "platinum", Ratio: Ratio{100, 10}, Density: 1.12, Continuous: 200, Short: 250},
+		{Name: "platinum 1:1", Cure: "platinum", Ratio: Ratio{1, 1}, Density: 1.12, Continuous: 200, Short: 250},
+	}
+	for i, w := range want {
+		w.Shrink, w.PotLife, w.Demold, w.Rest = Span{0.2, 0.5, 1.0}, 1800, 86400, 432000
+		if w.Cure == "platinum" {
+			w.Shrink, w.PotLife, w.Demold, w.Rest = Span{0, 0.05, 0.1}, 2400, 57600, 86400
+		}
+		if got := rubberPresets()[i]; !reflect.DeepEqual(got, w) {
+			t.Errorf("got %+v, want %+v", got, w)
+		}
+	}
+	if n := len(rubberPresets()); n != len(want) {
+		t.Errorf("%d presets", n)
+	}
+	// A cup holds the rise under vacuum four times over; to stir, a third on top.
+	if a, b := (Rubber{Vacuum: true}).Headroom(), (Rubber{}).Headroom(); a != 4 || b != 1.3 {
+		t.Errorf("headroom %g under vacuum, %g without", a, b)
+	}
+}
+
+// What a job without a preset has to say, and which densities go together.
+func TestRubberTableRefuses(t *testing.T) {
+	const own = "cure = \"tin\"\nratio = \"100:4\"\nshrink = 0.4\npot_life = \"30 min\"\ndemold = \"20 h\"\nrest = \"3 d\"\n" +
+		"heat_continuous = 200\nheat_short = 260\n"
+	table := func(lines string) string { return swap("preset = \"tin-cure 100:3\"\n", lines)(shortJob) }
+	for _, c := range []struct{ lines, key, says string }{
+		{own, "rubber", "must also state density"},
+		{strings.Replace(own, "pot_life = \"30 min\"\n", "", 1) + "density = 1.2\n", "rubber", "must also state pot_life"},
+		{own + "density = 1.2\ndensity_b = 1\n", "rubber.density_b", "has no use"},
+		{own + "density_b = 1\n", "rubber.density_a", "must be given with rubber.density_b"},
+		{own + "density_a = 1.3\n", "rubber", "must also state density"},
+		{own + "density = 1.2\nshrink_range = [0.5, 1]\n", "rubber.shrink_range", "must hold 0.4"},
+	} {
+		_, err := ReadJob("job.toml", []byte(table(c.lines)))
+		list, ok := err.(JobErrors)
+		if !ok || len(list) != 1 || list[0].Key != c.key || !strings.Contains(list[0].Err.Error(), c.says) {
+			t.Errorf("%q: got %v, want one error of %s", c.lines, err, c.key)
+		}
+	}
+	r, err := read(t, table(own+"density_a = 1.3\ndensity_b = 1\nconductivity = 0.3\n")).Rubber.resolve()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "mixed", r.Density, 104/(100/1.3+4/1.0), 1e-12)
+	if r.Name != "tin-cure 100:4" || r.DensityA != 1.3 || r.Conductivity != 0.3 || r.PotLife != 1800 || r.Rest != 3*day || len(r.Typical) != 0 {
+		t.Errorf("got %+v", r)
 	}
 }

@@ -91,6 +91,17 @@ func TestQuantities(t *testing.T) {
 		{length, "1 1/2 in", 38.1, ""},
 		{length, `0.5"`, 12.7, ""},
 		{length, "  2cm ", 20, ""},
+		{length, "-0.5e1 mm", 0, "negative"},
+		{length, "+.5 mm", 0.5, ""},
+		{length, "5e+1 mm", 50, ""},
+		{length, "5E-1 mm", 0.5, ""},
+		{length, "5e mm", 0, `got "5e mm"`},
+		{length, "2.5/2 mm", 1.25, ""},
+		{length, "2 3/4in", 50.8 + 19.05, ""},
+		{length, "2.5 3/4 in", 0, `got "2.5 3/4 in"`}, // no whole number before the fraction
+		{length, "3/ mm", 0, `got "3/ mm"`},
+		{length, "0 mm", 0, ""},
+		{length, "0 x", 0, `got "0 x"`},
 		{length, "1e1 mm", 10, ""},
 		{length, "12", 0, "without a unit"},
 		{length, "12 g", 0, `got "12 g"`},
@@ -123,10 +134,21 @@ func TestQuantities(t *testing.T) {
 		{warm, "230 °C", 230, ""},
 		{warm, int64(230), 230, ""},
 		{warm, "-300 C", 0, "absolute zero"},
-		{rise, "54 F", 30, ""},
+		{warm, "212 F", 100, ""}, // water boils, 32 freezes: the Fahrenheit scale
+		{warm, "32 f", 0, ""},
+		{warm, "373.15 k", 100, ""},
+		{warm, "-273.15 C", -273.15, ""},
+		{warm, "0 K", -273.15, ""},
+		{warm, "-273.16 C", 0, "absolute zero"},
+		{rise, "54 F", 30, ""}, // a difference takes no 32
+		{rise, "1.8 °F", 1, ""},
+		{rise, "1 K", 1, ""},
+		{rise, "-1 K", 0, "negative"},
 		{rise, "30 C", 30, ""},
 		{time, "24 h", 86400, ""},
 		{time, "1 h 30 min", 5400, ""},
+		{time, "1 d 1 h 1 min 1 s", 86400 + 3600 + 60 + 1, ""},
+		{time, "1 h -30 min", 0, `got "1 h -30 min"`},
 		{time, int64(20), 0, "bare number 20"},
 		{share, "10 %", 10, ""},
 		{share, "10%", 10, ""},
@@ -176,6 +198,55 @@ func TestFormat(t *testing.T) {
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// Every unit of every kind by its definition: SI prefixes, and NIST SP 811
+// (2008) appendix B.8 for inch, pound and gallon. A month is 30 days, as shelf
+// lives are counted (common practice, no source).
+func TestEveryUnit(t *testing.T) {
+	const pound, gallon = 453.59237, 3785.411784 // g, ml
+	for _, c := range []struct {
+		name  string
+		d     dimension
+		units map[string]float64
+	}{
+		{"length in mm", lengthDim, map[string]float64{"mm": 1, "cm": 10, "m": 1000, "um": 0.001, "µm": 0.001, "in": 25.4, "inch": 25.4,
+			"inches": 25.4, `"`: 25.4, "ft": 304.8, "mil": 0.0254, "thou": 0.0254}},
+		{"mass in g", massDim, map[string]float64{"g": 1, "gram": 1, "grams": 1, "kg": 1000, "mg": 0.001, "oz": pound / 16, "lb": pound, "lbs": pound,
+			"gr": 0.06479891, "grain": 0.06479891, "grains": 0.06479891}},
+		{"volume in ml", volumeDim, map[string]float64{"ml": 1, "cl": 10, "dl": 100, "l": 1000, "mm3": 0.001, "mm³": 0.001, "cm3": 1, "cm³": 1, "cc": 1,
+			"in3": 16.387064, "in³": 16.387064, "fl oz": 29.5735295625, "us fl oz": 29.5735295625, "cup": gallon / 16, "pt": gallon / 8,
+			"qt": gallon / 4, "gal": gallon}},
+		{"time in s", durationDim, map[string]float64{"s": 1, "sec": 1, "second": 1, "seconds": 1, "min": 60, "minute": 60, "minutes": 60,
+			"h": 3600, "hr": 3600, "hour": 3600, "hours": 3600, "d": 86400, "day": 86400, "days": 86400, "week": 604800, "weeks": 604800,
+			"month": 2592000, "months": 2592000}},
+		{"angle in radians", angleDim, map[string]float64{"deg": math.Pi / 180, "°": math.Pi / 180, "degree": math.Pi / 180,
+			"degrees": math.Pi / 180, "rad": 1}},
+		{"percent", percentDim, map[string]float64{"%": 1, "percent": 1}},
+		{"factor", factorDim, map[string]float64{"x": 1, "%": 0.01}},
+		{"density in g/cm³", densityDim, map[string]float64{"g/cm3": 1, "g/cm³": 1, "g/cc": 1, "g/ml": 1, "kg/l": 1, "kg/m3": 0.001, "kg/m³": 0.001,
+			"lb/in3": pound / 16.387064, "lb/ft3": pound / 28316.846592, "lb/gal": pound / gallon}},
+		{"temperature difference in K", riseDim, map[string]float64{"c": 1, "°c": 1, "k": 1, "f": 5.0 / 9, "°f": 5.0 / 9}},
+	} {
+		if len(c.units) != len(c.d.units) {
+			t.Errorf("%s: has %d units, the table here %d", c.name, len(c.d.units), len(c.units))
+		}
+		for unit, want := range c.units {
+			got, err := c.d.read("3 " + unit)
+			if err != nil {
+				t.Errorf("%s: %v", c.name, err)
+			}
+			near(t, c.name+", "+unit, got, 3*want, 1e-14)
+		}
+		if got, err := c.d.read(3.0); c.d.bare != "" && (err != nil || got != 3*c.units[c.d.bare]) {
+			t.Errorf("%s: a bare 3 reads as %g, %v", c.name, got, err)
+		}
+	}
+	for name, want := range map[string]string{"length": "mm", "angle": "deg", "time": ""} {
+		if got := map[string]dimension{"length": lengthDim, "angle": angleDim, "time": durationDim}[name].bare; got != want {
+			t.Errorf("a bare number of a %s is in %q, want %q", name, got, want)
 		}
 	}
 }
