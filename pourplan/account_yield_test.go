@@ -60,3 +60,21 @@ func TestStudent(t *testing.T) {
 		}
 	}
 }
+
+// The polynomials of Abramowitz & Stegun (1964), 26.7.5, in powers of x as they
+// are printed there; the exact points of 4 and 10 degrees are 2.776445 and
+// 2.228139 (table 26.10, with more digits by hand).
+func TestStudentExpansion(t *testing.T) {
+	x := 1.959963984540054
+	pow := func(n float64) float64 { return math.Pow(x, n) }
+	for v, exact := range map[int]float64{4: 2.776445, 10: 2.228139} {
+		n := float64(v)
+		want := x + (pow(3)+x)/4/n + (5*pow(5)+16*pow(3)+3*x)/96/(n*n) + (3*pow(7)+19*pow(5)+17*pow(3)-15*x)/384/(n*n*n) +
+			(79*pow(9)+776*pow(7)+1482*pow(5)-1920*pow(3)-945*x)/92160/(n*n*n*n)
+		near(t, "the expansion", student(v), want, 1e-12)
+		near(t, "the exact point", student(v), exact, 4e-4)
+	}
+	for v, want := range map[int]float64{1: 12.706, 2: 4.303, 3: 3.182} {
+		near(t, "the table", student(v), want, 0)
+	}
+}

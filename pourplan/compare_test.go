@@ -107,3 +107,92 @@ func TestRowAddsUp(t *testing.T) {
 		t.Errorf("%s, %s, %s", old, now, change)
 	}
 }
+
+// Every figure of a comparison, with its unit and the decimals worth showing:
+// the k-th figure of the old plan is k, that of the new one 100 + k.
+func TestCompareShowsEveryFigure(t *testing.T) {
+	made := func(from float64) *Plan {
+		next := func() float64 { from++; return from }
+		p := &Plan{Heads: []HeadPlan{{Name: "ball"}}, Cost: &CostPlan{}, Frames: []FramePlan{{Half: "left"}},
+			Rubber: RubberPlan{Halves: []HalfPlan{{Half: "left"}}}}
+		r, h, m, c, d, k := &p.Rubber, &p.Rubber.Halves[0], &p.Metal, &p.Casting, &p.Heads[0], p.Cost
+		for _, x := range []*float64{&r.TotalML, &r.TotalG, &r.TotalAG, &r.TotalBG, &h.VolumeML.Best, &h.AG, &h.BG, &h.CupML, &h.FillFromFloorMM,
+			&p.Frames[0].OutsideMM[0], &p.Frames[0].OutsideMM[1], &p.Frames[0].OutsideMM[2],
+			&d.FinishedG.Best, &d.MetalG.Best, &d.SteelG, &d.Scale, &d.RunnerG,
+			&m.FillFactor, &m.HeadsPerShotG, &m.RunnerPerShotG, &m.ShotG} {
+			*x = next()
+		}
+		m.Shots = int(next())
+		for _, x := range []*float64{&m.MeltG, &c.PourC, &c.ContactC, &c.OpenAfterS, &k.RubberMoney, &k.MoldMoney, &k.RunningMoney, &k.HeadMoney.Best} {
+			*x = next()
+		}
+		return p
+	}
+	old, now := made(0), made(100)
+	old.Cost.Currency, now.Cost.Currency = "shells", "coins"
+	got := Compare(old, now)
+	want := []struct {
+		group, what, unit string
+		decimals          int
+		old               float64
+	}{
+		{"rubber", "volume, both halves", "ml", 1, 1}, {"rubber", "to mix", "g", 1, 2}, {"rubber", "part A", "g", 1, 3}, {"rubber", "part B", "g", 2, 4},
+		{"left half", "volume", "ml", 1, 5}, {"left half", "part A", "g", 1, 6}, {"left half", "part B", "g", 2, 7},
+		{"left half", "cup, at least", "ml", 0, 8}, {"left half", "fill over the floor", "mm", 1, 9},
+		{"left half", "frame across", "mm", 1, 10}, {"left half", "frame up", "mm", 1, 11}, {"left half", "frame high", "mm", 1, 12},
+		{"heads", "cavities", "", 0, 1},
+		{"each head", "finished", "g", 2, 13}, {"each head", "metal", "g", 2, 14}, {"each head", "steel", "g", 2, 15},
+		{"each head", "drawn size x", "", 3, 16}, {"each head", "its sprue, gate, vents", "g", 2, 17},
+		{"metal", "fill factor", "", 3, 18}, {"metal", "heads of a shot", "g", 2, 19}, {"metal", "sprues, gates, vents", "g", 2, 20},
+		{"metal", "a shot", "g", 2, 21}, {"metal", "shots", "", 0, 22}, {"metal", "to melt", "g", 0, 23},
+		{"casting", "pour", "°C", 0, 24}, {"casting", "metal meets rubber", "°C", 0, 25}, {"casting", "open after", "s", 0, 26},
+		{"cost", "rubber of a mold", "coins", 2, 27}, {"cost", "a mold", "coins", 2, 28}, {"cost", "a head more", "coins", 2, 29},
+		{"cost", "a head over the life", "coins", 2, 30},
+	}
+	if len(got) != len(want) {
+		t.Fatalf("%d figures, want %d", len(got), len(want))
+	}
+	for i, w := range want {
+		d, change := got[i], 100.0
+		if w.what == "cavities" {
+			change = 0 // one in both
+		}
+		if d.Group != w.group || d.Unit != w.unit || d.Decimals != w.decimals || *d.Old != w.old || *d.New != w.old+change || *d.Change != change {
+			t.Errorf("figure %d: %+v, want %+v", i, d, w)
+		}
+		near(t, w.what+", percent", *d.Percent, 100*change/w.old, 1e-12)
+	}
+	// Of a half that one plan does not have, nothing is compared; of a frame
+	// neither, beside its half's figures.
+	now.Frames[0].Half = "right"
+	if n := len(Compare(old, now)); n != len(want)-3 {
+		t.Errorf("without a frame: %d figures", n)
+	}
+	now.Rubber.Halves[0].Half = "right"
+	if n := len(Compare(old, now)); n != len(want)-8 {
+		t.Errorf("without a half: %d figures", n)
+	}
+}
+
+// A figure is the same as far as it is worth showing.
+func TestSameFigure(t *testing.T) {
+	a, b, c := 1.04, 0.96, 1.06
+	for _, f := range []struct {
+		a, b     *float64
+		decimals int
+		want     bool
+	}{{&a, &b, 1, true}, {&a, &b, 2, false}, {&a, &c, 1, false}, {&a, nil, 1, false}, {nil, &a, 1, false}, {nil, nil, 1, true}} {
+		if got := sameFigure(f.a, f.b, f.decimals); got != f.want {
+			t.Errorf("%v and %v to %d decimals: %v", f.a, f.b, f.decimals, got)
+		}
+	}
+	zero, ten := 0.0, 10.0
+	d := comparison{}
+	d.add("rubber", "part B", "g", 2, &zero, &ten)
+	if d.list[0].Percent != nil {
+		t.Error("percent of nothing")
+	}
+	if old, now, change, percent := d.list[0].Row(); old != "0.00 g" || now != "10.00 g" || change != "+10.00 g" || percent != "" {
+		t.Errorf("%s, %s, %s, %s", old, now, change, percent)
+	}
+}

@@ -84,3 +84,33 @@ func TestExplainFields(t *testing.T) {
 		t.Errorf("without a file: %v", got)
 	}
 }
+
+// Angles are told in degrees, by hand; a figure that the error does not have is
+// left out.
+func TestExplainFigures(t *testing.T) {
+	none := math.NaN()
+	for _, c := range []struct {
+		e    moldbox.SpecError
+		want string
+	}{
+		{moldbox.SpecError{Rule: "must be at most", Value: math.Pi / 2, Limit: math.Pi / 6, Unit: "rad"}, "must be at most 30°, got 90°"},
+		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3.5, Unit: "mm"}, "must be at least 3.5 mm, got 2 mm"},
+		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3}, "must be at least 3, got 2"},
+		{moldbox.SpecError{Rule: "must be at least", Value: none, Limit: 3, Unit: "mm"}, "must be at least 3 mm"},
+		{moldbox.SpecError{Rule: "must be set", Value: 4, Limit: none, Unit: "mm"}, "must be set, got 4 mm"},
+	} {
+		if got := shapeError(&c.e).Error(); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+	job := read(t, shortJob)
+	for field, key := range map[string]string{
+		"cavities[0].head": "head.file", "cavities[0].eye": "head.eye", "cavities[0].gate": "head.gate", "cavities[0].wall": "weight.wall",
+		"cavities[2].scale": "weight.scale", "cavities[1].shrink": "metal.shrink", "cavities[1].pose.nose": "head.nose",
+		"cavities[0].keepers[2].wire": "keeper[2].wire", "cavities": "cavities", "sprue.length": "sprue.length", "cavities[0].turn": "turn",
+	} {
+		if got := job.source.keyOf(field); got != key {
+			t.Errorf("%s is decided by %s, want %s", field, got, key)
+		}
+	}
+}

@@ -399,3 +399,12 @@ func TestManyErrors(t *testing.T) {
 		t.Errorf("got %d errors", len(list))
 	}
 }
+
+// A decoder's sentence begins in lower case; an abbreviation stays.
+func TestLowerFirst(t *testing.T) {
+	for text, want := range map[string]string{"Ab": "ab", "Expected a key": "expected a key", "TOML": "TOML", "A key": "A key", "A": "A", "": "", "ab": "ab"} {
+		if got := lowerFirst(text); got != want {
+			t.Errorf("%q: got %q, want %q", text, got, want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package pourplan
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -157,5 +158,48 @@ func usePlan(t testing.TB, p *Plan) {
 		if _, err := json.Marshal(shown); err != nil {
 			t.Error(err)
 		}
+	}
+}
+
+// What account, mix and comparison count with has its bounds: each figure just
+// inside and just outside.
+func TestReadPlanBounds(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*Plan)
+		ok     bool
+	}{
+		{"as it is", func(*Plan) {}, true},
+		{"no metal", func(p *Plan) { p.Heads[1].MetalMM3 = 0 }, false},
+		{"hardly any metal", func(p *Plan) { p.Heads[1].MetalMM3 = 1e-9 }, true},
+		{"no steel", func(p *Plan) { p.Heads[1].SteelG = 0 }, true},
+		{"less than no steel", func(p *Plan) { p.Heads[1].SteelG = -1e-9 }, false},
+		{"a range of one figure", func(p *Plan) { p.Heads[2].FinishedG = Range{1, 1, 1} }, true},
+		{"a range from nothing", func(p *Plan) { p.Heads[2].FinishedG = Range{0, 1, 1} }, false},
+		{"best below the least", func(p *Plan) { p.Heads[2].FinishedG = Range{2, 1, 3} }, false},
+		{"best above the most", func(p *Plan) { p.Heads[2].FinishedG = Range{1, 3, 2} }, false},
+		{"no heads", func(p *Plan) { p.Heads = nil }, false},
+		{"no halves", func(p *Plan) { p.Rubber.Halves = nil }, false},
+		{"no part A", func(p *Plan) { p.Rubber.RatioA = 0 }, false},
+		{"no part B", func(p *Plan) { p.Rubber.RatioB = 0 }, false},
+		{"no scale", func(p *Plan) { p.Rubber.ScaleStepG = 0 }, false},
+		{"no density", func(p *Plan) { p.Metal.DensityGCM3.Best = 0 }, false},
+		{"endless density", func(p *Plan) { p.Metal.DensityGCM3.Best = math.Inf(1) }, false},
+		{"tiny figures", func(p *Plan) {
+			p.Rubber.RatioA, p.Rubber.RatioB, p.Rubber.ScaleStepG, p.Metal.DensityGCM3.Best = 1e-9, 1e-9, 1e-9, 1e-9
+		}, true},
+	} {
+		p := plan(t, read(t, shortJob), measuredBalls(3))
+		c.change(p)
+		if err := p.checkRead(); (err == nil) != c.ok {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+	long := make([]byte, MaxPlanBytes+1)
+	if _, err := ReadPlan(long); err == nil || !strings.Contains(err.Error(), "8388609 bytes, at most 8388608") {
+		t.Errorf("a byte too long: %v", err)
+	}
+	if _, err := ReadPlan(long[1:]); err == nil || strings.Contains(err.Error(), "bytes, at most") {
+		t.Errorf("just not too long: %v", err)
 	}
 }

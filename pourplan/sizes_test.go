@@ -142,6 +142,9 @@ func TestRunList(t *testing.T) {
 	}
 	for _, want := range []string{
 		"1/8 oz      left  A 60.0 g  B 1.8 g  right A 60.0 g  B 1.8 g",
+		// 5 shots of 40 g and 2 of 95 g; 390/0.95 + 150 to melt, 2 x 10 g back.
+		"\n  1/8 oz      5 x 40.0 g (1.411 oz)\n  Big & bare  2 x 95.0 g (3.351 oz)\n",
+		"lead: 561 g (19.772 oz) ", " 20.0 g (0.705 oz) ", "tin-cure 100:3, ", "Big & bare  left  A 80.0 g  B 2.4 g  right A 80.0 g  B 2.4 g",
 		"buy 2 x ", "400 g (14.110 oz) in all, 112 g", "total A 280 g (9.877 oz), B 8.40 g", "jig hook     14  wire 1 mm", "barb     20  wire 0.8 mm, cut 20.0 mm each, 0.40 m in all",
 	} {
 		if !strings.Contains(b.Text(), want) {
