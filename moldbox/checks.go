@@ -18,45 +18,38 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 	}
 	if p.AutoTurn {
 		add(Finding{Severity: Note, Code: "turn-chosen", Value: p.Turn * 180 / math.Pi, Unit: "°",
-			Message: fmt.Sprintf("turned by %.0f°: there the least air stays, and then it takes the least rubber", p.Turn*180/math.Pi),
-			Remedy:  "write the angle as its turn to keep it whatever else changes"}, c.Eye)
+			Message: fmt.Sprintf("turned by %.0f°: there the least air stays, and then it takes the least rubber", p.Turn*180/math.Pi)}, c.Eye)
 	}
 	if off := math.Abs(p.eyeOff); p.Hook != nil && off > leastOff {
 		f := Finding{Severity: Warn, Code: "eye-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", off),
-			Remedy:  "move head.eye or head.parting"}
+			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", off)}
 		// Beyond its own radius the eye comes to lie beside the place that was given.
 		if radius := p.Hook.EyeInside/2 + p.Hook.Wire; off > radius {
 			f.Severity, f.Limit = Stop, radius
 			f.Message = fmt.Sprintf("the eye was given %.2f mm off the parting plane: a hook lies in that plane", off)
-			f.Remedy = "check the three numbers of head.eye, head.left and head.parting"
+			f.Cause = EyeElsewhere
 		}
 		add(f, c.Eye)
 	}
 	if !p.gate.clear {
 		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
-			Message: "the gate or the throat over it runs into a wire's bed",
-			Remedy:  "place the gate elsewhere on the head, or turn the cavity"}, c.GateAt)
+			Message: "the gate or the throat over it runs into a wire's bed"}, c.GateAt)
 	}
 	if math.Abs(p.gate.moved) > 1 {
 		add(Finding{Severity: Note, Code: "gate-moved", Value: p.gate.moved, Limit: 1, Unit: "mm",
-			Message: fmt.Sprintf("the neck comes from straight above and meets the head %.1f mm over the given gate", p.gate.moved),
-			Remedy:  "turn the cavity so that the gate is on its upper side"}, c.GateAt)
+			Message: fmt.Sprintf("the neck comes from straight above and meets the head %.1f mm over the given gate", p.gate.moved)}, c.GateAt)
 	}
 	if _, covered := p.neckDepth(s); !covered {
 		add(Finding{Severity: Warn, Code: "gate-overhangs",
-			Message: fmt.Sprintf("the neck of %.4g x %.4g mm is wider or thicker than the head under it", s.GateWidth, s.GateThickness),
-			Remedy:  "take a narrower gate or place it where the head is thicker"}, c.GateAt)
+			Message: fmt.Sprintf("the neck of %.4g x %.4g mm is wider or thicker than the head under it", s.GateWidth, s.GateThickness)}, c.GateAt)
 	}
 	if gap, at := throatGap(p, s); gap < math.Min(1, s.GateLength/2) {
 		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: math.Max(0, gap), Limit: math.Min(1, s.GateLength/2), Unit: "mm",
-			Message: "too little rubber between the sprue and the head beside the gate",
-			Remedy:  "take a longer gate, or place it on the highest part of the head"}, at.Add(p.move))
+			Message: "too little rubber between the sprue and the head beside the gate"}, at.Add(p.move))
 	}
 	if long := c.Throat; long > longSprue*s.Throat {
 		add(Finding{Severity: Note, Code: "long-sprue", Value: long, Limit: longSprue * s.Throat, Unit: "mm",
-			Message: fmt.Sprintf("metal runs down a throat of %.4g mm for %.0f mm: it may freeze on the way", s.Throat, long),
-			Remedy:  "warm the mold well and pour without a pause, or take a wider sprue.throat"}, c.GateAt)
+			Message: fmt.Sprintf("metal runs down a throat of %.4g mm for %.0f mm: it may freeze on the way", s.Throat, long)}, c.GateAt)
 	}
 	fs = append(fs, checkWires(ctx, p, c)...)
 	return append(fs, checkHeld(ctx, p, c)...)
@@ -86,15 +79,15 @@ func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
 func checkPrintable(spec Spec) []Finding {
 	var fs []Finding
 	coat := 2 * spec.Finish.SealCoat // what stands on the floor is printed thinner by it
-	small := func(what, remedy string, size float64) {
+	small := func(what string, cause Cause, size float64) {
 		if size < spec.Print.Nozzle-1e-9 {
 			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
-				Message: what + " is thinner than the nozzle prints", Remedy: remedy})
+				Message: what + " is thinner than the nozzle prints", Cause: cause})
 		}
 	}
-	small("a vent", "enlarge vents.width", spec.Vents.Width-coat)
-	small("the gate", "enlarge sprue.gate_width", spec.Sprue.GateWidth-coat)
-	small("a stem of the marking", "enlarge marking.height", spec.Marking.Height/leastCapital)
+	small("a vent", ThinVent, spec.Vents.Width-coat)
+	small("the gate", ThinGate, spec.Sprue.GateWidth-coat)
+	small("a stem of the marking", ThinStem, spec.Marking.Height/leastCapital)
 	bed, hole, web := math.Inf(1), math.Inf(1), math.Inf(1)
 	for _, v := range spec.Cavities {
 		for _, w := range v.wires(1) {
@@ -107,9 +100,9 @@ func checkPrintable(spec Spec) []Finding {
 			}
 		}
 	}
-	small("a wire's bed", "enlarge hook.fit", bed-coat)
-	small("the hole for the rubber post in an eye's ring", "take a wider hook.eye_inside or less hook.fit", hole+coat)
-	small("the web in an eye that stands across", "print with a finer nozzle, or lay the eye flat", web-coat)
+	small("a wire's bed", ThinBed, bed-coat)
+	small("the hole for the rubber post in an eye's ring", ThinPost, hole+coat)
+	small("the web in an eye that stands across", ThinWeb, web-coat)
 	return fs
 }
 

@@ -119,11 +119,10 @@ func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 		at := pocket.Top
 		f := Finding{Severity: Warn, Code: "air-trapped", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 			Value: pocket.Volume, Limit: limit, Unit: "mm³",
-			Message: fmt.Sprintf("air stays in a pocket %.2g mm high and no way for a vent is free", pocket.Height),
-			Remedy:  "turn the cavity, move the gate, or take a narrower vent or mouth of the sprue"}
+			Message: fmt.Sprintf("air stays in a pocket %.2g mm high and no way for a vent is free", pocket.Height)}
 		if !meetsParting(pocket) {
 			f.Message = fmt.Sprintf("air stays in a pocket %.2g mm high that the parting plane, where vents are cut, does not meet", pocket.Height)
-			f.Remedy = "turn the cavity so that it can rise to the gate, or move head.parting into it"
+			f.Cause = AirOffParting
 		}
 		switch {
 		case share > airShare:
@@ -155,7 +154,7 @@ func (b *builder) runnerAir(ctx context.Context) error {
 		at := pocket.Top
 		b.findings = append(b.findings, Finding{Severity: Warn, Code: "air-trapped", At: &at,
 			Value: pocket.Volume, Limit: b.spec.Checks.Air, Unit: "mm³",
-			Message: "air stays in the runner", Remedy: "give the runner more runner.rise, or fewer cavities to an arm"})
+			Message: "air stays in the runner", Cause: AirInRunner})
 	}
 	return err
 }

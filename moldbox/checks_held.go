@@ -2,7 +2,6 @@ package moldbox
 
 import (
 	"context"
-	"fmt"
 	"math"
 )
 
@@ -22,14 +21,12 @@ func checkHeld(ctx context.Context, p *part, c *Placed) []Finding {
 		at := p.turn.Point(w.axis.pieces[0].from).Add(p.move)
 		f := Finding{Severity: Stop, Code: "wire-misses-head", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 			Value: held, Limit: leastHeld * d, Unit: "mm",
-			Message: w.called() + " does not pass through the head: the casting would not hold it",
-			Remedy:  "check the points of [[keeper]]"}
+			Message: w.called() + " does not pass through the head: the casting would not hold it"}
 		if w.hook() {
 			f.Code, f.At, f.HeadAt = "hook-misses-head", &c.Eye, p.inFile(c.Eye)
-			f.Remedy = "check head.eye, which way the head faces, and the hook's dimensions"
 			if p.heldUpsideDown(ctx) {
 				f.Message = "the hook leads away from the head: its back is likely turned round"
-				f.Remedy = fmt.Sprintf("try head.back = %q with head.left = %q", string(opposite(p.Pose.Back)), string(opposite(p.Pose.Left)))
+				f.Cause, f.Figures = BackTurned, []any{string(opposite(p.Pose.Back)), string(opposite(p.Pose.Left))}
 			}
 		}
 		fs = append(fs, f)

@@ -58,21 +58,13 @@ func checkNeighbours(ctx context.Context, parts []*part, cs []Placed, spec Spec)
 		}
 		f := Finding{Severity: severity, Code: worst.code, Cavity: cs[worst.a].Name, At: &worst.at,
 			HeadAt: parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: spec.Frame.Between, Unit: "mm",
-			Message: worst.what, Remedy: pitchRemedy(ctx, parts, spec)}
+			Message: worst.what, Figures: []any{math.Ceil(10*roomyPitch(ctx, parts, spec)) / 10}}
 		if count > 1 {
 			f.Message += fmt.Sprintf(", the worst of %d pairs", count)
 		}
 		fs = append(fs, f)
 	}
 	return fs
-}
-
-// pitchRemedy says at which pitch there is room.
-func pitchRemedy(ctx context.Context, parts []*part, spec Spec) string {
-	if spec.Frame.Pitch == 0 {
-		return "enlarge frame.between or turn a cavity"
-	}
-	return fmt.Sprintf("set frame.pitch to %.1f mm, or leave it out and halfpour finds it", math.Ceil(10*roomyPitch(ctx, parts, spec))/10)
 }
 
 // nearNeighbours looks at every pair of a row whose stretches along it come

@@ -26,12 +26,10 @@ func (s *shapeCheck) checkPieces(upright *column.Grid) {
 		case s.touches(p, s.cavity.Sprue) || s.depth(p) < leastPiece:
 		case over > leastHover && !s.touches(p, channels):
 			s.add(Finding{Severity: Stop, Code: "piece-floats", Value: over, Limit: leastHover, Unit: "mm",
-				Message: fmt.Sprintf("a piece of the head, %.3g mm³, hangs on nothing: in print it stands in the air", p.Volume),
-				Remedy:  "take it out of the head, or join it to the rest in CAD"}, p.Middle)
+				Message: fmt.Sprintf("a piece of the head, %.3g mm³, hangs on nothing: in print it stands in the air", p.Volume)}, p.Middle)
 		default:
 			s.add(Finding{Severity: Stop, Code: "piece-unfed", Value: p.Volume, Limit: 0, Unit: "mm³",
-				Message: fmt.Sprintf("a piece of the head is not joined to the one that metal enters, by any neck of %.2g mm or more: it stays empty", shapeStep),
-				Remedy:  "join the pieces in CAD, or cast them as a cavity each"}, p.Middle)
+				Message: fmt.Sprintf("a piece of the head is not joined to the one that metal enters, by any neck of %.2g mm or more: it stays empty", shapeStep)}, p.Middle)
 		}
 	}
 }

@@ -176,6 +176,5 @@ func (b *builder) checkThinnest(t Thinnest) []Finding {
 		return nil
 	}
 	return []Finding{{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when castings are drawn", t.A, t.B),
-		Remedy:  "move them apart: a wider frame.pitch or frame.between, another turn or gate, fewer or smaller keys"}}
+		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when castings are drawn", t.A, t.B)}}
 }

@@ -141,13 +141,12 @@ func (s *shapeCheck) undercut(u column.Undercut, half string) error {
 	if err != nil {
 		return err
 	}
-	remedy := "take a softer rubber, or turn or change the head so that it tapers from the parting plane"
+	f := Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
+		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it"}
 	if b.Depth < u.Depth-shapeStep {
-		remedy = fmt.Sprintf("set head.parting to %.1f, where no undercut is over some %.1f mm", b.Parting, b.Depth+shapeStep)
+		f.Cause, f.Figures = PartingElsewhere, []any{b.Parting, b.Depth + shapeStep}
 	}
-	s.add(Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
-		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it",
-		Remedy:  remedy}, u.At)
+	s.add(f, u.At)
 	return nil
 }
 
@@ -163,8 +162,7 @@ func (s *shapeCheck) overhang(c *column.Grid, d column.Draw, half string) {
 	}
 	const degrees = 180 / math.Pi
 	s.add(Finding{Severity: Warn, Code: "overhang", Value: o.Steepest * degrees, Limit: limit * degrees, Unit: "°",
-		Message: fmt.Sprintf("the head hangs over steeply in the %s frame, over %.1f mm²: it droops in print without support", half, o.Area),
-		Remedy:  "move head.parting to the head's widest section, or print with support there"}, o.At)
+		Message: fmt.Sprintf("the head hangs over steeply in the %s frame, over %.1f mm²: it droops in print without support", half, o.Area)}, o.At)
 }
 
 // bubbles finds air that stays under the head when the rubber is poured.
@@ -190,8 +188,7 @@ func (s *shapeCheck) bubbles(ctx context.Context, u column.Undercut, d column.Dr
 	})
 	for _, p := range left {
 		s.add(Finding{Severity: Warn, Code: "bubble", Value: p.Volume, Limit: s.spec.Checks.Air, Unit: "mm³",
-			Message: "air stays under the head when the rubber of the " + half + " half is poured",
-			Remedy:  "brush rubber in there first and tip the frame, or move head.parting so that nothing hangs over"}, p.Top)
+			Message: "air stays under the head when the rubber of the " + half + " half is poured"}, p.Top)
 	}
 	return err
 }
@@ -224,15 +221,15 @@ func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
 		}
 	}
 	s.tellFin()
-	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle prints", "thicken it in the head")
-	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints", "widen it in the head")
+	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle prints")
+	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints")
 	return nil
 }
 
-func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message, remedy string) {
+func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message string) {
 	if p != nil {
 		s.add(Finding{Severity: Warn, Code: code, Value: p.Thickness, Limit: s.spec.Print.Nozzle, Unit: "mm",
-			Message: message, Remedy: remedy + ", or print with a finer nozzle (print.nozzle)"}, p.At)
+			Message: message}, p.At)
 	}
 }
 

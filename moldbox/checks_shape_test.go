@@ -26,11 +26,12 @@ func block(x0, y0, z0, x1, y1, z1 float64) geom.Solid {
 
 // fault is a mold with one fault, and the same mended.
 type fault struct {
-	name, code   string
-	fault, mend  func() Spec
-	value, tol   float64
-	off          func(geom.Vec) float64 // how far a place of the head is from the fault
-	remedy, says string
+	name, code  string
+	fault, mend func() Spec
+	value, tol  float64
+	off         func(geom.Vec) float64 // how far a place of the head is from the fault
+	cause       Cause
+	says        string
 }
 
 var faults = []fault{
@@ -49,8 +50,8 @@ var faults = []fault{
 		},
 		value: 6 - math.Sqrt(32), tol: 0.01,
 		// On the ball, in the parting plane.
-		off:    func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(32), p.Z+2) },
-		remedy: "set head.parting to", says: "left",
+		off:   func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(32), p.Z+2) },
+		cause: PartingElsewhere, says: "left",
 	}, {
 		name: "ball parted near its end", code: "overhang",
 		fault: func() Spec {
@@ -60,29 +61,27 @@ var faults = []fault{
 		},
 		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 6)) },
 		value: math.Asin(5.5/6) * 180 / math.Pi, tol: 1,
-		off:    func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(36-5.5*5.5), p.Z-5.5) },
-		remedy: "head.parting", says: "right",
+		off:  func(p geom.Vec) float64 { return math.Hypot(math.Hypot(p.X, p.Y)-math.Sqrt(36-5.5*5.5), p.Z-5.5) },
+		says: "right",
 	}, {
 		name: "hollow under a brim", code: "bubble",
 		fault: func() Spec { return one(mushroom(geom.Ball(geom.Vec{X: 4.5, Z: 3}, 1.2))) },
 		mend:  func() Spec { return one(mushroom(nil)) },
 		value: 2.0 / 3 * math.Pi * 1.2 * 1.2 * 1.2, tol: 0.05,
-		off:    func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 4.5, Z: 4.2}) },
-		remedy: "brush", says: "left",
+		off:  func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 4.5, Z: 4.2}) },
+		says: "left",
 	}, {
 		name: "fin of 0.3 mm", code: "rib-thinner-than-nozzle",
 		fault: func() Spec { return one(geom.Union(geom.Ball(geom.Vec{}, 6), block(-0.15, -3, 4, 0.15, 3, 9))) },
 		mend:  func() Spec { return one(geom.Union(geom.Ball(geom.Vec{}, 6), block(-0.4, -3, 4, 0.4, 3, 9))) },
 		value: 0.3, tol: 0.01,
-		off:    func(p geom.Vec) float64 { return inBox(p, -0.15, -3, 4, 0.15, 3, 9) },
-		remedy: "print.nozzle",
+		off: func(p geom.Vec) float64 { return inBox(p, -0.15, -3, 4, 0.15, 3, 9) },
 	}, {
 		name: "slot of 0.25 mm", code: "slot-thinner-than-nozzle",
 		fault: func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -0.125, 2, 9, 0.125, 9))) },
 		mend:  func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-9, -0.3, 2, 9, 0.3, 9))) },
 		value: 0.25, tol: 0.01,
-		off:    func(p geom.Vec) float64 { return inBox(p, -6, -0.125, 2, 6, 0.125, 6) },
-		remedy: "print.nozzle",
+		off: func(p geom.Vec) float64 { return inBox(p, -6, -0.125, 2, 6, 0.125, 6) },
 	}, {
 		name: "1 mm of rubber over the head", code: "rubber-thin",
 		fault: func() Spec {
@@ -103,21 +102,19 @@ var faults = []fault{
 		off: func(p geom.Vec) float64 {
 			return math.Max(0, math.Abs(ballScale*p.Sub(bendOfBall()).Norm()-4.5)-0.8)
 		},
-		remedy: "hook.fit",
 	}, {
 		name: "mouth slit", code: "rubber-fin", // across the nose, 3 mm deep
 		fault: func() Spec { return one(slit(0.44, 3)) },
 		mend:  func() Spec { return one(slit(1.2, 3)) },
 		value: 0.44, tol: 0.03,
-		off:    func(p geom.Vec) float64 { return inBox(p, -6, -0.22, -6, -3, 0.22, 6) },
-		remedy: "mm wide, or at most 1.3 mm deep", says: "0.44 mm thick and 3.",
+		off:  func(p geom.Vec) float64 { return inBox(p, -6, -0.22, -6, -3, 0.22, 6) },
+		says: "0.44 mm thick and 3.",
 	}, {
 		name: "slit through the flanks", code: "rubber-fin",
 		fault: func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-2, -0.4, -9, 2, 0.4, 9))) },
 		mend:  func() Spec { return one(geom.Subtract(geom.Ball(geom.Vec{}, 6), block(-2, -0.4, 4, 2, 0.4, 9))) },
 		value: 0.8, tol: 0.03,
-		off:    func(p geom.Vec) float64 { return inBox(p, -2, -0.4, -6, 2, 0.4, 6) },
-		remedy: "wide",
+		off: func(p geom.Vec) float64 { return inBox(p, -2, -0.4, -6, 2, 0.4, 6) },
 	}, {
 		name: "head with a face in the parting plane", code: "halves-differ",
 		fault: func() Spec {
@@ -125,8 +122,7 @@ var faults = []fault{
 		},
 		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 6)) },
 		value: math.Pi * (36 - 16), tol: 1.5,
-		off:    func(p geom.Vec) float64 { return math.Abs(p.Z) + math.Max(0, 4-math.Hypot(p.X, p.Y)) },
-		remedy: "head.parting",
+		off: func(p geom.Vec) float64 { return math.Abs(p.Z) + math.Max(0, 4-math.Hypot(p.X, p.Y)) },
 	},
 }
 
@@ -148,14 +144,13 @@ func pieceFaults() []fault {
 		{name: "two cubes 6 mm apart", code: "piece-unfed", fault: cubes(6), mend: cubes(-1), value: 512, tol: 40,
 			off: func(p geom.Vec) float64 {
 				return math.Min(inBox(p, 6, -4, -4, 14, 4, 4), inBox(p, -8, -4, -4, 0, 4, 4))
-			},
-			remedy: "in CAD"},
+			}},
 		{name: "two rings", code: "piece-unfed", fault: func() Spec { return one(geom.Union(ring(0), ring(16))) },
-			mend: func() Spec { return one(geom.Union(ring(0), ring(12))) }, value: 2 * math.Pi * math.Pi * 5 * 4, tol: 40, remedy: "in CAD"},
+			mend: func() Spec { return one(geom.Union(ring(0), ring(12))) }, value: 2 * math.Pi * math.Pi * 5 * 4, tol: 40},
 		{name: "crumb 12 mm over the floor", code: "piece-floats", fault: crumb(12.6, 0), mend: crumb(12.6, 0.5), value: 12, tol: 0.1,
-			off: func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 2, Z: 12.6}) }, remedy: "in CAD"},
+			off: func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 2, Z: 12.6}) }},
 		{name: "crumb over the right floor", code: "piece-floats", fault: crumb(-10, 0), mend: crumb(-10, 0.3), value: 9.4, tol: 0.1,
-			off: func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 2, Z: -10}) }, remedy: "in CAD"},
+			off: func(p geom.Vec) float64 { return p.Dist(geom.Vec{X: 2, Z: -10}) }},
 	}
 }
 
@@ -210,8 +205,8 @@ func TestFaults(t *testing.T) {
 				t.Errorf("%s: placed at %.2f of the head, %.2f mm off", c.name, *f.HeadAt, off)
 			}
 		}
-		if !strings.Contains(f.Remedy, c.remedy) || !strings.Contains(f.Message, c.says) {
-			t.Errorf("%s: says %q, remedy %q", c.name, f.Message, f.Remedy)
+		if f.Cause != c.cause || !strings.Contains(f.Message, c.says) {
+			t.Errorf("%s: says %q, cause %q", c.name, f.Message, f.Cause)
 		}
 		if fs := findingsOf(buildOf(t, c.mend()), c.code); len(fs) != 0 {
 			t.Errorf("%s, mended: %s (%.3g)", c.name, fs[0].Message, fs[0].Value)

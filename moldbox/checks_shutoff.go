@@ -38,7 +38,7 @@ func (s *shapeCheck) flash(ctx context.Context) error {
 	}
 	s.add(Finding{Severity: Warn, Code: "metal-along-wire", Value: far, Limit: limit.Flash, Unit: "mm",
 		Message: fmt.Sprintf("the bed is %.2g mm wider all round than %s: metal runs along it out of the head", widest, name),
-		Remedy:  fmt.Sprintf("set hook.fit (or fit in [[keeper]]) to %.2g mm or less", limit.Gap)}, at)
+		Figures: []any{limit.Gap}}, at)
 	return nil
 }
 
@@ -75,8 +75,7 @@ func (s *shapeCheck) halvesDiffer(c *column.Grid) {
 	}
 	where = nearestOf(at, where.Mul(1/float64(lines)))
 	s.add(Finding{Severity: Note, Code: "halves-differ", Value: area, Limit: leastFlaw, Unit: "mm²",
-		Message: "a face of the head lies in the parting plane: there metal lies against the flat of the other half",
-		Remedy:  "expect a sharp edge and some flash there, or move head.parting off the face"}, where)
+		Message: "a face of the head lies in the parting plane: there metal lies against the flat of the other half"}, where)
 }
 
 // nearestOf returns the one of ps that is nearest to p.

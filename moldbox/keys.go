@@ -146,7 +146,8 @@ func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles)
 		return nil, nil, err
 	}
 	if n := len(places); n < leastKeys {
-		return nil, nil, &SpecError{"keys.count", "must find room for at least", float64(n), leastKeys, "", room.remedy(spec)}
+		cause, figures := room.cure(spec)
+		return nil, nil, refused("keys.count", "must find room for at least", float64(n), leastKeys, "", "").because(cause, figures...)
 	}
 	keys := make([]Key, len(places))
 	mask, oneWay := oneWayPattern(places, inside.Centre(), spec.Keys.Diameter/2)
@@ -155,33 +156,33 @@ func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles)
 	}
 	var findings []Finding
 	if len(places) < spec.Keys.Count {
+		cause, figures := room.cure(spec)
 		findings = append(findings, Finding{
 			Severity: Note, Code: "fewer-keys", Value: float64(len(places)), Limit: float64(spec.Keys.Count),
-			Message: fmt.Sprintf("%d of %d keys have room", len(places), spec.Keys.Count), Remedy: room.remedy(spec),
+			Message: fmt.Sprintf("%d of %d keys have room", len(places), spec.Keys.Count), Cause: cause, Figures: figures,
 		})
 	}
 	if !oneWay {
 		findings = append(findings, Finding{
 			Severity: Warn, Code: "keys-symmetric", Message: "the halves can be closed turned by 180°",
-			Remedy: "take another number of keys",
 		})
 	}
 	return keys, findings, nil
 }
 
-// remedy tries more rubber to the walls, then smaller keys, and names the
-// first that makes room for all.
-func (r keyRoom) remedy(spec Spec) string {
+// cure tries more rubber to the walls, and finds the least that makes room for
+// all.
+func (r keyRoom) cure(spec Spec) (Cause, []any) {
 	for more := 1.0; more <= 12 && r.ctx.Err() == nil; more++ {
 		wide := r
 		wide.inside.Min.X -= more
 		wide.inside.Max.X += more
 		wide.inside.Min.Y -= more
 		if len(wide.places()) >= spec.Keys.Count {
-			return fmt.Sprintf("enlarge frame.to_wall to %.4g mm: %d keys fit then", spec.Frame.ToWall+more, spec.Keys.Count)
+			return KeysNeedWall, []any{spec.Frame.ToWall + more, spec.Keys.Count}
 		}
 	}
-	return "enlarge frame.to_wall, or take smaller keys.diameter or keys.clear"
+	return KeysNeedRoom, nil
 }
 
 // oneWayPattern chooses which keys are bumps of the left half (bits of the

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -50,16 +48,11 @@ func TestTooFewKeys(t *testing.T) {
 	if !errors.As(err, &se) || se.Field != "keys.count" {
 		t.Fatalf("error is %v, want a SpecError of keys.count", err)
 	}
-	if se.Value >= leastKeys || !strings.Contains(se.Remedy, "enlarge frame.to_wall to") {
-		t.Errorf("value %g, remedy %q: want the number that fits and what to enlarge", se.Value, se.Remedy)
+	if se.Value >= leastKeys || se.Cause != KeysNeedWall || se.Figures[1] != spec.Keys.Count {
+		t.Fatalf("value %g, cause %q, figures %v: want the number that fits and what to enlarge", se.Value, se.Cause, se.Figures)
 	}
-	// What the remedy says must work.
-	more := 0.0
-	for _, m := range []float64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12} {
-		if strings.Contains(se.Remedy, "to_wall to "+strconv.FormatFloat(spec.Frame.ToWall+m, 'g', -1, 64)+" mm") {
-			more = m
-		}
-	}
+	// What the figures say must work.
+	more := se.Figures[0].(float64) - spec.Frame.ToWall
 	inside.Min.X, inside.Max.X, inside.Min.Y = inside.Min.X-more, inside.Max.X+more, inside.Min.Y-more
 	if keys, _, err := placeKeys(context.Background(), spec, inside, avoid); err != nil || len(keys) < spec.Keys.Count {
 		t.Errorf("with %g mm more: %d keys, error %v", more, len(keys), err)

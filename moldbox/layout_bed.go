@@ -76,20 +76,18 @@ func bedError(size geom.Vec, most fit, asked int, spec Spec) error {
 	} else if size.X <= limit {
 		value, limit, field = size.Y, spec.Print.BedY, "print.bed_y"
 	}
-	where := "the first of the row"
-	if most.rows > 1 {
-		where = fmt.Sprintf("the first, in %d rows", most.rows)
+	rule := fmt.Sprintf("must make a frame, here %.1f x %.1f x %.1f mm, within", size.X, size.Y, size.Z)
+	e := refused("cavities", rule, math.Ceil(10*value)/10, limit, "mm", "")
+	e.Bound = field
+	switch {
+	case most.cavities == 0:
+		return e.because(NoneFits)
+	case spec.Frame.Pitch > 0: // which has one row
+		return e.because(FewerFitAtPitch, most.cavities, asked)
+	case most.rows > 1:
+		return e.because(FewerFitInRows, most.cavities, asked, most.rows)
 	}
-	less := "less frame.between and frame.to_wall"
-	if spec.Frame.Pitch > 0 {
-		less = "a smaller frame.pitch"
-	}
-	remedy := fmt.Sprintf("%d of the %d cavities would fit (%s): take fewer, or %s", most.cavities, asked, where, less)
-	if most.cavities == 0 {
-		remedy = "not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer"
-	}
-	rule := fmt.Sprintf("must make a frame, here %.1f x %.1f x %.1f mm, within %s of", size.X, size.Y, size.Z, field)
-	return &SpecError{"cavities", rule, math.Ceil(10*value) / 10, limit, "mm", remedy}
+	return e.because(FewerFit, most.cavities, asked)
 }
 
 // printedSize is the size of the larger half's frame.

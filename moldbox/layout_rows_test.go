@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -96,7 +95,7 @@ func TestRowsToFitTheBed(t *testing.T) {
 	spec.Layout.Rows = 1
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || !strings.Contains(se.Remedy, "of the 4 cavities would fit") {
+	if !errors.As(err, &se) || se.Cause != FewerFit || se.Figures[1] != 4 {
 		t.Errorf("in one row: %v", err)
 	}
 	spec.Layout.Rows, spec.Frame.Pitch = 2, 30

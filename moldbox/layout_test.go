@@ -4,7 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
-	"strings"
+	"slices"
 	"testing"
 
 	"halfpour/geom"
@@ -65,8 +65,8 @@ func TestTooManyCavities(t *testing.T) {
 	}
 	// 220 mm of bed less walls, tabs, lean and rubber to the walls hold
 	// 16n + 8(n-1) <= 220 - 2·10 - 2·(2+5) - 2·0.4: n = 8.
-	if !strings.Contains(se.Remedy, "8 of the 12 cavities would fit (the first of the row)") {
-		t.Errorf("remedy is %q, want it to say that 8 fit", se.Remedy)
+	if se.Cause != FewerFit || !slices.Equal(se.Figures, []any{8, 12}) {
+		t.Errorf("cause is %q with %v, want it to say that 8 of 12 fit", se.Cause, se.Figures)
 	}
 	spec.Cavities = spec.Cavities[:8]
 	if _, err := Build(context.Background(), spec); err != nil {

@@ -221,7 +221,6 @@ func (m *marker) marks(name string) (marks []mark, least float64, dropped []stri
 // checkMarks tells what of the marking is left out or smaller than asked, each
 // once for both halves. dropped are the lines that the halves lack, by name.
 func checkMarks(spec Spec, least float64, dropped map[string][]string) []Finding {
-	const remedy = "shorten it, or enlarge frame.to_wall"
 	var findings []Finding
 	for _, half := range []string{"LEFT", "RIGHT"} {
 		for _, l := range dropped[half] {
@@ -232,12 +231,12 @@ func checkMarks(spec Spec, least float64, dropped map[string][]string) []Finding
 				}
 				where = "left and right half"
 			}
-			findings = append(findings, Finding{Severity: Note, Code: "marking-dropped", Remedy: remedy,
+			findings = append(findings, Finding{Severity: Note, Code: "marking-dropped",
 				Message: fmt.Sprintf("%q has no room on the floor of the %s", l, where)})
 		}
 	}
 	if least < spec.Marking.Height {
-		findings = append(findings, Finding{Severity: Note, Code: "marking-shrunk", Remedy: remedy,
+		findings = append(findings, Finding{Severity: Note, Code: "marking-shrunk",
 			Message: "some of the marking is smaller for want of room", Value: least, Limit: spec.Marking.Height, Unit: "mm"})
 	}
 	return findings
@@ -250,8 +249,8 @@ func (m *marker) largest(text string) (mark, float64, error) {
 	for capital := m.spec.Marking.Height; capital >= least-1e-9; capital *= 0.9 {
 		l, err := letter(text, capital)
 		if err != nil {
-			return mark{}, 0, &SpecError{"marking.lines", fmt.Sprintf("must be text that the font has, got %q", text),
-				math.NaN(), math.NaN(), "", err.Error()}
+			return mark{}, 0, refused("marking.lines", fmt.Sprintf("must be text that the font has, got %q", text),
+				math.NaN(), math.NaN(), "", err.Error())
 		}
 		if l.outline == nil {
 			return mark{}, 0, nil

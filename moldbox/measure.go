@@ -3,7 +3,6 @@ package moldbox
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"reflect"
 
@@ -44,12 +43,11 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	if v.MetalVolume > 0 {
 		w.scale, w.inHead, err = solveScale(drawn, v.MetalVolume, inHead)
 		if errors.Is(err, errNoScale) {
-			return w, &SpecError{field + ".metal_volume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
-				"the wire takes most of the head: take a thinner hook or more metal"}
+			return w, refused(field+".metal_volume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
+				"the wire takes most of the head: take a thinner hook or more metal")
 		}
 		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
-			return w, &SpecError{field + ".metal_volume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³",
-				fmt.Sprintf("it takes a scale of %.3g: are head.unit and the weight right?", w.scale)}
+			return w, refused(field+".metal_volume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³", "").because(OddScale, w.scale)
 		}
 	} else {
 		w.inHead = inHead(w.scale)
@@ -63,8 +61,8 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	w.head = drawn * w.scale * w.scale * w.scale
 	w.metal = w.head - w.inHead
 	if w.metal <= 0 {
-		return w, &SpecError{field + ".hook.wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
-			"take a thinner hook or a larger head"}
+		return w, refused(field+".hook.wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
+			"take a thinner hook or a larger head")
 	}
 	return w, nil
 }

@@ -140,5 +140,7 @@ type Finding struct {
 	Value    float64   // what was seen; with Limit 0 when it is not about a number
 	Limit    float64   // what it must keep
 	Unit     string    // of both; "" for a bare number
-	Remedy   string    // what to change
+	Cause    Cause     // which of several; "" where a code has one
+	Figures  []any     // that Cause takes, or Code where it has one cause
+	Remedy   string    // what to change, where it names no key; else it is for whoever knows the keys
 }

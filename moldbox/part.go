@@ -131,8 +131,7 @@ func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin 
 		p.headBox = headBox(v.Head, p.toPart)
 	}
 	if size := p.headBox.Size(); max(size.X, size.Y, size.Z) > largestHead {
-		return nil, &SpecError{field + ".head", "must be no larger in the mold than", max(size.X, size.Y, size.Z), largestHead, "mm",
-			"check head.unit, and the weight or scale that is asked"}
+		return nil, refused(field+".head", "must be no larger in the mold than", max(size.X, size.Y, size.Z), largestHead, "mm", "").because(HugeHead)
 	}
 	if kin != nil {
 		p.cut = kin.cut.scaled(k)

@@ -66,7 +66,7 @@ func (r RunnerSpec) size(s SprueSpec, onArm, all int) runnerSize {
 		size.why = fmt.Sprintf("%.3g x the V/A of a gate, so that it freezes after the gates", runnerOverGateVA)
 	default:
 		size.arm = byBranch
-		size.why = "as wide as its branches, which have sprue.throat"
+		size.why = "as wide as its branches, which have the sprue's throat"
 	}
 	return size
 }
@@ -159,8 +159,7 @@ func (b *builder) placeRunner(ctx context.Context) {
 				continue
 			}
 			b.findings = append(b.findings, Finding{Severity: Warn, Code: "runner-vent", At: &from,
-				Message: "no way up is free for a vent from an end of the runner: air leaves it only against the metal",
-				Remedy:  "enlarge frame.to_wall, or take fewer rows"})
+				Message: "no way up is free for a vent from an end of the runner: air leaves it only against the metal"})
 		}
 	}
 	metal := []geom.Solid{r.Solid}
@@ -171,8 +170,7 @@ func (b *builder) placeRunner(ctx context.Context) {
 	r.Metal = geom.Intersect(geom.Union(metal...), geom.HalfSpace(geom.Vec{Y: 1}, top))
 	b.runner = r
 	b.findings = append(b.findings, Finding{Severity: Note, Code: "runner-sized",
-		Message: fmt.Sprintf("the runner is %.1f mm across: %s; below the funnel %.1f mm", r.Diameter, f.why, r.Down),
-		Remedy:  "set runner.diameter for another"})
+		Message: fmt.Sprintf("the runner is %.1f mm across: %s; below the funnel %.1f mm", r.Diameter, f.why, r.Down)})
 	b.checkRunner(ctx)
 }
 
@@ -192,8 +190,7 @@ func (b *builder) checkRunner(ctx context.Context) {
 			continue
 		}
 		b.findings = append(b.findings, Finding{Severity: Stop, Code: "runner-hits", Cavity: c.Name, At: &n.at, HeadAt: b.parts[i].inFile(n.at),
-			Value: math.Max(0, n.gap), Limit: leastRubber, Unit: "mm", Message: "leaves too little rubber to the runner",
-			Remedy: "turn the cavity, or let its wire leave elsewhere"})
+			Value: math.Max(0, n.gap), Limit: leastRubber, Unit: "mm", Message: "leaves too little rubber to the runner"})
 	}
 }
 

@@ -15,7 +15,15 @@ type SpecError struct {
 	Rule         string // "must be at least"
 	Value, Limit float64
 	Unit         string // of both; "" for a bare number
-	Remedy       string
+	Bound        string // the field that sets Limit, for a Rule that ends before it; "" for none
+	Remedy       string // what to do; "" where Cause says it
+	Cause        Cause
+	Figures      []any // that Cause takes
+}
+
+func (e *SpecError) because(c Cause, figures ...any) *SpecError {
+	e.Cause, e.Figures = c, figures
+	return e
 }
 
 // Error reads: place, rule, value seen, remedy.
@@ -25,6 +33,9 @@ func (e *SpecError) Error() string {
 		unit = " " + unit
 	}
 	s := fmt.Sprintf("%s %s", e.Field, e.Rule)
+	if e.Bound != "" {
+		s += " " + e.Bound + " of"
+	}
 	if !math.IsNaN(e.Limit) {
 		s += fmt.Sprintf(" %.6g%s", e.Limit, unit)
 	}
@@ -37,9 +48,13 @@ func (e *SpecError) Error() string {
 	return s
 }
 
+func refused(field, rule string, value, limit float64, unit, remedy string) *SpecError {
+	return &SpecError{Field: field, Rule: rule, Value: value, Limit: limit, Unit: unit, Remedy: remedy}
+}
+
 // broken is a SpecError for a rule without numbers.
 func broken(field, rule, remedy string) *SpecError {
-	return &SpecError{Field: field, Rule: rule, Value: math.NaN(), Limit: math.NaN(), Remedy: remedy}
+	return refused(field, rule, math.NaN(), math.NaN(), "", remedy)
 }
 
 // leastRim is the thinnest wall that may stand above the fill line: two lines
@@ -55,9 +70,9 @@ func (c *checker) add(e *SpecError) { c.errs = append(c.errs, e) }
 func (c *checker) within(field string, v, lo, hi float64, unit, remedy string) {
 	switch {
 	case !(v >= lo): // catches NaN
-		c.add(&SpecError{field, "must be at least", v, lo, unit, remedy})
+		c.add(refused(field, "must be at least", v, lo, unit, remedy))
 	case !(v <= hi):
-		c.add(&SpecError{field, "must be at most", v, hi, unit, remedy})
+		c.add(refused(field, "must be at most", v, hi, unit, remedy))
 	}
 }
 
@@ -91,7 +106,7 @@ func (s Spec) Validate() error {
 	s.Marking.check(c)
 	s.Finish.check(c)
 	if least := leastRim + leastStep + s.Finish.SealCoat; s.Finish.SealCoat > 0 && s.Frame.Wall < least {
-		c.add(&SpecError{"frame.wall", "must be at least", s.Frame.Wall, least, "mm", "the print is thinner by finish.seal_coat"})
+		c.add(refused("frame.wall", "must be at least", s.Frame.Wall, least, "mm", "").because(ThinnerByCoat))
 	}
 	c.mm("print.nozzle", s.Print.Nozzle, 0.05, 3)
 	c.mm("print.bed_x", s.Print.BedX, 20, 5000)
@@ -113,10 +128,10 @@ func (k CheckSpec) check(c *checker) {
 func (l LayoutSpec) check(c *checker, s Spec) {
 	c.within("layout.rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
 	if n := len(s.Cavities); l.Rows > n && n > 0 {
-		c.add(&SpecError{"layout.rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"})
+		c.add(refused("layout.rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"))
 	}
 	if l.Rows > 1 && s.Frame.Pitch > 0 {
-		c.add(broken("frame.pitch", "goes with one row only", "leave it out and halfpour finds it, or set layout.rows = 1"))
+		c.add(broken("frame.pitch", "goes with one row only", "").because(PitchOfRows))
 	}
 }
 
@@ -141,8 +156,8 @@ func (k KeySpec) check(c *checker) {
 	c.mm("keys.diameter", k.Diameter, 1, 40)
 	c.mm("keys.depth", k.Depth, 0.4, 20)
 	if k.Depth > k.Diameter/2 {
-		c.add(&SpecError{"keys.depth", "must be at most", k.Depth, k.Diameter / 2, "mm",
-			"a dome deeper than half its diameter locks in the frame"})
+		c.add(refused("keys.depth", "must be at most", k.Depth, k.Diameter/2, "mm",
+			"a dome deeper than half its diameter locks in the frame"))
 	}
 	c.mm("keys.clearance", k.Clearance, 0.01, 2)
 	c.mm("keys.clear", k.Clear, 0.5, 50)
@@ -152,7 +167,7 @@ func (s SprueSpec) check(c *checker) {
 	c.mm("sprue.throat", s.Throat, 0.5, 60)
 	c.mm("sprue.mouth", s.Mouth, 0.5, 80)
 	if s.Mouth < s.Throat {
-		c.add(&SpecError{"sprue.mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"})
+		c.add(refused("sprue.mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"))
 	}
 	c.mm("sprue.length", s.Length, 1, 200)
 	c.mm("sprue.gate_width", s.GateWidth, 0.4, 60)

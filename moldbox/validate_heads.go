@@ -62,8 +62,7 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 	}
 	near := func(field string, p geom.Vec) {
 		if d := scale * box.Distance(p); d > farthestEye {
-			c.add(&SpecError{field, "must be no farther from the head than", d, farthestEye, "mm",
-				"give it in the coordinates of the head's file, and check head.unit"})
+			c.add(refused(field, "must be no farther from the head than", d, farthestEye, "mm", "").because(FarFromHead))
 		}
 	}
 	usesEye := v.Hook != nil
@@ -80,8 +79,8 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 
 func (v Cavity) checkGate(c *checker, box geom.Box, at string) {
 	if _, off := v.Pose.onParting(*v.Gate); math.Abs(off) > mostOffGate {
-		c.add(&SpecError{at, "must be no farther from the parting plane than", math.Abs(off), mostOffGate, "mm",
-			fmt.Sprintf("metal enters in the parting plane, where %s is %.4g mm in the head's file", strings.Trim(string(v.Pose.Left), "+-"), v.Pose.Parting)})
+		c.add(refused(at, "must be no farther from the parting plane than", math.Abs(off), mostOffGate, "mm",
+			fmt.Sprintf("metal enters in the parting plane, where %s is %.4g mm in the head's file", strings.Trim(string(v.Pose.Left), "+-"), v.Pose.Parting)))
 	}
 	if !v.AutoTurn && !v.gateOver(box) {
 		c.add(gateBeside(at))
@@ -104,8 +103,8 @@ func (v Cavity) shrink() float64 {
 }
 
 func missesHead(p Pose, low, high float64, field string) *SpecError {
-	return &SpecError{field + ".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
-		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, string(p.Left))}
+	return refused(field+".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
+		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, string(p.Left)))
 }
 
 func gateBeside(field string) *SpecError {

@@ -91,7 +91,6 @@ func (v *venting) pocket(p peak) (vent, bool) {
 func (v *venting) blocked(name string, at geom.Vec, message string) Finding {
 	return Finding{
 		Severity: Stop, Code: "vent-blocked", Cavity: name, At: &at, HeadAt: v.part.inFile(at), Message: message,
-		Remedy: "turn the cavity, move the gate, or take a narrower vent or mouth of the sprue",
 	}
 }
 

@@ -101,14 +101,14 @@ func (b *builder) layWires(p *part, c *Placed) {
 
 func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
 	at := p.turn.Point(w.axis.pieces[w.axis.out-1].to).Add(p.move)
-	what, key := "the last stretch of "+w.called(), "points"
+	what, cause := "the last stretch of "+w.called(), Cause("")
 	if w.hook() && len(p.Hook.Points) == 0 {
-		what, key = "the shank of "+w.called(), "hook.shank"
+		what, cause = "the shank of "+w.called(), ShortShank
 	}
 	return Finding{Severity: Stop, Code: "wire-ends-inside", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 		Value: lacks, Limit: 0, Unit: "mm",
 		Message: fmt.Sprintf("%s is to leave the mold but ends %.1f mm before its edge", what, lacks),
-		Remedy:  "lengthen " + key + ", take less frame.to_wall, or take leaves out"}
+		Cause:   cause}
 }
 
 // stretches lists the wire from its eye or first point on.

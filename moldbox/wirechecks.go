@@ -27,19 +27,16 @@ func checkWires(ctx context.Context, p *part, c *Placed) []Finding {
 		}
 		if at, off := p.offParting(w); off > leastOff {
 			add(Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.called(), off),
-				Remedy:  "move the points of [[keeper]], or head.parting"}, at)
+				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.called(), off)}, at)
 		}
 		if at, crosses := w.axis.crossesItself(ctx); crosses {
 			add(Finding{Severity: Stop, Code: "wire-crosses-itself",
-				Message: w.called() + " crosses itself: it cannot lie in the plane where the halves meet",
-				Remedy:  "check the dimensions or points of the wire"}, p.turn.Point(at))
+				Message: w.called() + " crosses itself: it cannot lie in the plane where the halves meet"}, p.turn.Point(at))
 		}
 		for j := range i {
 			if n, ok := nearest(c.Wires[j].Wire, c.Wires[i].Wire, leastOverlap); ok && n.gap < -leastOverlap {
 				add(Finding{Severity: Stop, Code: "wires-cross", Value: -n.gap, Limit: 0, Unit: "mm",
-					Message: fmt.Sprintf("%s runs into %s: both lie in the plane where the halves meet", w.called(), p.wires[j].called()),
-					Remedy:  "move the points of [[keeper]]"}, n.at.Sub(p.move))
+					Message: fmt.Sprintf("%s runs into %s: both lie in the plane where the halves meet", w.called(), p.wires[j].called())}, n.at.Sub(p.move))
 			}
 		}
 		p.checkWall(ctx, w, add)
@@ -83,11 +80,9 @@ func (p *part) checkEye(add func(Finding, geom.Vec)) {
 		return
 	}
 	f := Finding{Severity: Warn, Code: "eye-rubber-thin", Value: math.Max(0, n.gap), Limit: want, Unit: "mm",
-		Message: "too little rubber between the opening of the eye and metal",
-		Remedy:  "move head.eye away from the head, or ask for less hook.eye_rubber"}
+		Message: "too little rubber between the opening of the eye and metal"}
 	if n.gap < math.Min(want, leastShutOff) {
 		f.Severity, f.Code, f.Message = Stop, "eye-not-clear", "no rubber to speak of shuts the opening of the eye off from metal"
-		f.Remedy = "move head.eye out of the head, or open the head round it"
 	}
 	if n.gap <= 0 {
 		f.Message = "metal fills the opening of the eye"
@@ -114,8 +109,7 @@ func (p *part) checkHook(add func(Finding, geom.Vec)) {
 	}
 	if least < 0 {
 		add(Finding{Severity: Stop, Code: "hook-in-metal", Value: -least, Limit: 0, Unit: "mm",
-			Message: "the bend or the point of the hook stands in the head's metal",
-			Remedy:  "check head.eye, which way the head faces, and the hook's dimensions"}, where)
+			Message: "the bend or the point of the hook stands in the head's metal"}, where)
 	}
 }
 
@@ -183,7 +177,7 @@ func checkOutside(ctx context.Context, parts []*part, cs []Placed) []Finding {
 			if n, ok := nearest(cs[j].Wire, cs[i].Wire, leastOverlap); ok {
 				fs = append(fs, Finding{Severity: Stop, Code: "wires-cross", Cavity: cs[j].Name, At: &n.at, HeadAt: parts[j].inFile(n.at),
 					Value: math.Max(0, n.gap), Limit: leastOverlap, Unit: "mm",
-					Message: "its wire runs into that of " + cs[i].Name, Remedy: "set a wider frame.pitch, or turn a cavity"})
+					Message: "its wire runs into that of " + cs[i].Name, Cause: CrossOutside})
 			}
 		}
 	}

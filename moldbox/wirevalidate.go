@@ -68,7 +68,7 @@ func checkLength(c *checker, field string, points []geom.Vec) {
 		length += points[i].Dist(points[i-1])
 	}
 	if length > longestWire {
-		c.add(&SpecError{field, "must make a wire no longer than", length, longestWire, "mm", "check the points and their unit"})
+		c.add(refused(field, "must make a wire no longer than", length, longestWire, "mm", "check the points and their unit"))
 	}
 }
 
@@ -82,7 +82,7 @@ func (k Keeper) check(c *checker, at string) {
 		c.add(broken(at+".step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
 	}
 	if across := float64(k.Count-1) * k.Step.Norm(); k.Count > 1 && across > largestHead {
-		c.add(&SpecError{at + ".step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"})
+		c.add(refused(at+".step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"))
 	}
 	if n := len(k.Points) + len(k.InHook); n > mostPoints {
 		c.within(at+".points", float64(n), 2, mostPoints, "points", "give the wire's corners: its bends are made")
@@ -124,8 +124,7 @@ func (k Keeper) check(c *checker, at string) {
 func (v Cavity) checkKeepers(c *checker, at string) {
 	for i, k := range v.Keepers {
 		if len(k.axis(v, 1, 0).pieces) == 0 {
-			c.add(broken(fmt.Sprintf("%s.keepers[%d].points", at, i), "must be apart in the parting plane",
-				"they differ only along head.left; a wire lies in the plane where the halves meet"))
+			c.add(broken(fmt.Sprintf("%s.keepers[%d].points", at, i), "must be apart in the parting plane", "").because(ApartAlongLeft))
 		}
 	}
 }

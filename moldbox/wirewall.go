@@ -24,8 +24,7 @@ const (
 // checkWall finds where the metal round a wire is thinner than asked.
 func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom.Vec)) {
 	if at, bored := p.bored(ctx, w); bored {
-		add(Finding{Severity: Stop, Code: "wire-in-hole", Message: fmt.Sprintf("the head has a hole where %s goes", w.called()),
-			Remedy: "fill the hole in your CAD program: the mold makes room for the wire by itself"}, at)
+		add(Finding{Severity: Stop, Code: "wire-in-hole", Message: fmt.Sprintf("the head has a hole where %s goes", w.called())}, at)
 		return
 	}
 	if p.Wall == 0 {
@@ -36,10 +35,9 @@ func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom
 		return
 	}
 	f := Finding{Severity: Warn, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
-		Message: fmt.Sprintf("the metal round %s is too thin", w.called()),
-		Remedy:  "ask for a larger weight.target or scale, take a thinner wire, move head.eye or the wire; or ask for less weight.wall"}
+		Message: fmt.Sprintf("the metal round %s is too thin", w.called())}
 	if !p.growthCovers(at) {
-		f.Remedy = "the head has outgrown its hook: take one with a longer leg, move head.eye nearer to the head, ask for a smaller weight.target or scale, or take a thinner wire; or ask for less weight.wall"
+		f.Cause = HookOutgrown
 	}
 	if wall < leastOverlap {
 		f.Severity, f.Code = Stop, "wire-breaks-out"

@@ -16,7 +16,7 @@ func PlanFindings(fs []moldbox.Finding) []PlanFinding {
 	letters := findingLetters(fs)
 	for i, f := range fs {
 		g := PlanFinding{Severity: string(f.Severity), Code: f.Code, Mark: letters[i], Cavity: f.Cavity, Message: f.Message,
-			Value: f.Value, Limit: f.Limit, Unit: f.Unit, Remedy: f.Remedy}
+			Value: f.Value, Limit: f.Limit, Unit: f.Unit, Remedy: Remedy(f)}
 		if f.At != nil {
 			at := xyz(*f.At)
 			g.AtMM = &at

@@ -48,7 +48,11 @@ func (s *jobSource) keyErrorOf(err error, rule string) *keyError {
 	case errors.As(err, &k):
 		return k
 	case errors.As(err, &e):
-		return &keyError{s.keyOf(e.Field), rule, e.Remedy, shapeError(e)}
+		hint := e.Remedy
+		if e.Cause != "" {
+			hint = remedyOf("", e.Cause, e.Figures)
+		}
+		return &keyError{s.keyOf(e.Field), rule, hint, s.shapeError(e)}
 	}
 	return nil
 }
@@ -86,14 +90,17 @@ func (s *jobSource) keyOf(field string) string {
 }
 
 // shapeError words a SpecError for a person: degrees, not radians.
-func shapeError(s *moldbox.SpecError) error {
-	unit, value, limit := s.Unit, s.Value, s.Limit
+func (s *jobSource) shapeError(e *moldbox.SpecError) error {
+	unit, value, limit := e.Unit, e.Value, e.Limit
 	if unit == "rad" {
 		unit, value, limit = "°", value*180/math.Pi, limit*180/math.Pi
 	} else if unit != "" {
 		unit = " " + unit
 	}
-	text := s.Rule
+	text := e.Rule
+	if e.Bound != "" {
+		text += " " + s.keyOf(e.Bound) + " of"
+	}
 	if !math.IsNaN(limit) {
 		text += fmt.Sprintf(" %.6g%s", limit, unit)
 	}

@@ -97,9 +97,10 @@ func TestExplainFigures(t *testing.T) {
 		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3.5, Unit: "mm"}, "must be at least 3.5 mm, got 2 mm"},
 		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3}, "must be at least 3, got 2"},
 		{moldbox.SpecError{Rule: "must be at least", Value: none, Limit: 3, Unit: "mm"}, "must be at least 3 mm"},
+		{moldbox.SpecError{Rule: "must be within", Bound: "print.bed_x", Value: 5, Limit: 3, Unit: "mm"}, "must be within print.bed_x of 3 mm, got 5 mm"},
 		{moldbox.SpecError{Rule: "must be set", Value: 4, Limit: none, Unit: "mm"}, "must be set, got 4 mm"},
 	} {
-		if got := shapeError(&c.e).Error(); got != c.want {
+		if got := new(jobSource).shapeError(&c.e).Error(); got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}

@@ -14,7 +14,7 @@ import (
 func tableFindings() []moldbox.Finding {
 	at := &geom.Vec{X: 4, Y: -2.04, Z: -0.01}
 	fs := []moldbox.Finding{
-		{Severity: moldbox.Note, Code: "turn-chosen", Cavity: "cavity 1", Value: 150, Unit: "°", Message: "turned by 150°"},
+		{Severity: moldbox.Note, Code: "turn-picked", Cavity: "cavity 1", Value: 150, Unit: "°", Message: "turned by 150°"},
 		{Severity: moldbox.Stop, Code: "wires-cross", Cavity: "small", HeadAt: at, Value: 0.4, Limit: 0, Unit: "mm",
 			Message: "two wires run through each other", Remedy: "move one of them"},
 		{Severity: moldbox.Note, Code: "typical-figures", Message: "typical values stand in"},
@@ -38,7 +38,7 @@ func TestFindingsAreATable(t *testing.T) {
           may leave along the wire
           -> turn the cavity, move the gate, or take a narrower vent or mouth of
              the sprue
-  note    turn-chosen          150 °           cavity 1
+  note    turn-picked          150 °           cavity 1
           turned by 150°
   note    typical-figures
           typical values stand in
