@@ -3,8 +3,8 @@
 // touches no files: heads come through a function, what is made is left in
 // memory.
 //
-//	run.go       a Run is all molds of a job; Make and Check do it all
-//	mold.go      one mold: read heads, build it, measure, make frames, plan
+//	run.go       a Run: all molds of a job; mold.go one of them, as far as it is made
+//	make.go      Run.Make, Check and Open, step by step
 //	heads.go     heads by the names that jobs give them, each read once
 //	again.go     what a run takes over from the last one, and first figures
 //	memory.go    foretells what a mold takes, and refuses what is too much

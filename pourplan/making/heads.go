@@ -98,23 +98,6 @@ func (s *shelf) look(ctx context.Context, file string) (*head.Head, error) {
 	return h, nil
 }
 
-// readHeads reads the heads and sets what the mold is made to.
-func (m *Mold) readHeads(ctx context.Context) (err error) {
-	m.heads = map[string]*head.Head{}
-	m.spec, err = m.Job.Spec(func(file string) (geom.Solid, error) {
-		h, err := m.shelf.get(ctx, file)
-		if err != nil {
-			return nil, err
-		}
-		m.heads[file] = h
-		return h.Solid, m.checkUnit(file, h)
-	})
-	if err != nil {
-		return err
-	}
-	return m.spec.CheckHeads() // before looking for crossings, which takes long
-}
-
 // checkUnit refuses a unit for a file that states its own.
 func (m *Mold) checkUnit(file string, h *head.Head) error {
 	for _, c := range m.Job.Placed() {

@@ -6,7 +6,6 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
@@ -60,63 +59,6 @@ const (
 	LeftFrame  = "left frame"
 	RightFrame = "right frame"
 )
-
-// Make makes everything of all molds. It fails with MoldErrors, a StopError,
-// or as its context.
-func (r *Run) Make(ctx context.Context, opt Options) error {
-	if err := r.Open(ctx, opt.Progress); err != nil {
-		return err
-	}
-	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
-		return &StopError{stopped}
-	}
-	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.make(ctx, opt) }); err != nil {
-		return err
-	}
-	return r.listAll()
-}
-
-// Check builds all molds, measures rubber to a share of it and plans; it makes
-// no frames. Findings that say stop are no error. It fails with MoldErrors or
-// as its context.
-func (r *Run) Check(ctx context.Context, share float64, progress Progress) error {
-	if err := r.Open(ctx, progress); err != nil {
-		return err
-	}
-	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.check(ctx, share, progress) }); err != nil {
-		return err
-	}
-	return r.listAll()
-}
-
-// Open reads heads and builds the molds' solids, which gives their findings;
-// Check and Make do it if need be. It fails with MoldErrors or as its context.
-func (r *Run) Open(ctx context.Context, progress Progress) error {
-	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.open(ctx, progress) })
-}
-
-// stopped are the molds that must not be made.
-func (r *Run) stopped() (list []*Mold) {
-	for _, m := range r.Molds {
-		if m.Says(moldbox.Stop) {
-			list = append(list, m)
-		}
-	}
-	return list
-}
-
-// listAll adds up what the sizes take.
-func (r *Run) listAll() (err error) {
-	if len(r.Job.Size) == 0 {
-		return nil
-	}
-	var molds []pourplan.PlannedMold
-	for _, m := range r.Molds {
-		molds = append(molds, pourplan.PlannedMold{Mold: m.Mold, Plan: m.Plan})
-	}
-	r.List, err = pourplan.NewRunList(r.Job, molds)
-	return r.Job.Explain(err)
-}
 
 // each does the same for every mold, as many at a time as there are processors:
 // where one keeps only one of them busy, others go on. All molds are tried; what

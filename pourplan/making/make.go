@@ -1,0 +1,203 @@
+package making
+
+import (
+	"context"
+	"slices"
+
+	"golang.org/x/sync/errgroup"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
+	"halfpour/moldbox/head"
+	"halfpour/pourplan"
+)
+
+// Make makes everything of all molds. It fails with MoldErrors, a StopError,
+// or as its context.
+func (r *Run) Make(ctx context.Context, opt Options) error {
+	if err := r.Open(ctx, opt.Progress); err != nil {
+		return err
+	}
+	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
+		return &StopError{stopped}
+	}
+	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.make(ctx, opt) }); err != nil {
+		return err
+	}
+	return r.listAll()
+}
+
+// Check builds all molds, measures rubber to a share of it and plans; it makes
+// no frames. Findings that say stop are no error. It fails with MoldErrors or
+// as its context.
+func (r *Run) Check(ctx context.Context, share float64, progress Progress) error {
+	if err := r.Open(ctx, progress); err != nil {
+		return err
+	}
+	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.check(ctx, share, progress) }); err != nil {
+		return err
+	}
+	return r.listAll()
+}
+
+// Open reads heads and builds the molds' solids, which gives their findings;
+// Check and Make do it if need be. It fails with MoldErrors or as its context.
+func (r *Run) Open(ctx context.Context, progress Progress) error {
+	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.open(ctx, progress) })
+}
+
+// open reads the heads and builds the mold's solids, once.
+func (m *Mold) open(ctx context.Context, progress Progress) error {
+	if m.opened {
+		return nil
+	}
+	progress.tell(m, Reading, Reading)
+	if err := m.build(ctx); err != nil {
+		return m.Job.Explain(err)
+	}
+	m.opened, m.Findings = true, slices.Concat(m.Findings, m.headFindings(), m.Job.CoatFindings(), m.Job.SocketFindings(m.Solids), m.Solids.Findings)
+	progress.tell(m, Reading, "read")
+	return ctx.Err()
+}
+
+// build makes the mold. Meanwhile it looks for heads that cut through
+// themselves, as few do; with one, it makes the mold again.
+func (m *Mold) build(ctx context.Context) error {
+	if err := m.readHeads(ctx); err != nil {
+		return err
+	}
+	if m.sameAsEarlier() {
+		m.made = m.earlier
+		return nil
+	}
+	var solids *moldbox.Mold
+	var buildErr error // of no matter when a head has to be taken otherwise
+	crossed := false
+	group, within := errgroup.WithContext(ctx)
+	group.Go(func() error {
+		solids, buildErr = moldbox.Build(within, m.spec)
+		return nil
+	})
+	group.Go(func() (err error) {
+		crossed, err = m.lookForCrossings(within)
+		return err
+	})
+	if err := group.Wait(); err != nil {
+		return err
+	}
+	if crossed {
+		if err := m.readHeads(ctx); err != nil {
+			return err
+		}
+		solids, buildErr = moldbox.Build(ctx, m.spec)
+	}
+	m.Solids = solids
+	return buildErr
+}
+
+// readHeads reads the heads and sets what the mold is made to.
+func (m *Mold) readHeads(ctx context.Context) (err error) {
+	m.heads = map[string]*head.Head{}
+	m.spec, err = m.Job.Spec(func(file string) (geom.Solid, error) {
+		h, err := m.shelf.get(ctx, file)
+		if err != nil {
+			return nil, err
+		}
+		m.heads[file] = h
+		return h.Solid, m.checkUnit(file, h)
+	})
+	if err != nil {
+		return err
+	}
+	return m.spec.CheckHeads() // before looking for crossings, which takes long
+}
+
+// stopped are the molds that must not be made.
+func (r *Run) stopped() (list []*Mold) {
+	for _, m := range r.Molds {
+		if m.Says(moldbox.Stop) {
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// check measures the rubber to a share of it, and plans.
+func (m *Mold) check(ctx context.Context, share float64, progress Progress) (err error) {
+	progress.tell(m, Measuring, "measuring rubber")
+	if m.checked == nil || m.share > share {
+		in, err := m.Solids.Measure(ctx, share, m.cavityHeads())
+		if err != nil {
+			return err
+		}
+		m.checked, m.share = &in, share
+	}
+	if m.Job.Cost.Plastic != nil && m.checked.Left.Plastic == 0 {
+		if err := m.Solids.MeasurePlastic(ctx, m.checked); err != nil {
+			return err
+		}
+	}
+	m.Measured = *m.checked
+	err = m.plan()
+	progress.tell(m, Measuring, "measured")
+	return err
+}
+
+// largeMold is from how many facets of its heads on a mold is large.
+const largeMold = 1_000_000
+
+// make makes everything of an open mold.
+func (m *Mold) make(ctx context.Context, opt Options) (err error) {
+	if err := m.fitsMemory(); err != nil {
+		return err
+	}
+	heads := m.cavityHeads()
+	opt.Progress.tell(m, Measuring, "measuring")
+	if m.Measured, err = m.Solids.Measure(ctx, BuildShare, heads); err != nil {
+		return err
+	}
+	opt.Progress.tell(m, Measuring, "adding up")
+	if m.Proof.Whole, err = m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber); err != nil {
+		return err
+	}
+	opt.Progress.tell(m, Measuring, "cutting the drawings")
+	if m.Drawings, err = pourplan.Draw(ctx, m.Solids); err != nil {
+		return err
+	}
+	opt.Progress.tell(m, Measuring, "drawn")
+	frames, err := m.Solids.MakeFrames(ctx, moldbox.FrameOptions{
+		Tolerance: m.tolerance(opt), Heads: heads, OneByOne: m.Facets() > largeMold,
+		Progress: func(half, step string) { opt.Progress.tell(m, half+" frame", step) },
+	})
+	if err != nil {
+		return m.blameCrossed(err)
+	}
+	m.Frames = [2]*geom.TriMesh{frames[0].Mesh, frames[1].Mesh}
+	m.Proof.Left, m.Proof.Right = frames[0].Proof, frames[1].Proof
+	if m.Rubber, err = m.Solids.RubberMeshes(ctx, m.Frames); err != nil {
+		return err
+	}
+	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
+	return m.plan()
+}
+
+// plan computes the figures of what is measured.
+func (m *Mold) plan() (err error) {
+	in := m.Measured
+	in.Findings = m.Findings
+	m.Plan, err = pourplan.NewPlan(m.Job, in)
+	return err
+}
+
+// listAll adds up what the sizes take.
+func (r *Run) listAll() (err error) {
+	if len(r.Job.Size) == 0 {
+		return nil
+	}
+	var molds []pourplan.PlannedMold
+	for _, m := range r.Molds {
+		molds = append(molds, pourplan.PlannedMold{Mold: m.Mold, Plan: m.Plan})
+	}
+	r.List, err = pourplan.NewRunList(r.Job, molds)
+	return r.Job.Explain(err)
+}
