@@ -4,8 +4,11 @@ package main
 
 import (
 	"context"
+	"errors"
+	"io"
 	"os"
 	"os/signal"
+	"slices"
 	"syscall"
 )
 
@@ -28,4 +31,48 @@ func endings() []os.Signal {
 		list = append(list, syscall.SIGHUP)
 	}
 	return list
+}
+
+// run carries out one command line, args[0] being the program's name, and
+// returns its exit code. Results go to stdout; errors, hints and progress to
+// stderr. When ctx ends, it leaves no half-written file and returns 130.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	out := &watchedWriter{w: stdout}
+	t := newTerminal(stdin, out, stdout, stderr)
+	app := newApp(t)
+	args = optionsFirst(app, args)
+	// A command line that cannot be parsed still fails in the asked form.
+	t.json = slices.Contains(args, "--json")
+	err := app.RunContext(ctx, args)
+	if err == nil {
+		err = out.failure()
+	}
+	if err == nil {
+		return int(exitFine)
+	}
+	f := faultOf(err)
+	f.report(t)
+	return int(f.code)
+}
+
+// watchedWriter remembers the first failure to write.
+type watchedWriter struct {
+	w   io.Writer
+	err error
+}
+
+func (o *watchedWriter) Write(p []byte) (int, error) {
+	n, err := o.w.Write(p)
+	if err != nil && o.err == nil {
+		o.err = err
+	}
+	return n, err
+}
+
+// failure returns what went wrong with writing; a closed pipe did not.
+func (o *watchedWriter) failure() error {
+	if errors.Is(o.err, syscall.EPIPE) || errors.Is(o.err, io.ErrClosedPipe) {
+		return nil
+	}
+	return o.err
 }
