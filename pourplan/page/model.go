@@ -73,10 +73,14 @@ const (
 // ends.
 func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*Model, error) {
 	out := &Model{mold: m}
+	vents := ventsOf(m)
 	steps := []func(context.Context) error{
-		func(ctx context.Context) (err error) { out.trays[0], err = newTray(ctx, m.Left, frames[0]); return err },
 		func(ctx context.Context) (err error) {
-			out.trays[1], err = newTray(ctx, m.Right, frames[1])
+			out.trays[0], err = newTray(ctx, m.Left, frames[0], vents)
+			return err
+		},
+		func(ctx context.Context) (err error) {
+			out.trays[1], err = newTray(ctx, m.Right, frames[1], vents)
 			return err
 		},
 		out.addBodies,
@@ -95,8 +99,8 @@ func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*M
 }
 
 // newTray tells the frame's facets that rubber touches from the others.
-func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh) (tray, error) {
-	s := skin{mesh: frame, class: make([]uint8, len(frame.Triangles))}
+func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh, vents []geom.Solid) (tray, error) {
+	s := skin{mesh: frame, class: make([]uint8, len(frame.Triangles)), kept: onSurface(frame, half.ToPrint, vents)}
 	for t := range frame.Triangles {
 		if t%4096 == 0 && ctx.Err() != nil {
 			return tray{}, ctx.Err()
@@ -134,7 +138,7 @@ func (m *Model) addBodies(ctx context.Context) error {
 	if err := m.addCavities(ctx); err != nil || m.mold.Runner == nil {
 		return err
 	}
-	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, mostOfAKind)
+	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, mostOfAKind, m.mold.Runner.Vent)
 	m.metal = append(m.metal, b)
 	return err
 }
@@ -157,7 +161,7 @@ func (m *Model) addCavities(ctx context.Context) error {
 			}
 			continue
 		}
-		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, share(metalTriangles, kinds))
+		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, share(metalTriangles, kinds), c.Vent)
 		if err != nil {
 			return err
 		}
@@ -166,7 +170,7 @@ func (m *Model) addCavities(ctx context.Context) error {
 		if c.Wire == nil {
 			continue
 		}
-		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, share(wireTriangles, kinds)); err != nil {
+		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, share(wireTriangles, kinds), nil); err != nil {
 			return err
 		}
 		wires[i] = len(m.wires)
@@ -175,11 +179,15 @@ func (m *Model) addCavities(ctx context.Context) error {
 	return nil
 }
 
-func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, triangles int) (body, error) {
+// newBody meshes a solid. What it shares with vent keeps its shape.
+func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, triangles int, vent geom.Solid) (body, error) {
 	mesh, err := geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tolerance})
 	if err != nil {
 		return body{}, fmt.Errorf("page: %s: %w", name, err)
 	}
 	all := skin{mesh: mesh, class: make([]uint8, len(mesh.Triangles))}
+	if vent != nil {
+		all.kept = onSurface(mesh, func(p geom.Vec) geom.Vec { return p }, []geom.Solid{vent})
+	}
 	return body{skin: all.thinned(triangles), at: []geom.Vec{{}}}, nil
 }

@@ -12,21 +12,22 @@ import (
 type skin struct {
 	mesh  *geom.TriMesh
 	class []uint8 // of each triangle
+	kept  []bool  // vertices that thinning leaves where they are; nil: none
 }
 
 // thinned returns the skin with about as many triangles as asked, or itself
-// when it has no more. It is for looking at: points move by up to a cell.
+// when it has no more. It is for looking at: points move by up to a cell, except
+// those that are kept.
 func (s skin) thinned(triangles int) skin {
 	if len(s.mesh.Triangles) <= triangles {
 		return s
 	}
-	cell := s.cellFor(triangles)
-	for {
+	largest := 2 * s.mesh.BoundingBox().HalfDiagonal()
+	for cell := s.cellFor(triangles); ; cell *= 1.25 {
 		t := s.clustered(cell)
-		if float64(len(t.mesh.Triangles)) <= 1.2*float64(triangles) {
-			return t
+		if float64(len(t.mesh.Triangles)) <= 1.2*float64(triangles) || cell > largest {
+			return t // beyond the largest cell nothing is left to thin but what is kept
 		}
-		cell *= 1.25
 	}
 }
 
@@ -97,17 +98,25 @@ func (s skin) clustered(cell float64) skin {
 }
 
 // cells numbers the cells of a lattice in the order in which vertices are
-// found in them, and returns the number of each vertex's.
+// found in them, and returns the number of each vertex's. A kept vertex has a
+// cell of its own.
 func (s skin) cells(cell float64) []int32 {
 	low := s.mesh.BoundingBox().Min
 	known := make(map[[3]int32]int32, len(s.mesh.Vertices)/4)
 	list := make([]int32, len(s.mesh.Vertices))
+	next := int32(0)
 	for i, v := range s.mesh.Vertices {
+		if s.kept != nil && s.kept[i] {
+			list[i] = next
+			next++
+			continue
+		}
 		d := v.Sub(low).Mul(1 / cell)
 		key := [3]int32{int32(math.Floor(d.X)), int32(math.Floor(d.Y)), int32(math.Floor(d.Z))}
 		n, ok := known[key]
 		if !ok {
-			n = int32(len(known))
+			n = next
+			next++
 			known[key] = n
 		}
 		list[i] = n

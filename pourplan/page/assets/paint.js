@@ -75,7 +75,7 @@ const solidsOf = (model, hue) => {
     }
     if (state.stage !== "print") {
       const colour = hue["rubber-" + tray.half];
-      list.push({ name: "rubber", pose: rubberPose(model, tray.half), cut, colour, line: ink(colour), hatch: 1, pitch: 2.8, shine: 0.05,
+      list.push({ name: "rubber", pose: rubberPose(model, tray.half), cut, colour, line: ink(colour), hatch: 1, pitch: 2.8, shine: 0.05, into: sign[2], shallow: -0.36,
         clear: state.stage === "cast" && state.clear,
         draws: [
           { array: tray.array, from: inner[0], count: inner[1], sign, at: [none], facing: -1 },
@@ -89,7 +89,7 @@ const solidsOf = (model, hue) => {
   const drawn = (body, at) => ({ array: body.array, from: 0, count: body.count, sign: [1, 1, 1], at, facing: 1 });
   if (model.wires.length) list.push({ name: "wire", pose, cut, colour: hue.wire, line: hue.wire, hatch: 0, pitch: 1, shine: 0.5, draws: model.wires.map((b) => drawn(b, b.at)) });
   for (const { castings, level, heat, rising } of fillings(model)) {
-    list.push({ name: "metal", pose, cut, colour: hue.metal, line: hue.metal, hatch: 0, pitch: 1, shine: 0.55, kind: 1, level, heat, rising,
+    list.push({ name: "metal", pose, cut, colour: hue.metal, line: hue.metal, hatch: 0, pitch: 1, shine: 0.55, shallow: 0.5, kind: 1, level, heat, rising,
       draws: castings.map(({ body, by }) => drawn(body, [by])) });
   }
   return list;
@@ -141,6 +141,8 @@ const drawSurface = (painter, solid, alpha) => {
   gl.uniform3fv(at.colour, solid.colour);
   gl.uniform1f(at.alpha, alpha);
   gl.uniform1f(at.shine, solid.shine);
+  gl.uniform1f(at.into, solid.into ?? 0);
+  gl.uniform1f(at.shallow, solid.shallow ?? 0);
   gl.uniform1i(at.kind, solid.kind ?? 0);
   setLevel(gl, at, solid);
   setCut(gl, at, solid.cut);

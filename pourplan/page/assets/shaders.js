@@ -9,8 +9,10 @@ uniform mat4 sight, half_;
 uniform vec3 sign_, move;
 uniform float facing;
 out vec3 mold, world, outward;
+out float level_; // 1 where the skin lies as the parting plane does
 void main() {
   mold = at * sign_ + move;
+  level_ = abs(normal.z);
   vec4 w = half_ * vec4(mold, 1.0);
   world = w.xyz;
   outward = mat3(half_) * (normal * sign_) * facing;
@@ -36,8 +38,10 @@ bool trapped(vec3 p) {
 const skinFragment = `#version 300 es
 precision highp float;
 in vec3 mold, world, outward;
+in float level_;
 uniform vec3 eye, light, fill_, colour, hot, air;
 uniform float alpha, shine, glow, heat;
+uniform float into, shallow; // the way from the parting plane along z, 0: either; how much lighter near it
 uniform int kind; // 0: solid, 1: metal up to its level
 ${filled}
 out vec4 paint;
@@ -59,6 +63,9 @@ void main() {
   shade += shine * pow(max(dot(n, mirror), 0.0), 42.0);
   float rim = pow(1.0 - max(dot(n, to), 0.0), 3.0);
   shade *= 1.0 - 0.25 * rim;
+  // A shallow channel faces as the plane does: it shows only by being darker or lighter.
+  float deep = into == 0.0 ? abs(mold.z) : into * mold.z;
+  shade *= 1.0 + shallow * level_ * smoothstep(0.01, 0.08, deep) * (1.0 - smoothstep(0.6, 1.5, deep));
   paint = vec4(mix(shade, base, lit), alpha);
 }`;
 
