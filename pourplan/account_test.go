@@ -314,3 +314,166 @@ func TestAccountTakesBack(t *testing.T) {
 		}
 	}
 }
+
+// The bounds of a casting's figures, each just inside and just outside.
+func TestCastingBounds(t *testing.T) {
+	good := demoCastings()[1]
+	for _, c := range []struct {
+		name   string
+		change func(*Casting)
+		ok     bool
+	}{
+		{"as it is", func(*Casting) {}, true},
+		{"mold 1", func(c *Casting) { c.Mold = 1 }, true},
+		{"mold 0", func(c *Casting) { c.Mold = 0 }, false},
+		{"mold 10000", func(c *Casting) { c.Mold = 10000 }, true},
+		{"mold 10001", func(c *Casting) { c.Mold = 10001 }, false},
+		{"no good head", func(c *Casting) { c.Good = 0 }, true},
+		{"less than none", func(c *Casting) { c.Bad = -1 }, false},
+		{"100000 shots", func(c *Casting) { c.Shots = 100000 }, true},
+		{"100001 shots", func(c *Casting) { c.Shots = 100001 }, false},
+		{"heads of no shot", func(c *Casting) { c.Shots = 0 }, false},
+		{"a bad head of no shot", func(c *Casting) { c.Shots, c.Good, c.Bad = 0, 0, 1 }, false},
+		{"weights alone", func(c *Casting) { c.Shots, c.Good, c.Bad = 0, 0, 0 }, true},
+		{"nothing at all", func(c *Casting) { c.Shots, c.Good, c.Bad, c.Weighing = 0, 0, 0, Weighing{} }, false},
+		{"shots alone", func(c *Casting) { c.Good, c.Bad, c.Weighing = 0, 0, Weighing{} }, true},
+		{"a line end in the note", func(c *Casting) { c.Note = "a\nb" }, false},
+		{"a line end in the head", func(c *Casting) { c.Head = "a\rb" }, false},
+		{"a tab in the metal", func(c *Casting) { c.Metal = "a\tb" }, false},
+		{"100 kg", func(c *Casting) { c.Weights = []float64{1e5} }, true},
+		{"more than 100 kg", func(c *Casting) { c.Weights = []float64{1.00001e5} }, false},
+		{"no weight", func(c *Casting) { c.Weights = []float64{10, 0} }, false},
+		{"expected exactly", func(c *Casting) { c.Expected = Range{10, 10, 10} }, true},
+		{"expected from nothing", func(c *Casting) { c.Expected.Low = 0 }, false},
+		{"expected below the least", func(c *Casting) { c.Expected.Low = c.Expected.Best + 0.001 }, false},
+		{"expected above the most", func(c *Casting) { c.Expected.High = c.Expected.Best - 0.001 }, false},
+		{"expected up to 100 kg", func(c *Casting) { c.Expected.High = 1e5 }, true},
+		{"expected above 100 kg", func(c *Casting) { c.Expected.High = 1.00001e5 }, false},
+		{"no metal named", func(c *Casting) { c.Metal = "" }, false},
+		{"no volume", func(c *Casting) { c.MetalMM3 = 0 }, false},
+		{"1e8 mm³", func(c *Casting) { c.MetalMM3 = 1e8 }, true},
+		{"more than that", func(c *Casting) { c.MetalMM3 = 1.00001e8 }, false},
+		{"no steel", func(c *Casting) { c.SteelG = 0 }, true},
+		{"less than no steel", func(c *Casting) { c.SteelG = -0.001 }, false},
+		{"all steel", func(c *Casting) { c.SteelG = c.Expected.Low }, false},
+		{"nearly all steel", func(c *Casting) { c.SteelG = c.Expected.Low - 0.001 }, true},
+	} {
+		casting := good
+		c.change(&casting)
+		if err := casting.Check(); (err == nil) != c.ok {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// A weight within half of what is expected is one head; heads differ from 0.1 %
+// of their weight on.
+func TestWeighBounds(t *testing.T) {
+	p := plan(t, read(t, shortJob), measuredBalls(3))
+	for i := range p.Heads {
+		p.Heads[i].FinishedG = Range{9, 10, 11}
+	}
+	for weight, ok := range map[float64]bool{5: false, 5.001: true, 14.999: true, 15: false} {
+		if _, err := p.Weigh("", []float64{10, weight}); (err == nil) != ok {
+			t.Errorf("%g g of 10: %v", weight, err)
+		}
+	}
+	w, err := p.Weigh("ball", []float64{10.12346, 9.99994})
+	if err != nil || w.Weights[0] != 10.1235 || w.Weights[1] != 9.9999 || w.Head != "ball" || w.Expected != (Range{9, 10, 11}) {
+		t.Errorf("to 0.1 mg: %+v, %v", w, err)
+	}
+	near(t, "steel to 0.1 mg", w.SteelG, 0.3729, 1e-12) // 47.5 mm³ of 7.85 g/cm³ are 0.372875 g
+	for best, ok := range map[float64]bool{10.0099: true, 10.0102: false, 9.9901: true, 9.9899: false} {
+		p.Heads[1].FinishedG.Best = best
+		if _, err := p.Weigh("", []float64{10}); (err == nil) != ok {
+			t.Errorf("heads of 10 and %g g: %v", best, err)
+		}
+	}
+}
+
+// What is weighed later in a mold is held against what was computed when it was
+// new; a job built anew is told apart from 0.1 % of its volume on.
+func TestInMold(t *testing.T) {
+	a := &Account{Castings: demoCastings()}
+	for _, c := range []struct {
+		name        string
+		mold        int
+		head, metal string
+		volume      float64
+		own         float64
+		changed     bool
+	}{
+		{"the same", 1, "large, left", "lead-antimony 4", 927.1234, 927.1234, false},
+		{"built anew, hardly changed", 1, "large, left", "lead-antimony 4", 928, 927.1234, false},
+		{"built anew", 1, "large, left", "lead-antimony 4", 928.1, 927.1234, true},
+		{"built anew, smaller", 1, "large, left", "lead-antimony 4", 926.1, 927.1234, true},
+		{"another mold", 2, "large, left", "lead-antimony 4", 900, 900, false},
+		{"another head", 1, "small", "lead-antimony 4", 900, 900, false},
+		{"another metal", 1, "large, left", "tin", 900, 900, false},
+		{"a casting without weights", 1, "", "", 900, 900, false},
+	} {
+		w := Weighing{Head: c.head, Metal: c.metal, MetalMM3: c.volume, Weights: []float64{7}}
+		own, changed := a.InMold(c.mold, w)
+		if own.MetalMM3 != c.own || changed != c.changed || len(own.Weights) != 1 || own.Weights[0] != 7 {
+			t.Errorf("%s: %+v, %v", c.name, own, changed)
+		}
+	}
+}
+
+// The last casting of a mold is taken back, not one before it; the same list of
+// weights twice is told, a single weight is not.
+func TestUndoAndRepeats(t *testing.T) {
+	all := append(demoCastings(), Casting{Date: "2026-02-03", Mold: 1, Shots: 2, Good: 7, Bad: 3})
+	a := &Account{Castings: all}
+	for mold, shots := range map[int]int{1: 2, 2: 0} {
+		if c, ok := a.Undo(mold, "2026-02-04", "why"); !ok || c.Shots != shots || c.Mold != mold || c.Date != "2026-02-04" || c.Note != "why" || !c.TakesBack {
+			t.Errorf("mold %d: %+v, %v", mold, c, ok)
+		}
+	}
+	if c, ok := a.Undo(3, "", ""); ok {
+		t.Errorf("out of nothing: %+v", c)
+	}
+	one := &Account{Castings: all[:1]}
+	if c, ok := one.Undo(1, "", ""); !ok || c.Shots != 3 {
+		t.Errorf("the first of all: %+v, %v", c, ok)
+	}
+	// Each figure tells a casting from another.
+	for i, change := range []func(*Casting){
+		func(c *Casting) { c.Mold = 9 }, func(c *Casting) { c.Shots = 9 + 1 }, func(c *Casting) { c.Good = 9 }, func(c *Casting) { c.Bad = 9 },
+		func(c *Casting) { c.Head = "x" }, func(c *Casting) { c.Metal = "x" }, func(c *Casting) { c.Expected.Low-- },
+		func(c *Casting) { c.Weights = []float64{1} },
+	} {
+		c := all[1]
+		change(&c)
+		if all[1].sameFigures(c) {
+			t.Errorf("change %d is not seen", i)
+		}
+	}
+	if c := all[1]; !c.sameFigures(func() Casting { c.Date, c.Note = "", ""; return c }()) {
+		t.Error("dates and notes do not tell castings apart")
+	}
+	again := all[1]
+	if c, ok := a.Repeats(again); !ok || c.Good != 44 {
+		t.Errorf("weights logged twice: %+v, %v", c, ok)
+	}
+	again.Weights = again.Weights[:2]
+	if _, ok := a.Repeats(again); ok {
+		t.Error("fewer of the weights are not the same")
+	}
+	if _, ok := a.Repeats(all[2]); ok {
+		t.Error("a single weight comes out the same by chance")
+	}
+	again = all[1]
+	again.Mold = 2
+	if _, ok := a.Repeats(again); ok {
+		t.Error("another mold's heads may weigh the same")
+	}
+	again.Mold, again.Head = 1, "small"
+	if _, ok := a.Repeats(again); ok {
+		t.Error("another head may weigh the same")
+	}
+	two := &Account{Castings: []Casting{{Weighing: Weighing{Weights: []float64{1, 2}}}}}
+	if _, ok := two.Repeats(two.Castings[0]); !ok {
+		t.Error("two weights are enough")
+	}
+}

@@ -80,3 +80,33 @@ func TestReadMass(t *testing.T) {
 		t.Errorf("got %g, %v", got, err)
 	}
 }
+
+// A half's cup and that of both hold what the plan weighs, and what is left is
+// spare; B is missing or is too much by hand.
+func TestBatchFigures(t *testing.T) {
+	p := &Plan{Rubber: RubberPlan{OneMix: OneMix{AG: 290, BG: 9}, Halves: []HalfPlan{
+		{Half: "left", AG: 100, BG: 3, FrameMassG: 90, ResidueG: 8}, {Half: "right", AG: 200, BG: 6, FrameMassG: 180, ResidueG: 7}}}}
+	for half, want := range map[string]Batch{"left": {"left", 100, 3, 98}, "right": {"right", 200, 6, 187}, "both": {"both", 290, 9, 278}} {
+		if got, err := p.Batch(half); err != nil || got != want {
+			t.Errorf("%s: got %+v, %v, want %+v", half, got, err, want)
+		}
+	}
+	if _, err := (&Plan{}).Batch("both"); err == nil {
+		t.Error("a batch of no halves")
+	}
+	if s := (Batch{LeastG: 98}).Spare(103); s != 5 {
+		t.Errorf("%g g spare", s)
+	}
+	for off, within := range map[float64]bool{5: true, -5: true, 5.01: false, -5.01: false} {
+		if got := (Correction{OffPercent: off}).Within(5); got != within {
+			t.Errorf("%g %% off: %v", off, got)
+		}
+	}
+	five := Percent(5)
+	if got, known := (&Job{Rubber: RubberTable{BTolerance: &five}}).Tolerance(); got != 5 || !known {
+		t.Errorf("%g %%, %v", got, known)
+	}
+	if _, known := (&Job{}).Tolerance(); known {
+		t.Error("a tolerance that nobody gave")
+	}
+}

@@ -184,3 +184,77 @@ func TestAtLeast(t *testing.T) {
 		}
 	}
 }
+
+// The figures that opening errs by, to the safe side, from memory: 0.2 W/(m·K)
+// and 1.2 J/(g·K) where a rubber's are not known, half as long again, two hours
+// at most.
+func TestOpeningFigures(t *testing.T) {
+	if got, want := (Rubber{Density: 1.3}).slowHeat(), (RubberHeat{Density: 1.3, SpecificHeat: 1.2, Conductivity: 0.2}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if got, want := (Rubber{Density: 1.3, SpecificHeat: 1.4}).slowHeat(), (RubberHeat{Density: 1.3, SpecificHeat: 1.4, Conductivity: 0.2}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	if got, want := (Rubber{Density: 1.3, Conductivity: 0.3}).slowHeat(), (RubberHeat{Density: 1.3, SpecificHeat: 1.2, Conductivity: 0.3}); got != want {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+	rubber := Rubber{Density: 1.3, SpecificHeat: 1.2, Conductivity: 0.2}
+	metal := Metal{Heat: &caseLead, Liquidus: 327.5, Solidus: 327.5}
+	c := CastingPlan{PourC: 327.5, MoldC: 25}
+	planOpening(&c, []moldbox.Lump{lumpOf("plate", 1), lumpOf("plate", 2), lumpOf("plate", 1.5)}, metal, rubber)
+	plate := Freezing{Metal: caseLead, Rubber: rubber.Heat(), Pour: 327.5, Mold: 25}.Plane(2)
+	near(t, "half as long again as the slowest", c.OpenAfterS, 1.5*plate, 0.01)
+	if longestWait != 7200 {
+		t.Errorf("%g s is the longest wait", float64(longestWait))
+	}
+	for _, c := range []struct{ depth, want float64 }{{0.9, 0}, {1, 0}, {1.5, 0.5}, {2, 1}, {2.5, 1}} {
+		f := lastFreezing{lump: moldbox.Lump{Modulus: 2, Depth: 2 * c.depth}}
+		if got := f.curve(); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("depth of %g times the modulus: curve %g, want %g", c.depth, got, c.want)
+		}
+	}
+}
+
+// barByShells finds when a round bar of metal at one temperature throughout is
+// solid, by even shells of rubber and small steps: another scheme than solid's.
+func barByShells(m MetalHeat, solidus float64, r RubberHeat, pour, mold, modulus float64) float64 {
+	const cells, dx = 150, 0.1e-3
+	radius := 2 * modulus * 1e-3
+	k, rc := r.Conductivity, r.Density*r.SpecificHeat*1e6
+	heat := math.Pi * radius * radius * m.Density * 1e6 // g for each m
+	left := heat * (m.Latent + m.HeatLiquid*(pour-solidus))
+	now, next := make([]float64, cells), make([]float64, cells)
+	for i := range now {
+		now[i] = mold
+	}
+	dt := 0.2 * dx * dx * rc / k
+	for t := 0.0; ; t += dt {
+		if left <= 0 {
+			return t
+		}
+		metal := solidus + math.Max(0, math.Min(1, left/(heat*(m.Latent+m.HeatLiquid*(m.Melts-solidus)))))*(m.Melts-solidus)
+		if extra := left/heat - m.Latent - m.HeatLiquid*(m.Melts-solidus); extra > 0 {
+			metal = m.Melts + extra/m.HeatLiquid
+		}
+		flow := 2 * math.Pi * k * (metal - now[0]) / math.Log((radius+dx/2)/radius)
+		left -= flow * dt
+		for i := range now {
+			at := radius + float64(i)*dx
+			out := 0.0
+			if i+1 < cells {
+				out = 2 * math.Pi * k * (now[i] - now[i+1]) / math.Log((at+1.5*dx)/(at+0.5*dx))
+			}
+			next[i] = now[i] + (flow-out)*dt/(rc*math.Pi*(2*at+dx)*dx)
+			flow = out
+		}
+		now, next = next, now
+	}
+}
+
+// A bar that freezes over a range, poured hot, held against other shells.
+func TestBarFreezesOverARange(t *testing.T) {
+	for _, solidus := range []float64{231.93, 183} {
+		f := lastFreezing{metal: caseTin, solidus: solidus, rubber: caseRubber, pour: 270, mold: 40, lump: lumpOf("bar", 1), patience: 1e4}
+		near(t, "bar", f.solid(), barByShells(caseTin, solidus, caseRubber, 270, 40, 1), 0.01)
+	}
+}
