@@ -36,3 +36,27 @@ func TestFillFindings(t *testing.T) {
 		}
 	}
 }
+
+// A section just as thick as what metal enters, or that freezes just when the
+// head is full, fills.
+func TestFillFindingBounds(t *testing.T) {
+	for _, c := range []struct {
+		thin, finest, freezes, full float64
+		code                        string
+		value, limit                float64
+	}{
+		{1, 1, 2, 2, "", 0, 0},
+		{0.99, 1, 2, 2, "section-too-fine", 0.99, 1},
+		{1, 1, 1.99, 2, "section-freezes", 1.99, 2},
+		{0.99, 1, 1.99, 2, "section-too-fine", 0.99, 1},
+		{0, 1, 1, 2, "", 0, 0},
+	} {
+		p := &Plan{Heads: []HeadPlan{{Name: "a"}, {Name: "b", Fill: &Filling{ThinMM: c.thin, FinestRadiusMM: c.finest, ThinFreezesS: c.freezes, FillS: c.full}}}}
+		fs := FillFindings(p)
+		if len(fs) == 0 != (c.code == "") || len(fs) > 1 {
+			t.Errorf("%+v: %+v", c, fs)
+		} else if len(fs) == 1 && (fs[0].Code != c.code || fs[0].Value != c.value || fs[0].Limit != c.limit || fs[0].Cavity != "b" || fs[0].At != nil) {
+			t.Errorf("%+v: %+v", c, fs)
+		}
+	}
+}

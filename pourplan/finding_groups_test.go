@@ -4,6 +4,9 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 func TestFindingGroupNamesCavities(t *testing.T) {
@@ -58,5 +61,66 @@ func TestGroupFindings(t *testing.T) {
 	}
 	if stops := (&Plan{Findings: fs}).Stops(); len(stops) != 1 || stops[0].Code != "cross" {
 		t.Errorf("stops: %v", stops)
+	}
+}
+
+// Cavities that have a finding within 0.1 mm of the same place of the head share
+// it; the worst value is the one farthest from the limit, on either side of it.
+func TestFindingGroupBounds(t *testing.T) {
+	at := func(cavity string, x, y, z, value, limit float64) PlanFinding {
+		return PlanFinding{Severity: "warn", Code: "c", Cavity: cavity, Value: value, Limit: limit, HeadAtMM: &[3]float64{x, y, z}}
+	}
+	for _, c := range []struct {
+		name         string
+		first, other PlanFinding
+		place        string
+		value        float64
+	}{
+		{"near along x", at("a", 1, 2, 3, 1, 5), at("b", 1.099, 2, 3, 2, 5), "(1.0, 2.0, 3.0)", 1},
+		{"far along x", at("a", 1, 2, 3, 1, 5), at("b", 1.101, 2, 3, 2, 5), "", 1},
+		{"far along y", at("a", 1, 2, 3, 9, 5), at("b", 1, 2.101, 3, 10, 5), "", 10},
+		{"far along z", at("a", 1, 2, 3, 9, 5), at("b", 1, 2, 3.101, 2, 5), "", 9},
+		{"all a little", at("a", 1, 2, 3, 2, 5), at("b", 1.06, 2.06, 3.06, 9, 5), "", 9}, // 0.06·√3 = 0.104
+		{"of another limit", at("a", 1, 2, 3, 2, 5), at("b", 1, 2, 3, 9, 6), "(1.0, 2.0, 3.0)", 2},
+		{"no place", at("a", -0.04, 0, 0, 2, 5), PlanFinding{Severity: "warn", Code: "c", Cavity: "b", Limit: 5, Value: 5}, "", 2},
+	} {
+		groups := GroupFindings([]PlanFinding{c.first, c.other})
+		if len(groups) != 1 || groups[0].Place() != c.place || groups[0].Value != c.value || groups[0].Where() != "a, b" {
+			t.Errorf("%s: %+v at %q", c.name, groups, groups[0].Place())
+		}
+	}
+	alone := GroupFindings([]PlanFinding{at("a", -0.04, 1.25, -2.36, 0, 0)})
+	if got := alone[0].Place(); got != "(0.0, 1.3, -2.4)" {
+		t.Errorf("to a tenth of a millimetre: %q", got)
+	}
+	// The same cavity twice is named once; what differs in one word is apart.
+	twice := GroupFindings([]PlanFinding{at("a", 1, 2, 3, 1, 5), at("a", 1, 2, 3, 2, 5)})
+	if len(twice) != 1 || twice[0].Where() != "a" || len(twice[0].Members) != 2 {
+		t.Errorf("%+v", twice)
+	}
+	for i, change := range []func(*PlanFinding){
+		func(f *PlanFinding) { f.Severity = "stop" }, func(f *PlanFinding) { f.Code = "d" }, func(f *PlanFinding) { f.Message = "m" },
+		func(f *PlanFinding) { f.Remedy = "r" }, func(f *PlanFinding) { f.Cavity = "" },
+	} {
+		other := at("b", 1, 2, 3, 1, 5)
+		change(&other)
+		if groups := GroupFindings([]PlanFinding{at("a", 1, 2, 3, 1, 5), other}); len(groups) != 2 {
+			t.Errorf("change %d: %+v", i, groups)
+		}
+	}
+}
+
+// A plan's findings have all figures of the checks' own.
+func TestPlanFindings(t *testing.T) {
+	fs := []moldbox.Finding{
+		{Severity: moldbox.Stop, Code: "thin", Cavity: "one", Message: "m", Remedy: "r", Value: 2, Limit: 3, Unit: "mm", At: &geom.Vec{X: 1, Y: 2, Z: 3}, HeadAt: &geom.Vec{X: 4, Y: 5, Z: 6}},
+		{Severity: moldbox.Note, Code: "n", Message: "n"},
+	}
+	want := []PlanFinding{
+		{Severity: "stop", Code: "thin", Mark: "a", Cavity: "one", Message: "m", Remedy: "r", Value: 2, Limit: 3, Unit: "mm", AtMM: &[3]float64{1, 2, 3}, HeadAtMM: &[3]float64{4, 5, 6}},
+		{Severity: "note", Code: "n", Message: "n"},
+	}
+	if got := PlanFindings(fs); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %+v, want %+v", got, want)
 	}
 }

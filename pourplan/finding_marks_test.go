@@ -32,3 +32,22 @@ func TestFindingMarks(t *testing.T) {
 		t.Errorf("marks of the left half %q, of the right %q", l, r)
 	}
 }
+
+// A mark is shown on a half from 0.5 mm outside of its parting plane on; there
+// are 26 letters, and no more.
+func TestFindingMarkBounds(t *testing.T) {
+	for z, want := range map[float64]int{-0.49: 1, -0.5: 1, -0.51: 0, 5: 1} {
+		fs := []moldbox.Finding{{Severity: moldbox.Stop, Code: "x", At: &geom.Vec{X: 1, Z: z}}}
+		if got := FindingMarks(fs, moldbox.Half{Name: "left"}); len(got) != want || want == 1 && (got[0].At.Z != z || got[0].Severity != moldbox.Stop) {
+			t.Errorf("at %g mm over the parting plane: %+v, want %d", z, got, want)
+		}
+	}
+	var fs []moldbox.Finding
+	for i := range 28 {
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: string(rune('A' + i)), At: &geom.Vec{}})
+	}
+	letters := findingLetters(append(fs, fs[25]))
+	if letters[0] != "a" || letters[25] != "z" || letters[26] != "" || letters[27] != "" || letters[28] != "z" {
+		t.Errorf("letters %q", letters)
+	}
+}

@@ -47,3 +47,27 @@ func TestPlanAir(t *testing.T) {
 		t.Errorf("%+v", air)
 	}
 }
+
+// A map is given from an undercut of 0.3 mm on; one whose sides are known on one
+// half alone is none.
+func TestPlanDrawBounds(t *testing.T) {
+	drawn := func(depth float64) *moldbox.Drawn {
+		return &moldbox.Drawn{Depth: depth, Map: moldbox.DepthMap{Step: 0.25, NX: 1, NY: 1, Depths: []float32{1}}}
+	}
+	for depth, mapped := range map[float64]bool{0.3: true, 0.299: false, 0.001: false} {
+		d := planDraw(moldbox.MeasuredCavity{Left: drawn(depth), Right: drawn(0)}, true)
+		if (d.Left.Map != nil) != mapped || d.Left.HeadAtMM == nil || d.Right.HeadAtMM != nil || d.BestPartingMM != nil {
+			t.Errorf("%g mm: %+v", depth, d)
+		}
+	}
+	if d := planDraw(moldbox.MeasuredCavity{Left: drawn(1)}, true); d != nil {
+		t.Errorf("half known: %+v", d)
+	}
+	if d := planDraw(moldbox.MeasuredCavity{Right: drawn(1)}, true); d != nil {
+		t.Errorf("half known: %+v", d)
+	}
+	air := planAir([]moldbox.AirPocket{{Volume: 9, Height: 2, Vent: 0}})
+	if air[0].Vent != 1 || air[0].HeightMM != 2 {
+		t.Errorf("%+v", air)
+	}
+}

@@ -107,3 +107,55 @@ func TestSpecPassesLoadErrors(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// Rubber gives way by 40 mm over its Shore hardness (common practice, no
+// source); where that is not known, as at Shore A 40.
+func TestUndercutByHardness(t *testing.T) {
+	own := MM(2.5)
+	for _, c := range []struct {
+		hardness float64
+		own      *MM
+		want     float64
+	}{{0, nil, 1}, {10, nil, 4}, {20, nil, 2}, {40, nil, 1}, {20, &own, 2.5}, {0, &own, 2.5}} {
+		job := Default()
+		job.Rubber.Hardness, job.Checks.Undercut = c.hardness, c.own
+		if got := job.undercut(); got != c.want {
+			t.Errorf("Shore A %g: %g mm, want %g mm", c.hardness, got, c.want)
+		}
+	}
+}
+
+// A weight is marked in ounces where those come to a short fraction.
+func TestMarkedMass(t *testing.T) {
+	const oz = 28.349523125
+	for g, want := range map[float64]string{
+		oz / 8: "1/8 oz", 3 * oz / 8: "3/8 oz", oz: "1 oz", 2.5 * oz: "2 1/2 oz", oz / 32: "1/32 oz", 17 * oz / 32: "15.1 g", 3: "3 g", 10.06: "10.1 g",
+	} {
+		if got := markedMass(g); got != want {
+			t.Errorf("%g g: %q, want %q", g, got, want)
+		}
+	}
+}
+
+// One unit of a head's file in mm (NIST SP 811 for inch and foot).
+func TestUnitsOfHeads(t *testing.T) {
+	for unit, want := range map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8, "mil": 1, "": 1} {
+		if got := (HeadTable{Unit: unit}).MMPerUnit(); got != want {
+			t.Errorf("%q: %g mm", unit, got)
+		}
+	}
+}
+
+// A head's file is read once, however many units and cavities it has.
+func TestSpecLoadsOnce(t *testing.T) {
+	loads := map[string]int{}
+	text := swap("cavities = 3\n", "[[cavity]]\n[[cavity]]\nhead = { unit = \"in\" }\n[[cavity]]\nhead = { unit = \"in\" }\n[[cavity]]\nhead = { file = \"other.stl\" }\n")(shortJob)
+	spec, err := read(t, text).Spec(balls(t, loads))
+	if err != nil || loads["ball.stl"] != 1 || loads["other.stl"] != 1 {
+		t.Fatalf("%v, %v", loads, err)
+	}
+	c := spec.Cavities
+	if c[1].Head != c[2].Head || c[0].Head == c[1].Head || c[1].Head.BoundingBox().Size().X < 300 {
+		t.Error("one solid for each file and unit")
+	}
+}
