@@ -131,8 +131,8 @@ type Filling struct {
 	Estimate       bool    `json:"estimate"`                 // always true: rules of thumb, good to a factor of two
 	FillS          float64 `json:"fill_s"`                   // until the cavity is full
 	GateFreezesS   float64 `json:"gate_freezes_s"`           // until the gate is shut
-	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // until its last liquid is solid, as a ball of the cavity's modulus; 0: not known
-	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // as a plate of it
+	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // until it is solid, at the earliest: as a ball of the cavity's modulus that freezes at the liquidus; 0: not known
+	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // at the latest: as a plate of it whose last liquid freezes at the solidus
 	ModulusMM      float64 `json:"modulus_mm,omitempty"`     // volume over area
 	FinestRadiusMM float64 `json:"finest_radius_mm"`         // that the metal enters
 

@@ -70,9 +70,11 @@ func planFilling(job *Job, c moldbox.MeasuredCavity, m Metal, r Rubber, t Castin
 		f.ThinFreezesS = freezing.Plane(t.Thickness / 2)
 	}
 	if c.Area > 0 && m.Solidus > 0 {
-		freezing.Metal.Melts = math.Min(m.Solidus, m.Liquidus) // as if all of it froze where its last liquid does
 		f.ModulusMM = cavity / c.Area
-		f.FreezesLowS, f.FreezesHighS = freezing.Sphere(f.ModulusMM), freezing.Plane(f.ModulusMM)
+		// As if all of it froze at the liquidus, or where its last liquid does.
+		f.FreezesLowS = freezing.Sphere(f.ModulusMM)
+		freezing.Metal.Melts = m.Solidus
+		f.FreezesHighS = freezing.Plane(f.ModulusMM)
 		f.HeatReachesMM = r.Heat().ThermalDepth(f.FreezesHighS)
 	}
 	return f

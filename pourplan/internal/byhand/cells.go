@@ -177,11 +177,11 @@ const handLastHeat = handMetal * 1e6 * (handLatent + (340-251.7)*handFluidC)
 // ballByHand finds when a ball of that modulus has given off its heat, m and s,
 // by halving: V/A · heat = rise · (2√(kρc·t/π) + k·t/r).
 func ballByHand(modulus float64) float64 {
-	rise, kRhoC, r := 251.7-60, 0.27*handDensity*1000*1300, 3*modulus
+	kRhoC, r := 0.27*handDensity*1000*1300, 3*modulus
 	low, high := 0.0, 1e6
 	for range 200 {
 		t := (low + high) / 2
-		if rise*(2*math.Sqrt(kRhoC*t/math.Pi)+0.27*t/r) < modulus*handLastHeat {
+		if 240*(2*math.Sqrt(kRhoC*t/math.Pi)+0.27*t/r) < modulus*handVolumeHeat {
 			low = t
 		} else {
 			high = t
