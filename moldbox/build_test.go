@@ -253,8 +253,8 @@ func TestMarkingErrors(t *testing.T) {
 	spec.Marking.Lines = []string{"\u4e2d"}
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "marking.lines" {
-		t.Errorf("error is %v, want a SpecError of marking.lines", err)
+	if !errors.As(err, &se) || se.Field != "Marking.Lines" {
+		t.Errorf("error is %v, want a SpecError of Marking.Lines", err)
 	}
 	spec.Marking.Lines = []string{"A LINE THAT IS FAR LONGER THAN THIS SMALL MOLD IS WIDE AND HIGH"}
 	if got := markingNotes(t, spec); len(got) != 1 || got[0].Code != "marking-dropped" || !strings.Contains(got[0].Message, "left and right half") {
@@ -294,8 +294,8 @@ func TestPartingMissesHead(t *testing.T) {
 	spec.Cavities[0].Pose.Parting = 7
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "cavities[0].pose.parting" {
-		t.Errorf("error is %v, want a SpecError of cavities[0].pose.parting", err)
+	if !errors.As(err, &se) || se.Field != "Cavities[0].Pose.Parting" {
+		t.Errorf("error is %v, want a SpecError of Cavities[0].Pose.Parting", err)
 	}
 }
 
@@ -305,8 +305,8 @@ func TestTooLargeAHead(t *testing.T) {
 	spec.Cavities[0].Scale = 1.01 * largestHead / 12
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "cavities[0].head" || se.Limit != largestHead {
-		t.Errorf("error is %v, want a SpecError of cavities[0].head", err)
+	if !errors.As(err, &se) || se.Field != "Cavities[0].Head" || se.Limit != largestHead {
+		t.Errorf("error is %v, want a SpecError of Cavities[0].Head", err)
 	}
 }
 

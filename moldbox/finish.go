@@ -16,7 +16,7 @@ type FinishSpec struct {
 const mostCoat = 0.25
 
 func (f FinishSpec) check(c *checker) {
-	c.within("finish.seal_coat", f.SealCoat, 0, mostCoat, "mm", "one or two coats of filler primer make 0.05 to 0.15 mm")
+	c.within("Finish.SealCoat", f.SealCoat, 0, mostCoat, "mm", "one or two coats of filler primer make 0.05 to 0.15 mm")
 }
 
 // uncoated is the printed frame that the coat makes the tray with its bodies,

@@ -141,7 +141,7 @@ func leaves(a, b geom.Vec, r float64) geom.Vec {
 // a hook whose dimensions Spec.Validate refuses.
 func (h Hook) Volume() float64 {
 	c := new(checker)
-	if h.check(c, "hook"); len(c.errs) > 0 {
+	if h.check(c, "Hook"); len(c.errs) > 0 {
 		return 0
 	}
 	return h.axis().volume()

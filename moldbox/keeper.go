@@ -67,7 +67,7 @@ func (k Keeper) beside(v Cavity, scale float64, number int) []geom.Vec {
 // pose says; 0 for a wire or a pose that Spec.Validate refuses.
 func (k Keeper) Volume(pose Pose) float64 {
 	c := new(checker)
-	if k.check(c, "keeper"); len(c.errs) > 0 {
+	if k.check(c, "Keeper"); len(c.errs) > 0 {
 		return 0
 	}
 	if _, err := pose.axes(); err != nil {

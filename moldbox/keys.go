@@ -147,7 +147,7 @@ func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles)
 	}
 	if n := len(places); n < leastKeys {
 		cause, figures := room.cure(spec)
-		return nil, nil, refused("keys.count", "must find room for at least", float64(n), leastKeys, "", "").because(cause, figures...)
+		return nil, nil, refused("Keys.Count", "must find room for at least", float64(n), leastKeys, "", "").because(cause, figures...)
 	}
 	keys := make([]Key, len(places))
 	mask, oneWay := oneWayPattern(places, inside.Centre(), spec.Keys.Diameter/2)

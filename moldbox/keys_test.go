@@ -45,8 +45,8 @@ func TestTooFewKeys(t *testing.T) {
 	avoid := obstacles{geom.Block(geom.Box{Min: geom.Vec{X: -10, Y: -8, Z: -5}, Max: geom.Vec{X: 10, Y: 8, Z: 5}})}
 	_, _, err := placeKeys(context.Background(), spec, inside, avoid)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "keys.count" {
-		t.Fatalf("error is %v, want a SpecError of keys.count", err)
+	if !errors.As(err, &se) || se.Field != "Keys.Count" {
+		t.Fatalf("error is %v, want a SpecError of Keys.Count", err)
 	}
 	if se.Value >= leastKeys || se.Cause != KeysNeedWall || se.Figures[1] != spec.Keys.Count {
 		t.Fatalf("value %g, cause %q, figures %v: want the number that fits and what to enlarge", se.Value, se.Cause, se.Figures)

@@ -70,14 +70,14 @@ func (a *arranger) mostThatFit(parts []*part, allowed []int) fit {
 
 // bedError says what is too large of a frame of that size.
 func bedError(size geom.Vec, most fit, asked int, spec Spec) error {
-	value, limit, field := size.X, spec.Print.BedX, "print.bed_x"
+	value, limit, field := size.X, spec.Print.BedX, "Print.BedX"
 	if size.Z > spec.Print.BedHigh {
-		value, limit, field = size.Z, spec.Print.BedHigh, "print.bed_high"
+		value, limit, field = size.Z, spec.Print.BedHigh, "Print.BedHigh"
 	} else if size.X <= limit {
-		value, limit, field = size.Y, spec.Print.BedY, "print.bed_y"
+		value, limit, field = size.Y, spec.Print.BedY, "Print.BedY"
 	}
 	rule := fmt.Sprintf("must make a frame, here %.1f x %.1f x %.1f mm, within", size.X, size.Y, size.Z)
-	e := refused("cavities", rule, math.Ceil(10*value)/10, limit, "mm", "")
+	e := refused("Cavities", rule, math.Ceil(10*value)/10, limit, "mm", "")
 	e.Bound = field
 	switch {
 	case most.cavities == 0:

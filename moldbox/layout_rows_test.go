@@ -99,7 +99,7 @@ func TestRowsToFitTheBed(t *testing.T) {
 		t.Errorf("in one row: %v", err)
 	}
 	spec.Layout.Rows, spec.Frame.Pitch = 2, 30
-	if _, err := Build(context.Background(), spec); !errors.As(err, &se) || se.Field != "frame.pitch" {
+	if _, err := Build(context.Background(), spec); !errors.As(err, &se) || se.Field != "Frame.Pitch" {
 		t.Errorf("two rows and a pitch: %v", err)
 	}
 }

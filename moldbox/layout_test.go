@@ -60,8 +60,8 @@ func TestTooManyCavities(t *testing.T) {
 	spec.Frame.ToWall, spec.Layout.Rows = 10, 1
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "cavities" {
-		t.Fatalf("error is %v, want a SpecError of cavities", err)
+	if !errors.As(err, &se) || se.Field != "Cavities" {
+		t.Fatalf("error is %v, want a SpecError of Cavities", err)
 	}
 	// 220 mm of bed less walls, tabs, lean and rubber to the walls hold
 	// 16n + 8(n-1) <= 220 - 2·10 - 2·(2+5) - 2·0.4: n = 8.

@@ -249,7 +249,7 @@ func (m *marker) largest(text string) (mark, float64, error) {
 	for capital := m.spec.Marking.Height; capital >= least-1e-9; capital *= 0.9 {
 		l, err := letter(text, capital)
 		if err != nil {
-			return mark{}, 0, refused("marking.lines", fmt.Sprintf("must be text that the font has, got %q", text),
+			return mark{}, 0, refused("Marking.Lines", fmt.Sprintf("must be text that the font has, got %q", text),
 				math.NaN(), math.NaN(), "", err.Error())
 		}
 		if l.outline == nil {

@@ -25,7 +25,7 @@ type weighed struct {
 // whatever the scale.
 func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed, error) {
 	if !(drawn > 0) {
-		return weighed{}, broken(field+".head", "must enclose a volume", "check the head's file")
+		return weighed{}, broken(field+".Head", "must enclose a volume", "check the head's file")
 	}
 	w := weighed{scale: v.Scale}
 	if w.scale == 0 {
@@ -43,11 +43,11 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	if v.MetalVolume > 0 {
 		w.scale, w.inHead, err = solveScale(drawn, v.MetalVolume, inHead)
 		if errors.Is(err, errNoScale) {
-			return w, refused(field+".metal_volume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
+			return w, refused(field+".MetalVolume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
 				"the wire takes most of the head: take a thinner hook or more metal")
 		}
 		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
-			return w, refused(field+".metal_volume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³", "").because(OddScale, w.scale)
+			return w, refused(field+".MetalVolume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³", "").because(OddScale, w.scale)
 		}
 	} else {
 		w.inHead = inHead(w.scale)
@@ -61,7 +61,7 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	w.head = drawn * w.scale * w.scale * w.scale
 	w.metal = w.head - w.inHead
 	if w.metal <= 0 {
-		return w, refused(field+".hook.wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
+		return w, refused(field+".Hook.Wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
 			"take a thinner hook or a larger head")
 	}
 	return w, nil

@@ -63,7 +63,7 @@ func TestHeadVolume(t *testing.T) {
 }
 
 func TestWireInHead(t *testing.T) {
-	w, err := weigh(context.Background(), throughBall(), ballVolume, "cavities[0]")
+	w, err := weigh(context.Background(), throughBall(), ballVolume, "Cavities[0]")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +76,7 @@ func TestWeightSolve(t *testing.T) {
 	for _, metal := range []float64{300, 904.778684234, 2500} {
 		v := throughBall()
 		v.MetalVolume = metal
-		w, err := weigh(context.Background(), v, ballVolume, "cavities[0]")
+		w, err := weigh(context.Background(), v, ballVolume, "Cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -90,10 +90,10 @@ func TestWeightSolve(t *testing.T) {
 func TestWeightCannotBeMet(t *testing.T) {
 	v := throughBall()
 	v.MetalVolume = 9e6 // the drawn ball holds 905 mm³: a scale of 21.5
-	_, err := weigh(context.Background(), v, ballVolume, "cavities[0]")
+	_, err := weigh(context.Background(), v, ballVolume, "Cavities[0]")
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "cavities[0].metal_volume" {
-		t.Errorf("error is %v, want a SpecError of cavities[0].metal_volume", err)
+	if !errors.As(err, &se) || se.Field != "Cavities[0].MetalVolume" {
+		t.Errorf("error is %v, want a SpecError of Cavities[0].MetalVolume", err)
 	}
 }
 
@@ -102,7 +102,7 @@ func TestWeightCannotBeMet(t *testing.T) {
 func TestScaleAboutEye(t *testing.T) {
 	v := throughBall()
 	v.Scale, v.Shrink = 1.5, 1.01
-	p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "cavities[0]")
+	p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "Cavities[0]")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func TestWeightOfAnEllipsoid(t *testing.T) {
 		v := Cavity{Head: ellipsoid{c.a, c.b}, Pose: plainPose, MetalVolume: c.metal,
 			Keepers: []Keeper{{Wire: c.wire, Points: []geom.Vec{{X: -60}, {X: 60}}}}}
 		v.Eye = geom.Vec{X: 2} // scaled about a place off the middle
-		w, err := weigh(context.Background(), v, 4.0/3*math.Pi*c.a*c.b*c.b, "cavities[0]")
+		w, err := weigh(context.Background(), v, 4.0/3*math.Pi*c.a*c.b*c.b, "Cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -87,7 +87,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 		if twin != nil {
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(ctx, v, drawn, spec.branch(), kin, fmt.Sprintf("cavities[%d]", i)); err != nil {
+		} else if p, err = newPart(ctx, v, drawn, spec.branch(), kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
 			return nil, err
 		} else {
 			p.kind = i
@@ -131,7 +131,7 @@ func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin 
 		p.headBox = headBox(v.Head, p.toPart)
 	}
 	if size := p.headBox.Size(); max(size.X, size.Y, size.Z) > largestHead {
-		return nil, refused(field+".head", "must be no larger in the mold than", max(size.X, size.Y, size.Z), largestHead, "mm", "").because(HugeHead)
+		return nil, refused(field+".Head", "must be no larger in the mold than", max(size.X, size.Y, size.Z), largestHead, "mm", "").because(HugeHead)
 	}
 	if kin != nil {
 		p.cut = kin.cut.scaled(k)
@@ -146,7 +146,7 @@ func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin 
 		return nil, missesHead(v.Pose, v.Pose.Parting+p.headBox.Min.Z/k, v.Pose.Parting+p.headBox.Max.Z/k, field)
 	}
 	if p.gate = chooseGate(ctx, p, sprue); !p.gate.found && ctx.Err() == nil {
-		return nil, gateBeside(field + ".gate")
+		return nil, gateBeside(field + ".Gate")
 	}
 	return p, ctx.Err()
 }

@@ -41,14 +41,14 @@ type bearings struct{ tail, back, left geom.Vec }
 
 // axes returns the directions of a pose. Nose, back and left must be at right
 // angles and not mirrored: tail x back = left. The error's Field is the
-// pose's own ("left").
+// pose's own ("Left").
 func (p Pose) axes() (bearings, *SpecError) {
 	var f bearings
 	for _, d := range []struct {
 		name string
 		axis Axis
 		to   *geom.Vec
-	}{{"nose", p.Nose, &f.tail}, {"back", p.Back, &f.back}, {"left", p.Left, &f.left}} {
+	}{{"Nose", p.Nose, &f.tail}, {"Back", p.Back, &f.back}, {"Left", p.Left, &f.left}} {
 		v, ok := d.axis.vec()
 		if !ok {
 			return f, broken(d.name, fmt.Sprintf("must be an axis with its sign, got %q", string(d.axis)),
@@ -59,11 +59,11 @@ func (p Pose) axes() (bearings, *SpecError) {
 	nose := f.tail
 	f.tail = nose.Neg()
 	if math.Abs(nose.Dot(f.back)) > 0.5 {
-		return f, broken("back", fmt.Sprintf("must be at right angles to nose, got %q with nose %q",
+		return f, broken("Back", fmt.Sprintf("must be at right angles to nose, got %q with nose %q",
 			string(p.Back), string(p.Nose)), "name another axis")
 	}
 	if want := f.tail.Cross(f.back); want.Dot(f.left) < 0.5 {
-		return f, broken("left", fmt.Sprintf("must be the left flank, got %q", string(p.Left)),
+		return f, broken("Left", fmt.Sprintf("must be the left flank, got %q", string(p.Left)),
 			fmt.Sprintf("with nose %s and back %s it is %s", string(p.Nose), string(p.Back), string(axisOf(want))))
 	}
 	return f, nil

@@ -79,8 +79,8 @@ func TestSearchSaysWhatCannotBeMade(t *testing.T) {
 	spec.Print.BedX, spec.Print.BedY = 40, 40
 	_, err := Build(context.Background(), spec)
 	var se *SpecError
-	if !errors.As(err, &se) || se.Field != "cavities" {
-		t.Errorf("error is %v, want a SpecError of cavities", err)
+	if !errors.As(err, &se) || se.Field != "Cavities" {
+		t.Errorf("error is %v, want a SpecError of Cavities", err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

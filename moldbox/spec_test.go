@@ -3,6 +3,7 @@ package moldbox
 import (
 	"errors"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -17,33 +18,33 @@ func TestValidate(t *testing.T) {
 		field string
 		spoil func(*Spec)
 	}{
-		{"cavities", func(s *Spec) { s.Cavities = nil }},
-		{"frame.wall", func(s *Spec) { s.Frame.Wall = 0.8 }},
-		{"frame.draft", func(s *Spec) { s.Frame.Draft = 2 }},
-		{"frame.floor", func(s *Spec) { s.Frame.Floor = math.NaN() }},
-		{"frame.over", func(s *Spec) { s.Frame.Over = -1 }},
-		{"keys.count", func(s *Spec) { s.Keys.Count = 2 }},
-		{"keys.depth", func(s *Spec) { s.Keys.Depth = 4 }},
-		{"sprue.mouth", func(s *Spec) { s.Sprue.Mouth = 3 }},
-		{"sprue.gate_length", func(s *Spec) { s.Sprue.GateLength = 0 }},
-		{"vents.count", func(s *Spec) { s.Vents.Count = 0 }},
-		{"marking.relief", func(s *Spec) { s.Marking.Relief = math.Inf(1) }},
-		{"print.nozzle", func(s *Spec) { s.Print.Nozzle = 0 }},
-		{"cavities[1].head", func(s *Spec) { s.Cavities[1].Head = nil }},
-		{"cavities[1].eye", func(s *Spec) { s.Cavities[1].Eye.Y = math.NaN() }},
-		{"cavities[0].gate", func(s *Spec) { s.Cavities[0].Gate = &geom.Vec{X: math.Inf(1)} }},
-		{"cavities[0].shrink", func(s *Spec) { s.Cavities[0].Shrink = 2 }},
-		{"cavities[0].scale", func(s *Spec) { s.Cavities[0].Scale = -1 }},
-		{"cavities[0].metal_volume", func(s *Spec) { s.Cavities[0].MetalVolume = -1 }},
-		{"cavities[0].pose.nose", func(s *Spec) { s.Cavities[0].Pose.Nose = "x" }},
-		{"cavities[0].pose.back", func(s *Spec) { s.Cavities[0].Pose.Back = PlusX }},
-		{"cavities[0].pose.left", func(s *Spec) { s.Cavities[0].Pose.Left = MinusZ }},
-		{"cavities[0].hook.wire", func(s *Spec) { s.Cavities[0].Hook.Wire = 0 }},
-		{"cavities[0].hook.leg", func(s *Spec) { s.Cavities[0].Hook.Leg = 1 }},
-		{"cavities[0].hook.leg_angle", func(s *Spec) { s.Cavities[0].Hook.LegAngle = 0 }},
-		{"cavities[0].hook.gape", func(s *Spec) { s.Cavities[0].Hook.Gape = 1 }},
-		{"cavities[0].hook.points", func(s *Spec) { s.Cavities[0].Hook.Points = [][2]float64{{0, 0}, {1, 0}} }},
-		{"cavities[0].hook.points[1]", func(s *Spec) { s.Cavities[0].Hook.Points = [][2]float64{{9, 0}, {9, 0}} }},
+		{"Cavities", func(s *Spec) { s.Cavities = nil }},
+		{"Frame.Wall", func(s *Spec) { s.Frame.Wall = 0.8 }},
+		{"Frame.Draft", func(s *Spec) { s.Frame.Draft = 2 }},
+		{"Frame.Floor", func(s *Spec) { s.Frame.Floor = math.NaN() }},
+		{"Frame.Over", func(s *Spec) { s.Frame.Over = -1 }},
+		{"Keys.Count", func(s *Spec) { s.Keys.Count = 2 }},
+		{"Keys.Depth", func(s *Spec) { s.Keys.Depth = 4 }},
+		{"Sprue.Mouth", func(s *Spec) { s.Sprue.Mouth = 3 }},
+		{"Sprue.GateLength", func(s *Spec) { s.Sprue.GateLength = 0 }},
+		{"Vents.Count", func(s *Spec) { s.Vents.Count = 0 }},
+		{"Marking.Relief", func(s *Spec) { s.Marking.Relief = math.Inf(1) }},
+		{"Print.Nozzle", func(s *Spec) { s.Print.Nozzle = 0 }},
+		{"Cavities[1].Head", func(s *Spec) { s.Cavities[1].Head = nil }},
+		{"Cavities[1].Eye", func(s *Spec) { s.Cavities[1].Eye.Y = math.NaN() }},
+		{"Cavities[0].Gate", func(s *Spec) { s.Cavities[0].Gate = &geom.Vec{X: math.Inf(1)} }},
+		{"Cavities[0].Shrink", func(s *Spec) { s.Cavities[0].Shrink = 2 }},
+		{"Cavities[0].Scale", func(s *Spec) { s.Cavities[0].Scale = -1 }},
+		{"Cavities[0].MetalVolume", func(s *Spec) { s.Cavities[0].MetalVolume = -1 }},
+		{"Cavities[0].Pose.Nose", func(s *Spec) { s.Cavities[0].Pose.Nose = "x" }},
+		{"Cavities[0].Pose.Back", func(s *Spec) { s.Cavities[0].Pose.Back = PlusX }},
+		{"Cavities[0].Pose.Left", func(s *Spec) { s.Cavities[0].Pose.Left = MinusZ }},
+		{"Cavities[0].Hook.Wire", func(s *Spec) { s.Cavities[0].Hook.Wire = 0 }},
+		{"Cavities[0].Hook.Leg", func(s *Spec) { s.Cavities[0].Hook.Leg = 1 }},
+		{"Cavities[0].Hook.LegAngle", func(s *Spec) { s.Cavities[0].Hook.LegAngle = 0 }},
+		{"Cavities[0].Hook.Gape", func(s *Spec) { s.Cavities[0].Hook.Gape = 1 }},
+		{"Cavities[0].Hook.Points", func(s *Spec) { s.Cavities[0].Hook.Points = [][2]float64{{0, 0}, {1, 0}} }},
+		{"Cavities[0].Hook.Points[1]", func(s *Spec) { s.Cavities[0].Hook.Points = [][2]float64{{9, 0}, {9, 0}} }},
 	} {
 		spec := ballSpec(2)
 		c.spoil(&spec)
@@ -53,6 +54,17 @@ func TestValidate(t *testing.T) {
 		} else if se.Field != c.field {
 			t.Errorf("%s: field is %s (%v)", c.field, se.Field, err)
 		}
+		at := reflect.TypeFor[Spec]()
+		for _, name := range strings.Split(c.field, ".") {
+			name, _, _ = strings.Cut(name, "[")
+			f, ok := at.FieldByName(name)
+			if !ok {
+				t.Fatalf("%s: a Spec has no such field", c.field)
+			}
+			if at = f.Type; at.Kind() == reflect.Slice || at.Kind() == reflect.Pointer {
+				at = at.Elem()
+			}
+		}
 	}
 }
 
@@ -60,7 +72,7 @@ func TestValidateReportsAll(t *testing.T) {
 	spec := ballSpec(1)
 	spec.Frame.Wall, spec.Keys.Count = 0.5, 1
 	err := spec.Validate()
-	for _, field := range []string{"frame.wall must be at least 1 mm, got 0.5 mm", "keys.count must be at least 3, got 1"} {
+	for _, field := range []string{"Frame.Wall must be at least 1 mm, got 0.5 mm", "Keys.Count must be at least 3, got 1"} {
 		if err == nil || !strings.Contains(err.Error(), field) {
 			t.Errorf("error %v does not name %q", err, field)
 		}

@@ -11,7 +11,7 @@ import (
 // SpecError is a rule that a Spec breaks. Several come joined: errors.As
 // finds the first.
 type SpecError struct {
-	Field        string // "frame.wall", "cavities[2].hook.wire"
+	Field        string // in Spec: "Frame.Wall", "Cavities[2].Hook.Wire"
 	Rule         string // "must be at least"
 	Value, Limit float64
 	Unit         string // of both; "" for a bare number
@@ -90,101 +90,101 @@ func (c *checker) finite(field string, v geom.Vec) {
 func (s Spec) Validate() error {
 	c := new(checker)
 	if n := float64(len(s.Cavities)); n < 1 || n > 64 {
-		c.within("cavities", n, 1, 64, "", "a mold has at least one head")
+		c.within("Cavities", n, 1, 64, "", "a mold has at least one head")
 	}
 	for i, v := range s.Cavities {
-		v.check(c, fmt.Sprintf("cavities[%d]", i))
+		v.check(c, fmt.Sprintf("Cavities[%d]", i))
 	}
 	s.Layout.check(c, s)
 	s.Frame.check(c)
 	s.Keys.check(c)
 	s.Sprue.check(c)
 	s.Runner.check(c)
-	c.mm("vents.width", s.Vents.Width, 0.2, 10)
-	c.mm("vents.depth", s.Vents.Depth, 0.05, 10)
-	c.within("vents.count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
+	c.mm("Vents.Width", s.Vents.Width, 0.2, 10)
+	c.mm("Vents.Depth", s.Vents.Depth, 0.05, 10)
+	c.within("Vents.Count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
 	s.Marking.check(c)
 	s.Finish.check(c)
 	if least := leastRim + leastStep + s.Finish.SealCoat; s.Finish.SealCoat > 0 && s.Frame.Wall < least {
-		c.add(refused("frame.wall", "must be at least", s.Frame.Wall, least, "mm", "").because(ThinnerByCoat))
+		c.add(refused("Frame.Wall", "must be at least", s.Frame.Wall, least, "mm", "").because(ThinnerByCoat))
 	}
-	c.mm("print.nozzle", s.Print.Nozzle, 0.05, 3)
-	c.mm("print.bed_x", s.Print.BedX, 20, 5000)
-	c.mm("print.bed_y", s.Print.BedY, 20, 5000)
-	c.mm("print.bed_high", s.Print.BedHigh, 10, 5000)
+	c.mm("Print.Nozzle", s.Print.Nozzle, 0.05, 3)
+	c.mm("Print.BedX", s.Print.BedX, 20, 5000)
+	c.mm("Print.BedY", s.Print.BedY, 20, 5000)
+	c.mm("Print.BedHigh", s.Print.BedHigh, 10, 5000)
 	s.Checks.check(c)
 	return errors.Join(c.errs...)
 }
 
 func (k CheckSpec) check(c *checker) {
-	c.within("checks.air", k.Air, 0.05, 1e4, "mm³", "anything smaller is just the roughness of the mesh")
-	c.mm("checks.undercut", k.Undercut, 0, 50)
-	c.mm("checks.rubber", k.Rubber, 0.1, 50)
-	c.within("checks.overhang", k.Overhang, 0, math.Pi/2, "rad", "printers manage 45° to 60°")
-	c.mm("checks.gap", k.Gap, 0.01, 5)
-	c.mm("checks.flash", k.Flash, 0.1, 100)
+	c.within("Checks.Air", k.Air, 0.05, 1e4, "mm³", "anything smaller is just the roughness of the mesh")
+	c.mm("Checks.Undercut", k.Undercut, 0, 50)
+	c.mm("Checks.Rubber", k.Rubber, 0.1, 50)
+	c.within("Checks.Overhang", k.Overhang, 0, math.Pi/2, "rad", "printers manage 45° to 60°")
+	c.mm("Checks.Gap", k.Gap, 0.01, 5)
+	c.mm("Checks.Flash", k.Flash, 0.1, 100)
 }
 
 func (l LayoutSpec) check(c *checker, s Spec) {
-	c.within("layout.rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
+	c.within("Layout.Rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
 	if n := len(s.Cavities); l.Rows > n && n > 0 {
-		c.add(refused("layout.rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"))
+		c.add(refused("Layout.Rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"))
 	}
 	if l.Rows > 1 && s.Frame.Pitch > 0 {
-		c.add(broken("frame.pitch", "goes with one row only", "").because(PitchOfRows))
+		c.add(broken("Frame.Pitch", "goes with one row only", "").because(PitchOfRows))
 	}
 }
 
 func (f FrameSpec) check(c *checker) {
-	c.mm("frame.floor", f.Floor, 0.8, 50)
-	c.within("frame.wall", f.Wall, leastRim+leastStep, 30, "mm",
+	c.mm("Frame.Floor", f.Floor, 0.8, 50)
+	c.within("Frame.Wall", f.Wall, leastRim+leastStep, 30, "mm",
 		"the wall loses a step at the fill line and must stay thick enough to print")
-	c.within("frame.draft", f.Draft, 0, 15*math.Pi/180, "rad", "1° to 3° is usual")
-	c.mm("frame.corner", f.Corner, 0, 50)
-	c.mm("frame.over", f.Over, 1, 200)
-	c.mm("frame.to_wall", f.ToWall, 1, 200)
-	c.mm("frame.between", f.Between, 1, 200)
+	c.within("Frame.Draft", f.Draft, 0, 15*math.Pi/180, "rad", "1° to 3° is usual")
+	c.mm("Frame.Corner", f.Corner, 0, 50)
+	c.mm("Frame.Over", f.Over, 1, 200)
+	c.mm("Frame.ToWall", f.ToWall, 1, 200)
+	c.mm("Frame.Between", f.Between, 1, 200)
 	if f.Pitch != 0 {
-		c.within("frame.pitch", f.Pitch, 1, 500, "mm", "leave it out and halfpour finds it from the heads")
+		c.within("Frame.Pitch", f.Pitch, 1, 500, "mm", "leave it out and halfpour finds it from the heads")
 	}
-	c.mm("frame.freeboard", f.Freeboard, 1, 100)
-	c.mm("frame.pry_tab", f.PryTab, 0, 50)
+	c.mm("Frame.Freeboard", f.Freeboard, 1, 100)
+	c.mm("Frame.PryTab", f.PryTab, 0, 50)
 }
 
 func (k KeySpec) check(c *checker) {
-	c.within("keys.count", float64(k.Count), leastKeys, maxKeys, "", "two halves need at least three keys")
-	c.mm("keys.diameter", k.Diameter, 1, 40)
-	c.mm("keys.depth", k.Depth, 0.4, 20)
+	c.within("Keys.Count", float64(k.Count), leastKeys, maxKeys, "", "two halves need at least three keys")
+	c.mm("Keys.Diameter", k.Diameter, 1, 40)
+	c.mm("Keys.Depth", k.Depth, 0.4, 20)
 	if k.Depth > k.Diameter/2 {
-		c.add(refused("keys.depth", "must be at most", k.Depth, k.Diameter/2, "mm",
+		c.add(refused("Keys.Depth", "must be at most", k.Depth, k.Diameter/2, "mm",
 			"a dome deeper than half its diameter locks in the frame"))
 	}
-	c.mm("keys.clearance", k.Clearance, 0.01, 2)
-	c.mm("keys.clear", k.Clear, 0.5, 50)
+	c.mm("Keys.Clearance", k.Clearance, 0.01, 2)
+	c.mm("Keys.Clear", k.Clear, 0.5, 50)
 }
 
 func (s SprueSpec) check(c *checker) {
-	c.mm("sprue.throat", s.Throat, 0.5, 60)
-	c.mm("sprue.mouth", s.Mouth, 0.5, 80)
+	c.mm("Sprue.Throat", s.Throat, 0.5, 60)
+	c.mm("Sprue.Mouth", s.Mouth, 0.5, 80)
 	if s.Mouth < s.Throat {
-		c.add(refused("sprue.mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"))
+		c.add(refused("Sprue.Mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"))
 	}
-	c.mm("sprue.length", s.Length, 1, 200)
-	c.mm("sprue.gate_width", s.GateWidth, 0.4, 60)
-	c.mm("sprue.gate_thickness", s.GateThickness, 0.4, 60)
-	c.mm("sprue.gate_length", s.GateLength, 0.5, 50)
+	c.mm("Sprue.Length", s.Length, 1, 200)
+	c.mm("Sprue.GateWidth", s.GateWidth, 0.4, 60)
+	c.mm("Sprue.GateThickness", s.GateThickness, 0.4, 60)
+	c.mm("Sprue.GateLength", s.GateLength, 0.5, 50)
 }
 
 func (r RunnerSpec) check(c *checker) {
 	if r.Diameter != 0 {
-		c.within("runner.diameter", r.Diameter, 1, 40, "mm", "leave it out and halfpour finds it from the gates")
+		c.within("Runner.Diameter", r.Diameter, 1, 40, "mm", "leave it out and halfpour finds it from the gates")
 	}
-	c.within("runner.rise", r.Rise, 0, 30*math.Pi/180, "rad", "a few degrees let the air out")
+	c.within("Runner.Rise", r.Rise, 0, 30*math.Pi/180, "rad", "a few degrees let the air out")
 }
 
 func (m MarkingSpec) check(c *checker) {
-	c.mm("marking.height", m.Height, 1, 100)
-	c.mm("marking.relief", m.Relief, 0.1, 5)
+	c.mm("Marking.Height", m.Height, 1, 100)
+	c.mm("Marking.Relief", m.Relief, 0.1, 5)
 }
 
 // mostKeepers is how many keepers a cavity may have, each of up to as many wires.
@@ -193,36 +193,36 @@ const mostKeepers = 32
 func (v Cavity) check(c *checker, at string) {
 	before := len(c.errs)
 	if v.Head == nil {
-		c.add(broken(at+".head", "is required", "a cavity needs the solid of its head"))
+		c.add(broken(at+".Head", "is required", "a cavity needs the solid of its head"))
 	}
 	if _, err := v.Pose.axes(); err != nil {
-		err.Field = at + ".pose." + err.Field
+		err.Field = at + ".Pose." + err.Field
 		c.add(err)
 	}
-	c.finite(at+".pose.parting", geom.Vec{X: v.Pose.Parting})
-	c.finite(at+".eye", v.Eye)
+	c.finite(at+".Pose.Parting", geom.Vec{X: v.Pose.Parting})
+	c.finite(at+".Eye", v.Eye)
 	if v.Gate != nil {
-		c.finite(at+".gate", *v.Gate)
+		c.finite(at+".Gate", *v.Gate)
 	}
-	c.within(at+".turn", v.Turn, -2*math.Pi, 2*math.Pi, "rad", "")
+	c.within(at+".Turn", v.Turn, -2*math.Pi, 2*math.Pi, "rad", "")
 	if v.MetalVolume != 0 {
-		c.within(at+".metal_volume", v.MetalVolume, 0.1, 1e7, "mm³", "")
+		c.within(at+".MetalVolume", v.MetalVolume, 0.1, 1e7, "mm³", "")
 	}
 	if v.Scale != 0 {
-		c.within(at+".scale", v.Scale, leastScale, maxScale, "", "is the head's file in mm?")
+		c.within(at+".Scale", v.Scale, leastScale, maxScale, "", "is the head's file in mm?")
 	}
 	if v.Shrink != 0 {
-		c.within(at+".shrink", v.Shrink, 0.9, 1.2, "", "it is a factor near 1")
+		c.within(at+".Shrink", v.Shrink, 0.9, 1.2, "", "it is a factor near 1")
 	}
 	if v.Hook != nil {
-		v.Hook.check(c, at+".hook")
+		v.Hook.check(c, at+".Hook")
 	}
-	c.within(at+".keepers", float64(len(v.Keepers)), 0, mostKeepers, "", "a head holds only so many")
+	c.within(at+".Keepers", float64(len(v.Keepers)), 0, mostKeepers, "", "a head holds only so many")
 	for i, k := range v.Keepers {
-		k.check(c, fmt.Sprintf("%s.keepers[%d]", at, i))
+		k.check(c, fmt.Sprintf("%s.Keepers[%d]", at, i))
 	}
 	if len(c.errs) == before { // else there may be nothing to lay out
 		v.checkKeepers(c, at)
 	}
-	c.mm(at+".wall", v.Wall, 0, 20)
+	c.mm(at+".Wall", v.Wall, 0, 20)
 }

@@ -24,7 +24,7 @@ const mostOffGate = 0.1
 func (s Spec) CheckHeads() error {
 	c := new(checker)
 	for i, v := range s.Cavities {
-		v.checkPlaces(c, v.leastScale(), fmt.Sprintf("cavities[%d]", i))
+		v.checkPlaces(c, v.leastScale(), fmt.Sprintf("Cavities[%d]", i))
 	}
 	return errors.Join(c.errs...)
 }
@@ -45,7 +45,7 @@ func (v Cavity) leastScale() float64 {
 func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 	box := v.Head.BoundingBox()
 	if box.IsEmpty() {
-		c.add(broken(at+".head", "must enclose a volume", "check the head's file"))
+		c.add(broken(at+".Head", "must enclose a volume", "check the head's file"))
 		return
 	}
 	left, _ := v.Pose.Left.vec()
@@ -58,7 +58,7 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 		c.add(missesHead(v.Pose, low, high, at))
 	}
 	if v.Gate != nil {
-		v.checkGate(c, box, at+".gate")
+		v.checkGate(c, box, at+".Gate")
 	}
 	near := func(field string, p geom.Vec) {
 		if d := scale * box.Distance(p); d > farthestEye {
@@ -69,11 +69,11 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 	for i, k := range v.Keepers {
 		usesEye = usesEye || len(k.InHook) > 0
 		if len(k.Points) > 0 {
-			near(fmt.Sprintf("%s.keepers[%d].points", at, i), k.Points[0])
+			near(fmt.Sprintf("%s.Keepers[%d].Points", at, i), k.Points[0])
 		}
 	}
 	if usesEye {
-		near(at+".eye", v.Eye)
+		near(at+".Eye", v.Eye)
 	}
 }
 
@@ -103,7 +103,7 @@ func (v Cavity) shrink() float64 {
 }
 
 func missesHead(p Pose, low, high float64, field string) *SpecError {
-	return refused(field+".pose.parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
+	return refused(field+".Pose.Parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
 		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, string(p.Left)))
 }
 

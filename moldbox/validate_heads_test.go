@@ -28,14 +28,14 @@ func TestCheckHeadsByBoxAlone(t *testing.T) {
 		spoil func(*Cavity)
 		ok    func(*Cavity) // as far as it may go
 	}{
-		{"cavities[0].pose.parting", func(v *Cavity) { v.Pose.Parting = 6 }, func(v *Cavity) { v.Pose.Parting = 5.8 }},
-		{"cavities[0].pose.parting", func(v *Cavity) { v.Pose.Parting = -40 }, func(v *Cavity) { v.Pose.Parting = -5.8 }},
-		{"cavities[0].gate", func(v *Cavity) { v.Gate = &geom.Vec{Y: 6.1} }, func(v *Cavity) { v.Gate = &geom.Vec{Y: 5.9} }}, // turned by 90°
-		{"cavities[0].gate", func(v *Cavity) { v.Gate = &geom.Vec{Z: 0.11} }, func(v *Cavity) { v.Gate = &geom.Vec{Z: -0.1} }},
-		{"cavities[0].gate", func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{} }, func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{Z: 1} }},
-		{"cavities[0].eye", func(v *Cavity) { v.Eye = geom.Vec{Y: 6.1 + farthestEye} }, func(v *Cavity) { v.Eye = geom.Vec{Y: 5.9 + farthestEye} }},
-		{"cavities[0].eye", func(v *Cavity) { v.Eye = geom.Vec{X: -1e18} }, func(v *Cavity) { v.Scale, v.Eye = 0.5, geom.Vec{X: -300} }},
-		{"cavities[0].keepers[0].points", func(v *Cavity) { v.Keepers = []Keeper{keeperAt(1e9)} }, func(v *Cavity) { v.Keepers = []Keeper{keeperAt(150)} }},
+		{"Cavities[0].Pose.Parting", func(v *Cavity) { v.Pose.Parting = 6 }, func(v *Cavity) { v.Pose.Parting = 5.8 }},
+		{"Cavities[0].Pose.Parting", func(v *Cavity) { v.Pose.Parting = -40 }, func(v *Cavity) { v.Pose.Parting = -5.8 }},
+		{"Cavities[0].Gate", func(v *Cavity) { v.Gate = &geom.Vec{Y: 6.1} }, func(v *Cavity) { v.Gate = &geom.Vec{Y: 5.9} }}, // turned by 90°
+		{"Cavities[0].Gate", func(v *Cavity) { v.Gate = &geom.Vec{Z: 0.11} }, func(v *Cavity) { v.Gate = &geom.Vec{Z: -0.1} }},
+		{"Cavities[0].Gate", func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{} }, func(v *Cavity) { v.Pose.Parting, v.Gate = 1, &geom.Vec{Z: 1} }},
+		{"Cavities[0].Eye", func(v *Cavity) { v.Eye = geom.Vec{Y: 6.1 + farthestEye} }, func(v *Cavity) { v.Eye = geom.Vec{Y: 5.9 + farthestEye} }},
+		{"Cavities[0].Eye", func(v *Cavity) { v.Eye = geom.Vec{X: -1e18} }, func(v *Cavity) { v.Scale, v.Eye = 0.5, geom.Vec{X: -300} }},
+		{"Cavities[0].Keepers[0].Points", func(v *Cavity) { v.Keepers = []Keeper{keeperAt(1e9)} }, func(v *Cavity) { v.Keepers = []Keeper{keeperAt(150)} }},
 	} {
 		for _, edit := range []func(*Cavity){c.spoil, c.ok} {
 			spec := ballSpec(1)
@@ -69,7 +69,7 @@ func TestEyeTooFarAtScale(t *testing.T) {
 	spec.Cavities[0].Eye = geom.Vec{Y: 190}
 	spec.Cavities[0].MetalVolume *= 2
 	var e *SpecError
-	if _, err := Build(context.Background(), spec); !errors.As(err, &e) || e.Field != "cavities[0].eye" {
+	if _, err := Build(context.Background(), spec); !errors.As(err, &e) || e.Field != "Cavities[0].Eye" {
 		t.Errorf("got %v", err)
 	}
 }

@@ -112,7 +112,7 @@ func TestThinnestMetal(t *testing.T) {
 	for _, e := range []float64{0, 2, 4, 5} {
 		v := Cavity{Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Wall: 8,
 			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: 9, Y: e}}}}}
-		p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "cavities[0]")
+		p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "Cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -136,7 +136,7 @@ func TestThinMetalInCollar(t *testing.T) {
 				v := &spec.Cavities[0]
 				v.MetalVolume, v.Shrink, v.Wall = 0, 1, wall
 				v.Head = geom.Union(v.Head, geom.Frustum(geom.Vec{X: 3, Y: off}, geom.Vec{X: 5.9 + length, Y: off}, 1.4, 1.4))
-				p, err := newPart(context.Background(), *v, ballVolume, spec.Sprue, nil, "cavities[0]")
+				p, err := newPart(context.Background(), *v, ballVolume, spec.Sprue, nil, "Cavities[0]")
 				if err != nil {
 					t.Fatal(err)
 				}

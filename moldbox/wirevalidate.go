@@ -8,34 +8,34 @@ import (
 )
 
 func (h Hook) check(c *checker, at string) {
-	c.within(at+".wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
-	c.within(at+".eye_inside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")
-	c.mm(at+".eye_rubber", h.EyeRubber, 0, 20)
-	c.mm(at+".fit", h.Fit, 0, 1)
-	c.mm(at+".bend", h.Bend, 0, 50)
+	c.within(at+".Wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
+	c.within(at+".EyeInside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")
+	c.mm(at+".EyeRubber", h.EyeRubber, 0, 20)
+	c.mm(at+".Fit", h.Fit, 0, 1)
+	c.mm(at+".Bend", h.Bend, 0, 50)
 	if len(h.Points) > 0 {
 		h.checkPoints(c, at)
 		return
 	}
 	ring := h.ringRadius()
 	if h.Leg != 0 {
-		c.within(at+".leg", h.Leg, ring+h.Wire, 200, "mm", "the leg starts outside the eye; 0 is a straight hook")
-		c.within(at+".leg_angle", h.LegAngle, math.Pi/9, math.Pi*8/9, "rad", "π/2 is a 90° jig hook")
+		c.within(at+".Leg", h.Leg, ring+h.Wire, 200, "mm", "the leg starts outside the eye; 0 is a straight hook")
+		c.within(at+".LegAngle", h.LegAngle, math.Pi/9, math.Pi*8/9, "rad", "π/2 is a 90° jig hook")
 	}
-	c.within(at+".shank", h.Shank, ring+h.Wire, 300, "mm", "")
-	c.within(at+".gape", h.Gape, 2*h.Wire, 200, "mm", "the bend cannot be tighter than the wire")
-	c.mm(at+".point", h.Point, 0, 200)
+	c.within(at+".Shank", h.Shank, ring+h.Wire, 300, "mm", "")
+	c.within(at+".Gape", h.Gape, 2*h.Wire, 200, "mm", "the bend cannot be tighter than the wire")
+	c.mm(at+".Point", h.Point, 0, 200)
 }
 
 func (h Hook) checkPoints(c *checker, at string) {
 	far := false
 	if n := len(h.Points); n > mostPoints {
-		c.within(at+".points", float64(n), 1, mostPoints, "points", "give the wire's corners: its bends are made")
+		c.within(at+".Points", float64(n), 1, mostPoints, "points", "give the wire's corners: its bends are made")
 		return
 	}
 	for i, p := range h.Points {
 		v := geom.Vec{X: p[0], Y: p[1]}
-		field := fmt.Sprintf("%s.points[%d]", at, i)
+		field := fmt.Sprintf("%s.Points[%d]", at, i)
 		if !v.IsFinite() || v.Norm() > 500 {
 			c.add(broken(field, "must be finite and within 500 mm of the eye", ""))
 			return
@@ -46,13 +46,13 @@ func (h Hook) checkPoints(c *checker, at string) {
 		far = far || v.Norm() > h.ringRadius()+h.Wire
 	}
 	if !far {
-		c.add(broken(at+".points", "must leave the eye", "the eye's centre is (0, 0)"))
+		c.add(broken(at+".Points", "must leave the eye", "the eye's centre is (0, 0)"))
 	}
 	points := make([]geom.Vec, len(h.Points))
 	for i, p := range h.Points {
 		points[i] = geom.Vec{X: p[0], Y: p[1]}
 	}
-	checkLength(c, at+".points", points)
+	checkLength(c, at+".Points", points)
 }
 
 // mostPoints and longestWire bound the work that a wire makes: no hook has so many
@@ -73,58 +73,58 @@ func checkLength(c *checker, field string, points []geom.Vec) {
 }
 
 func (k Keeper) check(c *checker, at string) {
-	c.within(at+".wire", k.Wire, 0.2, 6, "mm", "the wire's diameter")
-	c.mm(at+".fit", k.Fit, 0, 1)
-	c.mm(at+".bend", k.Bend, 0, 50)
-	c.within(at+".count", float64(k.Count), 0, mostKeepers, "", "a head holds only so many")
-	c.finite(at+".step", k.Step)
+	c.within(at+".Wire", k.Wire, 0.2, 6, "mm", "the wire's diameter")
+	c.mm(at+".Fit", k.Fit, 0, 1)
+	c.mm(at+".Bend", k.Bend, 0, 50)
+	c.within(at+".Count", float64(k.Count), 0, mostKeepers, "", "a head holds only so many")
+	c.finite(at+".Step", k.Step)
 	if k.Count > 1 && !(k.Step.Norm() > leastStretch) {
-		c.add(broken(at+".step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
+		c.add(broken(at+".Step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
 	}
 	if across := float64(k.Count-1) * k.Step.Norm(); k.Count > 1 && across > largestHead {
-		c.add(refused(at+".step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"))
+		c.add(refused(at+".Step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"))
 	}
 	if n := len(k.Points) + len(k.InHook); n > mostPoints {
-		c.within(at+".points", float64(n), 2, mostPoints, "points", "give the wire's corners: its bends are made")
+		c.within(at+".Points", float64(n), 2, mostPoints, "points", "give the wire's corners: its bends are made")
 		return
 	}
 	ps := k.Points
 	switch {
 	case len(k.Points) > 0 && len(k.InHook) > 0:
-		c.add(broken(at+".in_hook", "cannot be used with points", "give one of them"))
+		c.add(broken(at+".InHook", "cannot be used with points", "give one of them"))
 		return
 	case len(k.InHook) > 0:
 		for i, p := range k.InHook {
 			v := geom.Vec{X: p[0], Y: p[1]}
 			if !v.IsFinite() || v.Norm() > 500 {
-				c.add(broken(fmt.Sprintf("%s.in_hook[%d]", at, i), "must be finite and within 500 mm of the eye", ""))
+				c.add(broken(fmt.Sprintf("%s.InHook[%d]", at, i), "must be finite and within 500 mm of the eye", ""))
 				return
 			}
 			ps = append(ps, v)
 		}
 	}
 	if len(ps) < 2 {
-		c.add(broken(at+".points", "must be at least two", "give the wire's axis from end to end"))
+		c.add(broken(at+".Points", "must be at least two", "give the wire's axis from end to end"))
 		return
 	}
 	for i, p := range ps {
 		if !p.IsFinite() || p.Dist(ps[0]) > 500 {
-			c.add(broken(fmt.Sprintf("%s.points[%d]", at, i), "must be finite and within 500 mm of the first", ""))
+			c.add(broken(fmt.Sprintf("%s.Points[%d]", at, i), "must be finite and within 500 mm of the first", ""))
 			return
 		}
 		if i > 0 && p.Dist(ps[i-1]) < leastStretch {
-			c.add(broken(fmt.Sprintf("%s.points[%d]", at, i), "must differ from the point before it", "take it out"))
+			c.add(broken(fmt.Sprintf("%s.Points[%d]", at, i), "must differ from the point before it", "take it out"))
 			return
 		}
 	}
-	checkLength(c, at+".points", ps)
+	checkLength(c, at+".Points", ps)
 }
 
 // checkKeepers finds wires without any length in the parting plane.
 func (v Cavity) checkKeepers(c *checker, at string) {
 	for i, k := range v.Keepers {
 		if len(k.axis(v, 1, 0).pieces) == 0 {
-			c.add(broken(fmt.Sprintf("%s.keepers[%d].points", at, i), "must be apart in the parting plane", "").because(ApartAlongLeft))
+			c.add(broken(fmt.Sprintf("%s.Keepers[%d].Points", at, i), "must be apart in the parting plane", "").because(ApartAlongLeft))
 		}
 	}
 }

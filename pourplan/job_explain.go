@@ -64,9 +64,17 @@ var cavityKeys = map[string]string{"head": "head.file", "eye": "head.eye", "gate
 
 var cavityField = regexp.MustCompile(`^cavities\[(\d+)\]\.(.*)$`)
 
+var inField = regexp.MustCompile(`([a-z])([A-Z])`) // where a new word begins
+
+// keyCase spells a field as a key is: "Frame.ToWall" is frame.to_wall.
+func keyCase(field string) string {
+	return strings.ToLower(inField.ReplaceAllString(field, "${1}_$2"))
+}
+
 // keyOf turns a field of a moldbox.Spec into the key of the job that decides
 // it.
 func (s *jobSource) keyOf(field string) string {
+	field = keyCase(field)
 	if _, listed := s.places["cavity[0]"]; listed && field == "cavities" {
 		return "cavity"
 	}

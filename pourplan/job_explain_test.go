@@ -60,13 +60,13 @@ hint: as modelled, the head lies between -6.00 and 6.00 mm along +z
 func TestExplainFields(t *testing.T) {
 	job := read(t, swap("cavities = 3\n", "[[cavity]]\n[[cavity]]\ntarget = 12\nhead = { left = \"+z\" }\n")(shortJob))
 	for field, want := range map[string]string{
-		"frame.wall":               "job.toml: frame.wall: is wrong",
-		"cavities":                 "job.toml:2:1: cavity: is wrong",
-		"cavities[0].metal_volume": "job.toml:20:10: weight.target: is wrong",
-		"cavities[1].metal_volume": "job.toml:4:10: cavity[1].target: is wrong",
-		"cavities[0].pose.left":    "job.toml:7:1: head.left: is wrong",
-		"cavities[1].pose.left":    "job.toml:5:17: cavity[1].head.left: is wrong",
-		"cavities[1].hook.wire":    "job.toml:12:8: hook.wire: is wrong",
+		"Frame.Wall":              "job.toml: frame.wall: is wrong",
+		"Cavities":                "job.toml:2:1: cavity: is wrong",
+		"Cavities[0].MetalVolume": "job.toml:20:10: weight.target: is wrong",
+		"Cavities[1].MetalVolume": "job.toml:4:10: cavity[1].target: is wrong",
+		"Cavities[0].Pose.Left":   "job.toml:7:1: head.left: is wrong",
+		"Cavities[1].Pose.Left":   "job.toml:5:17: cavity[1].head.left: is wrong",
+		"Cavities[1].Hook.Wire":   "job.toml:12:8: hook.wire: is wrong",
 	} {
 		err := fmt.Errorf("built: %w", &moldbox.SpecError{Field: field, Rule: "is wrong", Value: math.NaN(), Limit: math.NaN()})
 		if got := job.Explain(err).Error(); got != want {
@@ -74,13 +74,13 @@ func TestExplainFields(t *testing.T) {
 		}
 	}
 	other := errors.New("disk full")
-	if got := job.Explain(errors.Join(other, &moldbox.SpecError{Field: "frame.wall"})); !errors.Is(got, other) {
+	if got := job.Explain(errors.Join(other, &moldbox.SpecError{Field: "Frame.Wall"})); !errors.Is(got, other) {
 		t.Errorf("got %v", got)
 	}
 	if job.Explain(nil) != nil {
 		t.Error("nothing wrong is explained")
 	}
-	if got := Default().Explain(&moldbox.SpecError{Field: "frame.wall", Rule: "must be at least", Value: 0.1, Limit: 1, Unit: "mm"}); got.Error() != "job: frame.wall: must be at least 1 mm, got 0.1 mm" {
+	if got := Default().Explain(&moldbox.SpecError{Field: "Frame.Wall", Rule: "must be at least", Value: 0.1, Limit: 1, Unit: "mm"}); got.Error() != "job: frame.wall: must be at least 1 mm, got 0.1 mm" {
 		t.Errorf("without a file: %v", got)
 	}
 }
@@ -97,7 +97,7 @@ func TestExplainFigures(t *testing.T) {
 		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3.5, Unit: "mm"}, "must be at least 3.5 mm, got 2 mm"},
 		{moldbox.SpecError{Rule: "must be at least", Value: 2, Limit: 3}, "must be at least 3, got 2"},
 		{moldbox.SpecError{Rule: "must be at least", Value: none, Limit: 3, Unit: "mm"}, "must be at least 3 mm"},
-		{moldbox.SpecError{Rule: "must be within", Bound: "print.bed_x", Value: 5, Limit: 3, Unit: "mm"}, "must be within print.bed_x of 3 mm, got 5 mm"},
+		{moldbox.SpecError{Rule: "must be within", Bound: "Print.BedX", Value: 5, Limit: 3, Unit: "mm"}, "must be within print.bed_x of 3 mm, got 5 mm"},
 		{moldbox.SpecError{Rule: "must be set", Value: 4, Limit: none, Unit: "mm"}, "must be set, got 4 mm"},
 	} {
 		if got := new(jobSource).shapeError(&c.e).Error(); got != c.want {
@@ -106,9 +106,9 @@ func TestExplainFigures(t *testing.T) {
 	}
 	job := read(t, shortJob)
 	for field, key := range map[string]string{
-		"cavities[0].head": "head.file", "cavities[0].eye": "head.eye", "cavities[0].gate": "head.gate", "cavities[0].wall": "weight.wall",
-		"cavities[2].scale": "weight.scale", "cavities[1].shrink": "metal.shrink", "cavities[1].pose.nose": "head.nose",
-		"cavities[0].keepers[2].wire": "keeper[2].wire", "cavities": "cavities", "sprue.length": "sprue.length", "cavities[0].turn": "turn",
+		"Cavities[0].Head": "head.file", "Cavities[0].Eye": "head.eye", "Cavities[0].Gate": "head.gate", "Cavities[0].Wall": "weight.wall",
+		"Cavities[2].Scale": "weight.scale", "Cavities[1].Shrink": "metal.shrink", "Cavities[1].Pose.Nose": "head.nose",
+		"Cavities[0].Keepers[2].Wire": "keeper[2].wire", "Cavities": "cavities", "Sprue.Length": "sprue.length", "Cavities[0].Turn": "turn",
 	} {
 		if got := job.source.keyOf(field); got != key {
 			t.Errorf("%s is decided by %s, want %s", field, got, key)

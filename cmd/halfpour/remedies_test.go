@@ -4,8 +4,11 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"halfpour/moldbox"
@@ -54,4 +57,50 @@ func causesOf(t *testing.T) (list []moldbox.Cause) {
 		return true
 	})
 	return list
+}
+
+// The job's keys are pourplan's: no text of moldbox or geom names one.
+func TestKeysAreNamedAboveTheMold(t *testing.T) {
+	var dotted []string
+	for _, key := range pourplan.KeyNames() {
+		if strings.Contains(key, ".") {
+			dotted = append(dotted, regexp.QuoteMeta(key))
+		}
+	}
+	names := regexp.MustCompile(`(^|[^\w.])(` + strings.Join(dotted, "|") + `)($|\W)|\[\[\w+\]\]`)
+	for _, text := range []string{"lengthen hook.shank, take", "frame.wall", "the points of [[keeper]]"} {
+		if !names.MatchString(text) {
+			t.Fatalf("the search misses %q", text)
+		}
+	}
+	texts := 0
+	for _, room := range []string{"geom", "moldbox"} {
+		err := filepath.WalkDir(filepath.Join("..", "..", room), func(path string, d fs.DirEntry, err error) error {
+			if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
+				return err
+			}
+			set := token.NewFileSet()
+			tree, err := parser.ParseFile(set, path, nil, 0)
+			if err != nil {
+				return err
+			}
+			ast.Inspect(tree, func(n ast.Node) bool {
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+					text, _ := literal(lit)
+					texts++
+					if key := names.FindString(text); key != "" {
+						t.Errorf("%s: %q names %q, a key of the job", set.Position(lit.Pos()), text, strings.TrimSpace(key))
+					}
+				}
+				return true
+			})
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if texts < 500 {
+		t.Errorf("found only %d texts", texts)
+	}
 }
