@@ -62,3 +62,46 @@ func TestFinishErrors(t *testing.T) {
 		t.Errorf("got %+v, %v", spec.Finish, err)
 	}
 }
+
+// An oven for powder is taken as one of 200 °C and a coat as 1.5 g/cm³ where the
+// job does not say (common practice, no source); a hook's eye stays open with
+// less than half of it on each side.
+func TestFinishBounds(t *testing.T) {
+	bake, dense := Celsius(180), Density(1.8)
+	if t0, own := (FinishTable{}), (FinishTable{Bake: &bake, PowderDensity: &dense}); t0.bake() != 200 || own.bake() != 180 || t0.powderDensity() != 1.5 || own.powderDensity() != 1.8 {
+		t.Error("oven and coat")
+	}
+	for want, f := range map[string]FinishTable{"": {}, "finish.powder_density finish.bake": {Powder: 0.1}, "finish.bake": {Powder: 0.1, PowderDensity: &dense},
+		"finish.powder_density": {Powder: 0.1, Bake: &bake}} {
+		if got := strings.Join(f.typical(), " "); got != want {
+			t.Errorf("typical %q, want %q", got, want)
+		}
+	}
+	hook := func(eye float64) *HookTable { h := &HookTable{}; h.EyeInside = eye; return h }
+	for _, c := range []struct {
+		powder MM
+		hook   *HookTable
+		ok     bool
+	}{{0.25, hook(0.5), false}, {0.2499, hook(0.5), true}, {0.3, hook(0.5), false}, {0, hook(0.5), true}, {0.3, hook(0), true}, {0.3, nil, true}} {
+		if err := (FinishTable{Powder: c.powder}).leavesOpen(CavityTable{OwnTable: OwnTable{Hook: c.hook}}); (err == nil) != c.ok {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+	m := measuredBalls(1).Cavities[0]
+	for play, fits := range map[float64]bool{0: true, 1e-6: true, -1e-6: false} {
+		f := FinishTable{Powder: 0.1, Socket: MM((4.2 + play) / m.Scale), StickEye: 4}
+		if c := planCoat(f, CavityTable{}, m, Range{1, 2, 3}); math.Abs(c.SocketPlayMM-play) > 1e-12 || play != 0 && c.StickEyeFits != fits || c.HookEyeMM != 0 {
+			t.Errorf("%g mm of play: %+v", play, c)
+		}
+	}
+	for _, c := range []struct {
+		area, shrink float64
+		powder       MM
+		coat         bool
+	}{{470, 1.01, 0.1, true}, {0, 1.01, 0.1, false}, {470, 0, 0.1, false}, {470, 1.01, 0, false}} {
+		m.Area, m.Shrink = c.area, c.shrink
+		if got := planCoat(FinishTable{Powder: c.powder}, CavityTable{}, m, Range{}); (got != nil) != c.coat {
+			t.Errorf("%+v: %+v", c, got)
+		}
+	}
+}

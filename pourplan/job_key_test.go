@@ -317,3 +317,40 @@ func setFigure(job *Job, table, name string, x float64) {
 		field.Set(reflect.ValueOf(Turn{Angle: Angle(x)}))
 	}
 }
+
+// The last bits that a change of unit costs are forgiven, on both sides of a
+// bound; a millionth is not.
+func TestBoundForgivesLastBits(t *testing.T) {
+	for _, c := range []struct {
+		x, bound float64
+		want     bool
+	}{{3, 3, true}, {3 * (1 + 5e-13), 3, true}, {3 * (1 - 5e-13), 3, true}, {3 * (1 + 3e-12), 3, false}, {3 * (1 - 3e-12), 3, false},
+		{-3, -3, true}, {-3 * (1 + 5e-13), -3, true}, {-3, 3, false}, {0, 0, true}, {1e-13, 0, false}} {
+		if got := same(c.x, c.bound); got != c.want {
+			t.Errorf("%v and %v: %v", c.x, c.bound, got)
+		}
+	}
+}
+
+// A figure beyond a bound is told so that it is seen to be beyond it.
+func TestOutsideShowsTheDifference(t *testing.T) {
+	for _, c := range []struct {
+		table keyed
+		name  string
+		bound float64
+		x     float64
+		want  string
+	}{
+		{&Default().Frame, "wall", 1, 0.5, "must be at least 1 mm, got 0.5 mm"},
+		{&Default().Frame, "wall", 1, 0.99999999, "must be at least 1 mm, got 0.99999999 mm"},
+		{&Default().Rubber, "demold", 60, 59, "must be at least 60 s, got 59 s"},
+		{&Default().Rubber, "demold", 3600, 5400, "must be at least 60 min, got 90 min"},
+		{&Default().Rubber, "demold", 3600, 3599.99999, "must be at least 60 min, got 3599.99999 s"},
+		{Default(), "title", 40, 41, "must be at least 40 characters, got 41 characters"},
+		{&Default().Frame, "draft", 5, 6, "must be at least 5°, got 6°"},
+	} {
+		if got := keyNamed(c.table, c.name).outside("at least", c.bound, c.x).Error(); got != c.want {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}

@@ -408,3 +408,64 @@ func TestLowerFirst(t *testing.T) {
 		}
 	}
 }
+
+// The bounds of a job's text, each just kept and just broken.
+func TestJobTextBounds(t *testing.T) {
+	comment := func(n int) string { return "#" + strings.Repeat("x", n-1) + "\n" }
+	nested := func(n int) string { return "title = " + strings.Repeat("[", n) + strings.Repeat("]", n) }
+	for _, c := range []struct {
+		name, text string
+		ok         bool
+	}{
+		{"a line of 4096 bytes", comment(4096) + shortJob, true},
+		{"one of 4097", comment(4097) + shortJob, false},
+		{"a file of 65536 bytes", shortJob + strings.Repeat("\n", 65536-len(shortJob)), true},
+		{"one of 65537", shortJob + strings.Repeat("\n", 65537-len(shortJob)), false},
+		{"200 brackets", nested(200), true},
+		{"201", nested(201), false},
+		{"200, one after another", strings.Repeat("#[]{}\n", 201) + nested(200), true},
+		{"a bracket too many closed before", "#" + strings.Repeat("]", 5) + "\n" + nested(201), false},
+	} {
+		r := &jobReader{jobSource: &jobSource{file: "job.toml", src: c.text}}
+		if e := r.plausible(); (e == nil) != c.ok || e != nil && e.Rule != RuleSyntax {
+			t.Errorf("%s: %v", c.name, e)
+		}
+	}
+}
+
+// What has a place comes before what has none, in the order of the file.
+func TestJobErrorsAreSorted(t *testing.T) {
+	at := func(line, col int) *JobError {
+		return &JobError{Line: line, Col: col, Key: fmt.Sprintf("%d:%d", line, col), Err: errors.New("x")}
+	}
+	got := ""
+	for _, e := range (JobErrors{at(0, 0), at(3, 5), at(2, 9), at(3, 2), at(0, 1), at(1, 1)}).sorted() {
+		got += e.Key + " "
+	}
+	if got != "1:1 2:9 3:2 3:5 0:0 0:1 " {
+		t.Errorf("in the order %s", got)
+	}
+}
+
+// Carets stand under the place, never beyond the line.
+func TestExcerpt(t *testing.T) {
+	const src = "first\r\nwäll\t= 12 # x\r\n"
+	for _, c := range []struct {
+		from, to int
+		want     string
+	}{
+		{0, 5, "      1 | first\n          ^^^^^\n"},
+		{15, 17, "      1 | first\n      2 | wäll = 12 # x\n                 ^^\n"},
+		{15, 99, "      1 | first\n      2 | wäll = 12 # x\n                 ^^^^^^\n"},
+		{7, 7, "      1 | first\n      2 | wäll = 12 # x\n          ^\n"},
+	} {
+		e := &JobError{Err: errors.New("x")}
+		e.pointAt(src, extent{c.from, c.to})
+		if got := e.Excerpt(); got != c.want {
+			t.Errorf("%d to %d:\n%q, want\n%q", c.from, c.to, got, c.want)
+		}
+	}
+	if got := (&JobError{}).Excerpt(); got != "" {
+		t.Errorf("of no place: %q", got)
+	}
+}

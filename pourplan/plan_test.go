@@ -195,3 +195,78 @@ func TestPlanJSON(t *testing.T) {
 		t.Error("NaN passes")
 	}
 }
+
+// Each caution's bound on both sides, on figures put into a plan.
+func TestCautionBounds(t *testing.T) {
+	has := func(code string, run func(p *Plan, add func(Step, string, string)), change func(*Plan)) bool {
+		p := &Plan{Heads: []HeadPlan{{}, {Fill: &Filling{GateFreezesS: 2, FillS: 1, FreezesLowS: 3, HeatReachesMM: 4}}},
+			Rubber:  RubberPlan{Halves: []HalfPlan{{CupML: 100}, {CupML: 200, BErrorPercent: 1}}, OneMix: OneMix{HalfTakesS: 900}},
+			Casting: CastingPlan{RubberOverMM: 5, Verdict: Fine, PourVerdict: Fine}, Times: TimesPlan{PotLifeRoomS: 900, RoomC: 15}, Metal: MetalPlan{ShotsPerMelt: 1}}
+		change(p)
+		found := false
+		run(p, func(_ Step, c, _ string) { found = found || c == code })
+		return found
+	}
+	fill := func(p *Plan) *Filling { return p.Heads[1].Fill }
+	mix := func(p *Plan, add func(Step, string, string)) { cautionsMix(p, Rubber{}, Plastic{}, add) }
+	cure := func(p *Plan, add func(Step, string, string)) {
+		cautionsCure(p, Rubber{Cure: "tin"}, Plastic{Name: "PLA", Softens: 59}, add)
+	}
+	for _, c := range []struct {
+		code   string
+		run    func(p *Plan, add func(Step, string, string))
+		change func(*Plan)
+		want   bool
+	}{
+		{"gate-freezes", cautionsCast, func(p *Plan) { fill(p).GateFreezesS = 1 }, false},
+		{"gate-freezes", cautionsCast, func(p *Plan) { fill(p).GateFreezesS = 0.999 }, true},
+		{"head-freezes", cautionsCast, func(p *Plan) { fill(p).FreezesLowS = 1 }, false},
+		{"head-freezes", cautionsCast, func(p *Plan) { fill(p).FreezesLowS = 0.999 }, true},
+		{"head-freezes", cautionsCast, func(p *Plan) { fill(p).FreezesLowS = 0 }, false},
+		{"heat-through", cautionsCast, func(p *Plan) { fill(p).HeatReachesMM = 5 }, false},
+		{"heat-through", cautionsCast, func(p *Plan) { fill(p).HeatReachesMM = 5.001 }, true},
+		{"hot", cautionsCast, func(*Plan) {}, false},
+		{"hot", cautionsCast, func(p *Plan) { p.Casting.Verdict = ShortensLife }, true},
+		{"too-hot", cautionsCast, func(p *Plan) { p.Casting.Verdict = DoNot }, true},
+		{"pour-hot", cautionsCast, func(p *Plan) { p.Casting.PourVerdict = DoNot }, true},
+		{"pour-hot", cautionsCast, func(p *Plan) { p.Casting.PourVerdict = ShortensLife }, false},
+		{"pour-hot", cautionsCast, func(p *Plan) { p.Casting.PourVerdict, p.Casting.Verdict = DoNot, DoNot }, false},
+		{"pot-too-small", cautionsCast, func(p *Plan) { p.Metal.PotG, p.Metal.ShotsPerMelt = 100, 0 }, true},
+		{"pot-too-small", cautionsCast, func(p *Plan) { p.Metal.PotG = 100 }, false},
+		{"pot-too-small", cautionsCast, func(p *Plan) { p.Metal.ShotsPerMelt = 0 }, false},
+		{"coarse-scale", mix, func(p *Plan) { p.Rubber.Halves[1].BErrorPercent = 3 }, false},
+		{"coarse-scale", mix, func(p *Plan) { p.Rubber.Halves[1].BErrorPercent = -3 }, false},
+		{"coarse-scale", mix, func(p *Plan) { p.Rubber.Halves[1].BErrorPercent = 3.01 }, true},
+		{"coarse-scale", mix, func(p *Plan) { p.Rubber.Halves[1].BErrorPercent = -3.01 }, true},
+		{"too-slow", mix, func(*Plan) {}, false},
+		{"too-slow", mix, func(p *Plan) { p.Times.PotLifeRoomS = 899 }, true},
+		{"cup-too-small", mix, func(p *Plan) { p.Rubber.OneMix.LargestCupML = 200 }, false},
+		{"cup-too-small", mix, func(p *Plan) { p.Rubber.OneMix.LargestCupML = 199 }, true},
+		{"cold-room", cure, func(*Plan) {}, false},
+		{"cold-room", cure, func(p *Plan) { p.Times.RoomC = 14.9 }, true},
+		{"plastic-softens", cure, func(p *Plan) { p.Times.PostCureC = 49 }, false},
+		{"plastic-softens", cure, func(p *Plan) { p.Times.PostCureC = 49.1 }, true},
+	} {
+		if got := has(c.code, c.run, c.change); got != c.want {
+			t.Errorf("%s: %v, want %v", c.code, got, c.want)
+		}
+	}
+	// What a metal holds is warned of by its own cautions, in any share.
+	for _, c := range []struct {
+		parts Composition
+		want  string
+	}{
+		{Composition{{"lead", 0.1}, {"tin", 99.9}}, "lead no-mixing"}, {Composition{{"tin", 100}}, ""}, {Composition{{"tin", 42}, {"bismuth", 58}}, "no-mixing"},
+		{Composition{{"tin", 95}, {"antimony", 5}}, "antimony"}, {Composition{{"tin", 91}, {"zinc", 9}}, "zinc"},
+	} {
+		var got []string
+		cautionsMelt(&Plan{}, Metal{Parts: c.parts}, func(_ Step, code, _ string) {
+			if code != "fumes" && code != "protection" && code != "damp" {
+				got = append(got, code)
+			}
+		})
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%v: cautions %q, want %q", c.parts, got, c.want)
+		}
+	}
+}

@@ -152,3 +152,38 @@ func TestRunList(t *testing.T) {
 		}
 	}
 }
+
+// Windows keeps com0 to com9, lpt0 to lpt9 and four words for devices.
+func TestDeviceNames(t *testing.T) {
+	for name, want := range map[string]bool{"com1": true, "lpt9": true, "com": false, "coma": false, "com12": false, "con": true, "prn": true, "aux": true,
+		"nul": true, "null": false, "lot1": false, "xlpt": false} {
+		if got := isDevice(name); got != want {
+			t.Errorf("%q: %v", name, got)
+		}
+	}
+}
+
+// Wires are of one kind that agree in name and figures to what can be told
+// apart.
+func TestRunWires(t *testing.T) {
+	base := WirePlan{Name: "barb", Count: 2, DiameterMM: 0.8, LengthMM: 20, ToCut: true, SteelG: 0.1}
+	for i, change := range []func(*WirePlan){
+		func(w *WirePlan) { w.Name = "spike" }, func(w *WirePlan) { w.DiameterMM = 0.801 }, func(w *WirePlan) { w.LengthMM = 20.1 },
+		func(w *WirePlan) { w.SteelG = 0.101 }, func(w *WirePlan) { w.ToCut = false },
+	} {
+		b, other := &RunList{}, base
+		change(&other)
+		b.addWires([]WirePlan{base, other, base}, 3)
+		if len(b.Keepers) != 2 || b.Keepers[0].Count != 12 || b.Keepers[1].Count != 6 || b.Keepers[0].TotalMM != 240 {
+			t.Errorf("change %d: %+v", i, b.Keepers)
+		}
+	}
+	b, hook := &RunList{}, base
+	hook.Hook = true
+	other := base
+	other.DiameterMM += 5e-7
+	b.addWires([]WirePlan{hook, base, other}, 1)
+	if len(b.Hooks) != 1 || len(b.Keepers) != 1 || b.Keepers[0].Count != 4 {
+		t.Errorf("%+v", b)
+	}
+}

@@ -250,3 +250,101 @@ func TestEveryUnit(t *testing.T) {
 		}
 	}
 }
+
+// Two figures from low to high; shots are whole and at most 100000.
+func TestRanges(t *testing.T) {
+	list := func(xs ...any) []any { return xs }
+	for _, c := range []struct {
+		v    any
+		want ShotRange // zero: refused
+	}{
+		{list(int64(20), int64(25)), ShotRange{20, 25}}, {list(int64(20), int64(20)), ShotRange{20, 20}}, {list(int64(1), int64(100000)), ShotRange{1, 100000}},
+		{list(int64(25), int64(20)), ShotRange{}}, {list(int64(0), int64(20)), ShotRange{}}, {list(int64(1), int64(100001)), ShotRange{}},
+		{list(20.5, int64(25)), ShotRange{}}, {list(int64(20)), ShotRange{}}, {list(int64(20), int64(25), int64(30)), ShotRange{}}, {int64(20), ShotRange{}},
+	} {
+		var got ShotRange
+		if err := got.UnmarshalTOML(c.v); (err == nil) != (c.want != ShotRange{}) || err == nil && got != c.want {
+			t.Errorf("%v: got %v, %v, want %v", c.v, got, err, c.want)
+		}
+	}
+	for _, c := range []struct {
+		v    any
+		want FactorRange
+	}{
+		{list(0.96, int64(1)), FactorRange{0.96, 1}}, {list("96 %", 1.0), FactorRange{0.96, 1}}, {list(1.0, 1.0), FactorRange{1, 1}},
+		{list(1.0, 0.96), FactorRange{}}, {list(1.0), FactorRange{}}, {list(0.9, 1.0, 1.1), FactorRange{}}, {list(0.9, "x"), FactorRange{}}, {0.9, FactorRange{}},
+	} {
+		var got FactorRange
+		if err := got.UnmarshalTOML(c.v); (err == nil) != (c.want != FactorRange{}) || err == nil && got != c.want {
+			t.Errorf("%v: got %v, %v, want %v", c.v, got, err, c.want)
+		}
+	}
+	var percent PercentRange
+	var density DensityRange
+	if err := percent.UnmarshalTOML(list("0.2 %", int64(1))); err != nil || percent != (PercentRange{0.2, 1}) {
+		t.Errorf("%v, %v", percent, err)
+	}
+	if err := density.UnmarshalTOML(list("10.9 kg/l", "11100 kg/m3")); err != nil || density != (DensityRange{10.9, 11.1}) {
+		t.Errorf("%v, %v", density, err)
+	}
+	if usualLife() != (ShotRange{20, 25}) { // common practice, no source
+		t.Errorf("usual life %v", usualLife())
+	}
+}
+
+// Places have three coordinates, points of a plane two, and each its unit.
+func TestPlacesRead(t *testing.T) {
+	list := func(xs ...any) []any { return xs }
+	var p Point
+	if err := p.UnmarshalTOML(list(int64(-2), "1 in", 0.5)); err != nil || p != (Point{{-2, true}, {25.4, false}, {0.5, true}}) {
+		t.Errorf("%v, %v", p, err)
+	}
+	if got := p.vec(10); got.X != -20 || got.Y != 25.4 || got.Z != 5 {
+		t.Errorf("in a file of cm: %v", got)
+	}
+	for _, v := range []any{list(1.0, 2.0), list(1.0, 2.0, 3.0, 4.0), list(1.0, 2.0, "x"), 1.0} {
+		if err := new(Point).UnmarshalTOML(v); err == nil {
+			t.Errorf("%v is a point", v)
+		}
+	}
+	var path Path
+	if err := path.UnmarshalTOML(list(list(int64(0), "-1 cm"), list(14.0, -2.0))); err != nil || len(path) != 2 || path[0] != [2]float64{0, -10} || path[1] != [2]float64{14, -2} {
+		t.Errorf("%v, %v", path, err)
+	}
+	for _, v := range []any{list(list(1.0)), list(list(1.0, 2.0, 3.0)), list(1.0), list(list(1.0, "x")), 1.0} {
+		if err := new(Path).UnmarshalTOML(v); err == nil {
+			t.Errorf("%v is a path", v)
+		}
+	}
+	var places Places
+	if err := places.UnmarshalTOML(list(list(1.0, 2.0, 3.0), list(4.0, 5.0, 6.0))); err != nil || len(places) != 2 || places[1][2] != (Coord{6, true}) {
+		t.Errorf("%v, %v", places, err)
+	}
+	if err := new(Places).UnmarshalTOML(list(list(1.0, 2.0, 3.0), list(4.0))); err == nil || !strings.HasPrefix(err.Error(), "place 2: ") {
+		t.Errorf("%v", err)
+	}
+}
+
+// Figures at the edges of what a format shows.
+func TestFormatEdges(t *testing.T) {
+	const oz = 28.349523125
+	for _, c := range []struct{ got, want string }{
+		{FormatMass(19.99), "19.99 g (0.705 oz)"}, {FormatMass(20), "20.0 g (0.705 oz)"}, {FormatMass(99.94), "99.9 g (3.525 oz)"}, {FormatMass(100), "100 g (3.527 oz)"},
+		{FormatMass(oz / 32), "0.89 g (1/32 oz)"}, {FormatMass(oz / 64), "0.44 g (0.016 oz)"}, {FormatMass(16 * oz), "454 g (16 oz)"},
+		{FormatMass(16.5 * oz), "468 g (16.500 oz)"}, {FormatMass(31 * oz / 32), "27.5 g (31/32 oz)"}, {FormatMass(2.25 * oz), "63.8 g (2 1/4 oz)"},
+		{FormatKilograms(999), "999 g"}, {FormatKilograms(1000), "1.00 kg"}, {FormatKilograms(1120), "1.12 kg"},
+		{FormatDuration(119.9), "119.9 s"}, {FormatDuration(120), "2 min"}, {FormatDuration(7199), "120 min"}, {FormatDuration(7200), "2 h"},
+		{FormatDuration(48 * 3600), "48 h"}, {FormatDuration(49 * 3600), "2 d"}, {FormatDuration(60 * 3600), "2.5 d"},
+		{FormatTemperature(100), "100 °C (212 °F)"}, {FormatTemperature(0), "0 °C (32 °F)"},
+		{FormatPotLife(300), "5 min"}, {FormatPotLife(330), "5 min"}, {FormatPotLife(299), "5 min"}, {FormatPotLife(90), "90 s"}, {FormatPotLife(1799), "29 min"},
+		{OnScale(1.23456, 0.001), "1.235"}, {OnScale(1.23456, 0.0001), "1.235"}, {OnScale(5, 2), "5"}, {OnScale(1.25, 0.25), "1.25"},
+		{FormatNumber(-0.04, 1), "0"}, {FormatNumber(1.25, 1), "1.3"}, {FormatNumber(120, 2), "120"},
+		{FormatQuantity(1.005, "mm"), "1 mm"}, {FormatQuantity(2.5, ""), "2.5"}, {FormatLimit(1, 0, "mm"), "1 mm, limit 0 mm"}, {FormatLimit(0, 1, "mm"), "0 mm, limit 1 mm"},
+		{Capitalise(""), ""}, {Capitalise("a"), "A"}, {Capitalise("the mix"), "The mix"},
+		{HexColour(RubberColours[0]) + HexColour(RubberColours[1]) + HexColour(MetalColour), "#9cc4b8#bccca4#c6cad0"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
