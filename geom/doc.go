@@ -40,13 +40,14 @@
 //   - trimesh.go, mesh_edges.go, weld.go, trianglemath.go, trianglebox.go, orient.go: meshes,
 //     triangles, and questions about them that are answered exactly.
 //   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
-//     wrong with a mesh; mesh_mend*.go: putting it right.
+//     wrong with a mesh; mesh_mend*.go: putting it right; topology.go: shells,
+//     hollows and handles.
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
 //     as a solid.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
 //     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
-//     and qef.go the skin through it, thin.go, simplify.go, crumbs.go and
-//     skin.go the mesh of all.
+//     and qef.go the skin through it, unseen.go the corners it missed, thin.go,
+//     simplify.go, crumbs.go and skin.go the mesh of all.
 //   - integrate.go: volumes, from cellsum.go, cutbox.go, moments.go,
 //     skin_sums.go and facet_measure.go, box by box.
 //   - section*.go: flat cuts; deviation.go: how far a mesh is from a solid.

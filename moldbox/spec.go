@@ -1,16 +1,3 @@
-// Package moldbox turns heads, hooks and a Spec into the two halves of a
-// rubber mold and the printed frames that they are poured in. It knows solids
-// and lengths; it knows no files, no grams and no money.
-//
-// Begin with Default, give it a Cavity for each head, and hand it to Build. The
-// Mold that comes back has both halves, whose Frame is to be printed and whose
-// Rubber is to be measured, and what the checks found. A spec that makes no
-// mold is an error that wraps a SpecError for each rule it breaks.
-//
-// Mold coordinates: +X along the row of cavities, +Y up to the mouth of the
-// sprue as the mold stands for casting, +Z out of the parting plane (z = 0)
-// into the left half. Lengths are mm, angles radians, unless a name says
-// otherwise.
 package moldbox
 
 import "halfpour/geom"

@@ -17,4 +17,28 @@
 // densities g/cm³, unless a name says otherwise. Figures that rest on typical
 // values or on rules of thumb are marked as such in the Plan: data sheets and
 // a scale take precedence.
+//
+// The files, in reading order:
+//
+//   - job.go, job_head.go, job_material.go, job_mold.go, job_bench.go, sizes.go:
+//     the job's tables, a row for each key; job_key.go: what a row says;
+//     quantities.go, coordinates.go, ranges.go, turn.go, moment.go, units.go: what
+//     values are.
+//   - job_read.go: text to a Job, by job_assign.go and job_check.go; job_error.go,
+//     job_keyerror.go, job_places.go, job_source.go, job_unknown.go,
+//     job_suggest.go: what is wrong with it, and where.
+//   - job_keys.go, job_reference.go: the table of keys to read.
+//   - spec.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
+//     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.
+//   - metal.go, solidus.go, rubber.go, finish.go: materials; metal_data.go,
+//     rubber_data.go, plastic_data.go: presets.
+//   - plan.go: the document; plan_new.go: NewPlan; plan_*.go: a part each.
+//     weight*.go, heat.go, rest.go, opening.go, times.go, batches.go, mix.go and
+//     buying.go: the formulas.
+//   - fill_findings.go, coat_findings.go, scale_findings.go, socket_findings.go:
+//     findings on figures; finding_*.go: findings as sheets show them.
+//   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
+//   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
+//   - account.go: castings; account_*.go: its file, its figures.
+//   - format.go, visible.go: numbers and names as text.
 package pourplan

@@ -1,5 +1,3 @@
-// Command halfpour turns a bait head and a hook into a two-half rubber mold:
-// frames to print, and a sheet that says what to weigh, mix, pour and melt.
 package main
 
 import (

@@ -3,4 +3,7 @@
 // +Y and the left flank at +Z.
 //
 // Every dimension is invented demo data. The heads are no one's design.
+//
+// ball.go and minnow.go are the heads. The minnow is a loft (loft.go) along
+// curves (curve.go) with relief (detail.go); sites.go places its vertices.
 package heads

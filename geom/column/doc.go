@@ -17,5 +17,6 @@
 //   - flood.go: where liquid under pressure comes to.
 //   - undercut.go: what must give way when a body is drawn; undercut_ways.go:
 //     the nearest free line; undercut_depth.go: depths measured on the solid.
-//   - overhang.go, thin.go: what overhangs, and what is thin.
+//   - overhang.go, thin.go, pieces.go: what overhangs, what is thin, what hangs
+//     together.
 package column

@@ -5,6 +5,11 @@
 //
 // Lengths of a Model are mm in the coordinates of package moldbox. The page's
 // own scripts and styles are in the folder assets.
+//
+// page.go fills the template: view*.go with texts, figures.go with numbers by
+// their place in plan.json, drawing.go with drawings, assets.go with scripts.
+// model.go makes the Model, coarser by thin.go, with what pockets.go and
+// undercut.go find; pack.go packs it.
 package page
 
 import (

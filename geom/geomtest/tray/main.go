@@ -7,6 +7,9 @@
 //
 // It prints the time of each stage, the triangles, the volume of the rubber
 // with its bracket and the peak of memory. Lengths are mm, volumes mm³.
+//
+// main.go has the options, job.go the run; solids.go the tray, head*.go the
+// head; report.go, usage*.go and pictures.go what comes out.
 package main
 
 import (

@@ -1,0 +1,21 @@
+// Command halfpour turns a bait head and a hook into a two-half rubber mold:
+// frames to print, and a sheet that says what to weigh, mix, pour and melt.
+//
+// The files, in reading order:
+//
+//   - main.go: signals, a command line, an exit code; app.go: the commands;
+//     order.go, usage.go: options; memory.go: how much it may take.
+//   - build.go, check.go, new.go, mix.go, log.go, compare.go, explain.go,
+//     completion.go, man.go, schema.go, help.go: a command each.
+//   - job_file.go, heads.go, inputs.go, built.go, weighed.go: what commands read.
+//   - faults.go, run_faults.go: what goes wrong, and its exit code. terminal.go,
+//     text_rows.go, summary.go, findings.go, findings_table.go: what is printed.
+//     progress.go, progress_shares.go, remaining.go: how far it is.
+//   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
+//     picture*.go, page.go: pictures and page.
+//   - watch*.go: build --watch.
+//   - account_file.go, account_owner.go: the account's file; log_show.go,
+//     log_plot.go: its figures; mix_cup.go: a cup.
+//   - explain_*.go: texts. completion_*.go: a shell each. command_tree.go,
+//     help_json.go: commands as data.
+package main

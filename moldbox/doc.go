@@ -1,0 +1,37 @@
+// Package moldbox turns heads, hooks and a Spec into the two halves of a
+// rubber mold and the printed frames that they are poured in. It knows solids
+// and lengths; it knows no files, no grams and no money.
+//
+// Begin with Default, give it a Cavity for each head, and hand it to Build. The
+// Mold that comes back has both halves, whose Frame is to be printed and whose
+// Rubber is to be measured, and what the checks found. A spec that makes no
+// mold is an error that wraps a SpecError for each rule it breaks.
+//
+// Mold coordinates: +X along the row of cavities, +Y up to the mouth of the
+// sprue as the mold stands for casting, +Z out of the parting plane (z = 0)
+// into the left half. Lengths are mm, angles radians, unless a name says
+// otherwise.
+//
+// The files, in reading order:
+//
+//   - spec.go: the Spec; hook.go, keeper.go, finish.go: parts of it; pose.go:
+//     how a head faces; validate.go, wirevalidate.go, validate_heads.go: its
+//     rules.
+//   - build.go: Build, step by step; build_cavities.go and build_halves.go: its
+//     steps; mold.go: the Mold that comes out. Before it turn.go turns heads
+//     with an automatic turn, and search.go tries layouts for the least rubber.
+//   - part.go: a head weighed, scaled and turned: measure.go, wirevolume.go its
+//     volumes, section.go its cut, sprue.go its gate, reach.go its box. wire.go,
+//     wireaxis.go, wirepiece.go: hooks and keepers as wires.
+//   - layout.go: rows; layout_seats.go and layout_approach.go how near two heads
+//     may stand, layout_bed.go what fits the printer; runner*.go: under one funnel.
+//   - vents.go, vents_route.go: ways for air; keys.go, marking.go: what stands in
+//     the room that is left; frame.go: trays; obstacles.go: keeping clear.
+//   - checks*.go, wirechecks.go, wirewall.go: findings; cause.go: what tells
+//     remedies apart; drawn.go: how a head comes out of its rubber.
+//   - measured.go: what plans are made of; measured_volumes.go, thickest.go,
+//     plastic.go: how it is measured.
+//   - frame_meshes.go: frames to print; proof.go, proof_shape.go: held against
+//     the solids; rubber_mesh.go, rubber_half.go: the cured halves.
+//   - sketch*.go: a first look at a mold, unchecked.
+package moldbox
