@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,6 +56,29 @@ func TestDrawShowsWhatIsInTheTray(t *testing.T) {
 			if mid := low.Add(high).Mul(0.5); label.At.Sub(mid).Norm() > 1e-9 {
 				t.Errorf("number %s is at %v, its head at %v", label.Text, label.At, mid)
 			}
+		}
+		keys := append(area(d, RaisedKey), area(d, SunkenKey)...)
+		if len(keys) != len(m.Keys) || len(keys) < 3 {
+			t.Errorf("%d keys drawn of %d", len(keys), len(m.Keys))
+		}
+		for _, k := range m.Keys {
+			at, found := half.ToPrint(k.At), false
+			for n, o := range keys {
+				low, high := o.Bounds()
+				mid := low.Add(high).Mul(0.5)
+				if math.Hypot(mid.X-at.X, mid.Y-at.Y) < 0.05 && math.Abs(high.X-low.X-k.Diameter) < 0.05 {
+					found = (n < len(area(d, RaisedKey))) == (k.BumpLeft != (half.Name == "left"))
+				}
+			}
+			if !found {
+				t.Errorf("%s half: no key of %g mm at %v, raised or sunken as it is", half.Name, k.Diameter, at)
+			}
+		}
+		if low, high := area(d, InsideArea)[0].Bounds(); low != flat(half.Inside.Min) || high != flat(half.Inside.Max) {
+			t.Errorf("%s half: inside from %v to %v", half.Name, low, high)
+		}
+		if d.Low != flat(half.Outside.Min) || d.High != flat(half.Outside.Max) || !d.Labels[0].Big {
+			t.Errorf("%s half: drawn from %v to %v", half.Name, d.Low, d.High)
 		}
 		for _, kind := range []AreaKind{FloorArea, InsideArea, SprueArea, VentArea, BedArea, WireArea, MarkArea} {
 			if all := area(d, kind); len(all) == 0 || len(all[0]) == 0 {
@@ -154,5 +178,63 @@ func TestDrawStops(t *testing.T) {
 	stop()
 	if _, err := Draw(ctx, m); err == nil {
 		t.Error("a cancelled drawing gives no error")
+	}
+}
+
+// Dimensions of a tray with round numbers, by hand: its lengths, and the pitch of
+// each row where it changes by 0.05 mm or more.
+func TestDimensionsByHand(t *testing.T) {
+	half := moldbox.Half{Name: "left", Inside: geom.Box{Min: geom.Vec{X: 1, Y: 2}, Max: geom.Vec{X: 81, Y: 62, Z: 15}},
+		Outside: geom.Box{Min: geom.Vec{X: -2, Y: -1, Z: -2.4}, Max: geom.Vec{X: 84, Y: 65, Z: 17}}, Floor: 2.4, FillHeight: 15, RimHeight: 17}
+	m := &moldbox.Mold{}
+	for _, at := range []geom.Vec{{X: 10, Y: 50}, {X: 10, Y: 20}, {X: 25, Y: 50}, {X: 40.04, Y: 50}, {X: 60, Y: 50 + 5e-7}, {X: 60, Y: 50 + 5e-7}, {X: 30, Y: 20 - 5e-7}} {
+		m.Cavities = append(m.Cavities, moldbox.Placed{GateAt: at})
+	}
+	type row struct {
+		text  string
+		side  Side
+		row   int
+		width float64 // from its first point to its last, along its side
+	}
+	along := func(d Dimension) row {
+		size := d.To.Sub(d.From)
+		width := size.X
+		if d.Side == Left || d.Side == Right || d.Side == Inside {
+			width = size.Y
+		}
+		return row{d.Text, d.Side, d.Row, math.Round(width*1e6) / 1e6}
+	}
+	var got []row
+	for _, d := range aboveDimensions(m, half) {
+		got = append(got, along(d))
+		if d.Side == Top && (d.From.Y != 65 || d.To.Y != 65) {
+			t.Errorf("%+v is not at the tray's edge", d)
+		}
+	}
+	want := []row{
+		{"inside 80 mm (3.15 in)", Bottom, 0, 80}, {"outside 86 mm (3.39 in)", Bottom, 1, 86},
+		{"inside 60 mm (2.36 in)", Right, 0, 60}, {"outside 66 mm (2.60 in)", Right, 1, 66},
+		{"15", Top, 0, 15}, {"20", Top, 0, 19.96}, {"20", Top, 1, 20},
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%v, want\n%v", got, want)
+	}
+	got = nil
+	for _, d := range append(sectionDimensions(half), rubberOver(half.Inside, 8)) {
+		got = append(got, along(d))
+	}
+	want = []row{{"fill 15", Left, 0, 15}, {"to rim 2", Right, 1, 2}, {"floor 2.4", Right, 1, 2.4}, {"rim 17", Right, 0, 17}, {"over highest 7", Inside, 0, 7}}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%v, want\n%v", got, want)
+	}
+	// The outer loop of a frame is the widest, whatever the order; none of none.
+	small, large := geom.Circle(geom.Vec2{}, 2), geom.Circle(geom.Vec2{}, 5)
+	for _, o := range []geom.Outline{{small, large}, {large, small}} {
+		if out := outermost(o); len(out) != 1 || out[0][0].Norm() < 4.9 {
+			t.Errorf("outermost of %d loops: %v", len(o), out)
+		}
+	}
+	if outermost(nil) != nil {
+		t.Error("outermost of nothing")
 	}
 }
