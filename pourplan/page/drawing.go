@@ -39,6 +39,8 @@ const (
 	dimensionGap = 4.0 // mm between drawing and the first row of dimensions
 	dimensionRow = 6.0
 	drawingRim   = 14.0 // mm round a drawing for its dimensions
+	smallLabel   = 1.9  // radius of a finding's letter, mm
+	bigLabel     = 2.6  // of a cavity's number
 )
 
 func drawSVG(d pourplan.Drawing) svg {
@@ -48,8 +50,11 @@ func drawSVG(d pourplan.Drawing) svg {
 	for _, a := range d.Areas {
 		out.Shapes = append(out.Shapes, shape{string(a.Kind), strokes(a.Outline, !a.Kind.IsLine())})
 	}
-	for _, l := range d.Labels {
-		out.Labels = append(out.Labels, label{mm(l.At.X), mm(-l.At.Y), l.Text, l.Big})
+	for _, l := range d.PlaceLabels(smallLabel, bigLabel) {
+		if l.Stands != l.At { // a line leads to what it is about
+			out.Shapes = append(out.Shapes, shape{"leader", strokes(geom.Outline{{l.At, l.Stands}}, false)})
+		}
+		out.Labels = append(out.Labels, label{mm(l.Stands.X), mm(-l.Stands.Y), l.Text, l.Big})
 	}
 	for _, m := range d.Dimensions {
 		out.Dimensions = append(out.Dimensions, drawDimension(m, low, high))

@@ -25,7 +25,8 @@ func castStages(plan *pourplan.Plan) []stage {
 		workStep{"Dust and back it", "Put talc or graphite on the faces. " + backers(plan)},
 		workStep{"Pour", "Do it in one go, to the top of every funnel."},
 		workStep{"Wait, open, lay aside", c.Opening()},
-		workStep{"Rest, go on", "Let the mold cool back to its temperature" + restText(c) + ". If the first shots have pinholes or cold laps, the mold was cold: melt them again."})
+		workStep{"Rest, go on", fmt.Sprintf("Let the open mold cool to %s%s. If the first shots have pinholes or cold laps, the mold was cold: melt them again.",
+			pourplan.FormatTemperature(c.MoldC), restText(c))})
 	return []stage{
 		{steps: melt, cautions: cautionTexts(plan, pourplan.StepMelt)},
 		{steps: cast, cautions: cautionTexts(plan, pourplan.StepCast)},
@@ -72,7 +73,7 @@ func restText(c pourplan.CastingPlan) string {
 		step = 60
 	}
 	if c.RestS > 0 {
-		return ", open, about " + pourplan.FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
+		return ", about " + pourplan.FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
 	}
 	return ""
 }

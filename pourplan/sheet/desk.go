@@ -30,7 +30,7 @@ func layOutDesk(plan *pourplan.Plan, paper Paper) ([]*page, error) {
 		return nil, err
 	}
 	p, body := s.newPage("Buy and count")
-	y := body.y
+	y := s.stopBanner(p, body, plan)
 	if blocks := s.countBlocks(plan); len(blocks) > 0 {
 		const gap = 5.0
 		width := (body.width - gap*float64(len(blocks)-1)) / float64(len(blocks))
@@ -98,7 +98,7 @@ func (s *sheet) buyBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	row(smallBold, "Rubber of one mold, by weight", pourplan.FormatMoney(b.ProRataPerMoldMoney, money))
 	left := pourplan.FormatMass(b.LeftOverG)
 	if b.LeftOverMolds > 0 {
-		left += ", for " + countedNoun(b.LeftOverMolds, "mold", "molds") + " more"
+		left += ", enough for " + countedNoun(b.LeftOverMolds, "more mold", "more molds")
 	}
 	row(smallStyle, "Left over", left)
 	usual := ""
@@ -151,7 +151,7 @@ func (s *sheet) costBlock(p *page, at region, plan *pourplan.Plan) float64 {
 		row(smallStyle, "Shop price of a head", sum(c.ShopMoney))
 		row(strongStyle, "Mold pays for itself after", breakEven(c))
 		if c.BreakEvenCashHeads > 0 {
-			row(smallStyle, "if all the rubber you buy counts", countedNoun(c.BreakEvenCashHeads, "head", "heads"))
+			row(smallStyle, "counting all the rubber you buy", countedNoun(c.BreakEvenCashHeads, "head", "heads"))
 		}
 	}
 	if len(c.NotPriced) > 0 {

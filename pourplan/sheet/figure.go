@@ -88,11 +88,20 @@ func (g figure) draw(p *page, f *typefaces, x, y float64) {
 	for _, a := range g.Areas {
 		paintArea(p, a.Kind, a.Outline.Transform(place))
 	}
-	for _, l := range g.Labels {
-		at := place(l.At)
-		radius, style := 1.7, drawStyle
+	const small, big = 1.7, 2.7
+	labels := g.PlaceLabels(small/g.scale, big/g.scale)
+	for _, l := range labels {
+		if l.Stands != l.At { // a line leads to what it is about
+			from, to := place(l.At), place(l.Stands)
+			p.line(from.X, from.Y, to.X, to.Y, 0.25)
+			p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{geom.Circle(from, 0.45), true}}, fill: 0, ink: none})
+		}
+	}
+	for _, l := range labels {
+		at := place(l.Stands)
+		radius, style := small, drawStyle
 		if l.Big {
-			radius, style = 2.7, strongStyle
+			radius, style = big, strongStyle
 		}
 		p.shapes = append(p.shapes, pageShape{loops: []pageLoop{{geom.Circle(at, radius), true}}, fill: 1, width: 0.2})
 		p.text(at.X, at.Y+style.ascent()/2, style, alignMiddle, l.Text)

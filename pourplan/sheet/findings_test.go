@@ -88,6 +88,12 @@ func TestSheetSaysStop(t *testing.T) {
 		if len(banners) != 1 || banners[0].size < titleStyle.size || !banners[0].white {
 			t.Errorf("%d stops: the first page has the banner %v", n, banners)
 		}
+		if n := len(find(pages[1:], "STOP: see page 1")); n != len(pages)-1 {
+			t.Errorf("%d of %d further pages say stop", n, len(pages)-1)
+		}
+		if desk, err := layOutDesk(ballsWith(t, fs...), Letter); err != nil || len(find(desk, "STOP: DO NOT POUR")) != 1 {
+			t.Errorf("the desk sheet does not say stop: %v", err)
+		}
 		if first := textOf(pages[:1]); !strings.Contains(first, want) {
 			t.Errorf("%d stops: page 1 does not say %q", n, want)
 		}

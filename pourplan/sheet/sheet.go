@@ -34,7 +34,7 @@ func newSheet(plan *pourplan.Plan, paper Paper) (*sheet, error) {
 	if err != nil {
 		return nil, fmt.Errorf("sheet: %w", err)
 	}
-	return &sheet{faces: faces, paper: paper, title: faces.printable(plan.Title)}, nil
+	return &sheet{faces: faces, paper: paper, title: faces.printable(plan.Title), stopped: len(plan.Stops()) > 0}, nil
 }
 
 // layOut fills the pages.
@@ -65,6 +65,7 @@ type sheet struct {
 	title string
 	pages []*page
 
+	stopped   bool // the checks say stop: pages after the first say so too, since they get parted
 	said      bool // the findings stand with the drawings
 	patterned bool // the wires' patterns stand with the drawings
 }
@@ -85,6 +86,12 @@ func (s *sheet) newPage(what string) (*page, region) {
 	y := sheetMargin + titleStyle.ascent()
 	p.text(left, y, titleStyle, alignLeft, what)
 	from := left + s.faces.width(titleStyle, what) + 8
+	if s.stopped && len(s.pages) > 1 {
+		text := "STOP: see page 1"
+		wide := s.faces.width(headingStyle, text) + 5
+		p.bar(from, sheetMargin, wide, 8, headingStyle, text)
+		from += wide + 8
+	}
 	title := s.faces.shrink(headingStyle, s.title, right-from, 9)
 	p.text(right, y, title, alignRight, s.faces.clip(title, s.title, right-from))
 	p.line(left, y+2.2, right, y+2.2, 0.6)
