@@ -96,3 +96,53 @@ func TestNearestIsTheFirstOfTheNearest(t *testing.T) {
 		}
 	}
 }
+
+// scattered is a row of n small triangles 1 mm apart along an axis, out of order.
+func scattered(axis, n int) *TriMesh {
+	m := &TriMesh{}
+	for i := range n {
+		var at Vec
+		at.setAlong(axis, float64(i*7%n)) // 7 and n have no factor in common
+		k := int32(len(m.Vertices))
+		m.Vertices = append(m.Vertices, at, at.Add(Vec{0.2, 0.1, 0}), at.Add(Vec{0, 0.1, 0.2}))
+		m.Triangles = append(m.Triangles, [3]int32{k, k + 1, k + 2})
+	}
+	return m
+}
+
+// The two halves of a row do not overlap, whichever way it runs, at any level.
+func TestTreeSplitsAlongTheLongestSpread(t *testing.T) {
+	for axis := range 3 {
+		for i, n := range newBVH(scattered(axis, 100)).nodes {
+			a, b := n.box(0), n.box(1)
+			if a.Max.along(axis) > b.Min.along(axis) && b.Max.along(axis) > a.Min.along(axis) {
+				t.Errorf("axis %d: the halves %v and %v of node %d overlap", axis, a, b, i)
+			}
+		}
+	}
+}
+
+// A search looks at little more than what is within the distance last given.
+func TestNearEndsWithItsDistance(t *testing.T) {
+	tree := newBVH(scattered(0, 100))
+	for _, c := range []struct {
+		name        string
+		x           float64
+		first, then float64
+		least, most int // triangles seen
+	}{
+		{"all", 50, 1000, 1000, 100, 100},
+		{"shortened", 50, 1000, 0.5, 1, 2 * maxLeaf},
+		{"shortened from an end", 0, 1000, 0.5, 1, maxLeaf},
+		{"short", 50, 0.5, 0.5, 1, 2 * maxLeaf},
+		{"too far", -2, 1.5, 1.5, 0, 0},
+		{"ended", 50, 1000, -1, 1, 1},
+	} {
+		seen := 0
+		at := Vec{X: c.x}
+		tree.near(&Box{at, at}, c.first, func(int32) float64 { seen++; return c.then })
+		if seen < c.least || seen > c.most {
+			t.Errorf("%s: %d triangles seen, want %d to %d", c.name, seen, c.least, c.most)
+		}
+	}
+}

@@ -81,3 +81,18 @@ func TestNarrowestIsAsCertainAsAsked(t *testing.T) {
 		}
 	}
 }
+
+// A gap is certain to 0.02 mm or 4 %, an overlap's half to half of that.
+func TestGapSlack(t *testing.T) {
+	for _, c := range []struct{ tol, bar, gap, depth float64 }{
+		{0, 0.1, 0.02, 0.01}, {0, 0.24, 0.02, 0.01}, {0, 1, 0.04, 0.04}, {0, 10, 0.4, 0.4},
+		{0.3, 0.1, 0.3, 0.3}, {0.001, 10, 0.001, 0.001},
+	} {
+		if got := (&skinSearch{tol: c.tol, bar: c.bar}).slack(); math.Abs(got-c.gap) > 1e-15 {
+			t.Errorf("tol %g, gap %g: %g, want %g", c.tol, c.bar, got, c.gap)
+		}
+		if got := (&depthSearch{tol: c.tol, bar: -c.bar}).slack(); math.Abs(got-c.depth) > 1e-15 {
+			t.Errorf("tol %g, depth %g: %g, want %g", c.tol, c.bar, got, c.depth)
+		}
+	}
+}

@@ -186,3 +186,17 @@ func BenchmarkPrism(b *testing.B) {
 		}
 	})
 }
+
+// The depth between the caps is greatest half-way.
+func TestPrismRangeAlong(t *testing.T) {
+	s := Prism(Outline{square(0, 0, 100)}, 2, 8).(*prism)
+	for _, c := range []struct{ z0, z1, lo, hi float64 }{
+		{3, 4, -2, -1}, {4, 6, -3, -2}, {4.5, 7.5, -3, -0.5}, {6, 7, -2, -1},
+		{0, 1, 1, 2}, {9, 12, 1, 4}, {0, 20, -3, 12}, {5, 6, -3, -2}, {4, 5, -3, -2},
+	} {
+		got := s.alongRange(Box{Vec{50, 50, c.z0}, Vec{51, 51, c.z1}})
+		if math.Abs(got.Lo-c.lo) > 2e-12 || math.Abs(got.Hi-c.hi) > 2e-12 {
+			t.Errorf("from %g to %g: %v, want [%g, %g]", c.z0, c.z1, got, c.lo, c.hi)
+		}
+	}
+}

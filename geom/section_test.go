@@ -188,3 +188,74 @@ func BenchmarkSection(b *testing.B) {
 		cut(b, s, Identity(), Vec2{-75, -30}, Vec2{75, 30}, SectionOptions{})
 	}
 }
+
+// Nodes end on the window to the last bit, however its cells round.
+func TestSectionNodesEndOnTheWindow(t *testing.T) {
+	low, high := Vec2{-0.1, 0.2}, Vec2{0.7, 1.3}
+	g, err := newSectionGrid(low, high, SectionOptions{Cell: 0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g.nx != 8 && g.nx != 9 || g.ny != 11 && g.ny != 12 {
+		t.Fatalf("%d x %d cells", g.nx, g.ny)
+	}
+	for _, c := range []struct {
+		i, j int
+		want Vec2
+	}{
+		{0, 0, low}, {1, 1, low},
+		{g.nx + 1, g.ny + 1, high}, {g.lastX, g.lastY, high},
+		{2, 1, Vec2{low.X + g.dx, low.Y}}, {1, 3, Vec2{low.X, low.Y + 2*g.dy}},
+		{g.nx, 1, Vec2{low.X + float64(g.nx-1)*g.dx, low.Y}},
+		{1, g.ny, Vec2{low.X, low.Y + float64(g.ny-1)*g.dy}},
+	} {
+		if got := g.node(c.i, c.j); got != c.want {
+			t.Errorf("node (%d, %d) at %v, want %v", c.i, c.j, got, c.want)
+		}
+	}
+}
+
+func TestSegmentDistance(t *testing.T) {
+	for _, c := range []struct {
+		p, a, b Vec2
+		want    float64
+	}{
+		{Vec2{2, 3}, Vec2{0, 0}, Vec2{4, 0}, 3},
+		{Vec2{1, 1}, Vec2{0, 0}, Vec2{0, 5}, 1},
+		{Vec2{-3, 4}, Vec2{0, 0}, Vec2{4, 0}, 5},
+		{Vec2{7, -4}, Vec2{0, 0}, Vec2{4, 0}, 5},
+		{Vec2{3, 4}, Vec2{0, 0}, Vec2{0, 0}, 5},
+	} {
+		if got := segmentDistance(c.p, c.a, c.b); got != c.want {
+			t.Errorf("%v to %v-%v: %v, want %v", c.p, c.a, c.b, got, c.want)
+		}
+	}
+}
+
+// A quarter of a circle of 10 mm is halved until its chords are true to a quarter
+// of the tolerance: an arc of 5.6° rises 10·(1-cos 2.8°) = 0.0120 mm over its chord.
+func TestFollowHalvesChords(t *testing.T) {
+	grid := sectionGrid{low: Vec2{-20, -20}, high: Vec2{20, 20}}
+	for _, c := range []struct {
+		tolerance float64
+		depth     int
+		points    int
+	}{
+		{0.05, 7, 15}, {0.047, 7, 31}, {0.05, 2, 3}, {0.05, 1, 1}, {0.05, 0, 0},
+		{11, 1, 1}, {12, 1, 0}, {14.2, 7, 0}, // the chord is 14.142 mm long and 2.929 mm off
+	} {
+		grid.tolerance = c.tolerance
+		cell := sectionCell{sectionTracer: &sectionTracer{sectionGrid: grid}, s: Ball(Vec{}, 10)}
+		got := cell.follow(nil, Vec2{10, 0}, Vec2{0, 10}, c.depth)
+		if len(got) != c.points {
+			t.Errorf("tolerance %g, depth %d: %d points, want %d", c.tolerance, c.depth, len(got), c.points)
+			continue
+		}
+		for i, p := range got {
+			angle := math.Pi / 2 * float64(i+1) / float64(c.points+1)
+			if want := (Vec2{10 * math.Cos(angle), 10 * math.Sin(angle)}); p.Sub(want).Norm() > 0.01*c.tolerance {
+				t.Errorf("tolerance %g, depth %d: point %d at %v, want %v", c.tolerance, c.depth, i, p, want)
+			}
+		}
+	}
+}

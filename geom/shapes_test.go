@@ -276,3 +276,52 @@ func TestArcWithANarrowGap(t *testing.T) {
 		}
 	}
 }
+
+func TestHalfSpaceBoxes(t *testing.T) {
+	inf := math.Inf(1)
+	all := geom.Box{Min: geom.Vec{X: -inf, Y: -inf, Z: -inf}, Max: geom.Vec{X: inf, Y: inf, Z: inf}}
+	for _, c := range []struct {
+		n      geom.Vec
+		change func(b *geom.Box)
+	}{
+		{geom.Vec{X: 2}, func(b *geom.Box) { b.Max.X = 3 }},
+		{geom.Vec{Y: 2}, func(b *geom.Box) { b.Max.Y = 3 }},
+		{geom.Vec{Z: 2}, func(b *geom.Box) { b.Max.Z = 3 }},
+		{geom.Vec{X: -2}, func(b *geom.Box) { b.Min.X = -3 }},
+		{geom.Vec{Y: -2}, func(b *geom.Box) { b.Min.Y = -3 }},
+		{geom.Vec{Z: -2}, func(b *geom.Box) { b.Min.Z = -3 }},
+		{geom.Vec{X: 1, Y: 1}, func(b *geom.Box) {}},
+	} {
+		want := all
+		c.change(&want)
+		if got := geom.HalfSpace(c.n, 6).BoundingBox(); got != want {
+			t.Errorf("normal %v: %v, want %v", c.n, got, want)
+		}
+	}
+}
+
+// The values of a block of 4 by 6 by 10 on boxes, by hand.
+func TestBlockRange(t *testing.T) {
+	s := geom.Block(geom.Box{Max: geom.Vec{X: 4, Y: 6, Z: 10}})
+	box := func(x0, y0, z0, x1, y1, z1 float64) geom.Box {
+		return geom.Box{Min: geom.Vec{X: x0, Y: y0, Z: z0}, Max: geom.Vec{X: x1, Y: y1, Z: z1}}
+	}
+	for _, c := range []struct {
+		name string
+		b    geom.Box
+		want geom.Interval
+	}{
+		{"over the middle of x", box(1, 3, 5, 3.5, 3.2, 5.1), geom.Interval{Lo: -2, Hi: -0.5}},
+		{"below the middle of x", box(0.5, 3, 5, 1.5, 3.2, 5.1), geom.Interval{Lo: -1.5, Hi: -0.5}},
+		{"above the middle of x", box(2.5, 3, 5, 3, 3.2, 5.1), geom.Interval{Lo: -1.5, Hi: -1}},
+		{"over the middle of y", box(2, 2.5, 5, 2, 5.5, 5), geom.Interval{Lo: -2, Hi: -0.5}},
+		{"the whole", box(0, 0, 0, 4, 6, 10), geom.Interval{Lo: -2, Hi: 0}},
+		{"beyond a corner", box(5, 7, 11, 6, 8, 12), geom.Interval{Lo: math.Sqrt(3), Hi: math.Sqrt(12)}},
+		{"over the top", box(1, 1, 12, 2, 2, 13), geom.Interval{Lo: 2, Hi: 3}},
+		{"over the top, wide", box(-3, 1, 12, 8, 2, 14), geom.Interval{Lo: 2, Hi: math.Sqrt(32)}},
+	} {
+		if got := geom.Range(s, c.b); math.Abs(got.Lo-c.want.Lo) > 1e-12 || math.Abs(got.Hi-c.want.Hi) > 1e-12 {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}

@@ -55,3 +55,15 @@ func TestWindingIsSafeForConcurrentUse(t *testing.T) {
 	}
 	group.Wait()
 }
+
+func TestJoinDipoles(t *testing.T) {
+	a := dipole{at: Vec{X: 1}, normal: Vec{Z: 1}, area: 1, radius: 2}
+	b := dipole{at: Vec{X: 5}, normal: Vec{Y: 3}, area: 3, radius: 0.5}
+	if got, want := joinDipoles(&a, &b), (dipole{Vec{X: 4}, Vec{0, 3, 1}, 4, 5}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	a.area, b.area = 0, 0 // collapsed triangles
+	if got := joinDipoles(&a, &b); got.at != a.at || got.radius != 4.5 {
+		t.Errorf("without area: %+v", got)
+	}
+}

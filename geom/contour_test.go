@@ -1,0 +1,171 @@
+package geom
+
+import (
+	"math"
+	"testing"
+)
+
+// bent is a solid whose value is a function of X alone; it counts what it is asked.
+type bent struct {
+	f     func(x float64) float64
+	asked *int
+}
+
+func (s bent) BoundingBox() Box       { return BoxOf(Vec{}, Vec{1, 1, 1}) }
+func (s bent) Evaluate(p Vec) float64 { *s.asked++; return s.f(p.X) }
+
+// False position alone keeps the end on the bulging side and creeps: whichever
+// end that is, 60 steps do not come this near.
+func TestCrossingIsFoundInFewSteps(t *testing.T) {
+	steep := func(x float64) float64 { return math.Expm1(8*x) - math.Expm1(2) } // 0 at 1/4
+	for name, f := range map[string]func(float64) float64{
+		"steep at the end":             steep,
+		"steep at the start":           func(x float64) float64 { return -steep(1 - x) },
+		"steep at the end, falling":    func(x float64) float64 { return -steep(x) },
+		"steep at the start, falling":  func(x float64) float64 { return steep(1 - x) },
+		"a straight line":              func(x float64) float64 { return x - 0.3 },
+		"next to the start, from afar": func(x float64) float64 { return x - 1e-6 },
+	} {
+		asked := 0
+		s := bent{f, &asked}
+		got := crossingOn(s, Vec{}, Vec{X: 1}, f(0), f(1))
+		want := 0.25
+		switch name {
+		case "steep at the start", "steep at the start, falling":
+			want = 0.75
+		case "a straight line":
+			want = 0.3
+		case "next to the start, from afar":
+			want = minGap // kept apart from the corner
+		}
+		if math.Abs(got.X-want) > 1e-8 || got.Y != 0 || got.Z != 0 {
+			t.Errorf("%s: %v, want %v", name, got, want)
+		}
+		if asked > 40 {
+			t.Errorf("%s: asked %d times", name, asked)
+		}
+	}
+}
+
+func TestMeetOfTwoLines(t *testing.T) {
+	slope := Vec{-1, 1, 0}
+	for _, c := range []struct {
+		name  string
+		p, na Vec
+		q, nb Vec
+		axis  int
+		want  Vec
+		ok    bool
+	}{
+		{"at right angles", Vec{2, 0, 7}, Vec{X: 1}, Vec{0, 3, 7}, Vec{Y: 1}, 2, Vec{2, 3, 7}, true},
+		{"a slope", Vec{2, 0, 7}, Vec{X: 3}, Vec{0, 1, 7}, slope, 2, Vec{2, 3, 7}, true},
+		{"across x", Vec{7, 2, 0}, Vec{Y: 1}, Vec{7, 0, 3}, Vec{Z: 1}, 0, Vec{7, 2, 3}, true},
+		{"across y", Vec{0, 7, 2}, Vec{Z: 1}, Vec{3, 7, 0}, Vec{X: 1}, 1, Vec{3, 7, 2}, true},
+		{"side by side", Vec{2, 0, 7}, Vec{X: 1}, Vec{4, 0, 7}, Vec{X: 1}, 2, Vec{}, false},
+	} {
+		got, ok := meet(c.p, c.na, c.q, c.nb, c.axis)
+		if ok != c.ok || ok && got.Dist(c.want) > 1e-12 {
+			t.Errorf("%s: %v %v, want %v %v", c.name, got, ok, c.want, c.ok)
+		}
+	}
+	n := Vec{1, 2, 3}
+	for axis, want := range [3]Vec{{0, 2, 3}, {1, 0, 3}, {1, 2, 0}} {
+		if got := inPlane(n, axis); got != want {
+			t.Errorf("across axis %d: %v, want %v", axis, got, want)
+		}
+	}
+}
+
+// Where three planes meet, two, and one, seen from crossings that lie on them.
+func TestTangentMeet(t *testing.T) {
+	d := &drawing{
+		at:     []Vec{{3, 0, 0}, {0, 2, 0}, {0, 0, 1}, {9, 9, 9}, {3, 5, 0}},
+		normal: []Vec{{X: 1}, {Y: 1}, {Z: -1}, {}, {X: 1}},
+	}
+	mid := Vec{0.5, 0.6, 0.7}
+	for _, c := range []struct {
+		name string
+		ids  []int32
+		want Vec
+	}{
+		{"a corner", []int32{0, 1, 2}, Vec{3, 2, 1}},
+		{"a corner, and a crossing without a normal", []int32{0, 3, 1, 2}, Vec{3, 2, 1}},
+		{"an edge", []int32{0, 1}, Vec{3, 2, 0.7}},
+		{"a face", []int32{0, 4}, Vec{3, 0.6, 0.7}},
+		{"nothing", nil, mid},
+	} {
+		if got := tangentMeet(mid, c.ids, d, 0.1); got.Dist(c.want) > 1e-12 {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+	// Two planes through (3, 0) that lean by 0.1 each way: across them the eigenvalue
+	// is 0.1² of the greater one, and counts where keep is less.
+	n := [2]Vec{Vec{0.1, 1, 0}.Unit(), Vec{-0.1, 1, 0}.Unit()}
+	d = &drawing{at: []Vec{{1, 0.2, 0}, {1, -0.2, 0}}, normal: n[:]}
+	for _, c := range []struct{ keep, want float64 }{{0.0101, 1}, {0.0099, 3}} {
+		if got := tangentMeet(Vec{X: 1}, []int32{0, 1}, d, c.keep); got.Dist(Vec{X: c.want}) > 1e-12 {
+			t.Errorf("keep %g: %v, want %g along x", c.keep, got, c.want)
+		}
+	}
+}
+
+// Patches that need no second look, by hand.
+func TestFlatFanTakesSmallLoops(t *testing.T) {
+	ring := func(n int) ([]int32, *drawing, *leaf) {
+		d, l := &drawing{}, &leaf{flat: true, links: make([]link, n)}
+		ids := make([]int32, n)
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d.at, d.normal = append(d.at, Vec{c, s, 0}), append(d.normal, Vec{Z: 1})
+			ids[i] = int32(i)
+		}
+		return ids, d, l
+	}
+	for n := 3; n <= 8; n++ {
+		ids, d, l := ring(n)
+		if _, ok := flatFan(l, ids, d); ok != (n <= 6) {
+			t.Errorf("%d corners: %v", n, ok)
+		}
+		l.flat = false
+		if _, ok := flatFan(l, ids, d); ok {
+			t.Errorf("%d corners of a leaf that is not flat", n)
+		}
+		l.flat, l.links = true, append(l.links, link{})
+		if _, ok := flatFan(l, ids, d); ok {
+			t.Errorf("%d corners with a link too many", n)
+		}
+	}
+}
+
+// The samples of a triangle stand at its seven places, and nowhere else.
+func TestPatchSamples(t *testing.T) {
+	asked := 0
+	tri := triangle{Vec{X: 6}, Vec{X: 12}, Vec{X: 18}}
+	for _, c := range []struct {
+		n    int
+		peak float64 // the value is 1 there, and falls to nothing 0.4 mm away
+		want float64
+	}{
+		{7, 12, 1}, {7, 9, 1}, {7, 15, 1}, {7, 14, 0}, {3, 9, 1}, {3, 15, 0}, {7, 0, 0}, {7, 6, 0}, {7, 18, 0},
+	} {
+		w := witness{solid: bent{func(x float64) float64 { return -max(0, 1-math.Abs(x-c.peak)/0.4) }, &asked}}
+		if got := w.samples(&tri, c.n); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%d samples, peak at %g: %g, want %g", c.n, c.peak, got, c.want)
+		}
+	}
+	if allSamples != sampleCount(16) || fewSamples != sampleCount(17) {
+		t.Error("patches of 16 triangles are sampled in full, larger ones less")
+	}
+}
+
+// The farthest mark is the one reported.
+func TestPatchMissesTheFarthestMark(t *testing.T) {
+	patch := []triangle{{Vec{}, Vec{X: 4}, Vec{Y: 4}}, {Vec{Z: 9}, Vec{X: 4, Z: 9}, Vec{Y: 4, Z: 9}}}
+	w := witness{marks: []Vec{{1, 1, 1}, {1, 1, -3}, {1, 1, 7}, {1, 1, 0}}}
+	if far, at := w.missed(patch); far != 3 || at != (Vec{1, 1, -3}) {
+		t.Errorf("%v at %v, want 3 at (1, 1, -3)", far, at)
+	}
+	if far, at := (&witness{}).missed(patch); far != 0 || at != (Vec{}) {
+		t.Errorf("%v at %v without marks", far, at)
+	}
+}

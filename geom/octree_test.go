@@ -1,0 +1,58 @@
+package geom
+
+import "testing"
+
+// coded is a solid whose value tells the place.
+type coded struct{ asked *int }
+
+func (s coded) BoundingBox() Box       { return BoxOf(Vec{}, Vec{1, 1, 1}) }
+func (s coded) Evaluate(p Vec) float64 { *s.asked++; return p.X + 10*p.Y + 100*p.Z }
+
+// A probe holds the value at each point of the lattice, and asks for those alone
+// that are no corners.
+func TestProbeAsksTheLattice(t *testing.T) {
+	asked := 0
+	s := coded{&asked}
+	b := Box{Vec{1, 2, 3}, Vec{3, 6, 11}}
+	var corners [8]float64
+	for i := range corners {
+		corners[i] = s.Evaluate(b.Corner(i))
+	}
+	asked = 0
+	p := probeOf(s, b, &corners)
+	for i, got := range p.values {
+		at := b.Min.Add(Vec{float64(i % 3), 2 * float64(i/3%3), 4 * float64(i/9)})
+		if want := s.Evaluate(at); got != want {
+			t.Errorf("point %d: %g, want %g at %v", i, got, want, at)
+		}
+	}
+	if asked != 19+27 {
+		t.Errorf("asked %d times, want 19", asked-27)
+	}
+	if p.mixed || p.least != 321 || p.gap != b.HalfDiagonal()/2 {
+		t.Errorf("mixed %v, least %g, gap %g", p.mixed, p.least, p.gap)
+	}
+}
+
+// One point unlike all others is hidden from the corners if it is amid an edge or
+// a face; a corner shows itself, and the middle of the cell is no edge's or face's.
+func TestProbeFindsHiddenSkin(t *testing.T) {
+	for i := range 27 {
+		middles := 0
+		for _, c := range [3]int{i % 3, i / 3 % 3, i / 9} {
+			if c == 1 {
+				middles++
+			}
+		}
+		for _, sign := range [2]float64{1, -1} {
+			var p probe
+			for k := range p.values {
+				p.values[k] = sign
+			}
+			p.values[i] = -sign
+			if got, want := p.hides(nil), middles == 1 || middles == 2; got != want {
+				t.Errorf("point %d, sign %g: %v, want %v", i, sign, got, want)
+			}
+		}
+	}
+}
