@@ -18,26 +18,26 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 	}
 	if p.AutoTurn {
 		add(Finding{Severity: Note, Code: "turn-chosen", Value: p.Turn * 180 / math.Pi, Unit: "°",
-			Message: fmt.Sprintf("turned by %.0f°: there the least air stays, and then it takes the least rubber", p.Turn*180/math.Pi)}, c.Eye)
+			Message: fmt.Sprintf("turned by %.0f°: this traps the least air and, after that, takes the least rubber", p.Turn*180/math.Pi)}, c.Eye)
 	}
 	if off := math.Abs(p.eyeOff); p.Hook != nil && off > leastOff {
 		f := Finding{Severity: Warn, Code: "eye-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-			Message: fmt.Sprintf("the eye was given %.2f mm off the parting plane and is taken in it", off)}
+			Message: fmt.Sprintf("the eye is %.2f mm off the parting plane; the mold puts it in the plane", off)}
 		// Beyond its own radius the eye comes to lie beside the place that was given.
 		if radius := p.Hook.EyeInside/2 + p.Hook.Wire; off > radius {
 			f.Severity, f.Limit = Stop, radius
-			f.Message = fmt.Sprintf("the eye was given %.2f mm off the parting plane: a hook lies in that plane", off)
+			f.Message = fmt.Sprintf("the eye is %.2f mm off the parting plane: a hook must lie in that plane", off)
 			f.Cause = EyeElsewhere
 		}
 		add(f, c.Eye)
 	}
 	if !p.gate.clear {
 		add(Finding{Severity: Stop, Code: "gate-on-hook", Value: p.bedDistance(p.gate.at), Limit: s.GateWidth/2 + leastRubber, Unit: "mm",
-			Message: "the gate or the throat over it runs into a wire's bed"}, c.GateAt)
+			Message: "the gate or the throat above it runs into a wire's bed"}, c.GateAt)
 	}
 	if math.Abs(p.gate.moved) > 1 {
 		add(Finding{Severity: Note, Code: "gate-moved", Value: p.gate.moved, Limit: 1, Unit: "mm",
-			Message: fmt.Sprintf("the neck comes from straight above and meets the head %.1f mm over the given gate", p.gate.moved)}, c.GateAt)
+			Message: fmt.Sprintf("the neck comes straight down and meets the head %.1f mm above the gate you gave", p.gate.moved)}, c.GateAt)
 	}
 	if _, covered := p.neckDepth(s); !covered {
 		add(Finding{Severity: Warn, Code: "gate-overhangs",
@@ -45,7 +45,7 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 	}
 	if gap, at := throatGap(p, s); gap < math.Min(1, s.GateLength/2) {
 		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: math.Max(0, gap), Limit: math.Min(1, s.GateLength/2), Unit: "mm",
-			Message: "too little rubber between the sprue and the head beside the gate"}, at.Add(p.move))
+			Message: "too little rubber between the sprue and the head next to the gate"}, at.Add(p.move))
 	}
 	if long := c.Throat; long > longSprue*s.Throat {
 		add(Finding{Severity: Note, Code: "long-sprue", Value: long, Limit: longSprue * s.Throat, Unit: "mm",
@@ -82,7 +82,7 @@ func checkPrintable(spec Spec) []Finding {
 	small := func(what string, cause Cause, size float64) {
 		if size < spec.Print.Nozzle-1e-9 {
 			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
-				Message: what + " is thinner than the nozzle prints", Cause: cause})
+				Message: what + " is thinner than the nozzle can print", Cause: cause})
 		}
 	}
 	small("a vent", ThinVent, spec.Vents.Width-coat)
@@ -102,7 +102,7 @@ func checkPrintable(spec Spec) []Finding {
 	}
 	small("a wire's bed", ThinBed, bed-coat)
 	small("the hole for the rubber post in an eye's ring", ThinPost, hole+coat)
-	small("the web in an eye that stands across", ThinWeb, web-coat)
+	small("the web in an eye turned across the plane", ThinWeb, web-coat)
 	return fs
 }
 

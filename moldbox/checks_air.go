@@ -119,15 +119,15 @@ func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 		at := pocket.Top
 		f := Finding{Severity: Warn, Code: "air-trapped", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 			Value: pocket.Volume, Limit: limit, Unit: "mm³",
-			Message: fmt.Sprintf("air stays in a pocket %.2g mm high and no way for a vent is free", pocket.Height)}
+			Message: fmt.Sprintf("air stays in a pocket %.2g mm high, and there is no clear path for a vent", pocket.Height)}
 		if !meetsParting(pocket) {
-			f.Message = fmt.Sprintf("air stays in a pocket %.2g mm high that the parting plane, where vents are cut, does not meet", pocket.Height)
+			f.Message = fmt.Sprintf("air stays in a pocket %.2g mm high away from the parting plane, where no vent can reach it", pocket.Height)
 			f.Cause = AirOffParting
 		}
 		switch {
 		case share > airShare:
 			f.Severity = Stop
-			f.Message += fmt.Sprintf("; %.0f %% of the head stay empty", 100*share)
+			f.Message += fmt.Sprintf("; %.0f %% of the head stays empty", 100*share)
 		case p.bedDistance(at.Sub(p.move)) < 2*leastRubber:
 			f.Message += "; some may leave along the wire"
 		case pocket.Volume >= pocketStop*limit:

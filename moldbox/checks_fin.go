@@ -90,6 +90,6 @@ func (s *shapeCheck) tellFin() {
 	}
 	limit := math.Min(f.depth/finSlender, s.spec.Checks.Rubber)
 	s.add(Finding{Severity: Warn, Code: "rubber-fin", Value: f.width, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("the rubber in a slit of the head is a fin %.2f mm thick and %.1f mm deep: it tears when castings are drawn", f.width, f.depth),
+		Message: fmt.Sprintf("the rubber in a slit of the head is a fin %.2f mm thick and %.1f mm deep: it tears when you pull castings out", f.width, f.depth),
 		Figures: []any{math.Ceil(10*limit) / 10, finSlender * f.width}}, f.at)
 }

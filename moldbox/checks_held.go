@@ -21,11 +21,11 @@ func checkHeld(ctx context.Context, p *part, c *Placed) []Finding {
 		at := p.turn.Point(w.axis.pieces[0].from).Add(p.move)
 		f := Finding{Severity: Stop, Code: "wire-misses-head", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 			Value: held, Limit: leastHeld * d, Unit: "mm",
-			Message: w.called() + " does not pass through the head: the casting would not hold it"}
+			Message: w.called() + " does not pass through the head: the casting cannot hold it"}
 		if w.hook() {
 			f.Code, f.At, f.HeadAt = "hook-misses-head", &c.Eye, p.inFile(c.Eye)
 			if p.heldUpsideDown(ctx) {
-				f.Message = "the hook leads away from the head: its back is likely turned round"
+				f.Message = "the hook points away from the head: its back is probably turned round"
 				f.Cause, f.Figures = BackTurned, []any{string(opposite(p.Pose.Back)), string(opposite(p.Pose.Left))}
 			}
 		}

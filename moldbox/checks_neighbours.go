@@ -116,7 +116,7 @@ func (n *neighbours) describe(a, b *Placed, wholeA, wholeB geom.Solid) {
 	switch {
 	case n.gap >= leastBetween:
 		n.severity, n.code = Warn, "cavities-too-near"
-		n.what = "leaves too little rubber to " + b.Name
+		n.what = "leaves too little rubber next to " + b.Name
 		return
 	case crosses(a.Bed, wholeB):
 		n.what = "its hook runs into " + b.Name

@@ -77,7 +77,7 @@ func TestPitchFindings(t *testing.T) {
 		message  string
 	}{
 		{24, "", "", 0, ""}, // 2·8 of balls and 8 of rubber
-		{20, "cavities-too-near", Warn, 4, "leaves too little rubber to cavity 2, the worst of 2 pairs"},
+		{20, "cavities-too-near", Warn, 4, "leaves too little rubber next to cavity 2, the worst of 2 pairs"},
 		{13, "cavities-collide", Stop, 0, "runs into cavity 2, 3.0 mm deep, the worst of 2 pairs"},
 	} {
 		spec := plainBalls(8, 8, 8)

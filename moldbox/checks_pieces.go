@@ -26,10 +26,10 @@ func (s *shapeCheck) checkPieces(upright *column.Grid) {
 		case s.touches(p, s.cavity.Sprue) || s.depth(p) < leastPiece:
 		case over > leastHover && !s.touches(p, channels):
 			s.add(Finding{Severity: Stop, Code: "piece-floats", Value: over, Limit: leastHover, Unit: "mm",
-				Message: fmt.Sprintf("a piece of the head, %.3g mm³, hangs on nothing: in print it stands in the air", p.Volume)}, p.Middle)
+				Message: fmt.Sprintf("a piece of the head, %.3g mm³, is attached to nothing: the printer would print it in mid-air", p.Volume)}, p.Middle)
 		default:
 			s.add(Finding{Severity: Stop, Code: "piece-unfed", Value: p.Volume, Limit: 0, Unit: "mm³",
-				Message: fmt.Sprintf("a piece of the head is not joined to the one that metal enters, by any neck of %.2g mm or more: it stays empty", shapeStep)}, p.Middle)
+				Message: fmt.Sprintf("no neck of %.2g mm or more joins a piece of the head to the one the metal enters: that piece stays empty", shapeStep)}, p.Middle)
 		}
 	}
 }

@@ -176,5 +176,5 @@ func (b *builder) checkThinnest(t Thinnest) []Finding {
 		return nil
 	}
 	return []Finding{{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when castings are drawn", t.A, t.B)}}
+		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when you pull castings out", t.A, t.B)}}
 }

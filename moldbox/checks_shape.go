@@ -142,7 +142,7 @@ func (s *shapeCheck) undercut(u column.Undercut, half string) error {
 		return err
 	}
 	f := Finding{Severity: Warn, Code: "undercut", Value: u.Depth, Limit: limit, Unit: "mm",
-		Message: "the rubber of the " + half + " half has to give way too far when it is drawn off the print, and the casting out of it"}
+		Message: "the rubber of the " + half + " half has to stretch too far when you pull it off the print, and the casting out of it"}
 	if b.Depth < u.Depth-shapeStep {
 		f.Cause, f.Figures = PartingElsewhere, []any{b.Parting, b.Depth + shapeStep}
 	}
@@ -162,7 +162,7 @@ func (s *shapeCheck) overhang(c *column.Grid, d column.Draw, half string) {
 	}
 	const degrees = 180 / math.Pi
 	s.add(Finding{Severity: Warn, Code: "overhang", Value: o.Steepest * degrees, Limit: limit * degrees, Unit: "°",
-		Message: fmt.Sprintf("the head hangs over steeply in the %s frame, over %.1f mm²: it droops in print without support", half, o.Area)}, o.At)
+		Message: fmt.Sprintf("the head overhangs too steeply in the %s frame, over %.1f mm²: the print droops there without support", half, o.Area)}, o.At)
 }
 
 // bubbles finds air that stays under the head when the rubber is poured.
@@ -221,8 +221,8 @@ func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
 		}
 	}
 	s.tellFin()
-	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle prints")
-	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is thinner than the nozzle prints")
+	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle can print")
+	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is narrower than the nozzle can print")
 	return nil
 }
 

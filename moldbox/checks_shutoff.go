@@ -37,7 +37,7 @@ func (s *shapeCheck) flash(ctx context.Context) error {
 		return nil
 	}
 	s.add(Finding{Severity: Warn, Code: "metal-along-wire", Value: far, Limit: limit.Flash, Unit: "mm",
-		Message: fmt.Sprintf("the bed is %.2g mm wider all round than %s: metal runs along it out of the head", widest, name),
+		Message: fmt.Sprintf("the bed leaves a gap of %.2g mm around %s: metal runs out of the head along it", widest, name),
 		Figures: []any{limit.Gap}}, at)
 	return nil
 }
@@ -75,7 +75,7 @@ func (s *shapeCheck) halvesDiffer(c *column.Grid) {
 	}
 	where = nearestOf(at, where.Mul(1/float64(lines)))
 	s.add(Finding{Severity: Note, Code: "halves-differ", Value: area, Limit: leastFlaw, Unit: "mm²",
-		Message: "a face of the head lies in the parting plane: there metal lies against the flat of the other half"}, where)
+		Message: "a face of the head lies in the parting plane, so metal lies flat against the other half"}, where)
 }
 
 // nearestOf returns the one of ps that is nearest to p.

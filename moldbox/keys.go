@@ -147,7 +147,7 @@ func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles)
 	}
 	if n := len(places); n < leastKeys {
 		cause, figures := room.cure(spec)
-		return nil, nil, refused("Keys.Count", "must find room for at least", float64(n), leastKeys, "", "").because(cause, figures...)
+		return nil, nil, refused("Keys.Count", "needs room for at least", float64(n), leastKeys, "", "").because(cause, figures...)
 	}
 	keys := make([]Key, len(places))
 	mask, oneWay := oneWayPattern(places, inside.Centre(), spec.Keys.Diameter/2)
@@ -159,12 +159,12 @@ func placeKeys(ctx context.Context, spec Spec, inside geom.Box, avoid obstacles)
 		cause, figures := room.cure(spec)
 		findings = append(findings, Finding{
 			Severity: Note, Code: "fewer-keys", Value: float64(len(places)), Limit: float64(spec.Keys.Count),
-			Message: fmt.Sprintf("%d of %d keys have room", len(places), spec.Keys.Count), Cause: cause, Figures: figures,
+			Message: fmt.Sprintf("only %d of %d keys fit", len(places), spec.Keys.Count), Cause: cause, Figures: figures,
 		})
 	}
 	if !oneWay {
 		findings = append(findings, Finding{
-			Severity: Warn, Code: "keys-symmetric", Message: "the halves can be closed turned by 180°",
+			Severity: Warn, Code: "keys-symmetric", Message: "the halves also close when one is turned by 180°",
 		})
 	}
 	return keys, findings, nil

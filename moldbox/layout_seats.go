@@ -95,7 +95,7 @@ func bodiesApart(l, r seat) float64 {
 	return right + left
 }
 
-// sort tells seats apart that are spaced otherwise.
+// sort tells seats apart that are spaced differently.
 func (s seat) sort() int {
 	if s.part == nil {
 		return -1

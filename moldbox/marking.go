@@ -232,12 +232,12 @@ func checkMarks(spec Spec, least float64, dropped map[string][]string) []Finding
 				where = "left and right half"
 			}
 			findings = append(findings, Finding{Severity: Note, Code: "marking-dropped",
-				Message: fmt.Sprintf("%q has no room on the floor of the %s", l, where)})
+				Message: fmt.Sprintf("%q does not fit on the floor of the %s", l, where)})
 		}
 	}
 	if least < spec.Marking.Height {
 		findings = append(findings, Finding{Severity: Note, Code: "marking-shrunk",
-			Message: "some of the marking is smaller for want of room", Value: least, Limit: spec.Marking.Height, Unit: "mm"})
+			Message: "some of the marking is smaller, to fit", Value: least, Limit: spec.Marking.Height, Unit: "mm"})
 	}
 	return findings
 }
@@ -249,7 +249,7 @@ func (m *marker) largest(text string) (mark, float64, error) {
 	for capital := m.spec.Marking.Height; capital >= least-1e-9; capital *= 0.9 {
 		l, err := letter(text, capital)
 		if err != nil {
-			return mark{}, 0, refused("Marking.Lines", fmt.Sprintf("must be text that the font has, got %q", text),
+			return mark{}, 0, refused("Marking.Lines", fmt.Sprintf("must be text in the font's characters, got %q", text),
 				math.NaN(), math.NaN(), "", err.Error())
 		}
 		if l.outline == nil {

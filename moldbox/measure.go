@@ -43,8 +43,8 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	if v.MetalVolume > 0 {
 		w.scale, w.inHead, err = solveScale(drawn, v.MetalVolume, inHead)
 		if errors.Is(err, errNoScale) {
-			return w, refused(field+".MetalVolume", "must settle on a scale; the drawn head holds", v.MetalVolume, drawn, "mm³",
-				"the wire takes most of the head: take a thinner hook or more metal")
+			return w, refused(field+".MetalVolume", "must be reachable by scaling; the drawn head holds", v.MetalVolume, drawn, "mm³",
+				"the wire takes up most of the head: use a thinner hook or more metal")
 		}
 		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
 			return w, refused(field+".MetalVolume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³", "").because(OddScale, w.scale)
@@ -61,8 +61,8 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	w.head = drawn * w.scale * w.scale * w.scale
 	w.metal = w.head - w.inHead
 	if w.metal <= 0 {
-		return w, refused(field+".Hook.Wire", "must leave room for metal in the head; it takes", w.inHead, w.head, "mm³",
-			"take a thinner hook or a larger head")
+		return w, refused(field+".Hook.Wire", "must leave room for metal in the head; it takes up", w.inHead, w.head, "mm³",
+			"use a thinner hook or a larger head")
 	}
 	return w, nil
 }
@@ -94,7 +94,7 @@ func solveScale(drawn, metal float64, inHead func(float64) float64) (scale, wire
 	return 0, 0, errNoScale
 }
 
-var errNoScale = errors.New("no scale settles")
+var errNoScale = errors.New("no scale gives this weight")
 
 // headVolume measures a head as drawn: a mesh of one shell by the divergence
 // theorem, anything else to 0.04 %. Shells that overlap would count twice.

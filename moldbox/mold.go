@@ -7,7 +7,7 @@ import "halfpour/geom"
 type Mold struct {
 	Spec     Spec
 	Cavities []Placed
-	Rows     int     // in which the cavities stand
+	Rows     int     // of cavities
 	Runner   *Runner // nil when each cavity has a funnel of its own
 	Search   *Search // nil when no layout was looked for
 	Keys     []Key
@@ -24,7 +24,7 @@ type Mold struct {
 	made made // for a sketch
 }
 
-// Placed is one cavity as it stands in the mold.
+// Placed is one cavity in its place in the mold.
 type Placed struct {
 	Name    string
 	Scale   float64      // of the drawn head, before Shrink

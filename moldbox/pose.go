@@ -60,7 +60,7 @@ func (p Pose) axes() (bearings, *SpecError) {
 	f.tail = nose.Neg()
 	if math.Abs(nose.Dot(f.back)) > 0.5 {
 		return f, broken("Back", fmt.Sprintf("must be at right angles to nose, got %q with nose %q",
-			string(p.Back), string(p.Nose)), "name another axis")
+			string(p.Back), string(p.Nose)), "choose another axis")
 	}
 	if want := f.tail.Cross(f.back); want.Dot(f.left) < 0.5 {
 		return f, broken("Left", fmt.Sprintf("must be the left flank, got %q", string(p.Left)),

@@ -91,7 +91,7 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tol
 	p.MeshVolume, p.SolidVolume, p.SolidLeast, p.SolidMost = mesh.Volume(), solid.Best, solid.Lo, solid.Hi
 	limit := volumeLimit(solid.Best, mesh.Area(), tolerance)
 	if d := math.Abs(p.MeshVolume - p.SolidVolume); !(d <= limit) {
-		return p, proofError("%s frame: its mesh encloses %.1f mm³ and its solid %.1f mm³; they may differ by %.1f mm³",
+		return p, proofError("%s frame: its mesh encloses %.1f mm³ and its solid %.1f mm³; the limit is a difference of %.1f mm³",
 			half.Name, p.MeshVolume, p.SolidVolume, limit)
 	}
 	begin("comparing with the heads")
@@ -105,7 +105,7 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tol
 		}
 	}
 	if p.HeadPoints == 0 {
-		return p, proofError("%s frame: no point of a head's own surface stands in it", half.Name)
+		return p, proofError("%s frame: it holds no point of any head's surface", half.Name)
 	}
 	return p, nil
 }
@@ -145,7 +145,7 @@ func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat floa
 		d := math.Abs(skin.Evaluate(q))
 		p.HeadDeviation = math.Max(p.HeadDeviation, d)
 		if !(d <= p.Tolerance) {
-			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, at most %g mm is fine; near (%.2f, %.2f, %.2f) mm",
+			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, the limit is %g mm; near (%.2f, %.2f, %.2f) mm",
 				half.Name, i, c.Name, d, p.Tolerance, q.X, q.Y, q.Z)
 		}
 	}
@@ -215,7 +215,7 @@ func (m *Mold) ProveWhole(ctx context.Context, left, right geom.Integral) (Whole
 			lo, hi, block.Lo, block.Hi)
 	}
 	if d := math.Abs(p.Apart()); !(d <= 2*volumeShare*block.Best) {
-		return p, proofError("left rubber, right rubber and void differ from the block by %.1f mm³ of %.1f mm³, at most %.1f mm³ is fine",
+		return p, proofError("left rubber, right rubber and void differ from the block by %.1f mm³ of %.1f mm³, the limit is %.1f mm³",
 			d, block.Best, 2*volumeShare*block.Best)
 	}
 	return p, nil

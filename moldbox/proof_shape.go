@@ -19,13 +19,13 @@ func proveShape(half string, mesh *geom.TriMesh, heads []*geom.TriMesh) error {
 	got := geom.TopologyOf(mesh)
 	switch {
 	case got.Hollows > 0:
-		return proofError("%s frame: hollows inside, closed on all sides: %d, near (%.1f, %.1f, %.1f) mm",
+		return proofError("%s frame: closed hollows inside: %d, near (%.1f, %.1f, %.1f) mm",
 			half, got.Hollows, got.HollowAt.X, got.HollowAt.Y, got.HollowAt.Z)
 	case got.Shells > shells:
-		return proofError("%s frame: it falls into %d pieces, its heads make %d at most; one is near (%.1f, %.1f, %.1f) mm",
+		return proofError("%s frame: it is in %d pieces, its heads explain %d at most; one is near (%.1f, %.1f, %.1f) mm",
 			half, got.Shells, shells, got.ShellAt.X, got.ShellAt.Y, got.ShellAt.Z)
 	case got.Handles > handles:
-		return proofError("%s frame: %d holes go through it, its heads make %d at most", half, got.Handles, handles)
+		return proofError("%s frame: %d holes go through it, its heads explain %d at most", half, got.Handles, handles)
 	}
 	return nil
 }

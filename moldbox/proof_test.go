@@ -56,14 +56,14 @@ func TestProofFails(t *testing.T) {
 		{"sound", mesh, heads, ""},
 		{"a triangle short", &geom.TriMesh{Vertices: mesh.Vertices, Triangles: mesh.Triangles[1:]}, heads, "3 open edges"},
 		{"a spike through the floor", spiked(mesh, half.ToPrint(mold.Cavities[0].GateAt)), heads, "cross near"},
-		{"a hollow in the floor", with(mesh, cubeAt(geom.Vec{Z: -1}, -0.2)), heads, "hollows inside, closed on all sides: 1, near"},
-		{"a crumb over it", with(mesh, cubeAt(geom.Vec{Z: 40}, 0.2)), heads, "it falls into 2 pieces, its heads make 1 at most"},
-		{"a fiftieth too large", larger(1.02), heads, "they may differ by"},
-		{"a fiftieth too small", larger(0.98), heads, "they may differ by"},
-		{"frame moved", moved(mesh, geom.Vec{X: 0.5}), heads, "from its surface, at most 0.2 mm is fine"},
-		{"head moved", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: 0.5})}, "from its surface, at most 0.2 mm is fine"},
-		{"one point of the head moved", mesh, []*geom.TriMesh{bumped(mold, heads[0], 2*tolerance)}, "from its surface, at most 0.2 mm is fine"},
-		{"head out of the way", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: -99})}, "no point of a head's own surface"},
+		{"a hollow in the floor", with(mesh, cubeAt(geom.Vec{Z: -1}, -0.2)), heads, "closed hollows inside: 1, near"},
+		{"a crumb over it", with(mesh, cubeAt(geom.Vec{Z: 40}, 0.2)), heads, "it is in 2 pieces, its heads explain 1 at most"},
+		{"a fiftieth too large", larger(1.02), heads, "the limit is a difference of"},
+		{"a fiftieth too small", larger(0.98), heads, "the limit is a difference of"},
+		{"frame moved", moved(mesh, geom.Vec{X: 0.5}), heads, "from its surface, the limit is 0.2 mm"},
+		{"head moved", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: 0.5})}, "from its surface, the limit is 0.2 mm"},
+		{"one point of the head moved", mesh, []*geom.TriMesh{bumped(mold, heads[0], 2*tolerance)}, "from its surface, the limit is 0.2 mm"},
+		{"head out of the way", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: -99})}, "it holds no point of any head's surface"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, err := mold.proveHalf(ctx, half, c.mesh, tolerance, c.heads, func(string) {})
@@ -146,7 +146,7 @@ func TestProofCountsHoles(t *testing.T) {
 	if err := proveShape("left", chain(3), plain); err != nil {
 		t.Error(err)
 	}
-	if err := proveShape("left", chain(2*handlesSpare+1), plain); err == nil || !strings.Contains(err.Error(), "33 holes go through it, its heads make 32 at most") {
+	if err := proveShape("left", chain(2*handlesSpare+1), plain); err == nil || !strings.Contains(err.Error(), "33 holes go through it, its heads explain 32 at most") {
 		t.Error(err)
 	}
 	if err := proveShape("left", chain(2*handlesSpare+1), []*geom.TriMesh{chain(1)}); err != nil {

@@ -159,7 +159,7 @@ func (b *builder) placeRunner(ctx context.Context) {
 				continue
 			}
 			b.findings = append(b.findings, Finding{Severity: Warn, Code: "runner-vent", At: &from,
-				Message: "no way up is free for a vent from an end of the runner: air leaves it only against the metal"})
+				Message: "no clear path up for a vent from an end of the runner: its air can only leave against the metal"})
 		}
 	}
 	metal := []geom.Solid{r.Solid}
@@ -190,7 +190,7 @@ func (b *builder) checkRunner(ctx context.Context) {
 			continue
 		}
 		b.findings = append(b.findings, Finding{Severity: Stop, Code: "runner-hits", Cavity: c.Name, At: &n.at, HeadAt: b.parts[i].inFile(n.at),
-			Value: math.Max(0, n.gap), Limit: leastRubber, Unit: "mm", Message: "leaves too little rubber to the runner"})
+			Value: math.Max(0, n.gap), Limit: leastRubber, Unit: "mm", Message: "leaves too little rubber next to the runner"})
 	}
 }
 

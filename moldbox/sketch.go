@@ -29,7 +29,7 @@ type made struct {
 
 // ErrNoSketch says that a mold is too unlike the last one, or too much of it has
 // to be looked for, to be sketched from it.
-var ErrNoSketch = errors.New("no sketch can be made from the last mold")
+var ErrNoSketch = errors.New("cannot make a sketch from the last mold")
 
 // NewSketch sketches a mold from the last one, which Build made to a spec much like
 // this: cavities stand as far apart as there, but for what their boxes have

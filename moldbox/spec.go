@@ -48,7 +48,7 @@ type Cavity struct {
 	Turn float64  // about +Z of the mold; 0 has the nose at -X and the back at +Y
 
 	// AutoTurn has the turn chosen, so that the least air is trapped and then
-	// the least rubber is taken; Turn is of no matter then.
+	// the least rubber is taken; Turn does not matter then.
 	AutoTurn bool
 
 	// Gate is where metal enters the head, in the head file's coordinates;
@@ -73,7 +73,7 @@ type Cavity struct {
 	Shrink float64
 }
 
-// LayoutSpec is how the cavities stand in the mold.
+// LayoutSpec is how the cavities are arranged in the mold.
 type LayoutSpec struct {
 	// Rows are stacked, the cavities dealt to them in turn; 0 is one row, or as
 	// many as it takes to fit the printer's bed.
@@ -96,7 +96,7 @@ type FrameSpec struct {
 	Between   float64 // rubber between neighbouring cavities (hooks included)
 	Pitch     float64 // from sprue to sprue of neighbours in the one row; 0: as near as Between allows
 	Freeboard float64 // wall above the fill line
-	PryTab    float64 // how far the tabs to pry at stand out of the floor; 0 for none
+	PryTab    float64 // how far the pry tabs stick out of the floor; 0 for none
 }
 
 // KeySpec is the registration.
@@ -136,7 +136,7 @@ type VentSpec struct {
 type MarkingSpec struct {
 	Lines  []string
 	Height float64 // of a capital letter
-	Relief float64 // how far it stands out of the floor
+	Relief float64 // how far it rises above the floor
 }
 
 // PrintSpec is what the printer can do.

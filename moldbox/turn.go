@@ -110,7 +110,7 @@ func (p *part) taken(spec Spec) float64 {
 // that the parting plane does not meet.
 func (p *part) strandedAir(ctx context.Context, s SprueSpec, depth, least float64) (float64, error) {
 	top := math.Max(p.headBox.Max.Y, p.gate.at.Y+s.GateLength) + 3
-	s.Mouth = s.Throat // whatever hangs over the head is no matter here
+	s.Mouth = s.Throat // whatever hangs over the head does not matter here
 	sprue := s.solid(p.gate.at, top, top+1, depth)
 	hollow := geom.Union(p.head, sprue)
 	if p.wire() != nil {

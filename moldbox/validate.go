@@ -128,10 +128,10 @@ func (k CheckSpec) check(c *checker) {
 func (l LayoutSpec) check(c *checker, s Spec) {
 	c.within("Layout.Rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
 	if n := len(s.Cavities); l.Rows > n && n > 0 {
-		c.add(refused("Layout.Rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "take fewer rows"))
+		c.add(refused("Layout.Rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "use fewer rows"))
 	}
 	if l.Rows > 1 && s.Frame.Pitch > 0 {
-		c.add(broken("Frame.Pitch", "goes with one row only", "").because(PitchOfRows))
+		c.add(broken("Frame.Pitch", "works with one row only", "").because(PitchOfRows))
 	}
 }
 

@@ -108,5 +108,5 @@ func missesHead(p Pose, low, high float64, field string) *SpecError {
 }
 
 func gateBeside(field string) *SpecError {
-	return broken(field, "must be over the head in the parting plane", "give a point of the head's outline as seen from the left")
+	return broken(field, "must be above the head in the parting plane", "give a point on the head's outline as seen from the left")
 }

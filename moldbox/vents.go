@@ -63,7 +63,7 @@ func (v *venting) plan(name string) ([]vent, []Finding) {
 			if len(vents) == 0 { // the gate is the highest: air can leave by it
 				severity = Warn
 			}
-			f := v.blocked(name, gate.Add(v.part.move), fmt.Sprintf("%d of %d vents have room beside the gate", len(vents), v.spec.Count))
+			f := v.blocked(name, gate.Add(v.part.move), fmt.Sprintf("there is room for %d of %d vents next to the gate", len(vents), v.spec.Count))
 			f.Severity = severity
 			return vents, append(findings, f)
 		}

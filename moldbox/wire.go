@@ -107,7 +107,7 @@ func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
 	}
 	return Finding{Severity: Stop, Code: "wire-ends-inside", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
 		Value: lacks, Limit: 0, Unit: "mm",
-		Message: fmt.Sprintf("%s is to leave the mold but ends %.1f mm before its edge", what, lacks),
+		Message: fmt.Sprintf("%s should leave the mold but ends %.1f mm short of its edge", what, lacks),
 		Cause:   cause}
 }
 

@@ -27,16 +27,16 @@ func checkWires(ctx context.Context, p *part, c *Placed) []Finding {
 		}
 		if at, off := p.offParting(w); off > leastOff {
 			add(Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-				Message: fmt.Sprintf("%s was given up to %.2f mm off the parting plane and is taken in it", w.called(), off)}, at)
+				Message: fmt.Sprintf("%s is up to %.2f mm off the parting plane; the mold puts it in the plane", w.called(), off)}, at)
 		}
 		if at, crosses := w.axis.crossesItself(ctx); crosses {
 			add(Finding{Severity: Stop, Code: "wire-crosses-itself",
-				Message: w.called() + " crosses itself: it cannot lie in the plane where the halves meet"}, p.turn.Point(at))
+				Message: w.called() + " crosses itself: it cannot lie flat where the halves meet"}, p.turn.Point(at))
 		}
 		for j := range i {
 			if n, ok := nearest(c.Wires[j].Wire, c.Wires[i].Wire, leastOverlap); ok && n.gap < -leastOverlap {
 				add(Finding{Severity: Stop, Code: "wires-cross", Value: -n.gap, Limit: 0, Unit: "mm",
-					Message: fmt.Sprintf("%s runs into %s: both lie in the plane where the halves meet", w.called(), p.wires[j].called())}, n.at.Sub(p.move))
+					Message: fmt.Sprintf("%s runs into %s: both lie where the halves meet", w.called(), p.wires[j].called())}, n.at.Sub(p.move))
 			}
 		}
 		p.checkWall(ctx, w, add)
@@ -82,7 +82,7 @@ func (p *part) checkEye(add func(Finding, geom.Vec)) {
 	f := Finding{Severity: Warn, Code: "eye-rubber-thin", Value: math.Max(0, n.gap), Limit: want, Unit: "mm",
 		Message: "too little rubber between the opening of the eye and metal"}
 	if n.gap < math.Min(want, leastShutOff) {
-		f.Severity, f.Code, f.Message = Stop, "eye-not-clear", "no rubber to speak of shuts the opening of the eye off from metal"
+		f.Severity, f.Code, f.Message = Stop, "eye-not-clear", "almost no rubber keeps metal out of the opening of the eye"
 	}
 	if n.gap <= 0 {
 		f.Message = "metal fills the opening of the eye"
@@ -109,7 +109,7 @@ func (p *part) checkHook(add func(Finding, geom.Vec)) {
 	}
 	if least < 0 {
 		add(Finding{Severity: Stop, Code: "hook-in-metal", Value: -least, Limit: 0, Unit: "mm",
-			Message: "the bend or the point of the hook stands in the head's metal"}, where)
+			Message: "the bend or the point of the hook lies in the head's metal"}, where)
 	}
 }
 

@@ -41,7 +41,7 @@ func (h Hook) checkPoints(c *checker, at string) {
 			return
 		}
 		if i > 0 && p == h.Points[i-1] {
-			c.add(broken(field, "must differ from the point before it", "take it out"))
+			c.add(broken(field, "must differ from the point before it", "remove it"))
 		}
 		far = far || v.Norm() > h.ringRadius()+h.Wire
 	}
@@ -82,7 +82,7 @@ func (k Keeper) check(c *checker, at string) {
 		c.add(broken(at+".Step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
 	}
 	if across := float64(k.Count-1) * k.Step.Norm(); k.Count > 1 && across > largestHead {
-		c.add(refused(at+".Step", "must set the last wire no farther from the first than", across, largestHead, "mm", "no head is larger"))
+		c.add(refused(at+".Step", "must space the first and last wire by at most", across, largestHead, "mm", "no head is larger"))
 	}
 	if n := len(k.Points) + len(k.InHook); n > mostPoints {
 		c.within(at+".Points", float64(n), 2, mostPoints, "points", "give the wire's corners: its bends are made")
@@ -113,7 +113,7 @@ func (k Keeper) check(c *checker, at string) {
 			return
 		}
 		if i > 0 && p.Dist(ps[i-1]) < leastStretch {
-			c.add(broken(fmt.Sprintf("%s.Points[%d]", at, i), "must differ from the point before it", "take it out"))
+			c.add(broken(fmt.Sprintf("%s.Points[%d]", at, i), "must differ from the point before it", "remove it"))
 			return
 		}
 	}

@@ -18,18 +18,18 @@ func TestExplain(t *testing.T) {
 		want string
 	}{
 		{"keys without room", swap("[weight]", "[keys]\ndiameter = 30\n[weight]"), `
-job.toml:16:1: keys.count: must find room for at least 3, got 0
+job.toml:16:1: keys.count: needs room for at least 3, got 0
      15 | 
      16 | [keys]
           ^^^^^^
-hint: enlarge frame.to_wall, or take smaller keys.diameter or keys.clear
+hint: enlarge frame.to_wall, or use a smaller keys.diameter or keys.clear
 `},
 		{"a small printer", swap("[weight]", "[print]\nbed_x = 60\nbed_y = 60\n[weight]"), `
 job.toml:2:12: cavities: must make a frame, here 166.3 x 48.7 x 20.3 mm, within print.bed_x of 60 mm, got 166.4 mm
       1 | title = "ball jig"
       2 | cavities = 3
                      ^
-hint: not even one cavity fits: take less frame.to_wall, a shorter sprue.length or a larger printer
+hint: not even one cavity fits: use a smaller frame.to_wall, a shorter sprue.length or a larger printer
 `},
 		{"a plane beside the head", swap("eye = [0, 9.5, 0]", "eye = [0, 9.5, 0]\nparting = 9"), `
 job.toml:7:11: head.parting: must cut the head with 0.2 mm of it on each side, got 9 mm

@@ -165,7 +165,7 @@ func TestRubberTableRefuses(t *testing.T) {
 		{own, "rubber", "must also state density"},
 		{strings.Replace(own, "pot_life = \"30 min\"\n", "", 1) + "density = 1.2\n", "rubber", "must also state pot_life"},
 		{own + "density = 1.2\ndensity_b = 1\n", "rubber.density_b", "has no use"},
-		{own + "density_b = 1\n", "rubber.density_a", "must be given with rubber.density_b"},
+		{own + "density_b = 1\n", "rubber.density_a", "is required with rubber.density_b"},
 		{own + "density_a = 1.3\n", "rubber", "must also state density"},
 		{own + "density = 1.2\nshrink_range = [0.5, 1]\n", "rubber.shrink_range", "must hold 0.4"},
 	} {

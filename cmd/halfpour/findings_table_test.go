@@ -22,7 +22,7 @@ func tableFindings() []moldbox.Finding {
 	for _, name := range []string{"cavity 1", "cavity 2", "cavity 3"} {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "air-trapped", Cavity: name, HeadAt: at, Value: 16.336, Limit: 0.5, Unit: "mm³",
 			Message: "air stays in a pocket 1.9 mm high and no way for a vent is free; some may leave along the wire",
-			Remedy:  "turn the cavity, move the gate, or take a narrower vent or mouth of the sprue"})
+			Remedy:  "turn the cavity, move the gate, or use a narrower vent or sprue mouth"})
 	}
 	return fs
 }

@@ -36,14 +36,14 @@ func (h *Head) LookForCrossing(ctx context.Context) (bool, error) {
 	}
 	h.Solid = &crossedHead{solid}
 	h.note(CrossedCode, moldbox.Warn, fmt.Sprintf("a shell cuts through or touches itself, at triangles %d and %d", at.A, at.B),
-		"unite its parts in your CAD program; here what it goes round once or more counts as inside")
+		"join its parts in your CAD program; halfpour counts anything the shell encloses as inside")
 	h.Findings[len(h.Findings)-1].HeadAt = &at.At
 	return true, nil
 }
 
 // selfCrossing looks for a place where a shell of the mesh cuts through itself,
 // touches or is folded flat: the sides of such a shell cannot be told by its
-// nearest triangle. Shells that cut each other are no matter: each has its own
+// nearest triangle. Shells that cut each other do not matter: each has its own
 // sides. The indices of the crossing are the mesh's.
 func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, error) {
 	found, err := geom.SelfCrossings(ctx, m, 1)

@@ -49,8 +49,8 @@ func (h *Head) decodeOBJ(ctx context.Context, data []byte) error {
 	}
 	h.take(mesh, info.Notes, info.Objects, "objects", info.Degenerate)
 	if volume := mesh.Volume(); info.Warp > mostOpen*volume && volume > 0 {
-		h.note("head-open", moldbox.Warn, fmt.Sprintf("faces that are not flat leave %.2g %% of its volume open, most that of line %d", 100*info.Warp/volume, info.WarpLine),
-			"export triangles, as your CAD program draws them")
+		h.note("head-open", moldbox.Warn, fmt.Sprintf("faces that are not flat leave %.2g %% of its volume uncertain, most of all the face on line %d", 100*info.Warp/volume, info.WarpLine),
+			"export it as triangles")
 	}
 	return nil
 }
@@ -62,7 +62,7 @@ func (h *Head) take(mesh *geom.TriMesh, notes []string, parts int, what string, 
 		h.note("head-file", moldbox.Note, note, "")
 	}
 	if parts > 1 {
-		h.note("head-file", moldbox.Note, fmt.Sprintf("%d %s are taken together as the head", parts, what), "")
+		h.note("head-file", moldbox.Note, fmt.Sprintf("%d %s are combined into the head", parts, what), "")
 	}
 	h.noteDegenerate(degenerate)
 }
@@ -79,7 +79,7 @@ func (h *Head) decode3MF(ctx context.Context, data []byte) error {
 	degenerate, names := 0, []string{}
 	first := pkg.Objects[0].Offset
 	if first != (geom.Vec{}) {
-		h.note("head-file", moldbox.Note, fmt.Sprintf("stands at (%.4g, %.4g, %.4g) mm on its plate; positions are taken from the object's own origin", first.X, first.Y, first.Z), "")
+		h.note("head-file", moldbox.Note, fmt.Sprintf("sits at (%.4g, %.4g, %.4g) mm on its plate; halfpour measures from the object's own origin", first.X, first.Y, first.Z), "")
 	}
 	for _, o := range pkg.Objects {
 		o.Offset = o.Offset.Sub(first)
@@ -99,7 +99,7 @@ func (h *Head) decode3MF(ctx context.Context, data []byte) error {
 	}
 	h.Mesh.Vertices = weld.Points()
 	if len(h.Mesh.Triangles) == 0 {
-		return formatError(h, &threemf.FormatError{Rule: threemf.RuleNoTriangles, Detail: "there are no triangles with three different corners"})
+		return formatError(h, &threemf.FormatError{Rule: threemf.RuleNoTriangles, Detail: "it has no triangles with three different corners"})
 	}
 	if len(names) > 1 {
 		const most = 4
@@ -107,8 +107,8 @@ func (h *Head) decode3MF(ctx context.Context, data []byte) error {
 		if len(names) > most {
 			shown += ", ..."
 		}
-		h.note("head-file", moldbox.Warn, fmt.Sprintf("%d objects on its plate are taken together as the head: %s", len(names), shown),
-			"export the head alone, if they are not its parts")
+		h.note("head-file", moldbox.Warn, fmt.Sprintf("%d objects on its plate are combined into the head: %s", len(names), shown),
+			"if they are not its parts, export the head alone")
 	}
 	h.noteDegenerate(degenerate)
 	return nil
@@ -142,7 +142,7 @@ func formatError(h *Head, err error) error {
 		return refuse(h.Name, rule, err.Error(), hint)
 	}
 	if in3MF != nil && in3MF.Rule == threemf.RuleMissing && in3MF.Part == "_rels/.rels" { // it names no model
-		return refuse(h.Name, rule, "is a zip archive, but of no 3MF file", "unpack it, and name the mesh that is in it", exportHint)
+		return refuse(h.Name, rule, "is a zip archive, but not a 3MF file", "unpack it, and name the mesh inside", exportHint)
 	}
 	return refuse(h.Name, rule, err.Error(), "export the head from your CAD program as "+string(h.Format)+" again")
 }

@@ -28,14 +28,14 @@ func formatOf(name string, data []byte) (Format, error) {
 	}
 	switch {
 	case len(data) < leastBytes:
-		return "", refuse(name, "short", fmt.Sprintf("has only %s, which is too short for a mesh", counted(len(data), "byte", "bytes")),
+		return "", refuse(name, "short", fmt.Sprintf("has only %s, too short for a mesh", counted(len(data), "byte", "bytes")),
 			"export the head from your CAD program again")
 	case obj.Likely(data):
 		return OBJ, nil
 	case stl.Likely(data):
 		return STL, nil
 	case !isText(data) || ending == ".3mf":
-		return "", refuse(name, "unsupported", "is no STL, OBJ or 3MF file, or only part of one", exportHint)
+		return "", refuse(name, "unsupported", "is not an STL, OBJ or 3MF file, or only part of one", exportHint)
 	case ending == ".obj":
 		return OBJ, nil
 	}
@@ -78,9 +78,9 @@ var foreignKinds = []struct {
 	{"MM\x00*", "a TIFF picture", exportHint, nil},
 	{"RIFF", "a picture, sound or film", exportHint, nil},
 	{"%PDF-", "a PDF document", exportHint, nil},
-	{"\x1f\x8b", "a gzip archive", "unpack it, and name the mesh that is in it", nil},
-	{"7z\xbc\xaf\x27\x1c", "a 7z archive", "unpack it, and name the mesh that is in it", nil},
-	{"Rar!\x1a\x07", "a RAR archive", "unpack it, and name the mesh that is in it", nil},
+	{"\x1f\x8b", "a gzip archive", "unpack it, and name the mesh inside", nil},
+	{"7z\xbc\xaf\x27\x1c", "a 7z archive", "unpack it, and name the mesh inside", nil},
+	{"Rar!\x1a\x07", "a RAR archive", "unpack it, and name the mesh inside", nil},
 	{"ISO-10303-21", "a STEP model", exportHint, nil},
 	{"ply\n", "a PLY file", exportHint, nil},
 	{"ply\r\n", "a PLY file", exportHint, nil},

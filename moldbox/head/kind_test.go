@@ -45,14 +45,14 @@ func TestKindsThatAreNoMesh(t *testing.T) {
 		want string
 		hint string
 	}{
-		{"one letter", []byte("v"), "short", "has only 1 byte, which is too short for a mesh", "export the head"},
-		{"one byte", []byte{7}, "short", "has only 1 byte, which", "export the head"},
-		{"a mesh cut off", []byte(text[:40]), "short", "has only 40 bytes, which", "export the head"},
+		{"one letter", []byte("v"), "short", "has only 1 byte, too short for a mesh", "export the head"},
+		{"one byte", []byte{7}, "short", "has only 1 byte,", "export the head"},
+		{"a mesh cut off", []byte(text[:40]), "short", "has only 40 bytes,", "export the head"},
 		{"picture", picture.Bytes(), "unsupported", "is a PNG picture, not a mesh", "as STL, OBJ or 3MF"},
 		{"photo", photo.Bytes(), "unsupported", "is a JPEG picture, not a mesh", "as STL, OBJ or 3MF"},
-		{"random bytes", random, "unsupported", "is no STL, OBJ or 3MF file", "as STL, OBJ or 3MF"},
+		{"random bytes", random, "unsupported", "is not an STL, OBJ or 3MF file", "as STL, OBJ or 3MF"},
 		{"few random bytes", random[:100], "unsupported", "or only part of one", "as STL, OBJ or 3MF"},
-		{"zeros", make([]byte, 5000), "unsupported", "is no STL, OBJ or 3MF file", "as STL, OBJ or 3MF"},
+		{"zeros", make([]byte, 5000), "unsupported", "is not an STL, OBJ or 3MF file", "as STL, OBJ or 3MF"},
 		{"UTF-16", wide(false, "\ufeff"), "unsupported", "is text in UTF-16, not a mesh", "save it as UTF-8 text"},
 		{"UTF-16, big end first", wide(true, "\ufeff"), "unsupported", "is text in UTF-16", "save it as UTF-8 text"},
 		{"UTF-16 without a mark", wide(false, ""), "unsupported", "is text in UTF-16", "save it as UTF-8 text"},
@@ -62,7 +62,7 @@ func TestKindsThatAreNoMesh(t *testing.T) {
 		{"PLY", []byte("ply\nformat ascii 1.0\n" + rest), "unsupported", "is a PLY file", "as STL, OBJ or 3MF"},
 		{"OFF", []byte("OFF\n4 4 6\n" + rest), "unsupported", "is an OFF file", "as STL, OBJ or 3MF"},
 		{"XML", []byte("<?xml version='1.0'?>" + rest), "unsupported", "is XML or HTML text", "as STL, OBJ or 3MF"},
-		{"a zip archive of something", zipOf(t, "head.stl", text), "missing", "is a zip archive, but of no 3MF file", "unpack it"},
+		{"a zip archive of something", zipOf(t, "head.stl", text), "missing", "is a zip archive, but not a 3MF file", "unpack it"},
 	} {
 		for _, ending := range []string{".stl", ".obj", ".3mf", ""} {
 			_, err := Read(context.Background(), "head"+ending, c.data)

@@ -14,7 +14,7 @@ type Head struct {
 	Format   Format
 	Mesh     *geom.TriMesh     // in the file's unit; mm of a 3MF file, which states its own
 	Solid    geom.Solid        // of the mesh
-	Findings []moldbox.Finding // oddities that were put up with
+	Findings []moldbox.Finding // oddities that were accepted
 	looked   bool              // for crossings
 }
 
@@ -57,7 +57,7 @@ const mostFacets = 10_000_000
 
 func (h *Head) fits(most int) error {
 	if n := len(h.Mesh.Triangles); n > most {
-		return refuse(h.Name, "too-many-facets", fmt.Sprintf("has %d facets, at most %d are taken", n, most), "export the head coarser")
+		return refuse(h.Name, "too-many-facets", fmt.Sprintf("has %d facets, the limit is %d", n, most), "export the head with a coarser mesh")
 	}
 	return nil
 }

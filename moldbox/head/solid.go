@@ -26,7 +26,7 @@ func (h *Head) makeSolid(ctx context.Context) error {
 		if f.IsNote() {
 			severity = moldbox.Note
 		}
-		h.noteAt("head-mesh", severity, f.Error(), "look at the place in your CAD program", f.At)
+		h.noteAt("head-mesh", severity, f.Error(), "look at this spot in your CAD program", f.At)
 	}
 	if len(faults) == 0 || faults[len(faults)-1].Rule != geom.Shells {
 		return nil
@@ -54,9 +54,9 @@ func (h *Head) mend(faults []geom.Fault) ([]geom.Fault, error) {
 	}
 	volume := mended.Volume()
 	if open := geom.Open(repairs); open > mostOpen*volume {
-		err := unsoundError(h.Name, faults, fmt.Errorf("filled flat, its holes would leave %.3g of %.5g mm³ open", open, volume))
+		err := unsoundError(h.Name, faults, fmt.Errorf("filling its holes flat would leave %.3g of %.5g mm³ uncertain", open, volume))
 		last := &err.Problems[len(err.Problems)-1]
-		last.Hints = append(last.Hints, fmt.Sprintf("filled flat, its holes would leave %.2g %% of the volume uncertain, at most %g %% are filled", 100*open/volume, 100*mostOpen))
+		last.Hints = append(last.Hints, fmt.Sprintf("filling its holes flat would leave %.2g %% of the volume uncertain, the limit is %g %%", 100*open/volume, 100*mostOpen))
 		return nil, err
 	}
 	for _, r := range repairs {
@@ -64,7 +64,7 @@ func (h *Head) mend(faults []geom.Fault) ([]geom.Fault, error) {
 		if r.Open > 0 {
 			text += fmt.Sprintf("; that leaves %.2g %% of the volume uncertain", 100*r.Open/volume)
 		}
-		h.noteAt("head-mended", moldbox.Warn, text, "look at the place in your CAD program", r.At)
+		h.noteAt("head-mended", moldbox.Warn, text, "look at this spot in your CAD program", r.At)
 	}
 	h.Mesh = mended
 	return left, nil
@@ -79,7 +79,7 @@ func encloses(m *geom.TriMesh) bool {
 }
 
 // fillHollows leaves shells inside others that face inwards out: the rubber of
-// a mold cannot stand in them, so that metal fills them.
+// rubber cannot enter them, so that metal fills them.
 func (h *Head) fillHollows(ctx context.Context) error {
 	filled, hollows, err := geom.FillHollows(ctx, h.Mesh)
 	if err != nil || len(hollows) == 0 {
@@ -89,9 +89,9 @@ func (h *Head) fillHollows(ctx context.Context) error {
 	for _, hollow := range hollows {
 		if hollow.Crosses {
 			return refuse(h.Name, string(geom.InsideOut), fmt.Sprintf(
-				"does not enclose a volume: the shell at triangle %d near (%.1f, %.1f, %.1f) mm is turned inside out and cuts through another",
+				"does not enclose a volume: the shell at triangle %d near (%.1f, %.1f, %.1f) mm is inside out and cuts through another",
 				hollow.Triangle, hollow.At.X, hollow.At.Y, hollow.At.Z),
-				"turn its facets over in your CAD program (flip the normals), unite the shells and export it again")
+				"flip the normals in your CAD program, join the shells and export it again")
 		}
 		volume += hollow.Volume
 	}
@@ -99,8 +99,8 @@ func (h *Head) fillHollows(ctx context.Context) error {
 	if h.Solid, err = geom.NewMeshSolid(filled); err != nil {
 		return refuse(h.Name, "mesh", err.Error())
 	}
-	h.noteAt("head-hollow", moldbox.Warn, fmt.Sprintf("%s inside, %.3g mm³, taken as metal: no rubber can stand there", counted(len(hollows), "hollow", "hollows"), volume),
-		"fill it in your CAD program, or turn the shell over if it is meant to be metal", hollows[0].At)
+	h.noteAt("head-hollow", moldbox.Warn, fmt.Sprintf("%s inside, %.3g mm³, counted as metal: no rubber can get in", counted(len(hollows), "hollow", "hollows"), volume),
+		"fill it in your CAD program, or flip the shell's normals if it is meant to be metal", hollows[0].At)
 	return nil
 }
 
@@ -112,7 +112,7 @@ func (h *Head) noteAt(code string, severity moldbox.Severity, message, remedy st
 // unsoundError names every fault of a mesh that is no solid, each with its
 // first place.
 func unsoundError(name string, faults []geom.Fault, err error) *Error {
-	hint := "turn its facets over in your CAD program (flip the normals) and export it again"
+	hint := "flip the normals in your CAD program and export it again"
 	out := &Error{Name: name, Err: err}
 	for _, f := range faults {
 		if f.IsNote() {

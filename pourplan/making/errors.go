@@ -56,7 +56,7 @@ type MemoryError struct {
 }
 
 func (e *MemoryError) Error() string {
-	return fmt.Sprintf("the heads of all cavities have %d facets together: their frames would take about %.1f GB of memory, at most %.1f GB are taken",
+	return fmt.Sprintf("the heads of all cavities have %d facets together: their frames would need about %.1f GB of memory, the limit is %.1f GB",
 		e.Facets, float64(e.Need)/1e9, float64(e.Most)/1e9)
 }
 

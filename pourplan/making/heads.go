@@ -103,8 +103,8 @@ func (m *Mold) checkUnit(file string, h *head.Head) error {
 	for _, c := range m.Job.Placed() {
 		if c.Head.File == file && c.Head.Unit != "mm" && h.Format == head.ThreeMF {
 			return &head.Error{Name: h.Name, Problems: []head.Problem{{Rule: "unit",
-				Message: fmt.Sprintf("a 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
-				Hints:   []string{"leave head.unit out; lengths under [head] are then in mm"}}}}
+				Message: fmt.Sprintf("the 3MF file states its own unit, but head.unit is %q", c.Head.Unit),
+				Hints:   []string{"remove head.unit; lengths under [head] are then in mm"}}}}
 		}
 	}
 	return nil

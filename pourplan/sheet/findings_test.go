@@ -25,7 +25,7 @@ func TestSheetShowsEveryFinding(t *testing.T) {
 		for cavity := range 5 {
 			fs = append(fs, pourplan.PlanFinding{Severity: "warn", Code: fmt.Sprint("code", i), Mark: string(rune('a' + i)), Cavity: fmt.Sprintf("cavity %d", cavity+1),
 				Message: fmt.Sprintf("there is too little rubber between the sprue and the head, which is kind %d of what may be wrong", i),
-				Value:   1.5 - 0.1*float64(cavity), Limit: 3, Unit: "mm", Remedy: "take a longer gate, or place it on the highest part of the head"})
+				Value:   1.5 - 0.1*float64(cavity), Limit: 3, Unit: "mm", Remedy: "use a longer gate, or place it on the highest part of the head"})
 		}
 	}
 	plan := ballsWith(t, fs...)
