@@ -9,7 +9,7 @@ type Keeper struct {
 	Name string
 	Wire float64 // diameter
 	Fit  float64 // bed radius is wire/2 + Fit
-	Bend float64 // inside radius of its bends; 0: one wire diameter diameter diameter
+	Bend float64 // inside radius of its bends; 0: one wire diameter
 
 	// Points is the wire's axis in the head file's coordinates. The first
 	// goes with the head when that is scaled; the others keep their distances

@@ -146,7 +146,7 @@ func (t *ChecksTable) keys() []key {
 		{"undercut", &t.Undercut, nil, in(0, 50), "deepest undercut the rubber can be pulled over; left out: from rubber.hardness; 0: no check", ""},
 		{"rubber", mm(&t.Rubber), d.Rubber, in(0.1, 50), "thinnest rubber allowed", ""},
 		{"overhang", deg(&t.Overhang), d.Overhang, in(0, 90), "steepest overhang allowed in print, from upright; 0: no check", "printers manage 45° to 60°"},
-		{"gap", mm(&t.Gap), d.Gap, in(0.01, 5), "widest gap allowed widest gap allowed widest gap allowed between wire and bed: metal runs along a wider one", ""},
+		{"gap", mm(&t.Gap), d.Gap, in(0.01, 5), "widest gap allowed between wire and bed: metal runs along a wider one", ""},
 		{"flash", mm(&t.Flash), d.Flash, in(0.1, 100), "how far metal may run along a wire", ""},
 	}
 }
