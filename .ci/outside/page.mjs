@@ -96,6 +96,27 @@ const checkScale = async (tab, what) => {
   for (const text of ["1,000.5", "1.000,5", "12-3", "abc", "0"]) assert.match(await type(text), /^Type grams/, `${what}: ${text}`);
 };
 
+// checkCuts moves the cut from one end to the other: near the parting plane, where
+// faces of both halves lie, it stays beside it, and elsewhere where it is asked to be.
+const checkCuts = () => {
+  const assets = new URL("../../pourplan/page/assets/", import.meta.url);
+  const source = ["vectors", "model", "state", "poses"].map((name) => readFileSync(new URL(`${name}.js`, assets), "utf8")).join("");
+  const { state, cutOf } = new Function(`${source}; return { state, cutOf };`)();
+  const tray = (half) => ({ half, low: [-20, -30, -3], high: [20, 30, 17], inside: [[-18, -28, -3], [18, 28, 14]], fill: 14 });
+  const model = { trays: [tray("left"), tray("right")] };
+  for (const side of [false, true]) {
+    for (const half of ["left", "right"]) {
+      for (let cut = 0; cut <= 1000; cut++) {
+        Object.assign(state, { stage: "cast", axis: "2", cut, side });
+        const [x, y, z, offset] = cutOf(model, half), at = -offset * z, asked = -14 + 28 * cut / 1000;
+        assert.deepEqual([x, y, z], [0, 0, side ? -1 : 1]);
+        assert.ok(Math.abs(at) > 0.04 && Math.abs(at - asked) < 0.051, `a cut asked for at ${asked} mm is at ${at} mm`);
+      }
+    }
+  }
+};
+
+checkCuts();
 const browser = await startBrowser();
 try {
   for (const [width, height] of [[320, 640], [360, 740], [1280, 900]]) {

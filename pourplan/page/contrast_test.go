@@ -69,3 +69,48 @@ func luminance(hex string) float64 {
 }
 
 func contrast(a, b float64) float64 { return (math.Max(a, b) + 0.05) / (math.Min(a, b) + 0.05) }
+
+// Numbers and letters of the drawings have a halo of their own, painted below
+// them, and read on a dark hook as on white paper.
+func TestLettersOfDrawingsHaveAHalo(t *testing.T) {
+	css := asset("page.css")
+	text := rule(t, css, ".drawing text")
+	full := func(hex string) float64 { // of #abc, as #aabbcc
+		if len(hex) != 4 {
+			t.Fatalf("%q is no colour of three digits", hex)
+		}
+		return luminance("#" + strings.Repeat(hex[1:2], 2) + strings.Repeat(hex[2:3], 2) + strings.Repeat(hex[3:4], 2))
+	}
+	if got := contrast(full(text["fill"]), full(text["stroke"])); !(got >= 4.5) {
+		t.Errorf("letters on their halo have a contrast of %.2f", got)
+	}
+	if text["paint-order"] != "stroke" {
+		t.Error("the halo is painted over the letters")
+	}
+	size, _ := strconv.ParseFloat(strings.TrimSuffix(text["font-size"], "px"), 64)
+	if width, _ := strconv.ParseFloat(text["stroke-width"], 64); width < size/5 || size == 0 {
+		t.Errorf("a halo of %g round letters of %g is too thin", width, size)
+	}
+	for _, class := range []string{".big", ".small", ".beside"} {
+		for _, part := range []string{"fill", "stroke", "stroke-width", "paint-order"} {
+			if value, ok := rule(t, css, ".drawing "+class)[part]; ok {
+				t.Errorf("%s has a %s of its own: %s", class, part, value)
+			}
+		}
+	}
+}
+
+// rule reads what a style says of a selector that stands alone; nothing where it
+// has none.
+func rule(t *testing.T, css, selector string) map[string]string {
+	t.Helper()
+	out := map[string]string{}
+	for _, m := range regexp.MustCompile(`(?m)^`+regexp.QuoteMeta(selector)+` \{([^}]*)\}`).FindAllStringSubmatch(css, -1) {
+		for _, part := range strings.Split(m[1], ";") {
+			if name, value, ok := strings.Cut(part, ":"); ok {
+				out[strings.TrimSpace(name)] = strings.TrimSpace(value)
+			}
+		}
+	}
+	return out
+}
