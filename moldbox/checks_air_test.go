@@ -1,7 +1,10 @@
 package moldbox
 
 import (
+	"halfpour/geom/column"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -126,6 +129,7 @@ func TestAutoTurn(t *testing.T) {
 	if fs := findingsOf(m, "air-trapped"); len(fs) != 0 {
 		t.Errorf("air stays: %v", fs[0])
 	}
+	near(t, "turn in steps of 15°", math.Remainder(m.Spec.Cavities[0].Turn, 15*math.Pi/180), 0, 1e-9)
 	if !hasFinding(m, "turn-chosen", Note) || m.Spec.Cavities[0].Turn != m.Spec.Cavities[1].Turn || m.Cavities[1].AlikeTo != 0 {
 		t.Errorf("turns %.2f and %.2f: %v", m.Spec.Cavities[0].Turn, m.Spec.Cavities[1].Turn, m.Findings)
 	}
@@ -145,5 +149,87 @@ func TestAutoTurnSavesRubber(t *testing.T) {
 	spec.Cavities[0].AutoTurn = true
 	if got := area(spec); got > least*1.02 {
 		t.Errorf("auto takes %.0f mm² of the parting plane, turned by hand %.0f", got, least)
+	}
+}
+
+// Air stops a mold from ten times the limit on, unless some of it may leave along a
+// wire; a share of more than 4 % of the head stops it in any case.
+func TestTrappedSeverity(t *testing.T) {
+	for _, c := range []struct {
+		what    string
+		spec    Spec
+		at      geom.Vec
+		volumes []float64
+		want    Severity
+	}{
+		{"below ten times", plainBalls(6), geom.Vec{Y: 5}, []float64{4.999}, Warn},
+		{"ten times", plainBalls(6), geom.Vec{Y: 5}, []float64{5}, Stop},
+		{"3.9 %", plainBalls(6), geom.Vec{Y: 5}, []float64{0.035 * ballVolume, 0.004 * ballVolume}, Stop},
+		{"two small ones over 4 %", plainBalls(6), geom.Vec{Y: 5}, slices.Repeat([]float64{4.9}, 8), Stop},
+		{"at a wire", one(nil), geom.Vec{X: 9 + 5, Y: 0.7 + 1.5}, []float64{20}, Warn},
+		{"off the wire", one(nil), geom.Vec{X: 9 + 5, Y: 0.7 + 3}, []float64{20}, Stop},
+		{"4.1 % at a wire", one(nil), geom.Vec{X: 9 + 5}, []float64{0.041 * ballVolume}, Stop},
+	} {
+		if c.spec.Cavities[0].Head == nil {
+			c.spec.Cavities[0] = throughBall()
+		}
+		parts := partsOf(t, c.spec)
+		b := &builder{spec: c.spec, parts: parts, cavities: []Placed{{Name: "ball"}}}
+		var left []column.Pocket
+		for _, v := range c.volumes {
+			left = append(left, column.Pocket{Volume: v, Top: c.at, Box: geom.Box{Min: geom.Vec{Z: -1}, Max: geom.Vec{Z: 1}}})
+		}
+		fs := b.trapped(0, left)
+		if len(fs) != len(c.volumes) {
+			t.Fatalf("%s: %d findings", c.what, len(fs))
+		}
+		f := fs[0]
+		if f.Severity != c.want || f.Value != c.volumes[0] || f.Limit != 0.5 || *f.At != c.at || f.Code != "air-trapped" || f.Cavity != "ball" {
+			t.Errorf("%s: %+v", c.what, f)
+		}
+		near(t, c.what+": place in the head", f.HeadAt.Dist(parts[0].toPart.Inverse().Point(c.at)), 0, 1e-9)
+		if strings.Contains(f.Message, "wire") != (c.what == "at a wire") {
+			t.Errorf("%s: %s", c.what, f.Message)
+		}
+	}
+}
+
+// The parting plane meets a pocket that comes within half a step of it.
+func TestMeetsParting(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		want   bool
+	}{{-1, 1, true}, {airStep / 2, 1, true}, {airStep, 1, false}, {-1, -airStep / 2, true}, {-1, -airStep, false}} {
+		p := column.Pocket{Box: geom.Box{Min: geom.Vec{Z: c.lo}, Max: geom.Vec{Z: c.hi}}}
+		if meetsParting(p) != c.want {
+			t.Errorf("from %g to %g mm: %v", c.lo, c.hi, !c.want)
+		}
+	}
+}
+
+// A vent out of a pocket starts at its highest place in the parting plane that
+// lies over where the pocket spills.
+func TestFreeStartsOverTheSpill(t *testing.T) {
+	v := ventingUnder(-30, -20)
+	v.part = &part{cut: traceSection(v.ctx, v.head, v.head.BoundingBox())}
+	roof := []geom.Vec{{X: 1, Y: 3, Z: airStep}, {X: 2, Y: 3.46}, {Y: 4}}
+	for spill, want := range map[float64]bool{3.9: true, 4: false} {
+		ch, ok := v.free(column.Pocket{Reach: roof, Spill: spill}, nil)
+		if ok != want || ok && ch.way[0] != (geom.Vec{Y: 4}) {
+			t.Errorf("spill at %g mm: %v, %v", spill, ok, ch.way)
+		}
+	}
+}
+
+// A bare ball of 8 mm takes 16 mm along the row, its share of the rubber between
+// two and to the walls, and from the top edge to the wall below.
+func TestTakenByABall(t *testing.T) {
+	spec := plainBalls(8, 8)
+	for _, c := range []struct{ wall, want float64 }{
+		{11, (16 + (8+22)/2.0) * (18 + 16 + 11)},
+		{30, (16 + (8+60)/2.0) * (30 + 16 + 30)}, // the wall's rubber decides the top
+	} {
+		spec.Frame.ToWall = c.wall
+		near(t, "area", partsOf(t, spec)[0].taken(spec), c.want, 0.01*c.want)
 	}
 }

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -271,5 +272,60 @@ func TestThinnestRubber(t *testing.T) {
 	near(t, "thinnest rubber over the head", m.Thinnest.Width, 1.2, 0.05)
 	if m.Thinnest.A != "the head of cavity 1" || m.Thinnest.B != "the fill line" {
 		t.Errorf("between %q and %q", m.Thinnest.A, m.Thinnest.B)
+	}
+}
+
+// Every feature lies in its box, and the box no farther out than it must.
+func TestFeatureBoxes(t *testing.T) {
+	spec := ballSpec(2)
+	b := placedOf(t, spec)
+	b.keys = []Key{{At: geom.Vec{X: 30, Y: 5}, Diameter: 6, Depth: 2.2, BumpLeft: true}, {At: geom.Vec{X: -30, Y: 5}, Diameter: 6, Depth: 2.2}}
+	for _, f := range b.features() {
+		tight := reach(f.solid)
+		if f.edge { // up to the edge
+			tight.Max.Y = math.Min(tight.Max.Y, f.box.Max.Y)
+		}
+		if f.kind == keyFeature { // on one side of the parting plane or the other
+			near(t, f.name+": height", math.Max(tight.Max.Z, -tight.Min.Z), f.box.Max.Z, 2*reachTol)
+			near(t, f.name+": both sides", f.box.Min.Z, -f.box.Max.Z, 1e-12)
+		}
+		for _, d := range []float64{f.box.Min.X - tight.Min.X, f.box.Min.Y - tight.Min.Y, f.box.Min.Z - tight.Min.Z,
+			tight.Max.X - f.box.Max.X, tight.Max.Y - f.box.Max.Y, tight.Max.Z - f.box.Max.Z} {
+			if d > 2*reachTol {
+				t.Errorf("%s reaches %.2f mm out of its box: %v, %v", f.name, d, tight, f.box)
+			}
+		}
+	}
+}
+
+// placedOf is a mold with its cavities in place and no more.
+func placedOf(t *testing.T, spec Spec) *builder {
+	t.Helper()
+	parts := partsOf(t, spec)
+	b := &builder{spec: spec, parts: parts, row: arrange(parts, spec)}
+	for i, p := range parts {
+		p.move = b.row.at[i]
+	}
+	b.placeCavities()
+	return b
+}
+
+// The thinnest rubber is at the cavity that it stands beside; a key's, at the
+// nearest cavity.
+func TestThinnestIsAtACavity(t *testing.T) {
+	ctx := context.Background()
+	for i, radii := range [][]float64{{6, 5}, {5, 6}} {
+		b := placedOf(t, plainBalls(radii...))
+		b.cavities[i].Eye = geom.Vec{X: 1e3} // not the nearest by its eye
+		if got := b.thinnest(ctx, heights{6.7, 6.7}); got.of != i || math.Abs(got.Width-0.7) > 2*reachTol {
+			t.Errorf("balls of %v: %+v", radii, got)
+		}
+	}
+	b := placedOf(t, plainBalls(6, 6))
+	in := b.row.inside
+	r := b.spec.Keys.socketRadius()
+	b.keys = []Key{{At: geom.Vec{X: in.Max.X - r - 0.8, Y: in.Min.Y + 9}, Diameter: 6, Depth: 2.2}}
+	if got := b.thinnest(ctx, heights{14, 14}); got.of != 1 || math.Abs(got.Width-0.8) > 1e-6 || got.A != "key 1" || got.B != "a wall" {
+		t.Errorf("key beside the wall: %+v", got)
 	}
 }

@@ -1,6 +1,8 @@
 package moldbox
 
 import (
+	"context"
+	"strconv"
 	"testing"
 
 	"halfpour/geom"
@@ -75,6 +77,53 @@ func TestFindingPlaces(t *testing.T) {
 	for _, f := range m.Findings {
 		if f.HeadAt != nil {
 			near(t, f.Code, m.Cavities[0].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
+		}
+	}
+}
+
+// The severe come first, and what is alike keeps its order.
+func TestSortFindings(t *testing.T) {
+	fs := []Finding{{Severity: Note, Code: "5"}, {Severity: Warn, Code: "3"}, {Severity: Stop, Code: "1"},
+		{Severity: Note, Code: "6"}, {Severity: Warn, Code: "4"}, {Severity: Stop, Code: "2"}}
+	sortFindings(fs)
+	for i, f := range fs {
+		if f.Code != strconv.Itoa(i+1) {
+			t.Errorf("at %d: %s %s", i+1, f.Severity, f.Code)
+		}
+	}
+}
+
+// A throat may be ten times as long as it is wide.
+func TestLongSprue(t *testing.T) {
+	p := partsOf(t, plainBalls(6))[0]
+	for long, want := range map[float64]int{40: 0, 40.001: 1} {
+		fs := findingsOf(&Mold{Findings: checkCavity(context.Background(), p, &Placed{Throat: long}, Default().Sprue)}, "long-sprue")
+		if len(fs) != want || want == 1 && (fs[0].Severity != Note || fs[0].Value != long || fs[0].Limit != 40) {
+			t.Errorf("%g mm of 4 mm wide: %v", long, fs)
+		}
+	}
+}
+
+// A head holds a wire by its thickness at least: here by a slab across a straight
+// shank. Turned upside down a head that is the same both ways holds as much.
+func TestHeldByASlab(t *testing.T) {
+	for _, wire := range []float64{0.5, 2} {
+		for thick, held := range map[float64]bool{0.7: false, 1.3: true} {
+			slab := block(10, -6, -6, 10+thick*wire, 6, 6)
+			v := Cavity{Head: slab, Pose: plainPose, Hook: &Hook{Wire: wire, EyeInside: 3, Shank: 60, Gape: 20, Point: 4}}
+			w, err := weigh(context.Background(), v, 144*thick*wire, "cavities[0]")
+			if err != nil {
+				t.Fatal(err)
+			}
+			p := &part{Cavity: v, weighed: w, wires: v.wires(1), toPart: v.toHook(1)}
+			fs := checkHeld(context.Background(), p, &Placed{Name: "slab"})
+			if (len(fs) == 0) != held || p.heldUpsideDown(context.Background()) != held {
+				t.Errorf("%g of %g mm wire in metal: %v, upside down %v", thick*wire, wire, fs, p.heldUpsideDown(context.Background()))
+			}
+			if !held && len(fs) == 1 {
+				near(t, "length held", fs[0].Value, thick*wire, 0.05)
+				near(t, "of", fs[0].Limit, wire, 1e-12)
+			}
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"math/bits"
 	"testing"
 
 	"halfpour/geom"
@@ -139,5 +140,36 @@ func TestInsideRounded(t *testing.T) {
 		{geom.Vec{}, 5}, {geom.Vec{X: 9}, 1}, {geom.Vec{X: 11}, -1}, {geom.Vec{X: 10, Y: 5}, 3 - 3*math.Sqrt2},
 	} {
 		near(t, "distance", insideRounded(b, 3, c.p), c.want, 1e-12)
+	}
+}
+
+// With nothing in the way four keys stand at the corners, and of any number half are
+// bumps of one half, as nearly as a mold that closes one way only allows.
+func TestKeysAtTheCorners(t *testing.T) {
+	spec := Default()
+	inside := rectangle(60, 44)
+	for count := leastKeys; count <= 8; count++ {
+		spec.Keys.Count = count
+		keys, _, err := placeKeys(context.Background(), spec, inside, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bumps := 0
+		for i, k := range keys {
+			if k.BumpLeft {
+				bumps++
+			}
+			// The radius of a socket and the rubber beside it, on a grid of 1 mm.
+			if corner := inside.Corner([]int{0, 3, 1, 2}[min(i, 3)]); i < 4 && k.At.Dist(corner) > math.Sqrt2*(spec.Keys.socketRadius()+spec.Keys.Clear)+1 {
+				t.Errorf("key %d of %d is at %v, %.1f mm from its corner", i+1, count, k.At, k.At.Dist(corner))
+			}
+		}
+		if uneven := 2*bumps - count; uneven < -2 || uneven > 2 {
+			t.Errorf("%d of %d keys are bumps", bumps, count)
+		}
+	}
+	// No turn brings these onto each other: just half.
+	if mask, ok := oneWayPattern([]geom.Vec{{X: 1}, {X: 7, Y: 2}, {X: 12, Y: 30}, {X: 40, Y: 9}}, geom.Vec{}, 0.1); !ok || bits.OnesCount(uint(mask)) != 2 {
+		t.Errorf("bumps %b", mask)
 	}
 }

@@ -103,3 +103,37 @@ func TestRowsToFitTheBed(t *testing.T) {
 		t.Errorf("two rows and a pitch: %v", err)
 	}
 }
+
+// What is too large is told with the bed's own field, with the size of one row.
+func TestBedError(t *testing.T) {
+	spec := Default()
+	for _, c := range []struct {
+		size         geom.Vec
+		value, limit float64
+		field        string
+	}{
+		{geom.Vec{X: 230.04, Y: 100, Z: 30}, 230.1, 220, "BedX"},
+		{geom.Vec{X: 220, Y: 230, Z: 250}, 230, 220, "BedY"},
+		{geom.Vec{X: 230, Y: 230, Z: 251}, 251, 250, "BedHigh"},
+	} {
+		var e *SpecError
+		if err := bedError(c.size, fit{2, 1}, 5, spec); !errors.As(err, &e) || e.Field != "Cavities" || e.Limit != c.limit ||
+			math.Abs(e.Value-c.value) > 1e-9 || e.Bound != "Print."+c.field || e.Cause != FewerFit || e.Figures[0] != 2 || e.Figures[1] != 5 {
+			t.Errorf("%v: %v", c.size, err)
+		}
+		if fitsBed(c.size, spec.Print) {
+			t.Errorf("%v fits", c.size)
+		}
+	}
+	if !fitsBed(geom.Vec{X: 220, Y: 220, Z: 250}, spec.Print) {
+		t.Error("just as large as the bed does not fit")
+	}
+	balls := plainBalls(8, 8, 8)
+	balls.Print.BedX, balls.Print.BedY = 40, 40
+	parts := partsOf(t, balls)
+	want := printedSize(arrange(parts, balls), parts, balls).X
+	var e *SpecError
+	if _, err := newArranger(context.Background(), balls).fitting(parts); !errors.As(err, &e) || math.Abs(e.Value-want) > 0.1 {
+		t.Errorf("got %v, want the %.1f mm of one row", err, want)
+	}
+}

@@ -167,3 +167,46 @@ func TestWeightOfAnEllipsoid(t *testing.T) {
 		}
 	}
 }
+
+// A neck runs into the head until its rim lies in metal: w mm wide over a ball of R,
+// R - √(R²-w²/4) deep at its sides, found in steps of 0.1 mm.
+func TestNeckDepth(t *testing.T) {
+	p := partsOf(t, plainBalls(6))[0]
+	for _, c := range []struct {
+		wide, thick, want float64
+		covered           bool
+	}{
+		{3, 2.4, 0.4, true}, // no less, though 0.19 would do
+		{6, 2.4, 6 - math.Sqrt(36-9), true},
+		{2.4, 6, 6 - math.Sqrt(36-9), true},
+		{10, 2.4, 6 - math.Sqrt(36-25), true},
+		{13, 2.4, 1, false},
+	} {
+		s := Default().Sprue
+		s.GateWidth, s.GateThickness = c.wide, c.thick
+		depth, covered := p.neckDepth(s)
+		if covered != c.covered || depth < c.want-0.02 || depth > c.want+0.25 { // 0.05 mm below the skin
+			t.Errorf("gate %g x %g: %.2f mm, covered %v, want %.2f", c.wide, c.thick, depth, covered, c.want)
+		}
+	}
+}
+
+// Metal of sprue and vent counts up to the edge and not in the head; a head's area
+// goes by the square of its size.
+func TestMeasureCavities(t *testing.T) {
+	m := &Mold{Cavities: []Placed{
+		{Head: block(-5, -5, -5, 5, 1, 5), Sprue: block(-1, 0, -1, 1, 12, 1), Vent: block(3, 0, -0.5, 4, 12, 0.5), Scale: 2, Shrink: 1.1},
+		{Head: block(-5, -5, -5, 5, 1, 5), Sprue: block(-1, 0, -1, 1, 12, 1), Scale: 2, Shrink: 1.1, AlikeTo: 1},
+		{AlikeTo: 0},
+	}}
+	m.Left.Inside.Max.Y = 9
+	to := make([]MeasuredCavity, 3)
+	heads := []*geom.TriMesh{cubeAt(geom.Vec{}, 2), cubeAt(geom.Vec{}, 1), nil}
+	if err := m.measureCavities(context.Background(), heads, to); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []MeasuredCavity{{Runner: 8 * (4 + 1), Area: 24 * 2.2 * 2.2}, {Runner: 8 * 4, Area: 6 * 2.2 * 2.2}, {Runner: 8 * (4 + 1), Area: 24 * 2.2 * 2.2}} {
+		near(t, "runner", to[i].Runner, want.Runner, 0.01*want.Runner)
+		near(t, "area", to[i].Area, want.Area, 1e-9)
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -194,4 +195,34 @@ func TestFinerOnce(t *testing.T) {
 			t.Errorf("%g, %v: made at %v, error %v", c.tolerance, c.errs, asked, err)
 		}
 	}
+}
+
+// The sum of the parts may differ from the block by twice what a build integrates
+// to; the error says by how much.
+func TestProofOfTheSum(t *testing.T) {
+	ctx := context.Background()
+	m := &Mold{Block: cubeSolid(10), Void: cubeSolid(5)} // 1000 and 125 mm³
+	rubber := func(best float64) geom.Integral { return geom.Integral{Lo: 0, Best: best, Hi: 1e4} }
+	if p, err := m.ProveWhole(ctx, rubber(400), rubber(475)); err != nil || math.Abs(p.Apart()) > 0.5 {
+		t.Errorf("%+v: %v", p, err)
+	}
+	for _, more := range []float64{3, -3} {
+		p, err := m.ProveWhole(ctx, rubber(400+more), rubber(475))
+		near(t, "apart", p.Apart(), more, 0.5)
+		if err == nil || figures(err.Error()) != "3.0 1000.0 1.0" { // the difference, of what, the limit
+			t.Errorf("%g mm³ more: %v", more, err)
+		}
+	}
+}
+
+func cubeSolid(edge float64) geom.Solid { return block(0, 0, 0, edge, edge, edge) }
+
+func TestOffPercent(t *testing.T) {
+	near(t, "larger", HalfProof{MeshVolume: 102, SolidVolume: 100}.OffPercent(), 2, 1e-9)
+	near(t, "smaller", HalfProof{MeshVolume: 99, SolidVolume: 100}.OffPercent(), -1, 1e-9)
+}
+
+// figures are the numbers with a point in a text.
+func figures(s string) string {
+	return strings.Join(regexp.MustCompile(`\d+\.\d+`).FindAllString(s, -1), " ")
 }

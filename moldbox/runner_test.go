@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -134,5 +135,23 @@ func TestRunnerHits(t *testing.T) {
 	spec.Cavities[0] = c
 	if m := buildOf(t, spec); !hasFinding(m, "runner-hits", Stop) {
 		t.Errorf("no stop among %v", m.Findings)
+	}
+}
+
+// The funnel stands over the middle between a row's outer gates, and where the way
+// down passes a row, over that.
+func TestFunnelOverTheMiddle(t *testing.T) {
+	spec := runnerSpec(3, 1)
+	parts := partsOf(t, spec)
+	f := &feed{runnerSize: spec.Runner.size(spec.Sprue, 2, 3)}
+	a := newArranger(context.Background(), spec)
+	xs := a.fedRow(parts, f, false).xs
+	if len(xs) != 3 || xs[2] < 20 {
+		t.Fatalf("gates at %v", xs)
+	}
+	near(t, "outer gates", xs[0]+xs[2], 0, 1e-9)
+	xs = a.fedRow(parts[:2], f, true).xs
+	if len(xs) != 2 || xs[0] > -f.down || xs[1] < f.down {
+		t.Errorf("gates beside the way down at %v", xs)
 	}
 }

@@ -88,3 +88,7 @@ func TestSearchSaysWhatCannotBeMade(t *testing.T) {
 		t.Errorf("error is %v, want context.Canceled", err)
 	}
 }
+
+func TestBlockVolume(t *testing.T) {
+	near(t, "volume", blockVolume(rectangle(4, 6), 5), 120, 1e-9)
+}

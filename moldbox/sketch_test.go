@@ -62,11 +62,17 @@ func TestSketchIsNearTheMold(t *testing.T) {
 			t.Logf("left %+.3f %%, right %+.3f %%", 100*(got.Left/left-1), 100*(got.Right/right-1))
 			near(t, "rubber of the left half", got.Left, left, 0.02*left)
 			near(t, "rubber of the right half", got.Right, right, 0.02*right)
+			if (got.Mold.Runner != nil) != (want.Runner != nil) {
+				t.Errorf("runner %v, Build's %v", got.Mold.Runner, want.Runner)
+			}
 			if size, is := got.Mold.Left.Outside.Size(), want.Left.Outside.Size(); size.Sub(is).Norm() > 0.02*is.Norm() {
 				t.Errorf("the left frame takes %v, Build's %v", size, is)
 			}
 			for i, g := range got.Mold.Cavities {
 				w := want.Cavities[i]
+				if len(g.VentsAt) != len(w.VentsAt) {
+					t.Errorf("%s has %d vents, Build's %d", w.Name, len(g.VentsAt), len(w.VentsAt))
+				}
 				near(t, "metal of "+w.Name, g.MetalVolume, w.MetalVolume, 1e-6*w.MetalVolume)
 				near(t, "height of its gate below the edge", got.Mold.Left.Inside.Max.Y-g.GateAt.Y, want.Left.Inside.Max.Y-w.GateAt.Y, 0.02*w.GateAt.Dist(w.Eye)+0.1)
 			}
@@ -76,10 +82,10 @@ func TestSketchIsNearTheMold(t *testing.T) {
 
 func TestSketchIsRefused(t *testing.T) {
 	last := buildOf(t, ballSpec(2))
-	least, broken := ballSpec(2), ballSpec(2)
-	least.Layout.Least = true
+	least, turned, broken := ballSpec(2), ballSpec(2), ballSpec(2)
+	least.Layout.Least, turned.Layout.Alternate = true, true
 	broken.Sprue.Throat = -1
-	for name, spec := range map[string]Spec{"another number": ballSpec(3), "a search": least} {
+	for name, spec := range map[string]Spec{"another number": ballSpec(3), "a search": least, "every second turned": turned} {
 		if _, err := NewSketch(context.Background(), spec, last); !errors.Is(err, ErrNoSketch) {
 			t.Errorf("%s: got error %v", name, err)
 		}
@@ -88,4 +94,28 @@ func TestSketchIsRefused(t *testing.T) {
 	if _, err := NewSketch(context.Background(), broken, last); !errors.As(err, &rule) {
 		t.Errorf("a broken rule: got error %v", err)
 	}
+}
+
+// A spacing is known of the kinds that the last mold had.
+func TestSketchKnowsKinds(t *testing.T) {
+	parts := partsOf(t, plainBalls(6, 8))
+	m := &made{parts: parts[:1]}
+	for kind, want := range []bool{true, false, false} {
+		if m.knows(kind, seat{part: parts[0]}) != want {
+			t.Errorf("kind %d of 1: knows %v", kind, !want)
+		}
+	}
+	if !m.knows(9, seat{}) {
+		t.Error("the way down of a runner is not known")
+	}
+}
+
+// A dome of 2 mm on a circle of 3 mm radius is πh(3r²+h²)/6; a tray with upright walls
+// and round corners of 3 mm holds its rectangle less (4-π)r².
+func TestSketchVolumes(t *testing.T) {
+	k := Key{Diameter: 6, Depth: 2}
+	near(t, "bump", k.capVolume(0), math.Pi*2*(27+4)/6, 1e-9)
+	// The socket's ball, of 3.25 mm, is larger by 0.15 and its cap as much higher.
+	near(t, "socket", k.capVolume(0.15), math.Pi*2.15*2.15*(3*3.4-2.15)/3, 1e-9)
+	near(t, "tray", upright(60, 50).room(), 8*(3000-(4-math.Pi)*9), 1e-9)
 }

@@ -128,3 +128,32 @@ func TestSectionOfBall(t *testing.T) {
 		near(t, "high", c[0].hi, 1+h, 1e-3)
 	}
 }
+
+// A channel runs on into the head until it lies 0.3 mm below the skin.
+func TestVentRunsIntoTheHead(t *testing.T) {
+	v := ventingUnder(-30, -20)
+	near(t, "straight in", v.into(geom.Vec{Y: 4}, geom.Vec{Y: -1}), 0.35, 0.06)
+	// 30° off the skin it takes 0.3/sin 30° and more, for the ball is round.
+	near(t, "slanting in", v.into(geom.Vec{Y: 4}, geom.Vec{X: math.Sqrt(3) / 2, Y: -0.5}), 0.75, 0.1)
+	near(t, "along the skin", v.into(geom.Vec{Y: 4}, geom.Vec{X: 1}), 0.6, 0)
+}
+
+// Straight up where that is free, else leaning to the nearer side of what is over
+// it by as little as keeps clear: the channel's half width and the least rubber.
+func TestVentLeansAside(t *testing.T) {
+	for _, c := range []struct {
+		x0, x1 float64 // of the bar over it
+		lo, hi float64 // where it may come out
+	}{{-30, -20, 0, 0}, {-30, 2, 2 + 0.5 + leastRubber, 5}, {-2, 30, -5, -2 - 0.5 - leastRubber}, {-3, 2, 2 + 0.5 + leastRubber, 5}} {
+		v := ventingUnder(c.x0, c.x1)
+		ch, ok := v.upward(geom.Vec{Y: 4})
+		if !ok {
+			t.Errorf("bar from %g to %g: no way", c.x0, c.x1)
+			continue
+		}
+		end := ch.way[len(ch.way)-1]
+		if end.X < c.lo-1e-9 || end.X > c.hi+1e-9 || end.Y != v.end || ch.way[0] != (geom.Vec{Y: 4}) {
+			t.Errorf("bar from %g to %g: %v", c.x0, c.x1, ch.way)
+		}
+	}
+}

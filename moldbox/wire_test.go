@@ -226,3 +226,59 @@ func TestEyeAcrossMeshes(t *testing.T) {
 		t.Errorf("the spike has %g of %g mm³ in the head", spike.InHead, spike.Volume)
 	}
 }
+
+// A ring that stands across lies in the plane through the leg, a wire thick; one in
+// the plane reaches out to both sides. Bed and wire are round their axis.
+func TestRingAcrossWithin(t *testing.T) {
+	flat := *jigHook()
+	stands := flat
+	stands.EyeAcross = true
+	nose := geom.HalfSpace(geom.Vec{X: 1}, -0.6) // all before the wire
+	near(t, "across", stands.axis().within(context.Background(), nose), 0, 0)
+	if v := flat.axis().within(context.Background(), nose); v < 2 {
+		t.Errorf("%g mm³ of a ring in the plane", v)
+	}
+	bed := flat.axis().bed(0.05, geom.Identity()).BoundingBox()
+	near(t, "bed's height", bed.Max.Z, 0.5+0.05, 1e-9)
+	near(t, "bed's nose side", bed.Min.X, -1.6-0.5-0.05, 1e-9)
+}
+
+// A bend takes up to half of a stretch between two, and nine tenths of one that has
+// no other.
+func TestRoundedTakesItsShare(t *testing.T) {
+	for _, c := range []struct {
+		points []geom.Vec
+		radii  []float64 // asked are 2.5 on the axis
+	}{
+		{[]geom.Vec{{}, {X: 2}, {X: 2, Y: 9}}, []float64{1.8}},
+		{[]geom.Vec{{}, {X: 9}, {X: 9, Y: 2}}, []float64{1.8}},
+		{[]geom.Vec{{}, {X: 2}, {X: 2, Y: 9}, {X: 11, Y: 9}}, []float64{1.8, 2.5}},
+		{[]geom.Vec{{}, {X: 9}, {X: 9, Y: 4}, {X: 18, Y: 4}}, []float64{2, 2}},
+		{[]geom.Vec{{}, {X: 9}, {X: 9, Y: 9}, {X: 11, Y: 9}}, []float64{2.5, 1.8}},
+	} {
+		var got []float64
+		for _, p := range rounded(c.points, 1, 2) {
+			if !p.straight() {
+				got = append(got, p.radius())
+			}
+		}
+		if len(got) != len(c.radii) {
+			t.Errorf("%v: bends of %v", c.points, got)
+			continue
+		}
+		for i, r := range c.radii {
+			near(t, "radius", got[i], r, 1e-9)
+		}
+	}
+}
+
+// A keeper that leaves does so by its last piece.
+func TestKeeperLeaves(t *testing.T) {
+	k := Keeper{Wire: 0.8, Points: []geom.Vec{{}, {X: 10}, {X: 10, Y: 9}}}
+	for leaves, want := range map[bool]int{false: 0, true: 3} {
+		k.Leaves = leaves
+		if got := k.axis(Cavity{Pose: plainPose}, 1, 0).out; got != want {
+			t.Errorf("leaves %v: by piece %d, want %d", leaves, got, want)
+		}
+	}
+}

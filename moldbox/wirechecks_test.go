@@ -177,3 +177,30 @@ func TestCauseOfThinMetal(t *testing.T) {
 		}
 	}
 }
+
+// Two places of a wire of 1 mm cross when they are nearer than 0.95 mm, also where a
+// piece shorter than a step of the search brings them so near.
+func TestCrossesItself(t *testing.T) {
+	for _, c := range []struct {
+		ends  []geom.Vec
+		found bool
+	}{
+		{[]geom.Vec{{}, {X: 20}, {X: 20, Y: 5}, {X: 10, Y: 5}, {X: 10, Y: 1.1}}, false},
+		{[]geom.Vec{{}, {X: 20}, {X: 20, Y: 5}, {X: 10, Y: 5}, {X: 10, Y: 1.1}, {X: 10, Y: 0.92}}, true},
+		{[]geom.Vec{{}, {X: 20}, {X: 20, Y: 5}, {X: 10, Y: 5}, {X: 10, Y: -3}}, true},
+		{[]geom.Vec{{}, {X: 3}, {X: 3, Y: 0.9}, {X: 0, Y: 0.9}}, true},
+		{[]geom.Vec{{}, {X: 1.4}, {X: 1.4, Y: 0.9}, {X: 0, Y: 0.9}}, false}, // no more than 4 mm of wire between
+	} {
+		a := wireAxis{wire: 1}
+		for i := 1; i < len(c.ends); i++ {
+			a.pieces = append(a.pieces, line(c.ends[i-1], c.ends[i]))
+		}
+		at, found := a.crossesItself(context.Background())
+		if found != c.found {
+			t.Errorf("%v: found %v at %v", c.ends, found, at)
+		}
+		if last := c.ends[len(c.ends)-1]; found && math.Abs(at.X-last.X) > 3 {
+			t.Errorf("%v: at %v", c.ends, at)
+		}
+	}
+}
