@@ -185,3 +185,42 @@ func TestFacetsInTheFacesOfCells(t *testing.T) {
 		t.Errorf("in all %.12g mm³, want 8", sum)
 	}
 }
+
+// saddle is a cup or a saddle over the plane n·p = d, with curvature a along one
+// direction in the plane and b along the other, about the point at.
+type saddle struct {
+	n, at Vec
+	a, b  float64
+}
+
+func (s saddle) BoundingBox() Box { return everywhere() }
+func (s saddle) Evaluate(p Vec) float64 {
+	u, v := p.Sub(s.at), s.n.Dot(p.Sub(s.at))
+	side := Vec{Y: 1}
+	along := side.Cross(s.n)
+	return v - s.a*u.Dot(along)*u.Dot(along) - s.b*u.Dot(side)*u.Dot(side)
+}
+
+// Over a square of side h about its foot, x² and y² are h²/12 in the mean; h is
+// the side of the cube as large as the cell.
+func TestMeanPlaneOfQuadratics(t *testing.T) {
+	for _, n := range []Vec{{Z: 1}, {X: 1}, {0.6, 0, 0.8}, {0.8, 0, 0.6}, {-0.28, 0, 0.96}} {
+		for _, half := range []Vec{{1, 1, 1}, {0.5, 1, 2}} {
+			at := Vec{3, -2, 5}
+			b := Box{at.Sub(half), at.Add(half)}
+			for _, c := range [][2]float64{{0.03, 0}, {0, 0.03}, {0.02, 0.05}, {0.05, -0.05}, {-0.04, 0.01}} {
+				s := saddle{n, at, c[0], c[1]}
+				l := Slab{N: n, D: n.Dot(at), W: 1}
+				want := l.D + (c[0]+c[1])*4/12 // h = 2
+				if got := meanPlane(s, b, l); math.Abs(got-want) > 1e-12 {
+					t.Errorf("normal %v, half sides %v, curved %v: %.6f, want %.6f", n, half, c, got-l.D, want-l.D)
+				}
+				l.W = 0.005 // the slab bounds it
+				want = l.D + max(-l.W, min(l.W, want-l.D))
+				if got := meanPlane(s, b, l); math.Abs(got-want) > 1e-12 {
+					t.Errorf("normal %v, thin slab, curved %v: %.6f, want %.6f", n, c, got-l.D, want-l.D)
+				}
+			}
+		}
+	}
+}

@@ -160,6 +160,18 @@ func TestIntegrateOfNothing(t *testing.T) {
 	}
 }
 
+// A box with nothing in it has no middle, but no NaN either.
+func TestIntegrateOfAnEmptyBox(t *testing.T) {
+	none := geom.Subtract(geom.Ball(geom.Vec{}, 1), geom.Ball(geom.Vec{}, 2))
+	if none.BoundingBox().IsEmpty() {
+		t.Fatal("the box is empty too")
+	}
+	got, err := geom.Integrate(context.Background(), none, geom.IntegrateOptions{Moments: true})
+	if err != nil || got.Best != 0 || got.Hi != 0 || got.Centroid != (geom.Vec{}) || got.Square != (geom.Vec{}) || got.Product != (geom.Vec{}) {
+		t.Errorf("got %+v, %v", got, err)
+	}
+}
+
 func TestIntegrateStopsWhenCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

@@ -70,6 +70,12 @@ func TestMend(t *testing.T) {
 			m.Vertices = append(m.Vertices, m.Vertices[3].Add(Vec{X: 1e-6}))
 			m.Triangles[0] = [3]int32{0, 2, 8}
 		}, "1 joined-corners", 8, 0},
+		{"twins before and after corners are joined", func(m *TriMesh) {
+			c := m.Triangles[5]
+			m.Vertices = append(m.Vertices, m.Vertices[c[0]].Add(Vec{X: 1e-6}), m.Vertices[c[0]].Add(Vec{Y: 1e-6}))
+			m.Triangles[5] = [3]int32{8, c[1], c[2]}
+			m.Triangles = append(m.Triangles, m.Triangles[3], [3]int32{9, c[1], c[2]})
+		}, "2 left-out-twins, 2 joined-corners", 8, 0},
 		{"a stray facet", func(m *TriMesh) {
 			m.Vertices = append(m.Vertices, Vec{5, 0, 0}, Vec{5, 0.3, 0}, Vec{5, 0, 0.3})
 			m.Triangles = append(m.Triangles, [3]int32{8, 9, 10})
@@ -184,6 +190,44 @@ func FuzzMend(f *testing.F) {
 			}
 		}
 	})
+}
+
+// The place named is that of the first defect of the kind.
+func TestMendSaysWhere(t *testing.T) {
+	for _, tt := range []struct {
+		kind  RepairKind
+		spoil func(m *TriMesh)
+		want  Vec
+	}{
+		{LeftOutTwins, func(m *TriMesh) { m.Triangles = append(m.Triangles, m.Triangles[3], m.Triangles[8]) }, Vec{-1, -1, 1}},
+		{TurnedFacets, func(m *TriMesh) {
+			for _, t := range []int{3, 8} {
+				c := &m.Triangles[t]
+				c[1], c[2] = c[2], c[1]
+			}
+		}, Vec{-1, -1, 1}},
+		{JoinedCorners, func(m *TriMesh) {
+			m.Vertices = append(m.Vertices, Vec{1, 1, -1})
+			m.Triangles[0] = [3]int32{0, 2, 8}
+		}, Vec{1, 1, -1}},
+		{SplitFacets, func(m *TriMesh) {
+			m.Vertices = append(m.Vertices, Vec{0, 0, -1})
+			m.Triangles[0] = [3]int32{0, 2, 8}
+			m.Triangles = append(m.Triangles, [3]int32{2, 3, 8})
+		}, Vec{0, 0, -1}},
+		{FilledHoles, func(m *TriMesh) { m.Triangles = m.Triangles[1:] }, Vec{-1. / 3, 1. / 3, -1}},
+		{LeftOutStrays, func(m *TriMesh) {
+			m.Vertices = append(m.Vertices, Vec{5, 0, 0}, Vec{5, 0.3, 0}, Vec{5, 0, 0.3}, Vec{9, 0, 0}, Vec{9, 0.3, 0}, Vec{9, 0, 0.3})
+			m.Triangles = append(m.Triangles, [3]int32{8, 9, 10}, [3]int32{11, 12, 13})
+		}, Vec{5, 0, 0}},
+	} {
+		m := dieMesh()
+		tt.spoil(m)
+		_, repairs := Mend(m)
+		if len(repairs) != 1 || repairs[0].Kind != tt.kind || repairs[0].At.Dist(tt.want) > 1e-12 {
+			t.Errorf("%s: %+v, want it at %v", tt.kind, repairs, tt.want)
+		}
+	}
 }
 
 func TestFillHollows(t *testing.T) {

@@ -278,3 +278,41 @@ func BenchmarkMeshSolidEvaluate(b *testing.B) {
 		}
 	}
 }
+
+// A shell is a sheet when it holds less than 1e-12 of its diagonal's cube.
+func TestIsSheet(t *testing.T) {
+	for _, diagonal := range []float64{1e-3, 1, 200} {
+		box := BoxOf(Vec{}, Vec{1, 2, 2}.Mul(diagonal/3))
+		cube := diagonal * diagonal * diagonal
+		for _, c := range []struct {
+			volume float64
+			want   bool
+		}{{0, true}, {0.9e-12, true}, {-0.9e-12, true}, {1.1e-12, false}, {-1.1e-12, false}, {0.1, false}} {
+			if got := (meshShell{box: box, volume: c.volume * cube}).isSheet(); got != c.want {
+				t.Errorf("diagonal %g, volume %g of its cube: %v", diagonal, c.volume, got)
+			}
+		}
+	}
+}
+
+// The normal at a vertex weighs facets by their angle there, so that it is the
+// same however the faces of a block are cut into triangles.
+func TestVertexNormalsOfABlock(t *testing.T) {
+	m := auditBlock(BoxOf(Vec{}, Vec{1, 3, 9}))
+	e, err := findEdges(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	third := 1 / math.Sqrt(3)
+	for v, n := range e.vertexNormals(m) {
+		want := Vec{-third, -third, -third}
+		for k := range 3 {
+			if v>>k&1 == 1 {
+				want.setAlong(k, third)
+			}
+		}
+		if n.Unit().Dist(want) > 1e-12 {
+			t.Errorf("corner %d: %v, want %v", v, n.Unit(), want)
+		}
+	}
+}

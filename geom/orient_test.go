@@ -99,6 +99,30 @@ func TestOrient3dWithExtremeNumbers(t *testing.T) {
 	}
 }
 
+// Three directions are flat for want of the same component.
+func TestFlat(t *testing.T) {
+	for k := range 3 {
+		var p [3]Vec
+		for i := range p {
+			p[i] = Vec{1, 2, 3}
+			p[i].setAlong(k, 0)
+		}
+		if !flat(p[0], p[1], p[2]) {
+			t.Errorf("%v not flat", p)
+		}
+		for i := range p {
+			q := p
+			q[i].setAlong(k, 5e-324)
+			if flat(q[0], q[1], q[2]) {
+				t.Errorf("%v flat", q)
+			}
+		}
+	}
+	if flat(Vec{0, 1, 1}, Vec{1, 0, 1}, Vec{1, 1, 0}) {
+		t.Error("flat, though each direction is there twice")
+	}
+}
+
 func TestSeenAlong(t *testing.T) {
 	for _, tt := range []struct {
 		a, b, c Vec

@@ -140,6 +140,41 @@ func TestNearestAgreesWithAllEdges(t *testing.T) {
 	}
 }
 
+func TestRectsOverlap(t *testing.T) {
+	r := rect{Vec2{0, 0}, Vec2{4, 2}}
+	for _, c := range []struct {
+		s    rect
+		want bool
+	}{
+		{rect{Vec2{1, 0.5}, Vec2{2, 1}}, true}, {rect{Vec2{-1, -1}, Vec2{9, 9}}, true},
+		{rect{Vec2{4, 0}, Vec2{5, 2}}, true}, {rect{Vec2{4.1, 0}, Vec2{5, 2}}, false},
+		{rect{Vec2{-1, 0}, Vec2{0, 2}}, true}, {rect{Vec2{-1, 0}, Vec2{-0.1, 2}}, false},
+		{rect{Vec2{0, 2}, Vec2{4, 3}}, true}, {rect{Vec2{0, 2.1}, Vec2{4, 3}}, false},
+		{rect{Vec2{0, -1}, Vec2{4, 0}}, true}, {rect{Vec2{0, -1}, Vec2{4, -0.1}}, false},
+	} {
+		if r.overlaps(c.s) != c.want || c.s.overlaps(r) != c.want {
+			t.Errorf("%v and %v: want %v", r, c.s, c.want)
+		}
+	}
+}
+
+// A roof that falls by 1 in 10 to both sides lies between its ridge and its
+// height at the ends of the rectangle.
+func TestSlabOfARoof(t *testing.T) {
+	s := newOutlineSkin(Outline{{{0, 3}, {-20, 1}, {-20, -9}, {20, -9}, {20, 1}}}.boundary())
+	n, d, w, ok := s.slab(rect{Vec2{-2, 2}, Vec2{2, 4}})
+	if !ok || n.Sub(Vec2{0, 1}).Norm() > 1e-12 || math.Abs(d-2.9) > 1e-9 || math.Abs(w-0.1) > 1e-9 {
+		t.Errorf("normal %v, %v by %v, %v; want 2.9 by 0.1 upwards", n, d, w, ok)
+	}
+	n, d, w, ok = s.slab(rect{Vec2{-5, 1}, Vec2{-1, 4}})
+	if up := (Vec2{-0.1, 1}); !ok || n.Sub(up.Mul(1/up.Norm())).Norm() > 1e-12 || math.Abs(d-3/up.Norm()) > 1e-12 || w != 0 {
+		t.Errorf("normal %v, %v by %v, %v; want one plane", n, d, w, ok)
+	}
+	if _, _, _, ok := s.slab(rect{Vec2{-2, 3.5}, Vec2{2, 4}}); ok {
+		t.Error("a slab where there is no skin")
+	}
+}
+
 func TestOutlineMoves(t *testing.T) {
 	o := Outline{square(1, 2, 3)}
 	low, high := o.Mirror().Move(Vec2{10, 0}).Bounds()

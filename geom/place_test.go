@@ -3,6 +3,7 @@ package geom_test
 import (
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"testing"
 
 	"halfpour/geom"
@@ -41,6 +42,32 @@ func TestPlacementPoints(t *testing.T) {
 	}
 	if k := geom.Scale(2).Then(geom.Scale(3)).Factor(); k != 6 {
 		t.Errorf("factor %v, want 6", k)
+	}
+}
+
+// A turn that takes axes to axes leaves a block a block, of exact value; any
+// other only carries the point back.
+func TestBlockStaysABlock(t *testing.T) {
+	b := geom.Box{Min: geom.Vec{X: 1, Y: 2, Z: 3}, Max: geom.Vec{X: 4, Y: 6, Z: 8}}
+	for _, c := range []struct {
+		name string
+		p    geom.Placement
+		want bool
+	}{
+		{"move", geom.Move(geom.Vec{X: 5}), true},
+		{"scale", geom.Scale(3), true},
+		{"mirror", geom.MirrorX(), true},
+		{"x to y", geom.FromAxes(geom.Vec{Y: 1}, geom.Vec{X: -1}, geom.Vec{Z: 1}), true},
+		{"x to z", geom.FromAxes(geom.Vec{Z: 1}, geom.Vec{Y: 1}, geom.Vec{X: -1}), true},
+		{"round", geom.FromAxes(geom.Vec{Y: 1}, geom.Vec{Z: 1}, geom.Vec{X: 1}), true},
+		{"about z", geom.Turn(geom.Vec{Z: 1}, 0.1), false},
+		{"about x", geom.Turn(geom.Vec{X: 1}, 0.1), false},
+		{"about y", geom.Turn(geom.Vec{Y: 1}, 0.1), false},
+	} {
+		same := reflect.DeepEqual(c.p.Solid(geom.Block(b)), geom.Block(c.p.Box(b)))
+		if same != c.want {
+			t.Errorf("%s: a block %v, want %v", c.name, same, c.want)
+		}
 	}
 }
 

@@ -70,7 +70,7 @@ func TestClosestPointOfTriangle(t *testing.T) {
 			}
 		case on >= onEdge:
 			k := on - onEdge
-			if d := q.Dist(corners[k]) + q.Dist(corners[k+1]) - corners[k].Dist(corners[k+1]); d > 1e-9 {
+			if d := q.Dist(corners[k]) + q.Dist(corners[k+1]) - corners[k].Dist(corners[k+1]); d > 1e-8 {
 				t.Fatalf("seed %d: %v of %+v is off edge %d", seed, q, tri, k)
 			}
 		}
@@ -91,6 +91,10 @@ func TestSolidAngle(t *testing.T) {
 		{"an eighth of the sky", triangle{x, y, z}, Vec{}, math.Pi / 2},
 		{"from the other side", triangle{x, z, y}, Vec{}, -math.Pi / 2},
 		{"half a cube's face", triangle{Vec{1, -1, 1}, Vec{1, 1, 1}, Vec{-1, 1, 1}}, Vec{}, math.Pi / 3},
+		// A square of side 2 at a height of 1 over its middle is a face of a cube, 4π/6;
+		// lines of symmetry part it in eight.
+		{"an eighth of a cube's face", triangle{z, Vec{X: 1, Z: 1}, Vec{1, 1, 1}}, Vec{}, math.Pi / 12},
+		{"turned over", triangle{z, Vec{1, 1, 1}, Vec{X: 1, Z: 1}}, Vec{}, -math.Pi / 12},
 		{"in its plane", triangle{x, y, Vec{X: -1}}, Vec{X: 0.1, Y: 0.1}, 0},
 		// Close to a face one sees all but a hemisphere's rim of it.
 		{"close by", triangle{Vec{-1e9, -1e9, 1}, Vec{1e9, -1e9, 1}, Vec{0, 1e9, 1}}, Vec{}, 2 * math.Pi},
