@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"io/fs"
 	"path"
+	"regexp"
 	"strings"
 
 	"halfpour/pourplan"
@@ -27,6 +28,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"js":      func(s string) template.JS { return template.JS(s) },     // by encoding/json
 	"spoken":  spoken,
 	"capital": capital,
+	"whole":   whole,
 }).ParseFS(assets, "assets/*.html"))
 
 // script puts the page's scripts together, with what asks the server for
@@ -83,6 +85,17 @@ func policy(script, style string, live bool) string {
 // spoken makes words of the name of a figure in the plan.
 func spoken(path string) string {
 	return strings.NewReplacer(".", " › ", "_", " ").Replace(path)
+}
+
+// withUnit is a number, a space and a unit; timesNumber is 3 x 2.
+var (
+	withUnit    = regexp.MustCompile(`(\d) (°[CF]|%|mm[²³]?|ml|k?g|oz|min|s|h|d)([^\pL]|$)`)
+	timesNumber = regexp.MustCompile(`(\d) ([x×]) (\d)`)
+)
+
+// whole keeps numbers and their units on one line.
+func whole(s string) string {
+	return withUnit.ReplaceAllString(timesNumber.ReplaceAllString(s, "$1\u00a0$2\u00a0$3"), "$1\u00a0$2$3")
 }
 
 func capital(s string) string {

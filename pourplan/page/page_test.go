@@ -23,7 +23,7 @@ func write(t *testing.T, c Content) string {
 	if err := Write(&b, c); err != nil {
 		t.Fatal(err)
 	}
-	return b.String()
+	return strings.ReplaceAll(b.String(), "\u00a0", " ") // as it reads
 }
 
 func full(t *testing.T) Content {
@@ -229,6 +229,20 @@ func TestModelOfAnotherSave(t *testing.T) {
 		}
 		if hidden := strings.Contains(text, `<p id="model-note" role="status" hidden>`); hidden != (note == "") {
 			t.Errorf("with the note %q it is hidden: %v", note, hidden)
+		}
+	}
+}
+
+// A number and its unit stand on one line; other words may part.
+func TestNumbersKeepTheirUnits(t *testing.T) {
+	for in, want := range map[string]string{
+		"about 305 °C (582 °F), above": "about 305\u00a0°C (582\u00a0°F), above",
+		"limit 1 mm), antimony 4 %":    "limit 1\u00a0mm), antimony 4\u00a0%",
+		"3 x 2.4 mm":                   "3\u00a0x\u00a02.4\u00a0mm",
+		"0 of 1 vents, 2 molds":        "0 of 1 vents, 2 molds",
+	} {
+		if got := whole(in); got != want {
+			t.Errorf("%q becomes %q, want %q", in, got, want)
 		}
 	}
 }
