@@ -127,6 +127,29 @@ func TestRunnerRises(t *testing.T) {
 	}
 }
 
+// A vent starts on the skin of an arm's outer end, 30° off the top of it, and runs on
+// into it; a cavity under a runner needs no vent of its own.
+func TestRunnerVentsStartOnTheArms(t *testing.T) {
+	spec := runnerSpec(3, 1)
+	b := placedOf(t, spec)
+	f := &feed{runnerSize: spec.Runner.size(spec.Sprue, 2, 3), rows: []feedRow{{y: 12, left: -30, right: 30}}}
+	b.row.feed = f
+	b.cavities = nil
+	b.placeRunner(context.Background())
+	for _, side := range []float64{-1, 1} {
+		start := geom.Vec{X: side * (30 + f.arm/2), Y: 12 + f.arm*math.Sqrt(0.75)}
+		near(t, "start on the arm", b.runner.Solid.Evaluate(start), 0, 1e-6)
+		for up, inside := range map[float64]bool{-0.25: true, 0.2: true, -0.6: false} {
+			if got := geom.Inside(b.runner.Vent, start.Add(geom.Vec{Y: up})); got != inside {
+				t.Errorf("%g mm up from %v: in the vent is %v", up, start, got)
+			}
+		}
+	}
+	if b.ventsBeside() != 0 {
+		t.Error("cavities under a runner have vents of their own")
+	}
+}
+
 // A wire that leaves the mold by the top edge runs into the runner.
 func TestRunnerHits(t *testing.T) {
 	spec := runnerSpec(2, 1)

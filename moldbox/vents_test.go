@@ -141,10 +141,11 @@ func TestVentRunsIntoTheHead(t *testing.T) {
 // Straight up where that is free, else leaning to the nearer side of what is over
 // it by as little as keeps clear: the channel's half width and the least rubber.
 func TestVentLeansAside(t *testing.T) {
+	const aside = 0.5 + leastRubber
 	for _, c := range []struct {
 		x0, x1 float64 // of the bar over it
 		lo, hi float64 // where it may come out
-	}{{-30, -20, 0, 0}, {-30, 2, 2 + 0.5 + leastRubber, 5}, {-2, 30, -5, -2 - 0.5 - leastRubber}, {-3, 2, 2 + 0.5 + leastRubber, 5}} {
+	}{{-30, -20, 0, 0}, {-30, 2, 2 + aside, 2.5 + aside}, {-2, 30, -2.5 - aside, -2 - aside}, {-3, 2, 2 + aside, 2.5 + aside}} {
 		v := ventingUnder(c.x0, c.x1)
 		ch, ok := v.upward(geom.Vec{Y: 4})
 		if !ok {
