@@ -48,6 +48,10 @@ func TestMend(t *testing.T) {
 			c := m.Triangles[3]
 			m.Triangles = append(m.Triangles, [3]int32{c[1], c[0], c[2]})
 		}, "1 left-out-twins", 8, 0},
+		{"a facet twice and its back", func(m *TriMesh) {
+			c := m.Triangles[3]
+			m.Triangles = append(m.Triangles, c, [3]int32{c[1], c[0], c[2]})
+		}, "2 left-out-twins", 8, 0},
 		{"a facet and its back within", func(m *TriMesh) { m.Triangles = append(m.Triangles, [3]int32{0, 3, 7}, [3]int32{7, 3, 0}) }, "2 left-out-twins", 8, 0},
 		{"a facet turned over", func(m *TriMesh) { c := &m.Triangles[3]; c[0], c[1] = c[1], c[0] }, "1 turned-facets", 8, 0},
 		// A triangle of half a face of side 2: its corners are at most 2/3·√5 off

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand"
 	"slices"
+	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -203,16 +204,24 @@ func TestMeshStopsWhenCancelled(t *testing.T) {
 }
 
 func TestMeshRefuses(t *testing.T) {
+	inf := math.Inf(1)
 	for name, c := range map[string]struct {
-		s   geom.Solid
-		tol float64
+		s    geom.Solid
+		tol  float64
+		want string
 	}{
-		"half space": {geom.HalfSpace(geom.Vec{Z: 1}, 0), 0},
-		"too fine":   {geom.Ball(geom.Vec{}, 1), 1e-6},
-		"too large":  {geom.Ball(geom.Vec{}, 1e8), 0.02},
+		"half space":            {geom.HalfSpace(geom.Vec{Z: 1}, 0), 0, "finite box"},
+		"nothing":               {geom.Union(), 0, "finite box"},
+		"endless upwards":       {geom.Block(geom.Box{Max: geom.Vec{X: 1, Y: 1, Z: inf}}), 0, "finite box"},
+		"endless downwards":     {geom.Block(geom.Box{Min: geom.Vec{Z: -inf}, Max: geom.Vec{X: 1, Y: 1}}), 0, "finite box"},
+		"too fine":              {geom.Ball(geom.Vec{}, 1), 1e-6, "tolerance must be at least"},
+		"too large":             {geom.Ball(geom.Vec{}, 1e8), 0.02, "too large"},
+		"too large one way":     {geom.Capsule(geom.Vec{}, geom.Vec{Y: 1e8}, 1), 0.02, "too large"},
+		"a tolerance of no use": {geom.Ball(geom.Vec{}, 1), math.NaN(), "tolerance must be at least"},
 	} {
-		if _, err := geom.Mesh(context.Background(), c.s, geom.MeshOptions{Tolerance: c.tol}); err == nil {
-			t.Errorf("%s: no error", name)
+		_, err := geom.Mesh(context.Background(), c.s, geom.MeshOptions{Tolerance: c.tol})
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %q", name, err, c.want)
 		}
 	}
 }

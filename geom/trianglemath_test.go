@@ -70,7 +70,7 @@ func TestClosestPointOfTriangle(t *testing.T) {
 			}
 		case on >= onEdge:
 			k := on - onEdge
-			if d := q.Dist(corners[k]) + q.Dist(corners[k+1]) - corners[k].Dist(corners[k+1]); d > 1e-8 {
+			if d := q.Dist(corners[k]) + q.Dist(corners[k+1]) - corners[k].Dist(corners[k+1]); d > 1e-9 {
 				t.Fatalf("seed %d: %v of %+v is off edge %d", seed, q, tri, k)
 			}
 		}

@@ -1,0 +1,101 @@
+package geom
+
+import (
+	"math"
+	"testing"
+)
+
+// Patches that need no second look, by hand.
+func TestFlatFanTakesSmallLoops(t *testing.T) {
+	ring := func(n int) ([]int32, *drawing, *leaf) {
+		d, l := &drawing{}, &leaf{flat: true, links: make([]link, n)}
+		ids := make([]int32, n)
+		for i := range n {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d.at, d.normal = append(d.at, Vec{c, s, 0}), append(d.normal, Vec{Z: 1})
+			ids[i] = int32(i)
+		}
+		return ids, d, l
+	}
+	for n := 3; n <= 8; n++ {
+		ids, d, l := ring(n)
+		if _, ok := flatFan(l, ids, d); ok != (n <= 6) {
+			t.Errorf("%d corners: %v", n, ok)
+		}
+		l.flat = false
+		if _, ok := flatFan(l, ids, d); ok {
+			t.Errorf("%d corners of a leaf that is not flat", n)
+		}
+		l.flat, l.links = true, append(l.links, link{})
+		if _, ok := flatFan(l, ids, d); ok {
+			t.Errorf("%d corners with a link too many", n)
+		}
+	}
+}
+
+// The samples of a triangle stand at its seven places, and nowhere else.
+func TestPatchSamples(t *testing.T) {
+	asked := 0
+	tri := triangle{Vec{X: 6}, Vec{X: 12}, Vec{X: 18}}
+	for _, c := range []struct {
+		n    int
+		peak float64 // the value is 1 there, and falls to nothing 0.4 mm away
+		want float64
+	}{
+		{7, 12, 1}, {7, 9, 1}, {7, 15, 1}, {7, 14, 0}, {3, 9, 1}, {3, 15, 0}, {7, 0, 0}, {7, 6, 0}, {7, 18, 0},
+	} {
+		w := witness{solid: bent{func(x float64) float64 { return -max(0, 1-math.Abs(x-c.peak)/0.4) }, &asked}}
+		if got := w.samples(&tri, c.n); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%d samples, peak at %g: %g, want %g", c.n, c.peak, got, c.want)
+		}
+	}
+	if allSamples != sampleCount(16) || fewSamples != sampleCount(17) {
+		t.Error("patches of 16 triangles are sampled in full, larger ones less")
+	}
+}
+
+// The farthest mark is the one reported.
+func TestPatchMissesTheFarthestMark(t *testing.T) {
+	patch := []triangle{{Vec{}, Vec{X: 4}, Vec{Y: 4}}, {Vec{Z: 9}, Vec{X: 4, Z: 9}, Vec{Y: 4, Z: 9}}}
+	w := witness{marks: []Vec{{1, 1, 1}, {1, 1, -3}, {1, 1, 7}, {1, 1, 0}}}
+	if far, at := w.missed(patch); far != 3 || at != (Vec{1, 1, -3}) {
+		t.Errorf("%v at %v, want 3 at (1, 1, -3)", far, at)
+	}
+	if far, at := (&witness{}).missed(patch); far != 0 || at != (Vec{}) {
+		t.Errorf("%v at %v without marks", far, at)
+	}
+}
+
+// Points where sheets meet the faces of the cell are marks when the solid is as
+// near to 0 there as the sheets are thick, to the last bit.
+func TestMarksAreOnTheSkin(t *testing.T) {
+	asked := 0
+	b := BoxOf(Vec{}, Vec{1, 1, 1})
+	parts := &sheets{slabs: []Slab{{N: Vec{X: 1}, D: 0.5, W: 0.25}}}
+	most := onSkin + parts.thickness()
+	for _, c := range []struct {
+		value float64
+		marks int
+	}{{0, 4}, {most, 4}, {-most, 4}, {math.Nextafter(most, 1), 0}, {-math.Nextafter(most, 1), 0}} {
+		w := witnessOf(bent{func(float64) float64 { return c.value }, &asked}, b, parts)
+		if len(w.marks) != c.marks {
+			t.Errorf("value %g: %d marks, want %d", c.value, len(w.marks), c.marks)
+		}
+		for _, p := range w.marks {
+			if p.X != 0.5 || p.Y != 0 && p.Y != 1 || p.Z != 0 && p.Z != 1 {
+				t.Errorf("a mark at %v", p)
+			}
+		}
+	}
+}
+
+// What a patch may miss by, and what thinning may move it by after, stay within
+// the tolerance together.
+func TestPatchLimitsAddUp(t *testing.T) {
+	if miss := patchLimit * patchShare; !(miss <= 1) {
+		t.Errorf("a patch may miss by %g tolerances", miss)
+	}
+	if miss := flatLimit*patchShare + thinShare; !(miss <= 1) {
+		t.Errorf("a flat patch and thinning may miss by %g tolerances", miss)
+	}
+}
