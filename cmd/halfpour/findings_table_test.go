@@ -36,8 +36,8 @@ func TestFindingsAreATable(t *testing.T) {
   warn    air-trapped      16.34 mm³  0.5 mm³  cavity 1 to 3 at (4.0, -2.0, 0.0)
           air stays in a pocket 1.9 mm high and no way for a vent is free; some
           may leave along the wire
-          -> turn the cavity, move the gate, or take a narrower vent or mouth of
-             the sprue
+          -> turn the cavity, move the gate, or use a narrower vent or sprue
+             mouth
   note    turn-picked          150 °           cavity 1
           turned by 150°
   note    typical-figures
