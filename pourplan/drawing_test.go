@@ -238,3 +238,12 @@ func TestDimensionsByHand(t *testing.T) {
 		t.Error("outermost of nothing")
 	}
 }
+
+// Two of the areas are lines: where to fill to, and what stands highest.
+func TestAreasThatAreLines(t *testing.T) {
+	for _, k := range []AreaKind{FloorArea, InsideArea, SprueArea, VentArea, BedArea, HeadArea, WireArea, MarkArea, RaisedKey, SunkenKey, PrintArea, RubberArea, FillLine, HighLine} {
+		if want := k == "fill-line" || k == "high-line"; k.IsLine() != want {
+			t.Errorf("%s: is a line: %v", k, k.IsLine())
+		}
+	}
+}

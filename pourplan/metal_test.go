@@ -1,6 +1,7 @@
 package pourplan
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -274,5 +275,50 @@ func TestCompositionReads(t *testing.T) {
 		if (err == nil) != (c.want != nil) || !slices.Equal(got, c.want) {
 			t.Errorf("%v: got %v, %v, want %v", c.v, got, err, c.want)
 		}
+	}
+}
+
+// Where a metal of a job begins and ends to melt, or which key is at fault: by
+// the line of lead-antimony (327.46 - 3·6.8252 = 306.985 °C), by
+// presets, and by what the job says itself.
+func TestMetalMelts(t *testing.T) {
+	c := func(x float64) *Celsius { return ptr(Celsius(x)) }
+	for _, m := range []struct {
+		name              string
+		t                 MetalTable
+		liquidus, solidus float64
+		key               string // at fault
+	}{
+		{"composition on the line", MetalTable{Composition: Composition{{"lead", 97}, {"antimony", 3}}}, 306.985, 251.7, ""},
+		{"nearly lead and antimony alone", MetalTable{Composition: Composition{{"lead", 94.9}, {"tin", 0.2}, {"antimony", 4.9}}}, 294.016, 182.2, ""},
+		{"just too much else", MetalTable{Composition: Composition{{"lead", 94.65}, {"tin", 0.35}, {"antimony", 5}}}, 0, 0, "metal.liquidus"},
+		{"beyond the eutectic", MetalTable{Composition: Composition{{"lead", 88.8}, {"antimony", 11.2}}}, 0, 0, "metal.liquidus"},
+		{"composition of a preset", MetalTable{Composition: Composition{{"tin", 42}, {"bismuth", 58}}}, 139, 138, ""},
+		{"composition with its own figures", MetalTable{Composition: Composition{{"lead", 85}, {"antimony", 15}}, Liquidus: c(270), Solidus: c(252)}, 270, 252, ""},
+		{"preset with its own figures", MetalTable{Preset: "tin", Liquidus: c(232), Solidus: c(230)}, 232, 230, ""},
+		{"just one figure", MetalTable{Preset: "tin", Liquidus: c(232), Solidus: c(232)}, 232, 232, ""},
+		{"upside down", MetalTable{Preset: "tin", Liquidus: c(232), Solidus: c(232.1)}, 0, 0, "metal.solidus"},
+		{"density alone", MetalTable{Density: 9, Shrink: ptr(Percent(1))}, 0, 0, "metal.liquidus"},
+		{"density and liquidus", MetalTable{Density: 9, Shrink: ptr(Percent(1)), Liquidus: c(200)}, 200, 0, ""},
+		{"density without shrinkage", MetalTable{Density: 9, Liquidus: c(200)}, 0, 0, "metal.shrink"},
+		{"two metals", MetalTable{Preset: "tin", Composition: Composition{{"lead", 100}}}, 0, 0, "metal.composition"},
+		{"none", MetalTable{}, 0, 0, "metal"},
+		{"not a preset", MetalTable{Preset: "tim"}, 0, 0, "metal.preset"},
+	} {
+		m.t.FillFactor = 1
+		got, err := m.t.resolve()
+		var k *keyError
+		if m.key != "" {
+			if !errors.As(err, &k) || k.key != m.key {
+				t.Errorf("%s: got %v, want an error of %s", m.name, err, m.key)
+			}
+			continue
+		}
+		if err != nil {
+			t.Errorf("%s: %v", m.name, err)
+			continue
+		}
+		near(t, m.name+": liquidus", got.Liquidus, m.liquidus, 5e-5)
+		near(t, m.name+": solidus", got.Solidus, m.solidus, 1e-9)
 	}
 }
