@@ -37,3 +37,23 @@ target = 9
 		}
 	}
 }
+
+// A table wants a table, a list of tables lists, and each says where.
+func TestTablesOfAnotherKind(t *testing.T) {
+	for text, key := range map[string]string{
+		"frame = 3\n" + shortJob: "frame", "keeper = 3\n" + shortJob: "keeper", "keeper = [3]\n" + shortJob: "keeper",
+		"runner = true\n" + shortJob: "runner", "cavity = [{}, 3]\n" + strings.Replace(shortJob, "cavities = 3\n", "", 1): "cavity",
+		shortJob + "[[cavity]]\nhook = 3\n":                                           "cavity[0].hook",
+		strings.Replace(shortJob, "cavities = 3\n", "", 1) + "[[cavity]]\nhook = 3\n": "cavity[0].hook",
+	} {
+		_, err := ReadJob("job.toml", []byte(text))
+		list, ok := err.(JobErrors)
+		found := false
+		for _, e := range list {
+			found = found || e.Key == key && e.Rule == RuleValue && e.Line > 0
+		}
+		if !ok || !found {
+			t.Errorf("%.30q: got %v, want an error of %s", text, err, key)
+		}
+	}
+}

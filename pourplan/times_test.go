@@ -104,3 +104,80 @@ func TestCautionsOfPlasticAndTime(t *testing.T) {
 		}
 	}
 }
+
+// An event as one says it on the clock: by hand on a calendar. Where no day is
+// known, days are counted from the start.
+func TestClockOfAnEvent(t *testing.T) {
+	for _, c := range []struct {
+		start string
+		event EventPlan
+		want  string
+	}{
+		{"2026-11-27 18:30", EventPlan{Code: "demold", AfterS: 13 * minute, At: "2026-11-27 18:43"}, "18:43"},
+		{"2026-11-27 18:30", EventPlan{Code: "demold", AfterS: day, At: "2026-11-28 18:30"}, "Sat 28 Nov 18:30"},
+		{"18:30", EventPlan{Code: "demold", AfterS: 90, At: "18:32"}, "18:32"},
+		{"18:30", EventPlan{Code: "demold", AfterS: 90, Deadline: true, At: "18:31"}, "18:31"},
+		{"18:30", EventPlan{Code: "demold", AfterS: day, At: "18:30 +1 d"}, "next day 18:30"},
+		{"", EventPlan{Code: "demold", AfterS: day}, ""},
+		{"some day", EventPlan{Code: "demold", At: "18:30"}, "18:30"},
+		{"2026-11-27 18:30", EventPlan{Code: "demold", At: "late"}, "late"},
+	} {
+		p := TimesPlan{Start: c.start, Events: []EventPlan{{Code: "mix", At: "17:00"}, c.event}}
+		if got := p.When("demold"); got != c.want {
+			t.Errorf("%s, %+v: got %q, want %q", c.start, c.event, got, c.want)
+		}
+		if p.When("lunch") != "" {
+			t.Error("a time for what is not planned")
+		}
+	}
+	if got := (TimesPlan{}).Clock(EventPlan{AfterS: 90}, "in 90 s"); got != "in 90 s" {
+		t.Errorf("without a clock: %q", got)
+	}
+}
+
+// Each mix in the time it has: a pot life just long enough for one mix, and a cup
+// just large enough.
+func TestOneMixBounds(t *testing.T) {
+	b := bench{mix: 300, deair: 200, pour: 400, potLife: 1300}
+	if b.oneHalf() != 900 || b.oneMix() != 1300 {
+		t.Errorf("a half takes %g s, both %g s", b.oneHalf(), b.oneMix())
+	}
+	late := b
+	late.potLife = 1299
+	for i, c := range []struct {
+		b          bench
+		cup, needs float64
+		want       bool
+	}{{b, 0, 500, true}, {late, 0, 500, false}, {b, 500, 500, true}, {b, 499, 500, false}, {b, 501, 500, true}, {late, 501, 500, false}} {
+		if d := c.b.decide(c.cup, c.needs); d.one != c.want || d.reason == "" {
+			t.Errorf("case %d: %+v", i, d)
+		}
+	}
+	// A bench of a job: times with the room's factor, the chamber's with vacuum
+	// alone, tin-cure rubber rests before it is warmed.
+	table := EveningTable{Room: 13, Mix: 300, Deair: 200, Pour: 400, PostCure: 7200}
+	for cure, vacuum := range map[string]bool{"tin": true, "platinum": false} {
+		got := newBench(table, Rubber{Cure: cure, Vacuum: vacuum, PotLife: 1000, Demold: 5000, Rest: 6000})
+		want := bench{mix: 300, pour: 400, potLife: 2000, demold: 10000, rest: 6000, postCure: 7200, restFirst: cure == "tin"}
+		if vacuum {
+			want.deair = 200
+		}
+		if got != want {
+			t.Errorf("%s: got %+v, want %+v", cure, got, want)
+		}
+	}
+	// The first casting waits for rest and post-cure, whichever is later.
+	for rest, first := range map[float64]float64{1000: 2000, 3000: 3000} {
+		warm := bench{demold: 0, rest: rest, postCure: 2000}
+		list := warm.schedule(true)
+		if last := list[len(list)-1]; last.code != "first_casting" || last.after != first {
+			t.Errorf("rest %g s, post-cure 2000 s: %+v", rest, last)
+		}
+	}
+	cold := bench{rest: 1000, restFirst: true}
+	for _, e := range cold.schedule(false) {
+		if e.code == "post_cure" || e.code == "first_casting" && e.after != 1000 {
+			t.Errorf("without a post-cure: %+v", e)
+		}
+	}
+}
