@@ -210,3 +210,16 @@ func TestMeasureCavities(t *testing.T) {
 		near(t, "area", to[i].Area, want.Area, 1e-9)
 	}
 }
+
+// Each half must hold 0.2 mm of a head, no more.
+func TestLeastBehindTheParting(t *testing.T) {
+	for low, ok := range map[float64]bool{-0.2: true, -0.19: false, -5.8: true, -5.81: false} {
+		head, err := geom.NewMeshSolid(cubeAt(geom.Vec{X: -3, Y: -3, Z: low}, 6))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := newPart(context.Background(), Cavity{Head: head, Pose: plainPose}, 216, Default().Sprue, nil, "Cavities[0]"); (err == nil) != ok {
+			t.Errorf("a cube from %g to %g mm: %v", low, low+6, err)
+		}
+	}
+}

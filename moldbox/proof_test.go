@@ -217,6 +217,18 @@ func TestProofOfTheSum(t *testing.T) {
 
 func cubeSolid(edge float64) geom.Solid { return block(0, 0, 0, edge, edge, edge) }
 
+// Under a coat the skin is straight below a flat or round face, not at an edge.
+func TestUnderACoat(t *testing.T) {
+	same := func(p geom.Vec) geom.Vec { return p }
+	ball, cube := &Placed{Head: geom.Ball(geom.Vec{}, 6), ToMold: same}, &Placed{Head: cubeSolid(6), ToMold: same}
+	if at, ok := under(ball, geom.Vec{X: 6}, geom.Vec{X: 1}, 0.2); !ok || at.Dist(geom.Vec{X: 5.8}) > 1e-9 {
+		t.Errorf("on a ball: %v, %v", at, ok)
+	}
+	if at, ok := under(cube, geom.Vec{X: 6, Y: 6, Z: 3}, geom.Vec{X: math.Sqrt(0.5), Y: math.Sqrt(0.5)}, 0.2); ok {
+		t.Errorf("at an edge: %v", at)
+	}
+}
+
 func TestOffPercent(t *testing.T) {
 	near(t, "larger", HalfProof{MeshVolume: 102, SolidVolume: 100}.OffPercent(), 2, 1e-9)
 	near(t, "smaller", HalfProof{MeshVolume: 99, SolidVolume: 100}.OffPercent(), -1, 1e-9)

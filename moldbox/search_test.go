@@ -26,6 +26,10 @@ func TestSearchSavesRubber(t *testing.T) {
 	if s == nil || s.Tried < 100 || s.Rubber >= s.Plain {
 		t.Fatalf("search %+v: want less rubber than in the plain layout", s)
 	}
+	// And those beside the best of either kind, after all the turns by wide steps.
+	if coarse := len(coarseTrials(spec.mayHave(3))); s.Tried <= coarse || s.Tried > coarse+4*searchClose {
+		t.Errorf("%d layouts tried, %d of them by wide steps", s.Tried, coarse)
+	}
 	total := func(m *Mold) float64 {
 		return volume(t, m.Left.Rubber(), m.Left.Fill.BoundingBox()).Best + volume(t, m.Right.Rubber(), m.Right.Fill.BoundingBox()).Best
 	}

@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"halfpour/geom"
@@ -43,6 +44,41 @@ func TestWayRoundObstacles(t *testing.T) {
 	}
 	if _, ok := ventingUnder(-37, 37).around(geom.Vec{Y: 4}, nil); ok {
 		t.Error("a way through a bar from wall to wall")
+	}
+}
+
+// Round two bars, one from each side, it goes by the end of each, in as few bends as
+// that takes.
+func TestWayWinds(t *testing.T) {
+	v := ventingUnder(-37, 8)
+	v.others = append(v.others, geom.Block(geom.Box{Min: geom.Vec{X: -8, Y: 32, Z: -3}, Max: geom.Vec{X: 37, Y: 34, Z: 3}}))
+	way, ok := v.around(geom.Vec{Y: 4}, nil)
+	if !ok {
+		t.Fatal("no way found")
+	}
+	at := func(y float64) float64 {
+		for i := 1; i < len(way); i++ {
+			if a, b := way[i-1], way[i]; y >= a.Y && y <= b.Y {
+				return a.Lerp(b, (y-a.Y)/(b.Y-a.Y)).X
+			}
+		}
+		return math.NaN()
+	}
+	gap := leastRubber + v.spec.Width/2 - 0.05
+	if x, y := at(13), at(33); !(x >= 8+gap && x < 12 && y <= -8-gap && y > -12) {
+		t.Errorf("at %g over the lower bar, at %g over the upper one: %v", x, y, way)
+	}
+	if len(way) > 7 || way[len(way)-1].Y != v.end {
+		t.Errorf("%d bends: %v", len(way)-2, way)
+	}
+}
+
+// Just under the edge one step is the whole way.
+func TestWayOfOneStep(t *testing.T) {
+	v := ventingUnder(-30, -20)
+	from := geom.Vec{X: 3, Y: v.inside.Max.Y - routeStep/2}
+	if way, ok := v.around(from, nil); !ok || len(way) != 2 || way[0] != from || way[1] != (geom.Vec{X: 3, Y: v.end}) {
+		t.Errorf("%v, %v", way, ok)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 func TestWireFindings(t *testing.T) {
 	spike := Keeper{Name: "spike", Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: 2, Y: 3}, {X: 12, Y: 3}}}
+	says := map[string][]string{}
 	for _, c := range []struct {
 		code     string
 		severity Severity
@@ -60,6 +61,7 @@ func TestWireFindings(t *testing.T) {
 			t.Errorf("no %s %s among %+v", c.severity, c.code, m.Findings)
 		}
 		for _, f := range m.Findings {
+			says[f.Code] = append(says[f.Code], f.Message)
 			if f.Message == "" || f.Cavity != "" && (f.At == nil || f.HeadAt == nil) {
 				t.Errorf("%s: finding without message or place: %+v", c.code, f)
 			}
@@ -67,6 +69,9 @@ func TestWireFindings(t *testing.T) {
 				near(t, f.Code, m.Cavities[0].ToMold(*f.HeadAt).Dist(*f.At), 0, 1e-9)
 			}
 		}
+	}
+	if eye := says["eye-not-clear"]; len(eye) != 2 || eye[0] == eye[1] {
+		t.Errorf("an opening with a skin of rubber, and one full of metal: %q", eye)
 	}
 }
 
@@ -109,9 +114,10 @@ func TestWiresCrossOutside(t *testing.T) {
 // The metal beside a straight wire e off the middle of a ball is thinnest where
 // it is looked at nearest to the ends of its chord: √(R²-x²) - e - r.
 func TestThinnestMetal(t *testing.T) {
-	for _, e := range []float64{0, 2, 4, 5} {
+	for _, c := range []struct{ e, end float64 }{{0, 9}, {2, 9}, {4, 9}, {5, 9}, {2, 0}} { // the last ends in the ball
+		e := c.e
 		v := Cavity{Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Wall: 8,
-			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: 9, Y: e}}}}}
+			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: c.end, Y: e}}}}}
 		p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "Cavities[0]")
 		if err != nil {
 			t.Fatal(err)
