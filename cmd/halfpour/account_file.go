@@ -96,7 +96,7 @@ func accountFault(path string, err error) error {
 	p := problem{Message: path + ": " + cause, File: path, Rule: "account"}
 	var system *fs.PathError
 	if errors.As(err, &system) {
-		p.Hints = []string{"close what else has it open, and look whether you may write there"}
+		p.Hints = []string{"close what else has it open, and check that you may write there"}
 	}
 	return &fault{code: exitFailed, err: err, problems: []problem{p}}
 }

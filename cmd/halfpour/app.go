@@ -43,7 +43,7 @@ func newApp(t *terminal) *cli.App {
 		OnUsageError:    onUsageError,
 		Flags: []cli.Flag{
 			cli.HelpFlag, // not added by itself to a program with its own help command
-			&cli.BoolFlag{Name: "version", Usage: "print the version and leave", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "version", Usage: "print the version and exit", DisableDefaultText: true},
 		},
 		Commands: []*cli.Command{demoCommand(t), newCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
 	}
@@ -79,7 +79,7 @@ func jsonFlag() cli.Flag {
 }
 
 func quietFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print nothing but errors", DisableDefaultText: true}
+	return &cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print errors only", DisableDefaultText: true}
 }
 
 // begin reads the shared options and checks the number of arguments.
@@ -103,7 +103,7 @@ func begin(t *terminal, c *cli.Context, least, most int) error {
 	case n < least:
 		what = fmt.Sprintf("%s needs %s, got only %q", c.Command.Name, c.Command.ArgsUsage, c.Args().First())
 	case c.NumFlags() > 0:
-		hints = append([]string{"a value with spaces in it stands in quotes"}, hints...)
+		hints = append([]string{"put quotes around a value with spaces"}, hints...)
 	}
 	return usageError(what, hints...)
 }
@@ -146,7 +146,7 @@ func helpCommand(t *terminal, app *cli.App) *cli.Command {
 		ArgsUsage: "[COMMAND]",
 		UsageText: `  halfpour help                        all commands
   halfpour help build                  the same as halfpour build --help
-  halfpour help --json                 all commands and options, to be read by a program`,
+  halfpour help --json                 all commands and options, for a program to read`,
 		Flags: []cli.Flag{jsonFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 0, 1); err != nil {

@@ -33,7 +33,7 @@ func TestJobHereIsSuggested(t *testing.T) {
 			t.Errorf("with %s: %s", step.job, got)
 		}
 	}
-	if got := said("log ball.toml --weights 10.5 10.6"); !strings.Contains(got, "a value with spaces in it stands in quotes") {
+	if got := said("log ball.toml --weights 10.5 10.6"); !strings.Contains(got, "put quotes around a value with spaces") {
 		t.Errorf("weights without quotes: %s", got)
 	}
 	if got := said("explain section"); !strings.Contains(got, "explain section-") {

@@ -30,34 +30,34 @@ func buildCommand(t *terminal) *cli.Command {
 		Name:      "build",
 		Usage:     "make frames, pour sheet, plan and pictures",
 		ArgsUsage: jobArgument,
-		Description: `Reads a job, builds the mold, checks and proves it, and writes into the output
+		Description: `Reads a job, builds the mold, checks and proves it, and fills the output
 folder: left.stl and right.stl (the frames to print), frames.3mf (both on one
 plate), pour-sheet.pdf for the bench, desk-sheet.pdf (what to buy, costs, other
 metals), plan.json, pictures, and mold.html: figures and a model to turn, in a
 browser. The pictures are left.png and right.png (the frames), left-rubber.png
-and right-rubber.png (the rubber halves) and closed-mold.png (in section). Either
-all files are written or none. When the checks say stop, nothing is written and
-the exit code is 6. A job with sizes gets a folder for each, and one buying list
-for all: all of these are written, or none.
+and right-rubber.png (the rubber halves) and closed-mold.png (in section). It
+writes all files or none. When the checks say stop, it writes nothing and
+the exit code is 6. A job with sizes gets a folder for each size and one buying
+list: again, all of these or none.
 
-If the computer crashes while the files get their names, some are new and others
-old, each whole, and halfpour-unfinished.json in the output folder says so. The
-next command on the job puts the rest in place; use none of them until then.
+If the computer crashes while the files get their names, some are new and some
+old, each of them complete, and halfpour-unfinished.json in the folder says so.
+The next command on the job finishes the set; use none of the files until then.
 
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
-and serves the page to this computer alone, at an address that it prints. The
-page keeps its view; figures come first, then the model. A job with sizes has a
-page for each, with the others a tap away.`,
+and serves a page to this computer only, at the address it prints. The page
+keeps its view; figures come first, then the model. A job with sizes has a
+page for each, with links to the others.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --watch      again after every save, with a page that follows
   halfpour build job.toml --weighed    the next mold, by the heads of the last
   halfpour build job.toml --json | jq .files`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out beside the job"},
+			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out next to the job"},
 			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
 			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid; over 0.15 for a look, with small pictures", DefaultText: "the job's"},
-			&cli.BoolFlag{Name: "anyway", Usage: "build although the checks say stop", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "anyway", Usage: "build even if the checks say stop", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "watch", Usage: "build again after every save, and show it in a browser", DisableDefaultText: true},
 			weighedFlag(), jsonFlag(), quietFlag(),
 		},
@@ -155,7 +155,7 @@ func (f *jobFile) protect(asked string) error {
 		}
 	}
 	if place := fileset.Overwrites(inputs, places); place != "" {
-		return usageError(place+" is a file of the job and would be written over", "name another folder with --out")
+		return usageError(place+" is a file of the job and would be overwritten", "name another folder with --out")
 	}
 	for _, folder := range f.outputFolders(asked) {
 		if err := fileset.Probe(folder); err != nil {

@@ -40,7 +40,7 @@ func (f *jobFile) oneMold(size string) (*moldFile, error) {
 		names = append(names, m.Name)
 	}
 	if size == "" {
-		return nil, usageError(fmt.Sprintf("%s has sizes: say which with --size", f.path), "its sizes: "+strings.Join(names, ", "))
+		return nil, usageError(fmt.Sprintf("%s has sizes: choose one with --size", f.path), "its sizes: "+strings.Join(names, ", "))
 	}
 	hint := "its sizes: " + strings.Join(names, ", ")
 	if near := pourplan.Nearest(size, names); near != "" {

@@ -15,9 +15,9 @@ func checkCommand(t *terminal) *cli.Command {
 		Usage:     "weights, rubber and warnings of a job; writes nothing",
 		ArgsUsage: jobArgument,
 		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
-checks it, without making frames. What the checks found comes as a table, worst
-first, each with the remedy; "halfpour explain CODE" says more of one. The exit
-code is 6 when they say stop. Of a job with sizes it prints a table of all, and
+checks it, without making frames. It prints the findings as a table, worst
+first, each with its remedy; "halfpour explain CODE" says more. The exit code
+is 6 when the checks say stop. For a job with sizes it prints one table and
 one buying list.`,
 		UsageText: `  halfpour check job.toml
   halfpour check job.toml --weighed    with the fill factor of heads you weighed

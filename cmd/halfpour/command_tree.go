@@ -102,7 +102,7 @@ func commandTree(app *cli.App) []treeCommand {
 		own := slices.DeleteFunc(optionsOf(c.Flags), func(o treeOption) bool { return o.names[0] == "help" })
 		tree = append(tree, treeCommand{
 			name: c.Name, usage: c.Usage, arguments: c.ArgsUsage, description: c.Description, examples: c.UsageText,
-			options: append(own, treeOption{names: []string{"help", "h"}, usage: "show how it is used"}),
+			options: append(own, treeOption{names: []string{"help", "h"}, usage: "show how to use it"}),
 			takes:   takes[c.Name].takes, words: takes[c.Name].words,
 		})
 	}

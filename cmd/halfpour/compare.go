@@ -19,15 +19,15 @@ func compareCommand(t *terminal) *cli.Command {
 		Name:      "compare",
 		Usage:     "what changes in rubber, metal, weights and cost from one mold to another",
 		ArgsUsage: "JOB_OR_PLAN [JOB_OR_PLAN]",
-		Description: `Two jobs are compared as they stand; of one job, its last build with the job as
-it stands now. Instead of a job, a build's plan.json or folder. Rubber is
-measured as well as by build; no frames are made, nothing is written.`,
+		Description: `Compares two jobs as they are now, or one job as it is now with its last build.
+Instead of a job you can give a build's plan.json or folder. Measures rubber as
+closely as build does; makes no frames and writes nothing.`,
 		UsageText: `  halfpour compare job.toml            what has changed since the last build
   halfpour compare job.toml --weighed  what the fill factor of weighed heads changes
   halfpour compare old.toml new.toml
   halfpour compare ~/prints/plan.json job.toml --json`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "size", Usage: "`NAME` of the size to compare, of jobs with sizes", DefaultText: "none"},
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the size to compare, for jobs with sizes", DefaultText: "none"},
 			weighedFlag(), jsonFlag(),
 		},
 		Action: func(c *cli.Context) error {

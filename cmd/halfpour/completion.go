@@ -41,10 +41,10 @@ func completionCommand(t *terminal, app *cli.App) *cli.Command {
 	}
 	return &cli.Command{
 		Name:      "completion",
-		Usage:     "print a script by which a shell completes halfpour's words",
+		Usage:     "print a script that makes your shell complete halfpour's words",
 		ArgsUsage: "SHELL",
-		Description: `The shell is bash, zsh, fish or powershell. Put what is printed where your
-shell looks for it, and open a new one; Tab then completes commands, options,
+		Description: `The shell is bash, zsh, fish or powershell. Save the output where your
+shell looks for it and open a new shell; Tab then completes commands, options,
 their values, job files and the codes of explain.`,
 		UsageText: where + "  source <(halfpour completion bash)   for this session alone",
 		Flags:     []cli.Flag{jsonFlag()},

@@ -56,9 +56,9 @@ func explainCommand(t *terminal) *cli.Command {
 		Name:      "explain",
 		Usage:     "what a finding, an error or a key of the job means, and what to do",
 		ArgsUsage: "[CODE_OR_KEY]",
-		Description: `The code is the word behind stop, warn or note in what check and build print,
-and the one in brackets behind an error. A key is of the job file, such as
-hook.wire, or a table of it. Without one, lists all codes and tables.`,
+		Description: `CODE is the word after stop, warn or note in the output of check and build,
+or the word in brackets after an error. KEY is a key of the job file, such as
+hook.wire, or one of its tables. Without either, lists all codes and tables.`,
 		UsageText: `  halfpour explain                     all codes, in groups, and the job's tables
   halfpour explain air-trapped         what it means and what helps
   halfpour explain sprue.gate_width    a key: unit, default, limits, meaning

@@ -40,7 +40,7 @@ func exitTexts() []exitText {
 	return []exitText{
 		{exitFine, "all went well"},
 		{exitFailed, "something outside the job went wrong, such as a full disk"},
-		{exitUsage, "the command line is not one that the command takes"},
+		{exitUsage, "the command line is wrong"},
 		{exitJob, "the job file is at fault"},
 		{exitMesh, "the mesh of a head is at fault"},
 		{exitStop, "the checks say stop"},
@@ -95,7 +95,7 @@ func faultOf(err error) *fault {
 		return headFault(noHead)
 	case errors.As(err, &unproved):
 		return proofFault(unproved, "nothing was written; this is a defect of halfpour, please report it with the job and its heads",
-			"until it is mended, another --tolerance may hold")
+			"until it is fixed, another --tolerance may work")
 	case errors.As(err, &set):
 		return &fault{code: exitFailed, err: err, problems: []problem{{
 			Message: set.Message, File: set.Place, Rule: set.Rule, Hints: []string{set.Hint},

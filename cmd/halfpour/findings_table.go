@@ -29,7 +29,7 @@ func findingLines(groups []pourplan.FindingGroup, width int, colour bool) []prin
 	for _, g := range groups {
 		seen, limit := findingFigures(g)
 		if g.Place() != "" {
-			rows[0][3] = "where, in mm of the head's file"
+			rows[0][3] = "where, in mm in the head's file"
 		}
 		rows = append(rows, []string{g.Code, seen, limit, strings.Join(nonEmpty(g.Where(), g.Place()), " at ")})
 	}

@@ -17,7 +17,7 @@ func tableFindings() []moldbox.Finding {
 		{Severity: moldbox.Note, Code: "turn-picked", Cavity: "cavity 1", Value: 150, Unit: "°", Message: "turned by 150°"},
 		{Severity: moldbox.Stop, Code: "wires-cross", Cavity: "small", HeadAt: at, Value: 0.4, Limit: 0, Unit: "mm",
 			Message: "two wires run through each other", Remedy: "move one of them"},
-		{Severity: moldbox.Note, Code: "typical-figures", Message: "typical values stand in"},
+		{Severity: moldbox.Note, Code: "typical-figures", Message: "using typical values"},
 	}
 	for _, name := range []string{"cavity 1", "cavity 2", "cavity 3"} {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "air-trapped", Cavity: name, HeadAt: at, Value: 16.336, Limit: 0.5, Unit: "mm³",
@@ -29,7 +29,7 @@ func tableFindings() []moldbox.Finding {
 
 func TestFindingsAreATable(t *testing.T) {
 	got := joined(findingLines(pourplan.GroupFindings(pourplan.PlanFindings(tableFindings())), 80, false))
-	const want = `          finding               seen    limit  where, in mm of the head's file
+	const want = `          finding               seen    limit  where, in mm in the head's file
   stop    wires-cross         0.4 mm     0 mm  small at (4.0, -2.0, 0.0)
           two wires run through each other
           -> move one of them
@@ -41,7 +41,7 @@ func TestFindingsAreATable(t *testing.T) {
   note    turn-picked          150 °           cavity 1
           turned by 150°
   note    typical-figures
-          typical values stand in
+          using typical values
           what one means, and what helps: halfpour explain wires-cross`
 	if got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)

@@ -69,7 +69,7 @@ func (f *jobFile) files() []string {
 // and its heads are read once, at the start.
 func (t *terminal) sayChanged(f *jobFile) {
 	if list := f.inputs.changed(f.files()); len(list) > 0 && !t.json {
-		printLine(t.err, "halfpour: %s %s changed meanwhile; what was written is of the job as it was at the start",
+		printLine(t.err, "halfpour: %s %s changed during the run; the files are for the job as it was at the start",
 			paint(t.errColour, yellow, "note:"), strings.Join(list, ", "))
 	}
 }
@@ -86,7 +86,7 @@ func (t *terminal) finish(ctx context.Context, folders ...string) {
 // taken files from the folder since may have some of two runs.
 func (t *terminal) sayFinished(dir string, placed []string) {
 	if !t.json {
-		printLine(t.err, "halfpour: %s %s: a run had been stopped while it put files in place; %s are now of that run too, copies taken before may not be",
+		printLine(t.err, "halfpour: %s %s: an earlier run stopped while putting files in place; %s are now from that run too, but copies made before now may not be",
 			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))
 	}
 }

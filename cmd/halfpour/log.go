@@ -17,17 +17,17 @@ func logCommand(t *terminal) *cli.Command {
 		Name:      "log",
 		Usage:     "record a casting, and show the mold's account",
 		ArgsUsage: jobArgument,
-		Description: `Without options, shows what the castings so far come to: shots left of the
+		Description: `Without options, shows the castings so far: shots left of the
 mold's life, yield, weights against the prediction, fill factor, cost. With
 --shots or --weights it records a casting first, as a line of
-JOB-castings.csv beside the job, which opens in a spreadsheet. What is
-predicted is taken from the job's last build. Weigh good heads one by one, hook
+JOB-castings.csv next to the job, which opens in a spreadsheet. The
+prediction comes from the job's last build. Weigh good heads one by one, hook
 in, gate cut.
 
 --undo takes back the last casting of the mold: it adds a line that says so, and
-changes none. If a line of the account cannot be read, say with --mold which mold
-the next casting belongs to.`,
-		UsageText: `  halfpour log job.toml                what the castings so far come to
+changes none. If it cannot read a line of the account, name the mold of the
+next casting with --mold.`,
+		UsageText: `  halfpour log job.toml                the castings so far
   halfpour log job.toml --shots 10 --good 46 --weights "10.61 10.58 10.7"
                                        10 shots, 46 good heads, the rest bad
   halfpour log job.toml --shots 1 --good 0 --note "cold mold, laps"
@@ -36,17 +36,17 @@ the next casting belongs to.`,
   halfpour log job.toml --undo         take back the last casting
   halfpour log job.toml --plot account.pdf`,
 		Flags: []cli.Flag{
-			&cli.IntFlag{Name: "shots", Usage: "`NUMBER` of times that the mold was poured", DefaultText: "none"},
-			&cli.IntFlag{Name: "good", Usage: "`NUMBER` of good heads", DefaultText: "those that are not bad"},
-			&cli.IntFlag{Name: "bad", Usage: "`NUMBER` of bad heads", DefaultText: "those that are not good"},
+			&cli.IntFlag{Name: "shots", Usage: "`NUMBER` of times you poured the mold", DefaultText: "none"},
+			&cli.IntFlag{Name: "good", Usage: "`NUMBER` of good heads", DefaultText: "all that are not bad"},
+			&cli.IntFlag{Name: "bad", Usage: "`NUMBER` of bad heads", DefaultText: "all that are not good"},
 			&cli.StringFlag{Name: "weights", Aliases: []string{"w"}, Usage: "`LIST` of weights of good heads, one by one, in g or with a unit", DefaultText: "none"},
-			&cli.StringFlag{Name: "cavity", Usage: "`NAME` of the cavity of the weighed heads", DefaultText: "any, when all are alike"},
-			&cli.StringFlag{Name: "size", Usage: "`NAME` of the mold's size, of a job with sizes", DefaultText: "none"},
-			&cli.StringFlag{Name: "note", Usage: "`TEXT` to keep with it", DefaultText: "none"},
+			&cli.StringFlag{Name: "cavity", Usage: "`NAME` of the cavity of the weighed heads", DefaultText: "any, when all are equal"},
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the mold's size, for a job with sizes", DefaultText: "none"},
+			&cli.StringFlag{Name: "note", Usage: "`TEXT` to keep with the casting", DefaultText: "none"},
 			&cli.StringFlag{Name: "date", Usage: "`DAY` of the casting, such as 2026-01-31", DefaultText: "today"},
 			&cli.IntFlag{Name: "mold", Usage: "`NUMBER` of the mold; a new one has the next", DefaultText: "the last one cast in"},
 			&cli.BoolFlag{Name: "undo", Usage: "take back the last casting of the mold", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "again", Usage: "record the same weights once more, of other heads", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "again", Usage: "record the same weights again, for other heads", DisableDefaultText: true},
 			&cli.StringFlag{Name: "plan", Usage: "`PATH` of the plan.json that the mold was built with", DefaultText: "the job's last build"},
 			&cli.StringFlag{Name: "plot", Usage: "draw weights and life on a page, `FILE`.pdf", DefaultText: "none"},
 			jsonFlag(), quietFlag(),
@@ -149,7 +149,7 @@ func (l *logWork) lineOf(c *cli.Context, now time.Time) (*pourplan.Casting, erro
 	}
 	if unread, ok := l.account.Unread(); ok && !c.IsSet("mold") {
 		return nil, &fault{code: exitFailed, problems: []problem{{Message: l.accountPath() + ": " + unread.Error() + ": which mold is this casting from?",
-			File: l.accountPath(), Rule: "account", Hints: []string{"mend that line, or say --mold NUMBER", "nothing was recorded"}}}}
+			File: l.accountPath(), Rule: "account", Hints: []string{"fix that line, or give --mold NUMBER", "nothing was recorded"}}}}
 	}
 	if earlier, ok := l.account.Repeats(*line); ok && !line.TakesBack && !c.Bool("again") {
 		return nil, usageError(fmt.Sprintf("--weights: the same %d weights are in the account already, of %s", len(line.Weights), earlier.Date),

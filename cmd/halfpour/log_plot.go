@@ -19,7 +19,7 @@ func (l *logWork) drawAccount(ctx context.Context, path string) error {
 		return usageError(fmt.Sprintf("--plot must name a .pdf, got %q", path))
 	}
 	if fileset.Overwrites(l.files(), []string{path}) != "" {
-		return usageError(path + " is a file of the job and would be written over")
+		return usageError(path + " is a file of the job and would be overwritten")
 	}
 	set, err := fileset.New(ctx, filepath.Dir(path))
 	if err != nil {

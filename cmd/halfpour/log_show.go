@@ -17,7 +17,7 @@ type logReport struct {
 	Added   bool                     `json:"added"`            // a casting was recorded
 	Faults  []string                 `json:"faults,omitempty"` // lines of the account that cannot be taken as they are
 	Plot    string                   `json:"plot,omitempty"`   // page that was drawn
-	Account *pourplan.AccountSummary `json:"account"`          // what the castings so far come to
+	Account *pourplan.AccountSummary `json:"account"`          // the castings so far
 }
 
 // print shows the account.
@@ -55,11 +55,11 @@ func (l *logWork) print(t *terminal) error {
 		t.say("  %s%s %v", paint(t.outColour, yellow, fmt.Sprintf("%-8s", "warn")), l.accountPath(), f)
 	}
 	if l.rebuilt {
-		t.row("note", "mold %d was built otherwise than the job was last: its own prediction counts", l.mold)
+		t.row("note", "mold %d was built differently from the job's last build: its own prediction counts", l.mold)
 		t.row("", "a new mold has a new number: --mold %d", l.mold+1)
 	}
 	if l.planPath == "" {
-		t.row("note", "not built yet: the prediction is the job's as it stands now")
+		t.row("note", "not built yet: the prediction is for the job as it is now")
 	}
 	if l.plot != "" {
 		t.say("wrote %s", l.plot)
@@ -82,14 +82,14 @@ func castingText(c pourplan.Casting) string {
 func sayLife(t *terminal, l pourplan.LifeUsed) {
 	usual := ""
 	if l.Usual {
-		usual = " (common practice; casting.life is for yours)"
+		usual = " (common practice; set casting.life to yours)"
 	}
-	left := "its time is over, go by what the heads look like"
+	left := "past its expected life, judge by the castings"
 	switch {
 	case l.LeftLowShots > 0:
-		left = fmt.Sprintf("%d to %d left, some %d to %d good heads", l.LeftLowShots, l.LeftHighShots, l.LeftLowHeads, l.LeftHighHeads)
+		left = fmt.Sprintf("%d to %d left, about %d to %d good heads", l.LeftLowShots, l.LeftHighShots, l.LeftLowHeads, l.LeftHighHeads)
 	case l.LeftHighShots > 0:
-		left = fmt.Sprintf("at most %d left, some %d good heads", l.LeftHighShots, l.LeftHighHeads)
+		left = fmt.Sprintf("at most %d left, about %d good heads", l.LeftHighShots, l.LeftHighHeads)
 	}
 	t.row("life", "%d of %d to %d shots%s: %s", l.Shots, l.LowShots, l.HighShots, usual, left)
 }
@@ -145,7 +145,7 @@ func sayCost(t *terminal, c *pourplan.CostSoFar) {
 	case c.SavedMoney > 0:
 		text += fmt.Sprintf("; %s saved against the shop's %s", money(c.SavedMoney), money(c.ShopMoney))
 	case c.ShopMoney > 0:
-		text += fmt.Sprintf("; %s to go against the shop's %s", money(-c.SavedMoney), money(c.ShopMoney))
+		text += fmt.Sprintf("; %s more to save against the shop's %s", money(-c.SavedMoney), money(c.ShopMoney))
 	}
 	t.row("cost", "%s", text)
 }

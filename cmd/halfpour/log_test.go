@@ -31,14 +31,14 @@ func TestLog(t *testing.T) {
 		args string
 		want []string
 	}{
-		{"", []string{"Ball, mold 1: 0 shots in 0 entries", "0 of 20 to 25 shots (common practice", "20 to 25 left, some 90 to 112 good heads", "no heads counted yet"}},
+		{"", []string{"Ball, mold 1: 0 shots in 0 entries", "0 of 20 to 25 shots (common practice", "20 to 25 left, about 90 to 112 good heads", "no heads counted yet"}},
 		{"--shots 4 --good 19 --date 2026-01-31", []string{"recorded in job-castings.csv: 2026-01-31, 4 shots, 19 good, 1 bad\n",
-			"4 of 20 to 25 shots", "16 to 21 left, some 76 to 99 good heads", // 4.75 good ones a shot
+			"4 of 20 to 25 shots", "16 to 21 left, about 76 to 99 good heads", // 4.75 good ones a shot
 			"19 of 20 good, 95.0 % (95 %: 76.4 to 99.1 %)"}}, // Wilson's limits by hand in TestWilson
 		{`--weights 7.05;7.12;7.01;6.98 --date 2026-02-01`, []string{"recorded in job-castings.csv: 2026-02-01, 4 weights\n", "4 heads: mean 7.04 g",
 			"0.7 % lighter, 4 of 4 within", "for build --weighed it must have at least 5 weighed heads of lead-antimony 4, got 4"}},
 		{`--shots 20 --bad 0 --weights 0.2490oz`, []string{"24 of 20 to 25 shots", "at most 1 left", "5 heads: mean 7.04 g", "for the next mold: halfpour build --weighed"}},
-		{"--shots 1 --good 0", []string{"recorded in job-castings.csv: ", "1 shot, 0 good, 5 bad\n", "25 of 20 to 25 shots", "its time is over"}},
+		{"--shots 1 --good 0", []string{"recorded in job-castings.csv: ", "1 shot, 0 good, 5 bad\n", "25 of 20 to 25 shots", "past its expected life"}},
 		{"--mold 2", []string{"Ball, mold 2: 0 shots in 0 entries", "molds   mold 1 25 shots"}},
 		{"--shots 2 --good 10 --mold 2", []string{"Ball, mold 2: 2 shots in 1 entry", "mold 1 25 shots, 119 good; mold 2 2 shots, 10 good"}},
 	} {
@@ -132,7 +132,7 @@ func TestLogAfterAnotherBuild(t *testing.T) {
 		}
 		return stdout
 	}
-	const note = "mold 1 was built otherwise than the job was last"
+	const note = "mold 1 was built differently from the job's last build"
 	if text := log("--weights", "6.93"); strings.Contains(text, note) {
 		t.Error(text)
 	}

@@ -32,7 +32,7 @@ func TestWrongUse(t *testing.T) {
 		{"build job.toml --paper foolscap", `--paper must be a4 or letter, got "foolscap"`},
 		{"build job.toml --tolerance 3", "--tolerance must be 0.002 to 0.5 mm, got 3 mm"},
 		{"mix 100:3", "mix needs RATIO_OR_JOB MASS_OF_A, got only \"100:3\"|see: halfpour mix --help"},
-		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"|or name a job file, and its rubber's ratio is taken`},
+		{"mix 3 100g", `ratio: want parts of A to parts of B by mass such as "100:3", got "3"|or name a job file to use its rubber's ratio`},
 		{"mix 100:3 5mm", `mass of A: want a mass such as "3/8 oz" or "14 g", got "5mm"`},
 		{"mix 100:3 0g", "mass of A: must be above 0 g, got 0 g"},
 		{"mix --ratio 100:3 50 60", "mix with --ratio needs MASS_OF_A alone, got 2 arguments|see: halfpour mix --help"},
@@ -333,8 +333,8 @@ func TestMix(t *testing.T) {
 		{"10:1 50", []string{"A  50.0 g", "B  5.00 g"}},
 		{"100:3 100g -b 3.3g", []string{"add 10.00 g", "100:3.3, 10.0 % more B"}}, // 3.3/3*100 - 100 = 10
 		{"100:3 100g --b 2.4g", []string{"add 0.60 g", "100:2.4, 20.0 % less B"}},
-		{"100:3 100g -b 3g", []string{"3.00 g (0.106 oz) of B is what belongs there"}},
-		{"100:3 58.90 -b 1.77", []string{"1.77 g (0.062 oz) of B is what belongs there"}}, // of 1.767
+		{"100:3 100g -b 3g", []string{"3.00 g (0.106 oz) of B is right"}},
+		{"100:3 58.90 -b 1.77", []string{"1.77 g (0.062 oz) of B is right"}}, // of 1.767
 	} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix"}, strings.Fields(c.args)...)...)
 		missing := slices.IndexFunc(c.want, func(w string) bool { return !strings.Contains(stdout, w) })

@@ -13,7 +13,7 @@ func manCommand(t *terminal, app *cli.App) *cli.Command {
 	return &cli.Command{
 		Name:  "man",
 		Usage: "print the manual page",
-		Description: `In the form that man reads. Put it where man looks for pages of section 1, such
+		Description: `Prints it in man's own format. Save it where man looks for section 1 pages, such
 as ~/.local/share/man/man1/halfpour.1.`,
 		UsageText: `  halfpour man | man -l -                read it now
   halfpour man > ~/.local/share/man/man1/halfpour.1`,
@@ -74,7 +74,7 @@ func writeMan(w io.Writer, tree []treeCommand, version, day string) {
 	for _, line := range exitTexts() {
 		fmt.Fprintf(w, ".TP\n.B %d\n%s\n", line.code, roff(line.text))
 	}
-	fmt.Fprint(w, ".SH ENVIRONMENT\n.TP\n.B NO_COLOR\n"+roff("set to anything but nothing, it turns colour off")+"\n")
+	fmt.Fprint(w, ".SH ENVIRONMENT\n.TP\n.B NO_COLOR\n"+roff("if set and not empty, turns colour off")+"\n")
 	fmt.Fprint(w, ".SH FILES\n")
 	for _, f := range manFiles {
 		fmt.Fprintf(w, ".TP\n.I %s\n%s\n", roff(f[0]), roff(f[1]))
@@ -89,21 +89,21 @@ metal to melt and how hot, what the heads weigh and cost.
 
 Results go to standard output, errors and progress to standard error. With
 --json a command prints one JSON document, and its errors are one JSON document
-on standard error; halfpour schema prints the schemas. A job named - is read
-from standard input. What a finding or an error means is told by
+on standard error; halfpour schema prints the schemas. A job named - comes
+from standard input. To see what a finding or an error means, run
 halfpour explain.`
 
 const manCautions = `Lead alloys are hotter than most rubbers like. Never pour metal into a printed
 frame. Nothing damp near melt or mold. Fresh air, breathing protection, face
-shield, gloves, closed shoes. Lead is a poison that stays in the body: keep food,
-drink and children away, wash hands, wipe dust up wet. The makers' data sheets
-and your local rules stand above anything that the program prints.`
+shield, gloves, closed shoes. Lead is poisonous and stays in the body: keep food,
+drink and children away, wash hands, wipe dust up wet. Your data sheets and
+local rules take precedence over anything the program prints.`
 
 // manFiles are the files that commands read and write.
 var manFiles = [][2]string{
-	{"job.toml", "the job: every key is explained in the one that halfpour new writes, and by halfpour explain"},
-	{"JOB-out/", "what a build writes, beside the job"},
-	{"JOB-castings.csv", "the account of castings, beside the job"},
+	{"job.toml", "the job; the file from halfpour new and halfpour explain explain every key"},
+	{"JOB-out/", "the files of a build, next to the job"},
+	{"JOB-castings.csv", "the account of castings, next to the job"},
 }
 
 // manCommandPart writes one command.

@@ -17,14 +17,14 @@ import (
 func mixCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "mix",
-		Usage:     "part B for the part A in the cup, and how to correct an overshoot",
+		Usage:     "how much part B to add to part A, and how to correct an overshoot",
 		ArgsUsage: "RATIO_OR_JOB MASS_OF_A",
-		Description: `A ratio is parts of A to parts of B by mass, as the data sheet has it; of a job
-file, its rubber's ratio is taken. A mass is in g, or carries its unit; type all
-the decimals that the scale shows. With -b, the B that is in the cup too: what
-to add, how far off the mix is if left as it is, and whether the tolerance
-allows that. With --half, a built job's plan says whether the mix fills the
-frame.`,
+		Description: `RATIO is parts of A to parts of B by mass, as on the data sheet; a job file
+gives its rubber's ratio. A mass is in g unless it has a unit; type all the
+decimals the scale shows. With -b, the B already in the cup, it says what to
+add, how far off the mix is if you leave it, and whether the tolerance
+allows that. With --half, it says whether the mix fills the frame of a built
+job.`,
 		UsageText: `  halfpour mix 100:3 148.6g            B for 148.6 g of A
   halfpour mix --ratio 100:3 148.6     the same
   halfpour mix job.toml 162.2g         the same at the job's ratio
@@ -36,9 +36,9 @@ frame.`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "ratio", Usage: "`A:B` by mass, instead of the first argument", DefaultText: "none"},
 			&cli.StringFlag{Name: "b", Usage: "`MASS` of part B that is in the cup", DefaultText: "none"},
-			&cli.StringFlag{Name: "tolerance", Usage: "`PERCENT` that B may be off by its data sheet", DefaultText: "the job's"},
+			&cli.StringFlag{Name: "tolerance", Usage: "`PERCENT` that B may be off, by the data sheet", DefaultText: "the job's"},
 			&cli.StringFlag{Name: "half", Usage: "`HALF` that the job's mix is for: left, right or both", DefaultText: "none"},
-			&cli.StringFlag{Name: "size", Usage: "`NAME` of the size that the half is of, of a job with sizes", DefaultText: "none"},
+			&cli.StringFlag{Name: "size", Usage: "`NAME` of the half's size, for a job with sizes", DefaultText: "none"},
 			jsonFlag(),
 		},
 		Action: func(c *cli.Context) error {
@@ -104,7 +104,7 @@ func (m *mix) useSource(ctx context.Context, t *terminal, text, half, size strin
 		return nil
 	}
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
-		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file, and its rubber's ratio is taken")
+		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file to use its rubber's ratio")
 	}
 	f, err := readJobFile(ctx, t, text)
 	if err != nil {
@@ -141,7 +141,7 @@ func (m *mix) usePlan(ctx context.Context, t *terminal, f *moldFile, half string
 		return usageError("--" + err.Error())
 	}
 	if r := (pourplan.Ratio{A: plan.Rubber.RatioA, B: plan.Rubber.RatioB}); r != m.ratio {
-		return usageError(fmt.Sprintf("%s says %v, but was built at %v", f.path, m.ratio, r), "build it again: halfpour build "+f.path)
+		return usageError(fmt.Sprintf("%s now has %v, but was built with %v", f.path, m.ratio, r), "build it again: halfpour build "+f.path)
 	}
 	m.batch = &batch
 	return nil

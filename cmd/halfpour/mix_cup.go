@@ -96,7 +96,7 @@ func (m *mix) sayCorrection(t *terminal) {
 	}
 	switch {
 	case math.Abs(c.InCup-m.B) <= m.step/2: // the scale shows no more
-		t.say("%s of B is what belongs there", m.mass(c.InCup))
+		t.say("%s of B is right", m.mass(c.InCup))
 		return
 	case c.AddA > 0:
 		t.say("%s of B is %s too much: add %s of A", m.mass(c.InCup),
@@ -115,7 +115,7 @@ func (m *mix) sayCorrection(t *terminal) {
 			verdict = fmt.Sprintf(": within the %g %% allowed", *m.Tolerance)
 		}
 	}
-	t.say("left as it is the ratio is %s, %.1f %% %s B than asked%s", c.AsRatio, math.Abs(c.OffBy), less, verdict)
+	t.say("left as it is, the ratio is %s, %.1f %% %s B than it should be%s", c.AsRatio, math.Abs(c.OffBy), less, verdict)
 }
 
 func (m *mix) sayPlanned(t *terminal) {
@@ -132,6 +132,6 @@ func (m *mix) sayPlanned(t *terminal) {
 		t.say("this mix of %s is enough: frame, cup and brush leave %s to spare", m.mass(p.Mix), m.mass(p.Spare))
 		return
 	}
-	t.say("this mix of %s is too little by %s: pour %s more A, then ask again", m.mass(p.Mix), m.mass(-p.Spare),
+	t.say("this mix of %s is %s short: pour %s more A, then run mix again", m.mass(p.Mix), m.mass(-p.Spare),
 		paint(t.outColour, bold, m.mass(p.MoreA)))
 }

@@ -50,10 +50,10 @@ func TestMixTolerance(t *testing.T) {
 		want string
 	}{
 		// 5.1 g are 4.796 % more than the 4.8666 g that belong to 162.22 g.
-		{"--ratio 100:3 162.22 -b 5.1", "100:3.14, 4.8 % more B than asked\n"},
-		{"--ratio 100:3 162.22 -b 5.1 --tolerance 5", "4.8 % more B than asked: within the 5 % allowed\n"},
-		{"100:3 162.22 -b 5.1 --tolerance 4.5%", "4.8 % more B than asked: beyond the 4.5 % allowed\n"},
-		{"100:3 162.22 -b 4.6 --tolerance 5", "5.5 % less B than asked: beyond the 5 % allowed\n"},
+		{"--ratio 100:3 162.22 -b 5.1", "100:3.14, 4.8 % more B than it should be\n"},
+		{"--ratio 100:3 162.22 -b 5.1 --tolerance 5", "4.8 % more B than it should be: within the 5 % allowed\n"},
+		{"100:3 162.22 -b 5.1 --tolerance 4.5%", "4.8 % more B than it should be: beyond the 4.5 % allowed\n"},
+		{"100:3 162.22 -b 4.6 --tolerance 5", "5.5 % less B than it should be: beyond the 5 % allowed\n"},
 	} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix"}, strings.Fields(c.args)...)...)
 		if code != 0 || !strings.HasSuffix(stdout, c.want+pourplan.CatalystCaution.Text+"\n") {
@@ -77,8 +77,8 @@ func TestMixForAHalf(t *testing.T) {
 		want []string
 	}{
 		{a + "g --half left", []string{"left half: planned A " + a, "is enough", "to spare"}},
-		{a + "g --half both", []string{"both halves: planned A", "too little by"}},
-		{a + "g --half left -b 1.9g", []string{"% more B than asked: within the 10 % allowed"}},
+		{a + "g --half both", []string{"both halves: planned A", " short: pour "}},
+		{a + "g --half left -b 1.9g", []string{"% more B than it should be: within the 10 % allowed"}},
 	} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"mix", "job.toml"}, strings.Fields(c.args)...)...)
 		missing := slices.IndexFunc(c.want, func(w string) bool { return !strings.Contains(stdout, w) })
@@ -97,7 +97,7 @@ func TestMixForAHalf(t *testing.T) {
 		t.Errorf("with the missing A the mix is %g g, frame, cup and brush take %g g", total, need)
 	}
 	editJob(t, job, `# ratio = "100:3"`, `ratio = "100:5"`)
-	if code, _, stderr := halfpour(context.Background(), "mix", "job.toml", "50", "--half", "left"); code != 3 || !strings.Contains(stderr, "job.toml says 100:5, but was built at 100:3") {
+	if code, _, stderr := halfpour(context.Background(), "mix", "job.toml", "50", "--half", "left"); code != 3 || !strings.Contains(stderr, "job.toml now has 100:5, but was built with 100:3") {
 		t.Errorf("changed since: exit %d, %s", code, stderr)
 	}
 }

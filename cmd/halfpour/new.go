@@ -29,12 +29,12 @@ func newCommand(t *terminal) *cli.Command {
 		Name:      "new",
 		Usage:     "write a starter job with a demo head, ready to build",
 		ArgsUsage: "FOLDER",
-		Description: `Writes job.toml, in which every key is explained, and head.stl, a demo ball head:
-put your own mesh in its place, and say in the job which way it faces and where
-the hook's eye is. The folder is made if need be. Files that are there already
-are never overwritten.`,
+		Description: `Writes job.toml, which explains every key, and head.stl, a demo ball head:
+put your own mesh in its place and set in the job which way it faces and where
+the hook's eye is. Makes the folder if needed and never overwrites existing
+files.`,
 		UsageText: `  halfpour new first-mold
-  halfpour check first-mold/job.toml   then: what comes out, before anything is made
+  halfpour check first-mold/job.toml   then: the results, before anything is made
   halfpour build first-mold/job.toml   and the frames, sheet and pictures`,
 		Flags: []cli.Flag{jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
@@ -96,7 +96,7 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 				continue
 			}
 			return &fault{code: exitFailed, problems: []problem{{
-				Message: path + ": is there already and is left alone", File: path, Rule: "exists",
+				Message: path + ": already exists and is left alone", File: path, Rule: "exists",
 				Hints: []string{"name another folder"},
 			}}}
 		}
@@ -113,10 +113,10 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 func demoCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "demo",
-		Usage:     "write the starter job and build it, to see what comes out",
+		Usage:     "write the starter job and build it, to see the results",
 		ArgsUsage: "[FOLDER]",
 		Description: fmt.Sprintf(`The same as "halfpour new FOLDER" and "halfpour build FOLDER/job.toml"; the
-folder is %q when none is named. It may be run again.`, demoFolder),
+default folder is %q. You can run it again.`, demoFolder),
 		UsageText: `  halfpour demo                        into halfpour-demo
   halfpour demo try-out                into another folder`,
 		Flags: []cli.Flag{jsonFlag(), quietFlag()},

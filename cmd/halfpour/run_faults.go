@@ -40,10 +40,10 @@ func (f *jobFile) moldFault(e making.MoldError) *fault {
 	case errors.As(e.Err, &large):
 		return &fault{code: exitMesh, err: e, problems: []problem{{
 			Message: f.label(e.Mold) + ": " + large.Error(), File: f.path, Rule: "too-many-facets",
-			Hints: []string{fmt.Sprintf("export the head coarser, with %d facets or fewer, or take fewer cavities", large.Coarser)},
+			Hints: []string{fmt.Sprintf("export the head with a coarser mesh, %d facets or fewer, or use fewer cavities", large.Coarser)},
 		}}}
 	case errors.As(e.Err, &crossed):
-		e.Err = proofFault(crossed.Proof, "nothing was written; "+crossed.Head.Message, "mend the head in your CAD program first")
+		e.Err = proofFault(crossed.Proof, "nothing was written; "+crossed.Head.Message, "repair the head in your CAD program first")
 	}
 	return inSize(e.Mold.Name, jobFault(e.Err))
 }

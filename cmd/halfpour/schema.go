@@ -57,7 +57,7 @@ func schemaCommand(t *terminal) *cli.Command {
 		Usage:     "print the JSON Schema of a document that --json or a build writes",
 		ArgsUsage: "[DOCUMENT]",
 		Description: `JSON Schema, draft 2020-12, with a description and, under "x-unit", the unit of
-every figure. Without a document, lists all. Fields may be added to a document;
+every figure. Without a document, lists them all. Documents may gain fields;
 one whose meaning changes gets a new number in "schema".`,
 		UsageText: `  halfpour schema                      the documents
   halfpour schema plan > plan.schema.json`,

@@ -51,7 +51,7 @@ func (f *jobFile) report(t *terminal, run *making.Run, products []*product, wrot
 	}
 	f.sayTable(t, run)
 	for _, m := range run.Molds {
-		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts make the block to %+.4f %%",
+		t.row("proof", "%s: frames closed, none crossing, %+.4f %% and %+.4f %% off their solids; parts add up to the block within %+.4f %%",
 			m.Name, m.Proof.Left.OffPercent(), m.Proof.Right.OffPercent(), 100*m.Proof.Whole.Apart()/m.Proof.Whole.Block)
 	}
 	sayList(t, run.List)

@@ -89,7 +89,7 @@ func TestCheckSizes(t *testing.T) {
 	job := writeSizes(t, twoSizes)
 	before := tree(t, filepath.Dir(job))
 	code, stdout, stderr := halfpour(context.Background(), "check", job)
-	if code != 0 || stderr != "" || !strings.Contains(stdout, "buying list") || strings.Count(stdout, "typical values stand in") != 1 {
+	if code != 0 || stderr != "" || !strings.Contains(stdout, "buying list") || strings.Count(stdout, "using typical values") != 1 {
 		t.Errorf("exit %d, %s%s", code, stdout, stderr)
 	}
 	_, stdout, _ = halfpour(context.Background(), "check", job, "--json")

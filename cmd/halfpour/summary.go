@@ -74,12 +74,12 @@ func sayShopping(t *terminal, p *pourplan.Plan) {
 		if len(kits) == 0 {
 			kits = []string{"nothing"}
 		}
-		t.row("buy", "%s for %s; the rubber of one mold is %s of it", strings.Join(kits, ", "), money(b.PriceMoney), money(b.ProRataPerMoldMoney))
+		t.row("buy", "%s for %s; one mold's rubber is %s of it", strings.Join(kits, ", "), money(b.PriceMoney), money(b.ProRataPerMoldMoney))
 	}
 	if c := p.Cost; c != nil {
 		paid := ""
 		if c.BreakEvenHeads > 0 {
-			paid = fmt.Sprintf("; paid at %s", counted(c.BreakEvenHeads, "head", "heads"))
+			paid = fmt.Sprintf("; pays for itself after %s", counted(c.BreakEvenHeads, "head", "heads"))
 		}
 		t.row("cost", "a head %.2f to %s with its share of the mold%s", c.HeadMoney.Low, money(c.HeadMoney.High), paid)
 	}
@@ -98,8 +98,8 @@ func sayNotes(t *terminal, m *making.Mold) {
 func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	var fs []moldbox.Finding
 	if tables := typicalTables(p.Typical); len(tables) > 0 {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set what your data sheets say",
-			Message: fmt.Sprintf("typical values stand in for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set the values from your data sheets",
+			Message: fmt.Sprintf("using typical values for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
 	fs = append(fs, benchWarnings(p.Cautions)...)
 	fs = append(fs, pourplan.FillFindings(p)...)
@@ -110,8 +110,8 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 	}
 	if c := p.Casting; c.Verdict == pourplan.DoNot {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "metal-too-hot", Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
-			Message: "metal would meet the rubber hotter than it stands even for a short time",
-			Remedy:  "take less casting.superheat, a metal that melts lower, or a rubber that stands more"})
+			Message: "the metal would heat the rubber above its short-term limit",
+			Remedy:  "use less casting.superheat, a metal that melts lower, or a rubber that takes more heat"})
 	}
 	return fs
 }

@@ -36,7 +36,7 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 		return usageError("--watch needs a job file, not standard input")
 	}
 	if t.json {
-		return usageError("--watch goes on and on and prints no document", "leave out --json; the page and plan.json have every figure")
+		return usageError("--watch runs until you stop it and prints no document", "remove --json; the page and plan.json have every figure")
 	}
 	b := &watchedBuild{t: t, path: path, opt: opt, pages: watchedPages{title: filepath.Base(path)}}
 	b.files.add(path)
@@ -49,7 +49,7 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	go func() { served <- b.server.Serve(ctx); cancel() }()
-	printLine(t.out, "watching %s; the page, on this computer alone: %s", path, b.server.URL())
+	printLine(t.out, "watching %s; the page, for this computer only: %s", path, b.server.URL())
 	ticks := time.NewTicker(watchEvery)
 	defer ticks.Stop()
 	follow(ctx, &b.files, ticks.C, b.run)

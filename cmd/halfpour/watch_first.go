@@ -30,7 +30,7 @@ func (b *watchedBuild) firstFigures(ctx context.Context, run *making.Run, since 
 	}
 	b.pages.takeFirst(plans)
 	b.server.Tell(live.Figures, "")
-	what := fmt.Sprintf("first figures, to some %.0f %%", moldbox.SketchOff*100)
+	what := fmt.Sprintf("first figures, to about %.0f %%", moldbox.SketchOff*100)
 	b.server.Tell(live.Busy, "These are "+what+"; checking.")
 	b.sayFigures(what+",", list, since)
 	return nil

@@ -89,11 +89,11 @@ func (p *watchedPages) fail() string {
 	case len(p.sizes) == 0:
 		return "no figures and no model yet"
 	case p.sizes[0].current:
-		return "figures and model are of the save of " + p.figures
+		return "figures and model are from the save at " + p.figures
 	case p.sizes[0].built == "":
-		return "figures are of the save of " + p.figures + "; there is no model"
+		return "figures are from the save at " + p.figures + "; there is no model"
 	}
-	return "figures are of the save of " + p.figures + ", the model is of the last good save, built at " + p.sizes[0].built
+	return "figures are from the save at " + p.figures + ", the model is from the last good save, built at " + p.sizes[0].built
 }
 
 // note says of which save a page's model is, or why there is none; "" where it
@@ -105,11 +105,11 @@ func (p *watchedPages) note(s watchedPage) string {
 	case s.built == "" && p.making:
 		return "The model comes when the trays are meshed."
 	case s.built == "":
-		return "There is no model: no trays were made of these figures. Change the job and save it."
+		return "There is no model: no trays were made from these figures. Change the job and save it."
 	case p.making:
-		return "This model is of an earlier save, built at " + s.built + ". A new one is being made."
+		return "This model is from an earlier save, built at " + s.built + ". A new one is on its way."
 	}
-	return "This model is of the last good save, built at " + s.built + ". No trays were made of the figures of " + p.figures + "."
+	return "This model is from the last good save, built at " + s.built + ". No trays were made from the figures of " + p.figures + "."
 }
 
 // whole is all of a page, for a browser that comes new or wants the model.

@@ -177,7 +177,7 @@ func TestWatchIsRefused(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for args, want := range map[string]string{
 		"build --watch -":               "--watch needs a job file, not standard input",
-		"build --watch --json job.toml": "--watch goes on and on and prints no document",
+		"build --watch --json job.toml": "--watch runs until you stop it and prints no document",
 	} {
 		code, stdout, stderr := halfpour(context.Background(), strings.Fields(args)...)
 		if code != 3 || stdout != "" || !strings.Contains(stderr, want) {

@@ -12,7 +12,7 @@ import (
 )
 
 func weighedFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "weighed", Usage: "take the fill factor from the weights of the job's account", DisableDefaultText: true}
+	return &cli.BoolFlag{Name: "weighed", Usage: "take the fill factor from the weights in the job's account", DisableDefaultText: true}
 }
 
 // useWeights takes the fill factors from the heads weighed so far instead of
@@ -60,7 +60,7 @@ func weighedFindings(path string, f pourplan.WeighedFill, before float64, accoun
 		Message: fmt.Sprintf("fill factor %.4f ± %.4f from %d weighed heads, instead of the job's %.4g", f.Factor, f.StandardError, f.Weights, before)}}
 	for _, line := range account.Faults {
 		if !line.Counted {
-			list = append(list, moldbox.Finding{Severity: moldbox.Warn, Code: "account", Message: path + " " + line.Error(), Remedy: "mend the line, or take it out"})
+			list = append(list, moldbox.Finding{Severity: moldbox.Warn, Code: "account", Message: path + " " + line.Error(), Remedy: "fix the line, or remove it"})
 		}
 	}
 	return list
