@@ -51,7 +51,7 @@ func (s *sheet) accountFigures(p *page, at region, sum *pourplan.AccountSummary)
 		usual = " (common practice)"
 	}
 	row(fmt.Sprintf("Left of a life of %d to %d shots%s", l.LowShots, l.HighShots, usual),
-		fmt.Sprintf("%d to %d shots, some %d to %d good heads", l.LeftLowShots, l.LeftHighShots, l.LeftLowHeads, l.LeftHighHeads))
+		fmt.Sprintf("%d to %d shots, about %d to %d good heads", l.LeftLowShots, l.LeftHighShots, l.LeftLowHeads, l.LeftHighHeads))
 	if v := sum.Yield; v != nil {
 		row("Yield, and its 95 % interval", fmt.Sprintf("%d of %d good, %.1f %% (%.1f to %.1f %%)", v.Good, v.Good+v.Bad, v.Percent, v.LowPercent, v.HighPercent))
 	}
