@@ -354,3 +354,40 @@ func TestOutsideShowsTheDifference(t *testing.T) {
 		}
 	}
 }
+
+// A limit on both sides of each end, for each kind of limit and of figure.
+func TestWithinBounds(t *testing.T) {
+	within := func(at any, l *limit) string {
+		rule, _, err := key{name: "x", at: at, limit: l}.within(reflect.ValueOf(at).Elem())
+		if (rule == "") != (err == nil) || rule != "" && rule != RuleRange && rule != RuleValue {
+			t.Errorf("rule %q with %v", rule, err)
+		}
+		if err == nil {
+			return ""
+		}
+		return err.Error()
+	}
+	number := func(x float64) any { return &x }
+	text := func(s string) any { return &s }
+	for _, c := range []struct {
+		at   any
+		l    *limit
+		want string // part of what is said; "" for nothing
+	}{
+		{number(0), above(0, 5), "must be above 0, got 0"}, {number(1e-9), above(0, 5), ""}, {number(5), above(0, 5), ""}, {number(5.1), above(0, 5), "must be at most 5, got 5.1"},
+		{number(1), in(1, 5), ""}, {number(0.99), in(1, 5), "must be at least 1, got 0.99"}, {number(5.01), in(1, 5), "must be at most 5, got 5.01"},
+		{number(1 - 1e-13), in(1, 5), ""}, {number(5 + 1e-12), in(1, 5), ""},
+		{number(0), in(1, 5).orZero(), ""}, {number(0.5), in(1, 5).orZero(), "must be at least 1"}, {number(-9e9), atMost(5), ""}, {number(5.5), atMost(5), "must be at most 5"},
+		{number(math.NaN()), in(1, 5), "must be at least 1"}, {number(9), in(1, 5).of("kN"), "must be at most 5 kN, got 9 kN"},
+		{number(9), nil, ""}, {text("lead"), oneOf("lead", "tin"), ""}, {text("gold"), oneOf("lead", "tin"), `must be one of lead, tin, got "gold"`},
+		{text("größe"), atMost(5), ""}, {text("größen"), atMost(5), "must be at most 5 characters, got 6 characters"},
+		{&Ratio{100, 4}, in(3, 5), ""}, {&Ratio{10, 1}, in(3, 5), "must be at most 5 parts of B to 100 of A, got 10"},
+		{&PercentRange{1, 5}, in(1, 5), ""}, {&PercentRange{0.9, 5}, in(1, 5), "must be at least 1 %"}, {&PercentRange{1, 5.1}, in(1, 5), "must be at most 5 %"},
+		{ptr(Angle(math.Pi / 2)), in(-90, 90), ""}, {ptr(Angle(math.Pi)), in(-90, 90), "must be at most 90°, got 180°"},
+		{&Turn{Angle: math.Pi}, in(-90, 90), "must be at most 90°, got 180°"}, {ptr(3), in(1, 2), "must be at most 2, got 3"}, {ptr([]string{"a", "b"}), atMost(1), "must be at most 1, got 2"},
+	} {
+		if got := within(c.at, c.l); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%v: got %q, want %q", reflect.ValueOf(c.at).Elem(), got, c.want)
+		}
+	}
+}
