@@ -124,3 +124,13 @@ func TestPlanFindings(t *testing.T) {
 		t.Errorf("got %+v, want %+v", got, want)
 	}
 }
+
+// By hand: √(2² + 3² + 6²) = 7, whichever way round.
+func TestDistance(t *testing.T) {
+	for _, d := range [][3]float64{{2, 3, 6}, {-2, 3, -6}, {6, -2, 3}} {
+		p := [3]float64{10, 20, 30}
+		if got := distance(p, [3]float64{10 + d[0], 20 + d[1], 30 + d[2]}); got != 7 {
+			t.Errorf("%v: %g", d, got)
+		}
+	}
+}

@@ -50,6 +50,7 @@ func TestHeadSizeBounds(t *testing.T) {
 		{geom.Vec{X: 1, Y: 200, Z: 1}, "mm", ""}, {geom.Vec{X: 1, Y: 1, Z: 200.1}, "mm", "-"},
 		{geom.Vec{X: 1, Y: 1, Z: 4}, "mm", ""}, {geom.Vec{X: 1, Y: 1, Z: 8}, "in", `"mm" (8 mm long) or "cm" (80 mm long)`},
 		{geom.Vec{X: 0.2, Y: 0.1, Z: 0.1}, "mm", `"in" (5.08 mm long) or "ft" (60.96 mm long) or "m" (200 mm long)`},
+		{geom.Vec{X: 4, Y: 1, Z: 1}, "m", `"mm" (4 mm long) or "cm" (40 mm long) or "in" (101.6 mm long)`},
 		{geom.Vec{X: 20, Y: 1, Z: 1}, "cm", ""}, {geom.Vec{X: 20.1, Y: 1, Z: 1}, "cm", `"mm" (20.1 mm long)`},
 		{geom.Vec{X: 0.4, Y: 0.1, Z: 0.1}, "cm", ""},
 	} {

@@ -161,18 +161,18 @@ func TestRubberTableRefuses(t *testing.T) {
 	const own = "cure = \"tin\"\nratio = \"100:4\"\nshrink = 0.4\npot_life = \"30 min\"\ndemold = \"20 h\"\nrest = \"3 d\"\n" +
 		"heat_continuous = 200\nheat_short = 260\n"
 	table := func(lines string) string { return swap("preset = \"tin-cure 100:3\"\n", lines)(shortJob) }
-	for _, c := range []struct{ lines, key, says string }{
-		{own, "rubber", "must also state density"},
-		{strings.Replace(own, "pot_life = \"30 min\"\n", "", 1) + "density = 1.2\n", "rubber", "must also state pot_life"},
-		{own + "density = 1.2\ndensity_b = 1\n", "rubber.density_b", "has no use"},
-		{own + "density_b = 1\n", "rubber.density_a", "is required with rubber.density_b"},
-		{own + "density_a = 1.3\n", "rubber", "must also state density"},
-		{own + "density = 1.2\nshrink_range = [0.5, 1]\n", "rubber.shrink_range", "must hold 0.4"},
+	for _, c := range []struct{ lines, key, rule, names string }{
+		{own, "rubber", RuleMissing, "density"},
+		{strings.Replace(own, "pot_life = \"30 min\"\n", "", 1) + "density = 1.2\n", "rubber", RuleMissing, "pot_life"},
+		{own + "density = 1.2\ndensity_b = 1\n", "rubber.density_b", RuleConflict, "rubber.density"},
+		{own + "density_b = 1\n", "rubber.density_a", RuleMissing, "rubber.density_b"},
+		{own + "density_a = 1.3\n", "rubber", RuleMissing, "density"},
+		{own + "density = 1.2\nshrink_range = [0.5, 1]\n", "rubber.shrink_range", RuleConflict, "0.4"},
 	} {
 		_, err := ReadJob("job.toml", []byte(table(c.lines)))
 		list, ok := err.(JobErrors)
-		if !ok || len(list) != 1 || list[0].Key != c.key || !strings.Contains(list[0].Err.Error(), c.says) {
-			t.Errorf("%q: got %v, want one error of %s", c.lines, err, c.key)
+		if !ok || len(list) != 1 || list[0].Key != c.key || list[0].Rule != c.rule || !strings.Contains(list[0].Err.Error(), c.names) {
+			t.Errorf("%q: got %v, want one error of %s, %s", c.lines, err, c.key, c.rule)
 		}
 	}
 	r, err := read(t, table(own+"density_a = 1.3\ndensity_b = 1\nconductivity = 0.3\n")).Rubber.resolve()

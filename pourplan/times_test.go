@@ -181,3 +181,18 @@ func TestOneMixBounds(t *testing.T) {
 		}
 	}
 }
+
+// A post-cure is no colder than the room, where there is one.
+func TestPostCureBounds(t *testing.T) {
+	for text, ok := range map[string]bool{
+		"room = 20\npost_cure = \"2 h\"\npost_cure_at = 20\n":   true,
+		"room = 20\npost_cure = \"2 h\"\npost_cure_at = 19.9\n": false,
+		"room = 20\npost_cure_at = 19.9\n":                      true,
+	} {
+		_, err := ReadJob("job.toml", []byte(shortJob+"[evening]\n"+text))
+		list, _ := err.(JobErrors)
+		if (err == nil) != ok || !ok && (len(list) != 1 || list[0].Key != "evening.post_cure_at" || list[0].Rule != RuleRange) {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}
