@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"halfpour/geom/column"
 	"math"
 	"slices"
@@ -65,6 +66,23 @@ func TestTrappedAirShare(t *testing.T) {
 		}
 		if share := fs[0].Value / m.Cavities[0].HeadVolume; (share > airShare) != (want == Stop) {
 			t.Errorf("fin %g mm wide: %.2f mm³, %.3f of the head", r, fs[0].Value, share)
+		}
+	}
+}
+
+// Held to choose a turn by: half a ball's air and more, where the parting plane does
+// not meet it; none with the horn hanging down.
+func TestStrandedAir(t *testing.T) {
+	for turn, most := range map[float64]float64{0: 40, math.Pi: 0} {
+		spec := hornSpec(turn)
+		p := partsOf(t, spec)[0]
+		depth, _ := p.neckDepth(spec.Sprue)
+		air, err := p.strandedAir(context.Background(), spec.Sprue, depth, spec.Checks.Air)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if least := min(most, 2.0/3*math.Pi*1.5*1.5*1.5); air < least || air > most {
+			t.Errorf("turned by %.2f: %.2f mm³, want %.2f to %.2f", turn, air, least, most)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // one is a mold of one bare head.
@@ -327,5 +328,27 @@ func TestThinnestIsAtACavity(t *testing.T) {
 	b.keys = []Key{{At: geom.Vec{X: in.Max.X - r - 0.8, Y: in.Min.Y + 9}, Diameter: 6, Depth: 2.2}}
 	if got := b.thinnest(ctx, heights{14, 14}); got.of != 1 || math.Abs(got.Width-0.8) > 1e-6 || got.A != "key 1" || got.B != "a wall" {
 		t.Errorf("key beside the wall: %+v", got)
+	}
+}
+
+// Air under a brim is found in whichever half it stays, at its highest.
+func TestBubblesOfBothHalves(t *testing.T) {
+	hollow := geom.Ball(geom.Vec{X: 4.5, Z: 3}, 1.2)
+	for _, c := range []struct {
+		half string
+		turn float64 // about the nose
+		top  float64
+		down bool
+	}{{"left", 0, 4.2, false}, {"right", math.Pi, -4.2, true}} {
+		b := placedOf(t, one(geom.Turn(geom.Vec{X: 1}, c.turn).Solid(mushroom(hollow))))
+		s := &shapeCheck{builder: b, part: b.parts[0], cavity: &b.cavities[0]}
+		if err := s.bubbles(context.Background(), column.Undercut{Room: 9}, column.Draw{Down: c.down}, c.half); err != nil {
+			t.Fatal(err)
+		}
+		if len(s.found) != 1 {
+			t.Fatalf("%s: %+v", c.half, s.found)
+		}
+		near(t, c.half, s.found[0].Value, 2.0/3*math.Pi*1.2*1.2*1.2, 0.05)
+		near(t, c.half+": place", s.found[0].HeadAt.Dist(geom.Vec{X: 4.5, Z: c.top}), 0, 0.5)
 	}
 }

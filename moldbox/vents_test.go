@@ -145,7 +145,7 @@ func TestVentLeansAside(t *testing.T) {
 	for _, c := range []struct {
 		x0, x1 float64 // of the bar over it
 		lo, hi float64 // where it may come out
-	}{{-30, -20, 0, 0}, {-30, 2, 2 + aside, 2.5 + aside}, {-2, 30, -2.5 - aside, -2 - aside}, {-3, 2, 2 + aside, 2.5 + aside}} {
+	}{{-30, -20, 0, 0}, {-30, 2.4, 2.4 + aside, 2.9 + aside}, {-2.4, 30, -2.9 - aside, -2.4 - aside}, {-3, 2.4, 2.4 + aside, 2.9 + aside}} {
 		v := ventingUnder(c.x0, c.x1)
 		ch, ok := v.upward(geom.Vec{Y: 4})
 		if !ok {
