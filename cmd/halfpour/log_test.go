@@ -162,7 +162,7 @@ func TestLogOfASize(t *testing.T) {
 		code int
 		want string
 	}{
-		{nil, 3, "has sizes: say which with --size\nhalfpour: hint: its sizes: 1/4 oz, Trial\n"},
+		{nil, 3, "has sizes: choose one with --size\nhalfpour: hint: its sizes: 1/4 oz, Trial\n"},
 		{[]string{"--size", "trail"}, 3, "has no size \"trail\"\nhalfpour: hint: did you mean --size \"Trial\"?\n"},
 		{[]string{"--size", "Trial", "--weights", "10.6"}, 0, "expected 10.63 g"},
 		{[]string{"--size", "1/4 oz", "--weights", "7.1"}, 0, "expected 7.09 g"},
