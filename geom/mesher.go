@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/internal/parallel"
 )
@@ -85,17 +86,43 @@ func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, erro
 	if err := t.grow(ctx, s, drawn, r.workers); err != nil {
 		return nil, err
 	}
+	m, doubtful, err := r.drawUncrossed(ctx, t, false)
+	if err != nil || len(missedBy(m, doubtful, r.tol)) == 0 {
+		return m, err
+	}
+	if m, doubtful, err = r.drawUncrossed(ctx, t, true); err == nil {
+		m.raise(s, missedBy(m, doubtful, r.tol), r.tol)
+	}
+	return m, err
+}
+
+// drawUncrossed draws the skin and, where it crosses itself, splits the leaves
+// there and draws it again.
+func (r *meshing) drawUncrossed(ctx context.Context, t *octree, seek bool) (m *TriMesh, doubtful []unseenMark, err error) {
+	for try := 0; ; try++ {
+		m, doubtful, err = r.draw(ctx, t, seek)
+		var crossing crossingError
+		if try == mostUncrossings || !errors.As(err, &crossing) || !t.uncross(ctx, crossing) {
+			return m, doubtful, err
+		}
+	}
+}
+
+// draw draws the skin in the leaves of the tree and thins it. With seek it splits
+// leaves for the landmarks that are missed; it returns those that may be.
+func (r *meshing) draw(ctx context.Context, t *octree, seek bool) (*TriMesh, []unseenMark, error) {
 	r.report("drawing the skin", 0.5)
-	k, err := t.contour(ctx, r.workers)
+	k, doubtful, err := t.contour(ctx, seek, r.workers)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
 	thinned, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return k.complete(ctx, thinned, r.workers)
+	m, err := k.complete(ctx, thinned, r.workers)
+	return m, doubtful, err
 }
 
 const (
@@ -111,43 +138,66 @@ const (
 
 // contour draws the skin in the leaves of the tree, and splits and draws again
 // where a patch turns out worse than its trial, for the vertices that smaller
-// neighbours add.
-func (t *octree) contour(ctx context.Context, workers int) (*skin, error) {
+// neighbours add; with seek, or when one surely is, also where landmarks may be
+// missed. It returns those that still may be.
+func (t *octree) contour(ctx context.Context, seek bool, workers int) (*skin, []unseenMark, error) {
+	t.redraw()
+	finest := t.least
 	for round := 1; ; round++ {
 		d, list, err := t.drawAll(ctx, workers)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		leaves := t.root.leaves(nil)
-		var missed []*leaf
-		for _, l := range leaves {
-			limit := patchLimit * t.tol
-			if l.flat {
-				limit = flatLimit * t.tol
-			}
-			if (l.patch.err > limit || l.faceted != nil && l.faceted.failed) && l.size > t.least {
-				missed = append(missed, l)
-			}
-		}
+		t.crossings = list
+		missed := t.poor(leaves)
 		k := t.assemble(leaves, d)
 		crumb := k.crumbs(crumbSize / patchShare * t.tol)
 		unseen, err := t.unseen(ctx, leaves, k, crumb, patchLimit*t.tol, workers)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		if len(missed)+len(unseen) == 0 || round == mostRounds {
+		seek = seek || slices.ContainsFunc(unseen, func(u unseenMark) bool { return u.sure })
+		seeking := seek && finest > 0 && len(unseen) > 0
+		if len(missed) == 0 && !seeking || round == mostRounds {
 			k.drop(crumb)
-			return k, nil
+			return k, unseen, nil
 		}
-		keepCrossings(list)
-		clearDrawing(leaves)
+		t.redraw()
 		for _, l := range missed {
 			t.splitLeaf(ctx, l, nil)
 		}
-		for _, b := range unseen {
-			t.seek(ctx, b)
+		if seeking {
+			for _, u := range unseen {
+				t.seek(ctx, u.at, patchLimit*t.tol, finest)
+			}
+			finest /= 2
 		}
 	}
+}
+
+// poor lists the leaves to be split since their patches miss the skin.
+func (t *octree) poor(leaves []*leaf) (list []*leaf) {
+	for _, l := range leaves {
+		limit := patchLimit * t.tol
+		if l.flat {
+			limit = flatLimit * t.tol
+		}
+		if (l.patch.err > limit || l.faceted != nil && l.faceted.failed) && l.size > t.least {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// redraw makes the tree ready to be drawn again, crossings found.
+func (t *octree) redraw() {
+	if t.crossings == nil {
+		return
+	}
+	keepCrossings(t.crossings)
+	clearDrawing(t.root.leaves(nil))
+	t.crossings = nil
 }
 
 // A patch may miss the skin by so many of its tolerances before it is drawn
@@ -157,6 +207,8 @@ const (
 	patchLimit = 0.98 / patchShare
 	flatLimit  = 0.98 * (1 - thinShare) / patchShare
 	mostRounds = 8
+
+	mostUncrossings = 4 // how often leaves are split where what is drawn crosses itself
 )
 
 // drawAll draws the patches of all leaves. It also returns the crossings.

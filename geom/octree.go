@@ -91,6 +91,8 @@ type octree struct {
 	least   int32   // leaf that is split no further but to seek what is missed
 	root    cell
 	sets    []*facets // that leaves take facets of
+
+	crossings []crossing // as last drawn, until the tree is made ready to be drawn again
 }
 
 // newOctree plans the lattice. Its origin is moved by an odd fraction of a
@@ -130,8 +132,8 @@ type seed struct {
 	values  Interval // of the solid in the cell
 	x, y, z int32
 	size    int32
-	drawn   bool // facets are not to be taken as they are
-	seek    *Box // nil, or where corners are to show the skin, however thin its slab
+	drawn   bool    // facets are not to be taken as they are
+	seek    *sought // nil when nothing is missed
 }
 
 // grow builds the whole tree, with no faceted leaves where all is to be drawn.
@@ -222,7 +224,7 @@ func (t *octree) settle(d seed) bool {
 	if !flat && d.size > t.least && !t.simple(l, b, gentle) {
 		return false
 	}
-	if d.seek != nil && d.size > 1 && !l.hasSkin() && b.gap(*d.seek) <= 0 {
+	if d.seek != nil && d.size > d.seek.finest && !l.hasSkin() && b.gap(d.seek.near) <= 0 {
 		return false
 	}
 	d.cell.leaf = l

@@ -36,7 +36,7 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 
 // splitLeaf splits the cell of a leaf, and its kids as their own skin asks; those
 // that touch seek, if it is not nil, until corners of cells show the skin.
-func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *Box) {
+func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
 	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek}
 	d.drawn = l.drawn || l.faceted != nil && l.size <= t.feature

@@ -30,15 +30,37 @@ func thin(ctx context.Context, k *skin, budget, reach float64) (*thinned, error)
 			return out, nil
 		}
 		if !holdStill(k.drawn, gentle, out.TriMesh, crossings, reach) {
-			return nil, crossingError{crossings[0]}
+			return nil, crossingError{crossings}
 		}
 	}
 }
 
 // crossingError says that a mesh crosses itself and cannot be mended.
-type crossingError struct{ at Crossing }
+type crossingError struct{ all []Crossing }
 
-func (e crossingError) Error() string { return fmt.Sprintf("geom: the mesh crosses itself: %v", e.at) }
+func (e crossingError) Error() string {
+	return fmt.Sprintf("geom: the mesh crosses itself: %v", e.all[0])
+}
+
+// uncross splits the leaves where what is drawn crosses itself, in which loops
+// that share a leaf come near each other. It returns false where there are none.
+func (t *octree) uncross(ctx context.Context, e crossingError) bool {
+	t.redraw()
+	any := false
+	for _, c := range e.all {
+		var list []*leaf
+		t.touching(Box{c.At, c.At}, func(l *leaf) {
+			if l.faceted == nil && l.size > 1 {
+				list = append(list, l)
+			}
+		})
+		for _, l := range list {
+			t.splitLeaf(ctx, l, nil)
+		}
+		any = any || len(list) > 0
+	}
+	return any
+}
 
 // mostCrossings is how many crossings are mended in one go.
 const mostCrossings = 1000

@@ -12,21 +12,28 @@ import (
 // are held against what is drawn about them, and where one is missed the leaves
 // are split until corners show the skin.
 
-// unseen returns boxes round the landmarks that are farther than limit from all
-// that is drawn and no crumb, each as large as the gap, in the order of leaves.
-func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *skin, crumb []bool, limit float64, workers int) ([]Box, error) {
-	found := make([][]Box, len(leaves))
+// unseen returns the landmarks that are farther than limit from all that is
+// drawn and no crumb, in the order of leaves.
+func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *skin, crumb []bool, limit float64, workers int) ([]unseenMark, error) {
+	found := make([][]unseenMark, len(leaves))
 	err := inBatches(ctx, len(leaves), workers, func(i int) {
 		l := leaves[i]
 		if l.faceted == nil && (l.size <= t.least && l.patch.err > limit || !k.seenIn(i, crumb)) {
 			found[i] = t.unseenIn(l, k, crumb, limit)
 		}
 	})
-	var list []Box
+	var list []unseenMark
 	for _, f := range found {
 		list = append(list, f...)
 	}
 	return list, err
+}
+
+// unseenMark is a landmark that thinning may leave farther than the tolerance from
+// all that is drawn, or surely does.
+type unseenMark struct {
+	at   Vec
+	sure bool
 }
 
 // seenIn reports whether something is drawn in leaf i that is no crumb.
@@ -39,27 +46,30 @@ func (k *skin) seenIn(i int, crumb []bool) bool {
 	return false
 }
 
-func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []Box {
-	var list []Box
+func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []unseenMark {
+	var list []unseenMark
 	for _, p := range witnessOf(l.solid, t.leafBox(l), l.sheets).marks {
-		near := 3 * limit
-		t.touching(Box{p, p}.Grow(near), func(n *leaf) {
-			near = min(near, k.distanceTo(p, n, crumb, thinShare/patchShare*t.tol))
+		const thinned = thinShare / patchShare
+		least, most := math.Inf(1), math.Inf(1)
+		t.touching(Box{p, p}.Grow(t.tol/patchShare), func(n *leaf) {
+			l, m := k.distanceTo(p, n, crumb, thinned*t.tol)
+			least, most = min(least, l), min(most, m)
 		})
-		if near > limit {
-			list = append(list, Box{p, p}.Grow(near))
+		if most > limit {
+			list = append(list, unseenMark{p, least > t.tol/patchShare})
 		}
 	}
 	return list
 }
 
-// distanceTo returns how far p may come to be from what is drawn in a leaf and no
-// crumb, when thinning moves what is gentle by thinned.
-func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) float64 {
-	near := math.Inf(1)
+// distanceTo returns how far p comes to be at least and at most from what is drawn
+// in a leaf and no crumb, when thinning moves what is gentle by thinned.
+func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) (least, most float64) {
+	least, most = math.Inf(1), math.Inf(1)
 	hold := func(f triangle, spare float64) {
 		way, _ := f.closest(p)
-		near = min(near, way.Norm()+spare)
+		d := way.Norm()
+		least, most = min(least, d-spare), min(most, d+spare)
 	}
 	for i := k.start[l.number]; i < k.start[l.number+1]; i++ {
 		if crumb != nil && crumb[i] {
@@ -77,7 +87,7 @@ func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) float64
 			hold(l.faceted.set.triangle(facet), 0)
 		}
 	}
-	return near
+	return least, most
 }
 
 // touching calls visit with the leaves that touch b.
@@ -101,16 +111,24 @@ func (t *octree) touching(b Box, visit func(*leaf)) {
 	walk(&t.root, 0, 0, 0, t.top)
 }
 
-// seek splits the leaves in b that show no skin until they do, and once those
-// that do.
-func (t *octree) seek(ctx context.Context, b Box) {
+// seek splits the leaves about p that show no skin until they do or are as small
+// as finest, and once larger ones that do.
+func (t *octree) seek(ctx context.Context, p Vec, limit float64, finest int32) {
+	near := Box{p, p}.Grow(limit)
 	var list []*leaf
-	t.touching(b, func(l *leaf) {
-		if l.size > 1 && l.faceted == nil {
+	t.touching(near, func(l *leaf) {
+		if l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSkin()) {
 			list = append(list, l)
 		}
 	})
 	for _, l := range list {
-		t.splitLeaf(ctx, l, &b)
+		t.splitLeaf(ctx, l, &sought{near, finest})
 	}
+}
+
+// sought is where corners of cells are to show the skin, however thin its slab,
+// and the size of the cells at which that ends.
+type sought struct {
+	near   Box
+	finest int32
 }
