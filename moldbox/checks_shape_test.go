@@ -124,7 +124,10 @@ var faults = []fault{
 		},
 		mend:  func() Spec { return one(geom.Ball(geom.Vec{}, 6)) },
 		value: math.Pi * (36 - 16), tol: 1.5,
-		off: func(p geom.Vec) float64 { return math.Abs(p.Z) + math.Max(0, 4-math.Hypot(p.X, p.Y)) },
+		off: func(p geom.Vec) float64 {
+			r := math.Hypot(p.X, p.Y)
+			return math.Abs(p.Z) + math.Max(0, math.Max(4-r, r-6))
+		},
 	},
 }
 
