@@ -160,7 +160,7 @@ func TestShownIn(t *testing.T) {
 func commandReference(tree []treeCommand) string {
 	var b strings.Builder
 	b.WriteString("# The commands\n\nThis page is made from the program itself; `halfpour COMMAND --help` says the same.\n" +
-		"Options may stand before or after arguments. A job named `-` is read from\nstandard input. With `--json` a command prints one JSON document, whose schema\n" +
+		"Options may come before or after arguments. A job named `-` is read from\nstandard input. With `--json` a command prints one JSON document, whose schema\n" +
 		"`halfpour schema` prints, and an error is one on standard error. `NO_COLOR` turns\ncolour off. On a terminal, progress with the time left is drawn on standard\nerror; with `TERM=dumb` it comes in plain lines, elsewhere not at all.\n\n| exit code | meaning |\n|---|---|\n")
 	for _, e := range exitTexts() {
 		fmt.Fprintf(&b, "| %d | %s |\n", e.code, e.text)

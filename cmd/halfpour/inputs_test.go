@@ -22,17 +22,17 @@ func TestInputsChanged(t *testing.T) {
 		want   string // in the note, "" for none
 	}{
 		{"nothing", func(*testing.T, string, string) {}, ""},
-		{"the job grows", func(t *testing.T, job, _ string) { editJob(t, job, "title", "# more\ntitle") }, "job.toml changed meanwhile"},
+		{"the job grows", func(t *testing.T, job, _ string) { editJob(t, job, "title", "# more\ntitle") }, "job.toml changed during the run"},
 		{"the head is saved as it was", func(t *testing.T, _, head string) {
 			if err := os.Chtimes(head, time.Time{}, time.Now().Add(time.Second)); err != nil {
 				t.Fatal(err)
 			}
-		}, starterHead + " changed meanwhile"},
+		}, starterHead + " changed during the run"},
 		{"the head goes", func(t *testing.T, _, head string) {
 			if err := os.Remove(head); err != nil {
 				t.Fatal(err)
 			}
-		}, starterHead + " changed meanwhile"},
+		}, starterHead + " changed during the run"},
 	} {
 		job := writeJob(t)
 		var errs bytes.Buffer

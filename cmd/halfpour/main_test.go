@@ -315,7 +315,7 @@ func TestBuildDoesNotWriteOverItsHead(t *testing.T) {
 	}
 	before := tree(t, dir)
 	code, _, stderr := halfpour(context.Background(), "build", job, "--out", dir)
-	if code != 3 || !strings.Contains(stderr, "would be written over") {
+	if code != 3 || !strings.Contains(stderr, "would be overwritten") {
 		t.Errorf("exit %d, %s", code, stderr)
 	}
 	sameTree(t, dir, before)

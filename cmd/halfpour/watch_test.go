@@ -90,7 +90,7 @@ func TestBuildWatches(t *testing.T) {
 }
 
 // After a stop at the start the page says that there is no model; after a stop
-// later, that its model is of the last good save.
+// later, that its model is from the last good save.
 func TestWatchedPageAfterAStop(t *testing.T) {
 	job := writeJob(t)
 	const good, bad = "\neye = [-1.22, 8.95, 0]", "\neye = [0, 0, 0]" // in the head
@@ -117,7 +117,7 @@ func TestWatchedPageAfterAStop(t *testing.T) {
 		}
 	}
 	status("there is no model.")
-	if got := note(); !strings.Contains(got, "There is no model: no trays were made of these figures.") {
+	if got := note(); !strings.Contains(got, "There is no model: no trays were made from these figures.") {
 		t.Errorf("after a stop at the start the page says %q", got)
 	}
 	editJob(t, job, bad, good)
@@ -126,8 +126,8 @@ func TestWatchedPageAfterAStop(t *testing.T) {
 		t.Errorf("when all is built the page says %q", got)
 	}
 	editJob(t, job, good, bad)
-	status("the model is of the last good save")
-	if got := note(); !strings.Contains(got, "This model is of the last good save") {
+	status("the model is from the last good save")
+	if got := note(); !strings.Contains(got, "This model is from the last good save") {
 		t.Errorf("after a stop the page says %q", got)
 	}
 	cancel()
