@@ -194,3 +194,25 @@ func BenchmarkUnion(b *testing.B) {
 		})
 	}
 }
+
+// Of two parallel faces the outer one is the skin of the union and the inner one
+// that of the intersection, in whichever order they come and on either side of 0.
+func TestSlabOfParallelFaces(t *testing.T) {
+	for _, d := range []float64{-5, 0.1, 5} {
+		low, high := geom.HalfSpace(geom.Vec{Z: 1}, d-0.2), geom.HalfSpace(geom.Vec{Z: 1}, d)
+		b := geom.Box{Min: geom.Vec{Z: d - 0.1}, Max: geom.Vec{Z: d - 0.1}}.Grow(0.3)
+		for _, c := range []struct {
+			name string
+			s    geom.Solid
+			want float64
+		}{
+			{"union", geom.Union(low, high), d}, {"union, turned round", geom.Union(high, low), d},
+			{"intersection", geom.Intersect(low, high), d - 0.2}, {"intersection, turned round", geom.Intersect(high, low), d - 0.2},
+		} {
+			l, ok := geom.SlabOf(c.s, b)
+			if want := (geom.Slab{N: geom.Vec{Z: 1}, D: c.want}); !ok || l != want {
+				t.Errorf("%s at %g: %+v, %v, want %+v", c.name, d, l, ok, want)
+			}
+		}
+	}
+}
