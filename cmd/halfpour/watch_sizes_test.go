@@ -46,7 +46,7 @@ func TestBuildWatchesSizes(t *testing.T) {
 		if m := heavy.FindStringSubmatch(text); m != nil {
 			found += m[1]
 		}
-		return found
+		return strings.ReplaceAll(found, "\u00a0", " ") // the page keeps numbers and units on one line
 	}
 	for which, want := range map[string]string{
 		"":               "*1/4 oz ?which=1-4-oz, Trial ?which=trial, 7.09 g (0.250 oz)",
