@@ -81,11 +81,11 @@ func TestWireBounds(t *testing.T) {
 		long = append(long, [2]float64{20 + float64(i%2), -8.6})
 	}
 	for field, spoil := range map[string]func(*Cavity){
-		"cavities[0].hook.points":           func(v *Cavity) { v.Hook.Points = long },
-		"cavities[0].keepers[0].step":       func(v *Cavity) { k := keeperAt(2); k.Count, k.Step = 2, geom.Vec{Y: 1e7}; v.Keepers = []Keeper{k} },
-		"cavities[0].keepers[0].points":     func(v *Cavity) { v.Keepers = []Keeper{zigzag()} },
-		"cavities[0].keepers":               func(v *Cavity) { v.Keepers = make([]Keeper, mostKeepers+1) },
-		"cavities[0].keepers[0].in_hook[0]": func(v *Cavity) { v.Keepers = []Keeper{{Wire: 1, InHook: [][2]float64{{1e9, 0}, {1e9 + 9, 0}}}} },
+		"Cavities[0].Hook.Points":          func(v *Cavity) { v.Hook.Points = long },
+		"Cavities[0].Keepers[0].Step":      func(v *Cavity) { k := keeperAt(2); k.Count, k.Step = 2, geom.Vec{Y: 1e7}; v.Keepers = []Keeper{k} },
+		"Cavities[0].Keepers[0].Points":    func(v *Cavity) { v.Keepers = []Keeper{zigzag()} },
+		"Cavities[0].Keepers":              func(v *Cavity) { v.Keepers = make([]Keeper, mostKeepers+1) },
+		"Cavities[0].Keepers[0].InHook[0]": func(v *Cavity) { v.Keepers = []Keeper{{Wire: 1, InHook: [][2]float64{{1e9, 0}, {1e9 + 9, 0}}}} },
 	} {
 		spec := ballSpec(1)
 		spoil(&spec.Cavities[0])
