@@ -46,7 +46,7 @@
 //     as a solid.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
 //     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
-//     and qef.go the skin through it, unseen.go the corners it missed, thin.go,
+//     and qef.go the skin through it, unseen.go and raise.go the corners it missed, thin.go,
 //     simplify.go, crumbs.go and skin.go the mesh of all.
 //   - integrate.go: volumes, from cellsum.go, cutbox.go, moments.go,
 //     skin_sums.go and facet_measure.go, box by box.

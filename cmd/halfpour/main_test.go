@@ -233,7 +233,7 @@ func TestCheckWarnsOfHotMetal(t *testing.T) {
 	job := writeJob(t)
 	editJob(t, job, "# superheat = 30", "superheat = 200")
 	code, stdout, stderr := halfpour(context.Background(), "check", job)
-	if code != 0 || !strings.Contains(stdout, "too hot for the rubber") || !strings.Contains(stdout, "  warn    metal-too-hot  ") || !strings.Contains(stdout, "metal would meet the rubber hotter") {
+	if code != 0 || !strings.Contains(stdout, "too hot for the rubber") || !strings.Contains(stdout, "  warn    metal-too-hot  ") || !strings.Contains(stdout, "metal would heat the rubber above its short-term limit") {
 		t.Errorf("exit %d, %s%s", code, stdout, stderr)
 	}
 }

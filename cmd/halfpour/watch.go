@@ -52,7 +52,7 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	printLine(t.out, "watching %s; the page, for this computer only: %s", path, b.server.URL())
 	ticks := time.NewTicker(watchEvery)
 	defer ticks.Stop()
-	follow(ctx, &b.files, ticks.C, b.run)
+	follow(ctx, &b.files, ticking(ticks.C), b.run)
 	cancel()
 	return <-served
 }

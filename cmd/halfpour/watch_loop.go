@@ -10,11 +10,23 @@ import (
 // watchEvery is how often files are looked at.
 const watchEvery = 40 * time.Millisecond
 
+// ticking is the tick of follow by a ticker.
+func ticking(ticks <-chan time.Time) func(context.Context) bool {
+	return func(ctx context.Context) bool {
+		select {
+		case <-ctx.Done():
+			return false
+		case <-ticks:
+			return true
+		}
+	}
+}
+
 // follow does a job again after every change of its files, until ctx ends. A
 // change stops the run that is on at once; the next begins when the files have
 // been left alone from one tick to the next, since a save may take several
-// writes.
-func follow(ctx context.Context, files *watchedFiles, ticks <-chan time.Time, run func(context.Context)) {
+// writes. tick waits for the next tick, and is false when ctx has ended.
+func follow(ctx context.Context, files *watchedFiles, tick func(context.Context) bool, run func(context.Context)) {
 	var running sync.WaitGroup
 	stop := func() {}
 	start := func() {
@@ -33,12 +45,7 @@ func follow(ctx context.Context, files *watchedFiles, ticks <-chan time.Time, ru
 	}()
 	start()
 	var before map[string]fileState // how changed files were at the last tick
-	for {
-		select {
-		case <-ctx.Done():
-			return
-		case <-ticks:
-		}
+	for tick(ctx) {
 		now := files.changed()
 		if len(now) == 0 {
 			before = nil

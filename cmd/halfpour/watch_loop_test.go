@@ -12,7 +12,8 @@ import (
 type watching struct {
 	t     *testing.T
 	files *watchedFiles
-	ticks chan time.Time
+	ticks chan struct{}
+	idle  chan struct{} // the loop has done with the last tick
 	runs  chan context.Context
 	free  chan struct{} // lets a run end by itself
 	ended chan struct{}
@@ -21,14 +22,15 @@ type watching struct {
 }
 
 func watch(t *testing.T, paths ...string) *watching {
-	w := &watching{t: t, files: &watchedFiles{}, ticks: make(chan time.Time), runs: make(chan context.Context),
+	w := &watching{t: t, files: &watchedFiles{}, ticks: make(chan struct{}), idle: make(chan struct{}), runs: make(chan context.Context),
 		free: make(chan struct{}), ended: make(chan struct{}), done: make(chan struct{})}
 	w.files.add(paths...)
+	defer func() { take(t, "start of the loop", w.idle) }()
 	ctx, cancel := context.WithCancel(context.Background())
 	w.stop = cancel
 	go func() {
 		defer close(w.done)
-		follow(ctx, w.files, w.ticks, func(ctx context.Context) {
+		follow(ctx, w.files, w.next, func(ctx context.Context) {
 			w.runs <- ctx
 			select {
 			case <-ctx.Done():
@@ -40,14 +42,27 @@ func watch(t *testing.T, paths ...string) *watching {
 	return w
 }
 
-// tick is taken by the loop when it has done with the last one.
+// next waits for a tick; that the loop asks for it says that it has done with
+// the last one.
+func (w *watching) next(ctx context.Context) bool {
+	select {
+	case w.idle <- struct{}{}:
+	case <-ctx.Done():
+		return false
+	}
+	select {
+	case <-w.ticks:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+// tick lets the loop look at the files once.
 func (w *watching) tick() {
 	w.t.Helper()
-	select {
-	case w.ticks <- time.Time{}:
-	case <-time.After(10 * time.Second):
-		w.t.Fatal("the loop does not take a tick")
-	}
+	w.ticks <- struct{}{}
+	take(w.t, "end of a tick", w.idle)
 }
 
 func take[T any](t *testing.T, what string, c <-chan T) T {
