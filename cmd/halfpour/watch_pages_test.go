@@ -32,9 +32,9 @@ func TestPageSaysWhoseTheModelIs(t *testing.T) {
 		{"another save", func() string { p.begin(); return figures("9:03")() }, "This model is from an earlier save, built at 9:02. A new one is on its way.", ""},
 		{"the checks say stop again", func() string { return p.fail() }, "This model is from the last good save, built at 9:02. No trays were made from the figures of 9:03.",
 			"figures are from the save at 9:03, the model is from the last good save, built at 9:02"},
-		{"then the job cannot be read", func() string { p.begin(); return p.fail() }, "No trays were made of the figures of 9:03.", "figures are from the save at 9:03, the model is"},
+		{"then the job cannot be read", func() string { p.begin(); return p.fail() }, "No trays were made from the figures of 9:03.", "figures are from the save at 9:03, the model is"},
 		{"it is good again", func() string { p.begin(); figures("9:05")(); p.takeModels(products, "9:06"); return "" }, "", ""},
-		{"first figures", func() string { p.begin(); p.takeFirst(map[string]*pourplan.Plan{"": {}}); return "" }, "A new one is being made", ""},
+		{"first figures", func() string { p.begin(); p.takeFirst(map[string]*pourplan.Plan{"": {}}); return "" }, "A new one is on its way", ""},
 		{"they come to nothing", func() string { return p.fail() }, "", "figures and model are from the save at 9:06"},
 	} {
 		shown := c.happen()
