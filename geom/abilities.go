@@ -8,29 +8,29 @@ type (
 	// never wrong.
 	Ranger interface{ Range(b Box) Interval }
 
-	// Trimmer gives a solid whose Evaluate equals the receiver's at every
+	// ValuePruner gives a solid whose Evaluate equals the receiver's at every
 	// point of b (to the last bit), and that is cheaper to ask.
-	Trimmer interface{ Trim(b Box) Solid }
+	ValuePruner interface{ PruneByValue(b Box) Solid }
 
-	// Grader gives the value together with the direction in which it grows:
-	// a unit vector, on the skin the outward normal. Where the skin has an
+	// Gradienter gives the value together with the direction in which it grows:
+	// a unit vector, on the surface the outward normal. Where the surface has an
 	// edge it is the normal of one of the sides.
-	Grader interface{ Grade(p Vec) (float64, Vec) }
+	Gradienter interface{ Gradient(p Vec) (float64, Vec) }
 
 	// Slabber gives a Slab that holds on b, or false when it knows none. A
 	// false says nothing; a true must be right.
 	Slabber interface{ Slab(b Box) (Slab, bool) }
 
-	// Narrower gives a solid that is inside and outside at the same points of
+	// SignPruner gives a solid that is inside and outside at the same points of
 	// b as the receiver, and whose values may differ otherwise, with an
 	// interval that tells the sides: above 0 only where all of b is outside,
-	// below 0 only where all of it is inside. Unlike Trim it may drop every
-	// part whose skin is not in b: the octree lives by it.
-	Narrower interface{ Narrow(b Box) (Solid, Interval) }
+	// below 0 only where all of it is inside. Unlike PruneByValue it may drop every
+	// part whose surface is not in b: the octree lives by it.
+	SignPruner interface{ PruneBySign(b Box) (Solid, Interval) }
 
-	// Landmarker calls visit with the points in b at which the skin may leave
+	// Landmarker calls visit with the points in b at which the surface may leave
 	// what samples elsewhere suggest, such as the vertices of a mesh, perhaps
-	// more than once. In a combination some of them are not on the skin of the
+	// more than once. In a combination some of them are not on the surface of the
 	// whole.
 	Landmarker interface{ Landmarks(b Box, visit func(Vec)) }
 
@@ -38,22 +38,22 @@ type (
 	Able interface {
 		Solid
 		Ranger
-		Trimmer
-		Grader
+		ValuePruner
+		Gradienter
 		Slabber
-		Narrower
+		SignPruner
 		Landmarker
 	}
 )
 
 // What is made of other solids, or of a mesh, hands on every ability.
 var _ = []Able{(*union)(nil), (*intersection)(nil), (*complement)(nil), (*smoothUnion)(nil), (*shifted)(nil), (*placed)(nil),
-	(*MeshSolid)(nil), (*meshBody)(nil), (*trimmedMesh)(nil)}
+	(*MeshSolid)(nil), (*meshBody)(nil), (*prunedMesh)(nil)}
 
-// Slab says where the skin of a solid can be within a box: every point of the
+// Slab says where the surface of a solid can be within a box: every point of the
 // box with N·p-D < -W is inside the solid, every point with N·p-D > W is
 // outside it. N is a unit vector; W is half the thickness, in mm, 0 when the
-// skin is a plane there.
+// surface is a plane there.
 type Slab struct {
 	N    Vec
 	D, W float64
@@ -73,19 +73,19 @@ func lipschitzRange(s Solid, b Box) Interval {
 	return Interval{v - r, v + r}
 }
 
-// Trim returns a solid equal to s everywhere on b, usually cheaper.
-func Trim(s Solid, b Box) Solid {
-	if t, ok := s.(Trimmer); ok {
-		return t.Trim(b)
+// PruneByValue returns a solid equal to s everywhere on b, usually cheaper.
+func PruneByValue(s Solid, b Box) Solid {
+	if t, ok := s.(ValuePruner); ok {
+		return t.PruneByValue(b)
 	}
 	return s
 }
 
-// Grade returns the value at p and the unit direction in which it grows. For
+// Gradient returns the value at p and the unit direction in which it grows. For
 // a solid that does not say, the direction comes from differences over 1e-5 mm.
-func Grade(s Solid, p Vec) (float64, Vec) {
-	if g, ok := s.(Grader); ok {
-		return g.Grade(p)
+func Gradient(s Solid, p Vec) (float64, Vec) {
+	if g, ok := s.(Gradienter); ok {
+		return g.Gradient(p)
 	}
 	const h = 1e-5
 	d := func(e Vec) float64 { return s.Evaluate(p.Add(e)) - s.Evaluate(p.Sub(e)) }
@@ -101,22 +101,22 @@ func SlabOf(s Solid, b Box) (Slab, bool) {
 	return Slab{}, false
 }
 
-// Narrow returns a solid that agrees with s in sign at every point of b,
+// PruneBySign returns a solid that agrees with s in sign at every point of b,
 // usually cheaper to ask, and an interval that tells the sides of b.
-func Narrow(s Solid, b Box) (Solid, Interval) {
-	if n, ok := s.(Narrower); ok {
-		return n.Narrow(b)
+func PruneBySign(s Solid, b Box) (Solid, Interval) {
+	if n, ok := s.(SignPruner); ok {
+		return n.PruneBySign(b)
 	}
-	return trimmedOn(s, b)
+	return prunedOn(s, b)
 }
 
-// trimmedOn narrows a solid by Range and Trim.
-func trimmedOn(s Solid, b Box) (Solid, Interval) {
+// prunedOn prunes a solid by Range and PruneByValue.
+func prunedOn(s Solid, b Box) (Solid, Interval) {
 	r := Range(s, b)
 	if r.settled() {
 		return s, r
 	}
-	return Trim(s, b), r
+	return PruneByValue(s, b), r
 }
 
 // Landmarks visits the landmarks of s in b, if it has any.
@@ -128,14 +128,14 @@ func Landmarks(s Solid, b Box, visit func(Vec)) {
 
 // Landmarks visits those of the children.
 func (s *union) Landmarks(b Box, visit func(Vec)) {
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		Landmarks(k, b, visit)
 	}
 }
 
 // Landmarks visits those of the children.
 func (s *intersection) Landmarks(b Box, visit func(Vec)) {
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		Landmarks(k, b, visit)
 	}
 }
@@ -152,17 +152,17 @@ func (s *placed) Landmarks(b Box, visit func(Vec)) {
 	})
 }
 
-// onSkin is how near the skin a landmark is taken to be on it, mm.
-const onSkin = 1e-6
+// onSurface is how near the surface a landmark is taken to be on it, mm.
+const onSurface = 1e-6
 
-// Landmarks visits those of both: outside the fillet they are on the skin.
+// Landmarks visits those of both: outside the fillet they are on the surface.
 func (s *smoothUnion) Landmarks(b Box, visit func(Vec)) {
 	Landmarks(s.a, b, visit)
 	Landmarks(s.b, b, visit)
 }
 
-// Landmarks visits none: the skin has left them.
+// Landmarks visits none: the surface has left them.
 func (s *shifted) Landmarks(Box, func(Vec)) {}
 
-func (s *smoothUnion) Narrow(b Box) (Solid, Interval) { return trimmedOn(s, b) }
-func (s *shifted) Narrow(b Box) (Solid, Interval)     { return trimmedOn(s, b) }
+func (s *smoothUnion) PruneBySign(b Box) (Solid, Interval) { return prunedOn(s, b) }
+func (s *shifted) PruneBySign(b Box) (Solid, Interval)     { return prunedOn(s, b) }

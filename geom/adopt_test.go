@@ -49,7 +49,7 @@ func TestAdopt(t *testing.T) {
 		}
 	}
 	geomtest.CheckSolid(t, s, s.BoundingBox(), 61)
-	geomtest.CheckSolid(t, geom.Turn(geom.Vec{X: 1, Y: 2}, 0.7).Solid(s), s.BoundingBox(), 62)
+	geomtest.CheckSolid(t, geom.Rotate(geom.Vec{X: 1, Y: 2}, 0.7).Solid(s), s.BoundingBox(), 62)
 }
 
 func TestLend(t *testing.T) {

@@ -91,7 +91,7 @@ func (f Fault) Error() string {
 	return s
 }
 
-// Audit says what keeps m from being the skin of a solid: closed, facing
+// Audit says what keeps m from being the surface of a solid: closed, facing
 // outwards, every edge between two triangles, every vertex in one fan. Each
 // rule broken is one Fault; a sound mesh gives none, or one Shells note. Edges
 // are matched by vertex index: weld the mesh first if it may have vertices in

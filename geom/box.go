@@ -59,7 +59,7 @@ func (b Box) Grow(d float64) Box {
 	return Box{b.Min.Sub(v), b.Max.Add(v)}
 }
 
-// Contains reports whether p is in the box or on its skin.
+// Contains reports whether p is in the box or on its surface.
 func (b Box) Contains(p Vec) bool {
 	return p.X >= b.Min.X && p.X <= b.Max.X &&
 		p.Y >= b.Min.Y && p.Y <= b.Max.Y &&

@@ -125,7 +125,7 @@ func boundItems(m *TriMesh) []bvhItem {
 }
 
 // isCollapsed reports whether two corners of a triangle are one vertex. Such a
-// triangle has no skin, and its edges are paired with each other.
+// triangle has no surface, and its edges are paired with each other.
 func isCollapsed(t [3]int32) bool { return t[0] == t[1] || t[1] == t[2] || t[2] == t[0] }
 
 // bvhPart is a finished subtree; its node indices count from its own start.

@@ -83,7 +83,7 @@ func TestNearestIsTheFirstOfTheNearest(t *testing.T) {
 		tree := newBVH(m)
 		for range 500 {
 			p := randomVec(r).Mul(math.Pow(10, 4*r.Float64()-2))
-			if r.IntN(3) == 0 { // on the skin
+			if r.IntN(3) == 0 { // on the surface
 				p = m.Vertices[r.IntN(len(m.Vertices))]
 			}
 			want := noHit

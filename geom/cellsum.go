@@ -1,13 +1,13 @@
 package geom
 
-// cellSum measures the part of a region in a box from the polygons of its skin
+// cellSum measures the part of a region in a box from the polygons of its surface
 // there. Points are relative to the box's least corner o.
 //
-// The boundary of that part is skin and parts of the box's faces. As seen from
+// The boundary of that part is surface and parts of the box's faces. As seen from
 // o the three lesser faces are edge-on, so the part is the signed sum of the
-// cones from o over the skin and over its parts of the three greater faces.
+// cones from o over the surface and over its parts of the three greater faces.
 // Each of those is, from the face's corner f nearest to o, the sum of
-// triangles over the chords that the skin leaves in it and over its parts of
+// triangles over the chords that the surface leaves in it and over its parts of
 // the face's two greater sides; and each of those, from the side's corner e
 // nearest to o, the sum of the ways to the points where chords end, and to the
 // box's greatest corner when that is in the region. So nothing need be sorted
@@ -15,7 +15,7 @@ package geom
 type cellSum struct {
 	size Vec
 	full bool    // all moments are wanted, not the volume alone
-	area float64 // of the skin, mm²
+	area float64 // of the surface, mm²
 	moments
 }
 
@@ -31,7 +31,7 @@ type flagged struct {
 // sheets.
 const maxFlagged = 14
 
-// add adds a polygon of skin, counter-clockwise seen from outside.
+// add adds a polygon of surface, counter-clockwise seen from outside.
 func (c *cellSum) add(p *flagged) {
 	if p.n < 3 {
 		return

@@ -110,7 +110,7 @@ func TestFacetsAddUp(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(5, 0))
 	for i := 0; i < 20; i++ {
-		place := Turn(randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}), 6*rng.Float64()).Then(Scale(0.5 + rng.Float64())).Then(Move(Vec{rng.Float64(), 2, 3}))
+		place := Rotate(randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}), 6*rng.Float64()).Then(Scale(0.5 + rng.Float64())).Then(Move(Vec{rng.Float64(), 2, 3}))
 		if i%3 == 0 {
 			place = MirrorX().Then(place)
 		}
@@ -121,17 +121,17 @@ func TestFacetsAddUp(t *testing.T) {
 		at := whole.Min.Add(Vec{cuts[0] * whole.Size().X, cuts[1] * whole.Size().Y, cuts[2] * whole.Size().Z})
 		for k := range 8 {
 			b := BoxOf(whole.Corner(k), at)
-			part, _ := Narrow(s, b)
+			part, _ := PruneBySign(s, b)
 			key, ok := ownFacets(part)
 			if !ok {
 				t.Fatal("a mesh alone has its own facets")
 			}
 			c, ok := key.measure(part, b, true)
 			if !ok {
-				t.Fatalf("case %d: corner %v on the skin", i, b.Max)
+				t.Fatalf("case %d: corner %v on the surface", i, b.Max)
 			}
 			if c.loose > 0 {
-				t.Fatalf("case %d: corner %v said to be on the skin", i, b.Max)
+				t.Fatalf("case %d: corner %v said to be on the surface", i, b.Max)
 			}
 			m := c.moved(b.Min)
 			sum.add(&m)
@@ -163,7 +163,7 @@ func TestFacetsInTheFacesOfCells(t *testing.T) {
 	for i := range 64 {
 		lo := Vec{float64(i&3 - 1), float64(i>>2&3 - 1), float64(i>>4 - 1)}
 		b := Box{lo, lo.Add(Vec{1, 1, 1})}
-		part, r := Narrow(s, b)
+		part, r := PruneBySign(s, b)
 		if r.settled() {
 			continue
 		}

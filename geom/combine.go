@@ -9,54 +9,54 @@ import (
 // are opened and nil ones dropped; of one solid it is that solid, of none the
 // empty solid.
 func Union(solids ...Solid) Solid {
-	kids := appendUnion(make([]Solid, 0, len(solids)), solids)
-	switch len(kids) {
+	children := appendUnion(make([]Solid, 0, len(solids)), solids)
+	switch len(children) {
 	case 0:
 		return nothing{}
 	case 1:
-		return kids[0]
+		return children[0]
 	}
 	box := EmptyBox()
-	for _, k := range kids {
+	for _, k := range children {
 		box = box.Union(k.BoundingBox())
 	}
-	return &union{kids, box}
+	return &union{children, box}
 }
 
-func appendUnion(kids, solids []Solid) []Solid {
+func appendUnion(children, solids []Solid) []Solid {
 	for _, s := range solids {
 		switch s := s.(type) {
 		case nil, nothing:
 		case *union:
-			kids = append(kids, s.kids...)
+			children = append(children, s.children...)
 		default:
-			kids = append(kids, s)
+			children = append(children, s)
 		}
 	}
-	return kids
+	return children
 }
 
 // nothing is the empty solid.
 type nothing struct{}
 
-func (nothing) Evaluate(Vec) float64     { return math.Inf(1) }
-func (nothing) BoundingBox() Box         { return EmptyBox() }
-func (nothing) Range(Box) Interval       { return Interval{math.Inf(1), math.Inf(1)} }
-func (nothing) Grade(Vec) (float64, Vec) { return math.Inf(1), Vec{Z: 1} }
-func (nothing) place(Placement) Solid    { return nothing{} }
-func (nothing) offset(float64) Solid     { return nothing{} }
+func (nothing) Evaluate(Vec) float64        { return math.Inf(1) }
+func (nothing) BoundingBox() Box            { return EmptyBox() }
+func (nothing) Range(Box) Interval          { return Interval{math.Inf(1), math.Inf(1)} }
+func (nothing) Gradient(Vec) (float64, Vec) { return math.Inf(1), Vec{Z: 1} }
+func (nothing) place(Transform) Solid       { return nothing{} }
+func (nothing) offset(float64) Solid        { return nothing{} }
 
 // union is the least of its children's values.
 type union struct {
-	kids []Solid // two or more
-	box  Box
+	children []Solid // two or more
+	box      Box
 }
 
 func (s *union) BoundingBox() Box { return s.box }
 
 func (s *union) Evaluate(p Vec) float64 {
-	least := s.kids[0].Evaluate(p)
-	for _, k := range s.kids[1:] {
+	least := s.children[0].Evaluate(p)
+	for _, k := range s.children[1:] {
 		if v := k.Evaluate(p); v < least {
 			least = v
 		}
@@ -65,63 +65,63 @@ func (s *union) Evaluate(p Vec) float64 {
 }
 
 func (s *union) Range(b Box) Interval {
-	r := Range(s.kids[0], b)
-	for _, k := range s.kids[1:] {
+	r := Range(s.children[0], b)
+	for _, k := range s.children[1:] {
 		r = r.Min(Range(k, b))
 	}
 	return r
 }
 
-func (s *union) Grade(p Vec) (float64, Vec) { return Grade(s.leading(p), p) }
+func (s *union) Gradient(p Vec) (float64, Vec) { return Gradient(s.leading(p), p) }
 
 // leading returns the child that gives the value at p.
 func (s *union) leading(p Vec) Solid {
-	best, at := s.kids[0].Evaluate(p), 0
-	for i, k := range s.kids[1:] {
+	best, at := s.children[0].Evaluate(p), 0
+	for i, k := range s.children[1:] {
 		if v := k.Evaluate(p); v < best {
 			best, at = v, i+1
 		}
 	}
-	return s.kids[at]
+	return s.children[at]
 }
 
-func (s *union) Trim(b Box) Solid {
+func (s *union) PruneByValue(b Box) Solid {
 	var room [32]Interval
 	ranges := room[:0]
 	least := math.Inf(1)
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		r := Range(k, b)
 		ranges = append(ranges, r)
 		least = math.Min(least, r.Hi)
 	}
 	least += slack(least)
-	kids, changed := trimKids(s.kids, b, func(i int) bool { return ranges[i].Lo > least })
+	children, changed := pruneChildren(s.children, b, func(i int) bool { return ranges[i].Lo > least })
 	switch {
 	case !changed:
 		return s
-	case len(kids) == 1:
-		return kids[0]
+	case len(children) == 1:
+		return children[0]
 	}
-	return &union{kids, s.box}
+	return &union{children, s.box}
 }
 
 // slack is by how much one range must beat another before a child is dropped,
 // so that the rounding of neither can matter.
 func slack(v float64) float64 { return 1e-9 * (1 + math.Abs(v)) }
 
-// trimKids trims the children that are not dropped. It allocates only when
+// pruneChildren prunes the children that are not dropped. It allocates only when
 // something changes.
-func trimKids(kids []Solid, b Box, drop func(i int) bool) (kept []Solid, changed bool) {
-	for i, k := range kids {
+func pruneChildren(children []Solid, b Box, drop func(i int) bool) (kept []Solid, changed bool) {
+	for i, k := range children {
 		t := k
 		if drop(i) {
 			t = nil
 		} else {
-			t = Trim(k, b)
+			t = PruneByValue(k, b)
 		}
 		if !changed && !same(t, k) {
 			changed = true
-			kept = append(make([]Solid, 0, len(kids)), kids[:i]...)
+			kept = append(make([]Solid, 0, len(children)), children[:i]...)
 		}
 		if changed && t != nil {
 			kept = append(kept, t)
@@ -130,11 +130,11 @@ func trimKids(kids []Solid, b Box, drop func(i int) bool) (kept []Solid, changed
 	return kept, changed
 }
 
-// same reports whether t, which s gave when trimmed, is s itself. Values that
+// same reports whether t, which s gave when pruned, is s itself. Values that
 // are not pointers may not be comparable and count as new unless s cannot
-// trim at all.
+// prune at all.
 func same(t, s Solid) bool {
-	if _, ok := s.(Trimmer); !ok {
+	if _, ok := s.(ValuePruner); !ok {
 		return t != nil
 	}
 	kind := reflect.TypeOf(s)
@@ -144,7 +144,7 @@ func same(t, s Solid) bool {
 // Slab needs only signs: a child that b is outside of has no say.
 func (s *union) Slab(b Box) (Slab, bool) {
 	var m slabMerge
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		r := Range(k, b)
 		if r.Hi < 0 {
 			return Slab{}, false
@@ -156,24 +156,24 @@ func (s *union) Slab(b Box) (Slab, bool) {
 	return m.result(b)
 }
 
-func (s *union) place(p Placement) Solid {
-	kids := make([]Solid, len(s.kids))
-	for i, k := range s.kids {
-		kids[i] = p.Solid(k)
+func (s *union) place(p Transform) Solid {
+	children := make([]Solid, len(s.children))
+	for i, k := range s.children {
+		children[i] = p.Solid(k)
 	}
-	return Union(kids...)
+	return Union(children...)
 }
 
 func (s *union) offset(d float64) Solid {
-	kids := make([]Solid, len(s.kids))
-	for i, k := range s.kids {
-		kids[i] = Offset(k, d)
+	children := make([]Solid, len(s.children))
+	for i, k := range s.children {
+		children[i] = Offset(k, d)
 	}
-	return Union(kids...)
+	return Union(children...)
 }
 
 // slabMerge joins the slabs of the children that matter in a box into one
-// with the first child's normal, which is thin where the skin is smooth
+// with the first child's normal, which is thin where the surface is smooth
 // across them, as at the joints of a wire.
 type slabMerge struct {
 	n       Vec

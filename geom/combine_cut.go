@@ -6,14 +6,14 @@ import "math"
 // among them are opened and nil ones dropped; of one solid it is that solid,
 // of none the empty solid.
 func Intersect(solids ...Solid) Solid {
-	kids := appendIntersection(make([]Solid, 0, len(solids)), solids)
-	switch len(kids) {
+	children := appendIntersection(make([]Solid, 0, len(solids)), solids)
+	switch len(children) {
 	case 0:
 		return nothing{}
 	case 1:
-		return kids[0]
+		return children[0]
 	}
-	return newIntersection(kids)
+	return newIntersection(children)
 }
 
 // Subtract returns the points of s that are in none of the cuts; nil cuts are
@@ -22,39 +22,39 @@ func Subtract(s Solid, cuts ...Solid) Solid {
 	if s == nil {
 		return nothing{}
 	}
-	kids := appendIntersection(make([]Solid, 0, 1+len(cuts)), []Solid{s})
+	children := appendIntersection(make([]Solid, 0, 1+len(cuts)), []Solid{s})
 	for _, c := range appendUnion(nil, cuts) {
-		kids = append(kids, &complement{c})
+		children = append(children, &complement{c})
 	}
-	if len(kids) == 1 {
-		return kids[0]
+	if len(children) == 1 {
+		return children[0]
 	}
-	return newIntersection(kids)
+	return newIntersection(children)
 }
 
-func appendIntersection(kids, solids []Solid) []Solid {
+func appendIntersection(children, solids []Solid) []Solid {
 	for _, s := range solids {
 		switch s := s.(type) {
 		case nil:
 		case *intersection:
-			kids = append(kids, s.kids...)
+			children = append(children, s.children...)
 		default:
-			kids = append(kids, s)
+			children = append(children, s)
 		}
 	}
-	return kids
+	return children
 }
 
-func newIntersection(kids []Solid) Solid {
+func newIntersection(children []Solid) Solid {
 	box := everywhere()
-	for _, k := range kids {
+	for _, k := range children {
 		box = box.Intersect(k.BoundingBox())
 	}
 	if box.IsEmpty() {
 		return nothing{}
 	}
-	s := &intersection{kids: kids, box: box, clip: true}
-	for _, k := range kids {
+	s := &intersection{children: children, box: box, clip: true}
+	for _, k := range children {
 		if k.BoundingBox() == box {
 			s.clip = false // k's own value keeps law 2 for all
 		}
@@ -68,19 +68,19 @@ type complement struct{ s Solid }
 func (s *complement) BoundingBox() Box        { return everywhere() }
 func (s *complement) Evaluate(p Vec) float64  { return -s.s.Evaluate(p) }
 func (s *complement) Range(b Box) Interval    { return Range(s.s, b).Neg() }
-func (s *complement) place(p Placement) Solid { return &complement{p.Solid(s.s)} }
+func (s *complement) place(p Transform) Solid { return &complement{p.Solid(s.s)} }
 func (s *complement) offset(d float64) Solid  { return &complement{Offset(s.s, -d)} }
 
-func (s *complement) Trim(b Box) Solid {
-	part := Trim(s.s, b)
+func (s *complement) PruneByValue(b Box) Solid {
+	part := PruneByValue(s.s, b)
 	if same(part, s.s) {
 		return s
 	}
 	return &complement{part}
 }
 
-func (s *complement) Grade(p Vec) (float64, Vec) {
-	v, n := Grade(s.s, p)
+func (s *complement) Gradient(p Vec) (float64, Vec) {
+	v, n := Gradient(s.s, p)
 	return -v, n.Neg()
 }
 
@@ -92,19 +92,19 @@ func (s *complement) Slab(b Box) (Slab, bool) {
 // intersection is the greatest of its children's values. Beyond a corner of
 // the common box all of them may under-state the distance from it; with clip
 // set the value there is at least that distance, as law 2 wants. The solid is
-// within the box, so its value on the box's skin is at least 0 and the two
+// within the box, so its value on the box's surface is at least 0 and the two
 // join without a step.
 type intersection struct {
-	kids []Solid
-	box  Box
-	clip bool
+	children []Solid
+	box      Box
+	clip     bool
 }
 
 func (s *intersection) BoundingBox() Box { return s.box }
 
 func (s *intersection) Evaluate(p Vec) float64 {
-	most := s.kids[0].Evaluate(p)
-	for _, k := range s.kids[1:] {
+	most := s.children[0].Evaluate(p)
+	for _, k := range s.children[1:] {
 		if v := k.Evaluate(p); v > most {
 			most = v
 		}
@@ -118,8 +118,8 @@ func (s *intersection) Evaluate(p Vec) float64 {
 }
 
 func (s *intersection) Range(b Box) Interval {
-	r := Range(s.kids[0], b)
-	for _, k := range s.kids[1:] {
+	r := Range(s.children[0], b)
+	for _, k := range s.children[1:] {
 		r = r.Max(Range(k, b))
 	}
 	if s.clip {
@@ -142,9 +142,9 @@ func clipRange(r Interval, box, b Box) Interval {
 	return r
 }
 
-func (s *intersection) Grade(p Vec) (float64, Vec) {
+func (s *intersection) Gradient(p Vec) (float64, Vec) {
 	if k := s.leading(p); k != nil {
-		return Grade(k, p)
+		return Gradient(k, p)
 	}
 	return s.box.Distance(p), boxDirection(s.box, p)
 }
@@ -152,8 +152,8 @@ func (s *intersection) Grade(p Vec) (float64, Vec) {
 // leading returns the child that gives the value at p, nil where the box
 // does.
 func (s *intersection) leading(p Vec) Solid {
-	best, at := s.kids[0].Evaluate(p), 0
-	for i, k := range s.kids[1:] {
+	best, at := s.children[0].Evaluate(p), 0
+	for i, k := range s.children[1:] {
 		if v := k.Evaluate(p); v > best {
 			best, at = v, i+1
 		}
@@ -163,37 +163,37 @@ func (s *intersection) leading(p Vec) Solid {
 			return nil
 		}
 	}
-	return s.kids[at]
+	return s.children[at]
 }
 
-func (s *intersection) Trim(b Box) Solid {
+func (s *intersection) PruneByValue(b Box) Solid {
 	var room [32]Interval
 	ranges := room[:0]
 	most := math.Inf(-1)
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		r := Range(k, b)
 		ranges = append(ranges, r)
 		most = math.Max(most, r.Lo)
 	}
 	most -= slack(most)
-	kids, changed := trimKids(s.kids, b, func(i int) bool { return ranges[i].Hi < most })
+	children, changed := pruneChildren(s.children, b, func(i int) bool { return ranges[i].Hi < most })
 	clip := s.clip && !(s.box.Contains(b.Min) && s.box.Contains(b.Max))
 	switch {
 	case !changed && clip == s.clip:
 		return s
 	case !changed:
-		kids = s.kids
+		children = s.children
 	}
-	if len(kids) == 1 && !clip {
-		return kids[0]
+	if len(children) == 1 && !clip {
+		return children[0]
 	}
-	return &intersection{kids, s.box, clip}
+	return &intersection{children, s.box, clip}
 }
 
 // Slab needs only signs: a child that b is inside of has no say.
 func (s *intersection) Slab(b Box) (Slab, bool) {
 	var m slabMerge
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		r := Range(k, b)
 		if r.Lo > 0 {
 			return Slab{}, false
@@ -207,13 +207,13 @@ func (s *intersection) Slab(b Box) (Slab, bool) {
 
 // place keeps the value exact: a clip box that does not stay a box cannot be
 // taken along.
-func (s *intersection) place(p Placement) Solid {
+func (s *intersection) place(p Transform) Solid {
 	if s.clip && !p.aligned() {
 		return newPlaced(s, p)
 	}
-	kids := make([]Solid, len(s.kids))
-	for i, k := range s.kids {
-		kids[i] = p.Solid(k)
+	children := make([]Solid, len(s.children))
+	for i, k := range s.children {
+		children[i] = p.Solid(k)
 	}
-	return newIntersection(kids)
+	return newIntersection(children)
 }

@@ -14,9 +14,9 @@ import "math"
 // kink at |x-y| = r. It grows as fast as x and y do when both grow alike, and
 // with neither falls: a mean of the two gradients, so law 1 holds.
 func SmoothUnion(radius float64, a, b Solid) Solid {
-	kids := appendUnion(nil, []Solid{a, b})
-	if !(radius > 0) || len(kids) < 2 || isNothing(a) || isNothing(b) {
-		return Union(kids...)
+	children := appendUnion(nil, []Solid{a, b})
+	if !(radius > 0) || len(children) < 2 || isNothing(a) || isNothing(b) {
+		return Union(children...)
 	}
 	depth := radius * (1 - math.Sqrt2/2) // the most by which the value falls
 	return &smoothUnion{a, b, radius, a.BoundingBox().Union(b.BoundingBox()).Grow(depth)}
@@ -51,7 +51,7 @@ func (s *smoothUnion) Range(b Box) Interval {
 	return Interval{s.join(x.Lo, y.Lo), s.join(x.Hi, y.Hi)}
 }
 
-func (s *smoothUnion) Grade(p Vec) (float64, Vec) {
+func (s *smoothUnion) Gradient(p Vec) (float64, Vec) {
 	v, g := s.slope(p)
 	return v, unitOr(g, g.Norm(), Vec{Z: 1})
 }
@@ -72,7 +72,7 @@ func (s *smoothUnion) slope(p Vec) (float64, Vec) {
 	return s.join(x, y), gx.Mul(share).Add(gy.Mul(1 - share))
 }
 
-// slope returns the value of s and its gradient, where Grade would make that
+// slope returns the value of s and its gradient, where Gradient would make that
 // a unit vector: a fillet within a fillet needs its true length.
 func slope(s Solid, p Vec) (float64, Vec) {
 	switch s := s.(type) {
@@ -94,7 +94,7 @@ func slope(s Solid, p Vec) (float64, Vec) {
 		v, g := slope(s.s, s.from.Point(p))
 		return s.to.k * v, s.to.Direction(g)
 	}
-	return Grade(s, p)
+	return Gradient(s, p)
 }
 
 // alone returns the child that gives the value on all of b, or nil.
@@ -109,11 +109,11 @@ func (s *smoothUnion) alone(b Box) Solid {
 	return nil
 }
 
-func (s *smoothUnion) Trim(b Box) Solid {
+func (s *smoothUnion) PruneByValue(b Box) Solid {
 	if k := s.alone(b); k != nil {
-		return Trim(k, b)
+		return PruneByValue(k, b)
 	}
-	x, y := Trim(s.a, b), Trim(s.b, b)
+	x, y := PruneByValue(s.a, b), PruneByValue(s.b, b)
 	if same(x, s.a) && same(y, s.b) {
 		return s
 	}
@@ -127,6 +127,6 @@ func (s *smoothUnion) Slab(b Box) (Slab, bool) {
 	return Slab{}, false
 }
 
-func (s *smoothUnion) place(p Placement) Solid {
+func (s *smoothUnion) place(p Transform) Solid {
 	return SmoothUnion(p.k*s.radius, p.Solid(s.a), p.Solid(s.b))
 }

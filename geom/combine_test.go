@@ -10,14 +10,14 @@ import (
 	"halfpour/geom/geomtest"
 )
 
-// randomPlacement leaves boxes boxes as often as not.
-func randomPlacement(rng *rand.Rand) geom.Placement {
+// randomTransform leaves boxes boxes as often as not.
+func randomTransform(rng *rand.Rand) geom.Transform {
 	angle := 2 * math.Pi * rng.Float64()
 	axis := randomVec(rng, 1)
 	if rng.IntN(2) == 0 {
 		axis, angle = randomAxis(rng), math.Pi/2*float64(rng.IntN(4))
 	}
-	p := geom.Turn(axis, angle)
+	p := geom.Rotate(axis, angle)
 	if rng.IntN(3) == 0 {
 		p = p.Then(geom.MirrorX())
 	}
@@ -26,7 +26,7 @@ func randomPlacement(rng *rand.Rand) geom.Placement {
 
 // randomTree draws up to n primitives and combines them.
 func randomTree(rng *rand.Rand, n, depth int) geom.Solid {
-	var kids []geom.Solid
+	var children []geom.Solid
 	for range n {
 		var s geom.Solid
 		if depth > 0 && rng.IntN(4) == 0 {
@@ -36,23 +36,23 @@ func randomTree(rng *rand.Rand, n, depth int) geom.Solid {
 		}
 		switch rng.IntN(4) {
 		case 0:
-			s = randomPlacement(rng).Solid(s)
+			s = randomTransform(rng).Solid(s)
 		case 1:
 			s = geom.Offset(s, 1.5*(rng.Float64()-0.4))
 		}
-		kids = append(kids, s)
+		children = append(children, s)
 	}
 	switch rng.IntN(5) {
 	case 0:
-		return geom.Union(kids...)
+		return geom.Union(children...)
 	case 1:
-		return geom.Intersect(kids[:2]...)
+		return geom.Intersect(children[:2]...)
 	case 2:
-		return geom.SmoothUnion(rng.Float64()*2, kids[0], geom.Union(kids[1:]...))
+		return geom.SmoothUnion(rng.Float64()*2, children[0], geom.Union(children[1:]...))
 	case 3:
-		return geom.Intersect(geom.Union(kids[:n/2]...), geom.Union(kids[n/2:]...))
+		return geom.Intersect(geom.Union(children[:n/2]...), geom.Union(children[n/2:]...))
 	}
-	return geom.Subtract(geom.Union(kids[:(n+1)/2]...), kids[(n+1)/2:]...)
+	return geom.Subtract(geom.Union(children[:(n+1)/2]...), children[(n+1)/2:]...)
 }
 
 func TestCombinationsKeepTheLaws(t *testing.T) {
@@ -88,7 +88,7 @@ func TestCombinationsFlatten(t *testing.T) {
 	}
 }
 
-func TestTrimOfCombinations(t *testing.T) {
+func TestPruneByValueOfCombinations(t *testing.T) {
 	a, b := geom.Ball(geom.Vec{}, 1), geom.Ball(geom.Vec{X: 10}, 1)
 	at := func(x float64) geom.Box { return geom.Box{Min: geom.Vec{X: x}, Max: geom.Vec{X: x}}.Grow(0.3) }
 	floor := geom.HalfSpace(geom.Vec{Z: 1}, 3)
@@ -107,7 +107,7 @@ func TestTrimOfCombinations(t *testing.T) {
 		{"fillet out of reach", geom.SmoothUnion(0.5, a, b), at(0), a},
 		{"union under a cut", geom.Subtract(u, geom.Ball(geom.Vec{X: 10, Y: 5}, 4.5)), at(0), a},
 	} {
-		if got := geom.Trim(c.s, c.b); got != c.want {
+		if got := geom.PruneByValue(c.s, c.b); got != c.want {
 			t.Errorf("%s: trimmed to %+v, want %+v", c.name, got, c.want)
 		}
 	}
@@ -150,7 +150,7 @@ func TestOffsetValues(t *testing.T) {
 	}
 }
 
-// Asking costs no memory, nor does a trim that changes nothing.
+// Asking costs no memory, nor does pruning that changes nothing.
 func TestNoAllocations(t *testing.T) {
 	const seed = 44
 	rng := rand.New(rand.NewPCG(seed, 0))
@@ -160,14 +160,14 @@ func TestNoAllocations(t *testing.T) {
 		if n := testing.AllocsPerRun(10, func() { s.Evaluate(p) }); n != 0 {
 			t.Errorf("seed %d, solid %d: Evaluate allocates %v times", seed, i, n)
 		}
-		if n := testing.AllocsPerRun(10, func() { geom.Range(s, b); geom.SlabOf(s, b); geom.Grade(s, p) }); n != 0 {
+		if n := testing.AllocsPerRun(10, func() { geom.Range(s, b); geom.SlabOf(s, b); geom.Gradient(s, p) }); n != 0 {
 			t.Errorf("seed %d, solid %d: Range, Slab and Grade allocate %v times", seed, i, n)
 		}
-		part := geom.Trim(s, b)
-		if again := geom.Trim(part, b); again != part {
+		part := geom.PruneByValue(s, b)
+		if again := geom.PruneByValue(part, b); again != part {
 			continue
 		}
-		if n := testing.AllocsPerRun(10, func() { geom.Trim(part, b) }); n != 0 {
+		if n := testing.AllocsPerRun(10, func() { geom.PruneByValue(part, b) }); n != 0 {
 			t.Errorf("seed %d, solid %d: Trim without change allocates %v times", seed, i, n)
 		}
 	}
@@ -189,13 +189,13 @@ func BenchmarkUnion(b *testing.B) {
 		})
 		b.Run(fmt.Sprintf("trim/%d", n), func(b *testing.B) {
 			for b.Loop() {
-				geom.Trim(s, cell)
+				geom.PruneByValue(s, cell)
 			}
 		})
 	}
 }
 
-// Of two parallel faces the outer one is the skin of the union and the inner one
+// Of two parallel faces the outer one is the surface of the union and the inner one
 // that of the intersection, in whichever order they come and on either side of 0.
 func TestSlabOfParallelFaces(t *testing.T) {
 	for _, d := range []float64{-5, 0.1, 5} {

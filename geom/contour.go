@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// crossing is a place where the skin crosses a smallest edge of the tree.
+// crossing is a place where the surface crosses a smallest edge of the tree.
 type crossing struct {
 	leaf *leaf // the first smallest leaf at the edge, whose solid is asked
 	edge int   // of that leaf
@@ -16,9 +16,9 @@ type crossing struct {
 	moved  bool // a little, to keep it apart from others
 }
 
-// faceSkin is what a smallest face of the tree shows of the skin: one or two
+// faceSurface is what a smallest face of the tree shows of the surface: one or two
 // chords between crossings, the first perhaps bent at a corner.
-type faceSkin struct {
+type faceSurface struct {
 	leaf  *leaf // the smaller of the two, whose solid is asked
 	lower *leaf // the leaves on the two sides along axis; nil when uniform
 	upper *leaf
@@ -37,7 +37,7 @@ type faceSkin struct {
 	facets *facetFace // what cuts of facets show instead, where a leaf is faceted
 }
 
-// findCrossings lists the edges that the skin crosses and enters them in the
+// findCrossings lists the edges that the surface crosses and enters them in the
 // leaves. It returns the leaves of which an edge is crossed more than once.
 func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
 	t.standFacets()
@@ -104,8 +104,8 @@ func (l *leaf) crossed(e int) bool {
 	return l.inside(lo) != l.inside(hi)
 }
 
-// clearDrawing undoes findCrossings and all that is drawn from it.
-func clearDrawing(leaves []*leaf) {
+// clearSampling undoes findCrossings and all that is sampled from it.
+func clearSampling(leaves []*leaf) {
 	for _, l := range leaves {
 		l.edges, l.tangled, l.links, l.patch.loops, l.hits = [12]int32{}, false, nil, nil, nil
 		if l.faceted != nil {
@@ -116,14 +116,14 @@ func clearDrawing(leaves []*leaf) {
 
 // leaves returns the leaves in the tree's own order.
 func (c *cell) leaves(list []*leaf) []*leaf {
-	if c.kids == nil {
+	if c.children == nil {
 		if c.leaf != nil {
 			list = append(list, c.leaf)
 		}
 		return list
 	}
-	for i := range c.kids {
-		list = c.kids[i].leaves(list)
+	for i := range c.children {
+		list = c.children[i].leaves(list)
 	}
 	return list
 }
@@ -133,7 +133,7 @@ func (c *cell) leaves(list []*leaf) []*leaf {
 // (8e-6 mm at 100 mm), well below any tolerance.
 const minGap = 1e-4
 
-// crossingOn finds where the skin crosses the segment pq, at whose ends s has
+// crossingOn finds where the surface crosses the segment pq, at whose ends s has
 // the values fp and fq of different signs. The regula falsi with the Illinois
 // modification converges on the straight pieces of a distance at once.
 func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
@@ -161,7 +161,7 @@ func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
 	return p.Lerp(q, math.Min(1-gap, math.Max(gap, t)))
 }
 
-// ownCrossing is where the skin crosses an edge of a leaf, kept from a trial.
+// ownCrossing is where the surface crosses an edge of a leaf, kept from a trial.
 type ownCrossing struct {
 	edge       int
 	at, normal Vec
@@ -183,7 +183,7 @@ func (t *octree) findOwn(l *leaf) {
 }
 
 // keepCrossings hands crossings to their leaves, to be found there when all is
-// drawn again.
+// sampled again.
 func keepCrossings(list []crossing) {
 	for i := range list {
 		c := &list[i]
@@ -212,7 +212,7 @@ func (t *octree) locate(l *leaf, e int) (Vec, Vec) {
 	lo, hi := edgeCorners(e)
 	p, q := t.corner(l, lo), t.corner(l, hi)
 	x := crossingOn(l.solid, p, q, l.values[lo], l.values[hi])
-	_, n := Grade(l.solid, x)
+	_, n := Gradient(l.solid, x)
 	return x, n
 }
 
@@ -222,10 +222,10 @@ func (t *octree) corner(l *leaf, i int) Vec {
 
 func (t *octree) leafBox(l *leaf) Box { return t.box(l.x, l.y, l.z, l.size) }
 
-// findOutlines lists the smallest faces that the skin crosses, or some of them
+// findOutlines lists the smallest faces that the surface crosses, or some of them
 // when cancelled.
-func (t *octree) findOutlines(ctx context.Context) []faceSkin {
-	var list []faceSkin
+func (t *octree) findOutlines(ctx context.Context) []faceSurface {
+	var list []faceSurface
 	w := walker{ctx: ctx, face: func(cells [2]*cell, axis int, size int32) {
 		for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
 			if c.leaf == nil || c.leaf.size != size {
@@ -233,7 +233,7 @@ func (t *octree) findOutlines(ctx context.Context) []faceSkin {
 			}
 			if set := facetsAt(cells[:]); set != nil {
 				if cells[0].leaf != nil && cells[1].leaf != nil {
-					list = append(list, faceSkin{leaf: c.leaf, lower: cells[0].leaf, upper: cells[1].leaf,
+					list = append(list, faceSurface{leaf: c.leaf, lower: cells[0].leaf, upper: cells[1].leaf,
 						axis: axis, side: side, facets: &facetFace{set: set}})
 				}
 				return
@@ -250,9 +250,9 @@ func (t *octree) findOutlines(ctx context.Context) []faceSkin {
 }
 
 // outlineOn reads the crossings round one face of the leaf.
-func (l *leaf) outlineOn(axis, side int) (faceSkin, bool) {
+func (l *leaf) outlineOn(axis, side int) (faceSurface, bool) {
 	u, w := (axis+1)%3, (axis+2)%3
-	o := faceSkin{leaf: l, axis: axis, side: side}
+	o := faceSurface{leaf: l, axis: axis, side: side}
 	edges := edgesRound(axis, side)
 	for i, e := range edges {
 		o.sides[i] = l.edges[e]
@@ -288,7 +288,7 @@ func edgesRound(axis, side int) [4]int {
 // chords calls visit with each pair of sides (entering, leaving) that a chord
 // of the outline joins. A chord cuts a run of inside corners off the face, or
 // of outside corners when the inside is joined across the middle.
-func (o *faceSkin) chords(visit func(enter, leave int32)) {
+func (o *faceSurface) chords(visit func(enter, leave int32)) {
 	at := func(i int) int32 { return o.sides[i&3] - 1 }
 	if o.enter < 0 {
 		return
@@ -311,7 +311,7 @@ func (o *faceSkin) chords(visit func(enter, leave int32)) {
 }
 
 // refine decides how the chords run: joined or apart, straight or bent.
-func (t *octree) refine(o *faceSkin, list []crossing) {
+func (t *octree) refine(o *faceSurface, list []crossing) {
 	face := t.faceBox(o.leaf, o.axis, o.side)
 	if o.facets != nil {
 		o.findCuts(face)
@@ -349,8 +349,8 @@ func (t *octree) faceBox(l *leaf, axis, side int) Box {
 	return b
 }
 
-// bend finds the corner of a chord that leaves the skin: where the tangents at
-// its ends meet in the face, or the skin next to its middle.
+// bend finds the corner of a chord that leaves the surface: where the tangents at
+// its ends meet in the face, or the surface next to its middle.
 func (t *octree) bend(s Solid, face Box, axis int, a, b crossing) (Vec, bool) {
 	mid := a.at.Lerp(b.at, 0.5)
 	miss := math.Abs(s.Evaluate(mid))
@@ -410,11 +410,11 @@ func meet(p, na, q, nb Vec, axis int) (Vec, bool) {
 	return p.Add(dir.Mul(nb.Dot(q.Sub(p)) / nb.Dot(dir))), true
 }
 
-// slide moves p onto the skin within the plane across axis, by two steps of
+// slide moves p onto the surface within the plane across axis, by two steps of
 // Newton's method.
 func slide(s Solid, p Vec, axis int) Vec {
 	for i := 0; i < 2; i++ {
-		v, g := Grade(s, p)
+		v, g := Gradient(s, p)
 		g = inPlane(g, axis)
 		d := g.Dot(g)
 		if d < 0.05 {

@@ -78,7 +78,7 @@ func TestMeetOfTwoLines(t *testing.T) {
 
 // Where three planes meet, two, and one, seen from crossings that lie on them.
 func TestTangentMeet(t *testing.T) {
-	d := &drawing{
+	d := &sampling{
 		at:     []Vec{{3, 0, 0}, {0, 2, 0}, {0, 0, 1}, {9, 9, 9}, {3, 5, 0}},
 		normal: []Vec{{X: 1}, {Y: 1}, {Z: -1}, {}, {X: 1}},
 	}
@@ -101,7 +101,7 @@ func TestTangentMeet(t *testing.T) {
 	// Two planes through (3, 0) that lean by 0.1 each way: across them the eigenvalue
 	// is 0.1² of the greater one, and counts where keep is less.
 	n := [2]Vec{Vec{0.1, 1, 0}.Unit(), Vec{-0.1, 1, 0}.Unit()}
-	d = &drawing{at: []Vec{{1, 0.2, 0}, {1, -0.2, 0}}, normal: n[:]}
+	d = &sampling{at: []Vec{{1, 0.2, 0}, {1, -0.2, 0}}, normal: n[:]}
 	for _, c := range []struct{ keep, want float64 }{{0.0101, 1}, {0.0099, 3}} {
 		if got := tangentMeet(Vec{X: 1}, []int32{0, 1}, d, c.keep); got.Dist(Vec{X: c.want}) > 1e-12 {
 			t.Errorf("keep %g: %v, want %g along x", c.keep, got, c.want)

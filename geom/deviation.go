@@ -9,9 +9,9 @@ import (
 	"halfpour/internal/parallel"
 )
 
-// Deviation returns the greatest distance found between the mesh and the skin
+// Deviation returns the greatest distance found between the mesh and the surface
 // of s, in mm, and where: at the middle of every facet and of every edge. s
-// must know its distance near the skin exactly; a solid that under-states it
+// must know its distance near the surface exactly; a solid that under-states it
 // is under-stated here. It stops with ctx's error.
 func Deviation(ctx context.Context, m *TriMesh, s Solid) (float64, Vec, error) {
 	groups := m.groups(deviationBlock)
@@ -28,7 +28,7 @@ func Deviation(ctx context.Context, m *TriMesh, s Solid) (float64, Vec, error) {
 	return worst, at, err
 }
 
-const deviationBlock = 4.0 // mm: facets are looked at in blocks, for which the solid is trimmed
+const deviationBlock = 4.0 // mm: facets are looked at in blocks, for which the solid is pruned
 
 // groups sorts the facets by the block that their middle is in.
 func (m *TriMesh) groups(block float64) [][]int32 {
@@ -54,7 +54,7 @@ func (m *TriMesh) groupDeviation(group []int32, s Solid) (float64, Vec) {
 		p, q, r := m.Corners(int(t))
 		b = b.Include(p).Include(q).Include(r)
 	}
-	s = Trim(s, b)
+	s = PruneByValue(s, b)
 	worst, at := 0.0, Vec{}
 	for _, t := range group {
 		p, q, r := m.Corners(int(t))

@@ -10,10 +10,10 @@
 //
 // What there is, and where to begin:
 //
-//   - A [Solid] answers how far a point is from its skin. Make one from shapes
+//   - A [Solid] answers how far a point is from its surface. Make one from shapes
 //     ([Ball], [Block], [Frustum], [Capsule], [Wire], [Torus], [Dome],
 //     [DraftedBlock], [Prism], [Text]), join them with [Union], [Intersect],
-//     [Subtract], [SmoothUnion] and [Offset], and move them with a [Placement].
+//     [Subtract], [SmoothUnion] and [Offset], and move them with a [Transform].
 //   - [NewMeshSolid] makes a solid of a closed mesh, [Adopt] of another
 //     library's solid; [Lend] goes the other way.
 //   - [Mesh] turns a solid into a closed [TriMesh], [Integrate] into a volume
@@ -31,11 +31,11 @@
 //   - vec.go, box.go, interval.go, root.go, march.go: points, boxes, ranges, and
 //     where a function changes sign along a line.
 //   - solid.go: the laws; abilities.go: what a solid may be able to do besides;
-//     narrow.go: how combinations lose what is not in a box; parts.go: what a
+//     prune_sign.go: how combinations lose what is not in a box; parts.go: what a
 //     solid is made of.
 //   - shapes_*.go: the shapes; outline*.go, prism.go, text.go: flat ones and
 //     what is raised from them; adopt.go: those of other libraries.
-//   - combine*.go, offset.go, place.go: solids made of solids.
+//   - combine*.go, offset.go, transform.go: solids made of solids.
 //   - gap*.go: the least distance between two solids.
 //   - trimesh.go, mesh_edges.go, weld.go, trianglemath.go, trianglebox.go, orient.go: meshes,
 //     triangles, and questions about them that are answered exactly.
@@ -46,9 +46,9 @@
 //     as a solid.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
 //     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
-//     and qef.go the skin through it, unseen.go and raise.go the corners it missed, thin.go,
-//     simplify.go, crumbs.go and skin.go the mesh of all.
+//     and qef.go the surface through it, unseen.go and raise.go the corners it missed, thin.go,
+//     simplify.go, small_components.go and surface.go the mesh of all.
 //   - integrate.go: volumes, from cellsum.go, cutbox.go, moments.go,
-//     skin_sums.go and facet_measure.go, box by box.
+//     surface_sums.go and facet_measure.go, box by box.
 //   - section*.go: flat cuts; deviation.go: how far a mesh is from a solid.
 package geom

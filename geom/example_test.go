@@ -28,10 +28,10 @@ func Example_volumeOfAFile() {
 	}
 	size := head.BoundingBox().Size()
 	fmt.Printf("%d triangles, %.1f x %.1f x %.1f mm\n", len(head.Triangles), size.X, size.Y, size.Z)
-	fmt.Printf("%.0f mm³ inside %.0f mm² of skin\n", head.Volume(), head.Area())
+	fmt.Printf("%.0f mm³ inside %.0f mm² of surface\n", head.Volume(), head.Area())
 	// Output:
 	// 8196 triangles, 14.8 x 10.2 x 10.2 mm
-	// 629 mm³ inside 392 mm² of skin
+	// 629 mm³ inside 392 mm² of surface
 }
 
 // A block with a bowl in it becomes triangles that a printer takes.

@@ -64,14 +64,14 @@ func trySolid(t *testing.T, s geom.Solid, within func(string, func(context.Conte
 	boxes := []geom.Box{box, {}, {Max: geom.Vec{X: 1, Y: 1, Z: 1}}, {Max: geom.Vec{X: 1e-300, Y: 1e-40, Z: 1e300}}}
 	for _, b := range boxes {
 		for _, p := range []geom.Vec{b.Min, b.Max, b.Centre()} {
-			v, n := geom.Grade(s, p)
+			v, n := geom.Gradient(s, p)
 			if w := s.Evaluate(p); math.IsNaN(w) || math.IsNaN(v) || math.IsNaN(n.X) {
 				t.Errorf("%v at %v, graded %v with %v", w, p, v, n)
 			}
 		}
 		geom.Range(s, b)
-		narrow, _ := geom.Narrow(s, b)
-		for _, s := range []geom.Solid{geom.Trim(s, b), narrow} {
+		pruned, _ := geom.PruneBySign(s, b)
+		for _, s := range []geom.Solid{geom.PruneByValue(s, b), pruned} {
 			s.Evaluate(b.Centre())
 			geom.SlabOf(s, b)
 		}

@@ -1,6 +1,6 @@
 package geom
 
-// facetFace is a smallest face of the tree that a faceted leaf has: the skin
+// facetFace is a smallest face of the tree that a faceted leaf has: the surface
 // shows there as what its plane cuts the facets in.
 type facetFace struct {
 	set    *facets
@@ -10,8 +10,8 @@ type facetFace struct {
 }
 
 // facetCut is the part of a facet's cut within the face, directed as the
-// lesser cell's skin ends there. Ends that are not negative are vertices of
-// the mesh drawn, negative ones -1-i for point i of the face.
+// lesser cell's surface ends there. Ends that are not negative are vertices of
+// the sampled mesh, negative ones -1-i for point i of the face.
 type facetCut struct {
 	facet    int32
 	from, to int32
@@ -122,7 +122,7 @@ func (c *facetCutter) point(facet int32, k int, low, high Vec, tri *triangle) in
 }
 
 // findCuts finds what the face shows of the facets.
-func (o *faceSkin) findCuts(face Box) {
+func (o *faceSurface) findCuts(face Box) {
 	var hits [4][]facetHit
 	if o.leaf.hits != nil {
 		for i, e := range edgesRound(o.axis, o.side) {
@@ -133,7 +133,7 @@ func (o *faceSkin) findCuts(face Box) {
 }
 
 // linkUp numbers the points and hands the leaves on both sides the cuts.
-func (f *facetFace) linkUp(o *faceSkin, d *drawing) {
+func (f *facetFace) linkUp(o *faceSurface, d *sampling) {
 	first := int32(len(d.at))
 	for _, p := range f.points {
 		if p.moved {

@@ -5,7 +5,7 @@ import "slices"
 // facetHit is where a facet crosses an edge of a cell.
 type facetHit struct {
 	facet  int32
-	vertex int32   // of the mesh drawn
+	vertex int32   // of the sampled mesh
 	height float64 // along the edge
 	at     Vec
 	normal Vec
@@ -98,7 +98,7 @@ func (e *facetEdge) deal() (tangled []*leaf) {
 }
 
 // findPairs adds the chords along the sides.
-func (o *faceSkin) findPairs(edges *[4]int) {
+func (o *faceSurface) findPairs(edges *[4]int) {
 	if o.leaf.hits == nil {
 		return
 	}

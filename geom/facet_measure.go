@@ -5,11 +5,11 @@ import "math"
 // facetSum is what the solid within facets has in a box.
 type facetSum struct {
 	cellSum
-	loose float64 // mm³: by how much of the box's skin at most it is too large
+	loose float64 // mm³: by how much of the box's surface at most it is too large
 }
 
 // measure returns what the solid within the facets has in b, of which s is the
-// solid narrowed to b. Where the box's greatest corner is on the skin, as it is
+// solid pruned to b. Where the box's greatest corner is on the surface, as it is
 // beside a face flush with the box, a box a little larger is measured. It
 // returns false where that is of no help either.
 func (k *facetKey) measure(s Solid, b Box, full bool) (facetSum, bool) {
@@ -30,7 +30,7 @@ func (k *facetKey) measure(s Solid, b Box, full bool) (facetSum, bool) {
 	return facetSum{}, false
 }
 
-// cornerClear is how far from the skin a corner must be, in mm, for its side to
+// cornerClear is how far from the surface a corner must be, in mm, for its side to
 // be told without doubt.
 const cornerClear = 1e-9
 
@@ -48,14 +48,14 @@ func (k *facetKey) sum(b Box, cornerInside, full bool) cellSum {
 		}
 		return p.Sub(b.Min)
 	}
-	var whole func(*skinSum)
+	var whole func(*surfaceSum)
 	if !full {
 		from, square := k.to.Inverse().Point(b.Min), k.to.k*k.to.k
 		cube := square * k.to.k
 		if k.turned != k.to.Mirrors() {
 			cube = -cube
 		}
-		whole = func(s *skinSum) {
+		whole = func(s *surfaceSum) {
 			c.volume += cube * (s.vol + from.Dot(s.way))
 			c.area += square * s.area
 		}

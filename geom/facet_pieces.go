@@ -5,24 +5,24 @@ import (
 	"slices"
 )
 
-// facetLeaf is what a leaf has whose skin is nothing but facets of one mesh.
+// facetLeaf is what a leaf has whose surface is nothing but facets of one mesh.
 type facetLeaf struct {
 	key    facetKey
 	set    *facets
-	cuts   []facetCut // where its faces cut facets, directed as its skin ends there
+	cuts   []facetCut // where its faces cut facets, directed as its surface ends there
 	failed bool       // something did not fit together: to be split
 
-	whole   []int32    // facets wholly inside
-	pieces  [][3]int32 // of the others; vertices as in drawing, then those of the facets
-	middles []Vec      // further vertices, after those
-	rim     [][2]int32 // edges of whole facets that the facet beyond is not whole, as they run
+	whole    []int32    // facets wholly inside
+	pieces   [][3]int32 // of the others; vertices as in sampling, then those of the facets
+	middles  []Vec      // further vertices, after those
+	boundary [][2]int32 // edges of whole facets that the facet beyond is not whole, as they run
 }
 
 // fill finds the facets and pieces of facets in the leaf. first is the number
 // of the first vertex of the first facets; middles are numbered from below: -1
 // for the first.
-func (f *facetLeaf) fill(b Box, d *drawing, first int) {
-	f.whole, f.pieces, f.middles, f.rim = nil, nil, nil, nil
+func (f *facetLeaf) fill(b Box, d *sampling, first int) {
+	f.whole, f.pieces, f.middles, f.boundary = nil, nil, nil, nil
 	if f.failed {
 		return
 	}
@@ -33,7 +33,7 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 			f.whole = append(f.whole, facet)
 		}
 	})
-	f.findRim(&b)
+	f.findBoundary(&b)
 	for i := 0; i < len(f.cuts) && !f.failed; {
 		j := i + 1
 		for j < len(f.cuts) && f.cuts[j].facet == f.cuts[i].facet {
@@ -45,9 +45,9 @@ func (f *facetLeaf) fill(b Box, d *drawing, first int) {
 	f.cuts = nil
 }
 
-// findRim finds the rim of the whole facets. A facet beside a whole one is whole
+// findBoundary finds the boundary of the whole facets. A facet beside a whole one is whole
 // if its third corner is in the box too.
-func (f *facetLeaf) findRim(b *Box) {
+func (f *facetLeaf) findBoundary(b *Box) {
 	for _, facet := range f.whole {
 		t := f.set.body.mesh.Triangles[facet]
 		for i, across := range f.set.body.edges.across[facet] {
@@ -65,7 +65,7 @@ func (f *facetLeaf) findRim(b *Box) {
 			if f.set.turned {
 				u, v = v, u
 			}
-			f.rim = append(f.rim, [2]int32{u, v})
+			f.boundary = append(f.boundary, [2]int32{u, v})
 		}
 	}
 }
@@ -77,7 +77,7 @@ func (b *Box) holds(p Vec) bool {
 
 // piece joins the cuts of one facet with the parts of its edges between them
 // and fills what they enclose.
-func (f *facetLeaf) piece(cuts []facetCut, d *drawing, first int) {
+func (f *facetLeaf) piece(cuts []facetCut, d *sampling, first int) {
 	t := f.set.corners(cuts[0].facet)
 	var buffer [16]int32
 	out := buffer[:0]
@@ -117,7 +117,7 @@ func (f *facetLeaf) piece(cuts []facetCut, d *drawing, first int) {
 		f.failed = true
 		return
 	}
-	f.pave(out, func(id int32) Vec {
+	f.triangulate(out, func(id int32) Vec {
 		if int(id) < len(d.at) {
 			return d.at[id]
 		}
@@ -143,12 +143,12 @@ func startingOn(cuts []facetCut, edge int) int {
 	return -1
 }
 
-// mostPaved is the most corners of a piece that is filled without a vertex in
+// mostTriangulated is the most corners of a piece that is filled without a vertex in
 // its middle.
-const mostPaved = 10
+const mostTriangulated = 10
 
-// pave fills a convex outline.
-func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
+// triangulate fills a convex outline.
+func (f *facetLeaf) triangulate(out []int32, at func(int32) Vec) {
 	n := len(out)
 	if n == 3 {
 		f.pieces = append(f.pieces, [3]int32{out[0], out[1], out[2]})
@@ -158,8 +158,8 @@ func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
 	for i := range out {
 		points[i] = at(out[i])
 	}
-	if n > mostPaved {
-		f.paveRound(out, points)
+	if n > mostTriangulated {
+		f.triangulateRound(out, points)
 		return
 	}
 	normal := Vec{}
@@ -170,8 +170,8 @@ func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
 	// The best filling of an outline is that of two parts of it beside a
 	// triangle, best meaning that its worst triangle is (Klincsek, Annals of
 	// Discrete Mathematics 9, 1980).
-	var worst [mostPaved][mostPaved]float64
-	var third [mostPaved][mostPaved]int8
+	var worst [mostTriangulated][mostTriangulated]float64
+	var third [mostTriangulated][mostTriangulated]int8
 	for long := 1; long < n; long++ {
 		for i := 0; i+long < n; i++ {
 			j := i + long
@@ -189,7 +189,7 @@ func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
 		}
 	}
 	if !(worst[0][n-1] > 1e-9) {
-		f.paveRound(out, points)
+		f.triangulateRound(out, points)
 		return
 	}
 	var add func(i, j int)
@@ -205,8 +205,8 @@ func (f *facetLeaf) pave(out []int32, at func(int32) Vec) {
 	add(0, n-1)
 }
 
-// paveRound fills an outline from a vertex in its middle.
-func (f *facetLeaf) paveRound(out []int32, points []Vec) {
+// triangulateRound fills an outline from a vertex in its middle.
+func (f *facetLeaf) triangulateRound(out []int32, points []Vec) {
 	sum := Vec{}
 	for _, p := range points {
 		sum = sum.Add(p)

@@ -1,20 +1,20 @@
 package geom
 
 // facetKey names a mesh as it stands in space. Where nothing but its facets is
-// the skin of a cell, they are drawn as they are.
+// the surface of a cell, they are taken as they are.
 type facetKey struct {
 	body   *meshBody
-	to     Placement
+	to     Transform
 	turned bool // the facets look into the solid and are to be turned over
 }
 
-// ownFacets returns the mesh of which a narrowed solid is made and nothing
+// ownFacets returns the mesh of which a pruned solid is made and nothing
 // else.
 func ownFacets(s Solid) (facetKey, bool) {
 	switch s := s.(type) {
 	case *meshBody:
 		return facetKey{body: s, to: Identity()}, !s.crossed
-	case *trimmedMesh:
+	case *prunedMesh:
 		return ownFacets(s.whole)
 	case *placed:
 		k, ok := ownFacets(s.s)
@@ -50,8 +50,8 @@ func (k *facetKey) fit(b Box) bool {
 }
 
 const (
-	slenderFacet     = 1e-3 // mm: the least height of a facet that is drawn as it is
-	leastPlacedScale = 0.1  // of a mesh of which facets are drawn as they are
+	slenderFacet     = 1e-3 // mm: the least height of a facet that is taken as it is
+	leastPlacedScale = 0.1  // of a mesh of which facets are taken as they are
 )
 
 // unfit returns a tree of the facets that are too slender to be cut or have no
@@ -90,7 +90,7 @@ func leastHeight(a, b, c Vec) float64 {
 // facets is a mesh standing in space.
 type facets struct {
 	facetKey
-	from  Placement
+	from  Transform
 	at    []Vec // its vertices in space
 	first int   // place of the first of them among those of all facets
 }
@@ -111,7 +111,7 @@ func newFacets(k facetKey) *facets {
 }
 
 // corners returns the vertices of a facet, counter-clockwise seen from outside
-// of the solid drawn.
+// of the sampled solid.
 func (f *facets) corners(facet int32) [3]int32 {
 	t := f.body.mesh.Triangles[facet]
 	if f.turned {

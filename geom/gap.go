@@ -10,7 +10,7 @@ import (
 // Lo, and at most Width, since that is the distance from A to B. All mm.
 type Gap struct {
 	Lo, Width float64
-	A, B      Vec // on the two skins; where the solids overlap, twice a place in both
+	A, B      Vec // on the two surfaces; where the solids overlap, twice a place in both
 
 	// Overlap, above 0, is the width of the widest ball in both, as certain as
 	// the gap would be; Lo and Width are then 0.
@@ -23,11 +23,11 @@ func (g Gap) Middle() Vec { return g.A.Lerp(g.B, 0.5) }
 // Narrowest returns the gap between two solids if it is less than within, with
 // Lo and Width no farther apart than tol mm (0: 0.02 or 4 %, whichever is more)
 // where the solids' values are distances and no more than mostGapBoxes boxes are
-// needed. It halves boxes round the skin of b, the most promising first, and
+// needed. It halves boxes round the surface of b, the most promising first, and
 // drops those in which the values' bounds leave no room for a narrower gap, so
 // that none is missed.
 func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
-	s := skinSearch{bar: within, tol: tol}
+	s := surfaceSearch{bar: within, tol: tol}
 	floor := s.run(a, b)
 	switch {
 	case s.found && s.bar > 0:
@@ -41,7 +41,7 @@ func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
 	return widestOverlap(a, b, within, tol) // or one within the other
 }
 
-// close goes from skin to skin by the nearest way: never longer.
+// close goes from surface to surface by the nearest way: never longer.
 func (g *Gap) close(a, b Solid) {
 	for range 20 {
 		g.B = footOn(b, g.A)
@@ -78,14 +78,14 @@ func widestOverlap(a, b Solid, within, tol float64) (Gap, bool) {
 // leastGapTol is how certain a gap is when nothing else is asked, mm.
 const leastGapTol = 0.02
 
-// mostGapBoxes bounds the search between skins that run side by side; Lo is
+// mostGapBoxes bounds the search between surfaces that run side by side; Lo is
 // then lower than it could be, but right.
 const mostGapBoxes = 20000
 
-// footOn walks down to the skin of a solid.
+// footOn walks down to the surface of a solid.
 func footOn(s Solid, p Vec) Vec {
 	for range 8 {
-		v, n := Grade(s, p)
+		v, n := Gradient(s, p)
 		if math.Abs(v) < 1e-5 {
 			break
 		}
@@ -131,7 +131,7 @@ func (s *depthSearch) add(a, b Solid, box Box) {
 		return
 	}
 	c, r := box.Centre(), box.HalfDiagonal()
-	a, b = Trim(a, box), Trim(b, box)
+	a, b = PruneByValue(a, box), PruneByValue(b, box)
 	v := math.Max(a.Evaluate(c), b.Evaluate(c))
 	if v < s.bar {
 		s.bar, s.at, s.found = v, c, true

@@ -8,7 +8,7 @@ import (
 // Closed forms, and both ends of the bracket about them.
 func TestNarrowest(t *testing.T) {
 	box := func(x0, y0, z0, x1, y1, z1 float64) Solid { return Block(Box{Vec{x0, y0, z0}, Vec{x1, y1, z1}}) }
-	tilted := Turn(Vec{1, 1, 1}, 0.4)
+	tilted := Rotate(Vec{1, 1, 1}, 0.4)
 	for _, c := range []struct {
 		name string
 		a, b Solid
@@ -40,7 +40,7 @@ func TestNarrowest(t *testing.T) {
 			t.Errorf("%s: at %.3f, want %.3f", c.name, g.Middle(), c.at)
 		}
 		if va, vb := c.a.Evaluate(g.A), c.b.Evaluate(g.B); math.Abs(va) > 1e-3 || math.Abs(vb) > 1e-3 {
-			t.Errorf("%s: places %.4f and %.4f mm off the skins", c.name, va, vb)
+			t.Errorf("%s: places %.4f and %.4f mm off the surfaces", c.name, va, vb)
 		}
 	}
 }
@@ -55,7 +55,7 @@ func TestNarrowestFarAndOverlapping(t *testing.T) {
 	}
 }
 
-// A ball within another, of which the skin is far: either way round.
+// A ball within another, of which the surface is far: either way round.
 func TestNarrowestOneWithinTheOther(t *testing.T) {
 	small, large := Ball(Vec{X: 2}, 1), Ball(Vec{}, 9)
 	for _, pair := range [][2]Solid{{small, large}, {large, small}} {
@@ -66,10 +66,10 @@ func TestNarrowestOneWithinTheOther(t *testing.T) {
 	}
 }
 
-// What is asked of the bracket is kept, also where skins run side by side and
+// What is asked of the bracket is kept, also where surfaces run side by side and
 // where the values are only bounds of distances.
 func TestNarrowestIsAsCertainAsAsked(t *testing.T) {
-	ring := Turn(Vec{X: 1}, 0.3).Solid(Subtract(Frustum(Vec{Z: -2}, Vec{Z: 2}, 5, 5), Frustum(Vec{Z: -3}, Vec{Z: 3}, 3, 3)))
+	ring := Rotate(Vec{X: 1}, 0.3).Solid(Subtract(Frustum(Vec{Z: -2}, Vec{Z: 2}, 5, 5), Frustum(Vec{Z: -3}, Vec{Z: 3}, 3, 3)))
 	for _, other := range []Solid{Capsule(Vec{-9, 8, 0}, Vec{9, 8, 0}, 1), Move(Vec{X: 14}).Solid(ring)} {
 		for _, tol := range []float64{0.5, 0.1, 0.02} {
 			for _, pair := range [][2]Solid{{ring, other}, {other, ring}} {
@@ -88,7 +88,7 @@ func TestGapSlack(t *testing.T) {
 		{0, 0.1, 0.02, 0.01}, {0, 0.24, 0.02, 0.01}, {0, 1, 0.04, 0.04}, {0, 10, 0.4, 0.4},
 		{0.3, 0.1, 0.3, 0.3}, {0.001, 10, 0.001, 0.001},
 	} {
-		if got := (&skinSearch{tol: c.tol, bar: c.bar}).slack(); math.Abs(got-c.gap) > 1e-15 {
+		if got := (&surfaceSearch{tol: c.tol, bar: c.bar}).slack(); math.Abs(got-c.gap) > 1e-15 {
 			t.Errorf("tol %g, gap %g: %g, want %g", c.tol, c.bar, got, c.gap)
 		}
 		if got := (&depthSearch{tol: c.tol, bar: -c.bar}).slack(); math.Abs(got-c.depth) > 1e-15 {

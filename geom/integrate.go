@@ -24,7 +24,7 @@ type IntegrateOptions struct {
 type Integral struct {
 	Lo, Best, Hi float64
 	Error        float64
-	Area         float64 // of the skin within the box, mm², an estimate
+	Area         float64 // of the surface within the box, mm², an estimate
 
 	// Centroid and second moments about it, if asked for, are of the estimate:
 	// mm, and mm⁵ for ∫x², ∫y², ∫z² (Square) and ∫yz, ∫zx, ∫xy (Product), x, y,
@@ -36,7 +36,7 @@ type Integral struct {
 
 // Integrate measures the volume of s. It refines until the certified bracket,
 // or the change of the estimate, is within what was asked; each refinement
-// quarters the thickness of the skin that is taken as flat and halves the cell
+// quarters the thickness of the surface that is taken as flat and halves the cell
 // at edges. It stops early with ctx's error.
 func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, error) {
 	box := opt.Within
@@ -80,7 +80,7 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 }
 
 // VolumeIn estimates the volume of s in upright boxes that do not overlap, mm³,
-// by one pass over cells of about the given size, mm, with skins taken as plane
+// by one pass over cells of about the given size, mm, with surfaces taken as plane
 // within an eighth of that either way. It asks no more of s than it must, but knows no
 // bounds: see Integrate. When ctx ends early the result means nothing.
 func VolumeIn(ctx context.Context, s Solid, boxes []Box, cell float64) float64 {
@@ -110,7 +110,7 @@ func (w integrator) upright(ctx context.Context, m measured, t *tally) {
 // maxRefinements ends the refinement of solids whose volume is near nothing.
 const maxRefinements = 7
 
-// integrator is one refinement: skins within a slab of half thickness flat are
+// integrator is one refinement: surfaces within a slab of half thickness flat are
 // taken as planes, and cells of size edge are not split further.
 type integrator struct {
 	flat, edge float64
@@ -141,7 +141,7 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 // oddShift moves the cells off planes at round numbers.
 const oddShift = 0.0381966
 
-// measured is a box to measure and the solid narrowed to it.
+// measured is a box to measure and the solid pruned to it.
 type measured struct {
 	box    Box
 	solid  Solid
@@ -149,7 +149,7 @@ type measured struct {
 }
 
 func measuredIn(s Solid, b Box) measured {
-	s, values := Narrow(s, b)
+	s, values := PruneBySign(s, b)
 	return measured{b, s, values}
 }
 
@@ -283,7 +283,7 @@ func (t *tally) take(b Box, c *cellSum) {
 	t.cells++
 }
 
-// sheets takes the skin as planes within the slabs of the parts. The bracket
+// sheets takes the surface as planes within the slabs of the parts. The bracket
 // moves the planes to the slabs' sides.
 func (t *tally) sheets(b Box, h *sheets) {
 	thick := false
@@ -324,7 +324,7 @@ func (h *sheets) volume(b Box, planes []Slab) float64 {
 	return min(max(c.volume, 0), b.Volume())
 }
 
-// meanPlane moves the slab's middle plane to the mean height of the skin over
+// meanPlane moves the slab's middle plane to the mean height of the surface over
 // the cell. The four points at (±h/√12, ±h/√12) average a quadratic surface over
 // a square of side h exactly.
 func meanPlane(s Solid, b Box, l Slab) float64 {
@@ -364,11 +364,11 @@ func (t *tally) edge(s Solid, b Box) {
 	t.cells -= 7
 }
 
-// tangentPlane is the plane n·p = d that the skin near the middle of b looks
+// tangentPlane is the plane n·p = d that the surface near the middle of b looks
 // like from there.
 func tangentPlane(s Solid, b Box) (n Vec, d float64) {
 	m := b.Centre()
-	v, n := Grade(s, m)
+	v, n := Gradient(s, m)
 	if n == (Vec{}) {
 		n = Vec{Z: 1}
 	}

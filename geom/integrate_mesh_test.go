@@ -28,7 +28,7 @@ func checkIntegral(t *testing.T, s geom.Solid, opt geom.IntegrateOptions, want f
 }
 
 // Meshes that share faces with the box that is measured, or miss them by
-// rounding: the skin is then on the outermost cells' faces.
+// rounding: the surface is then on the outermost cells' faces.
 func TestIntegrateMeshesFlushWithTheBox(t *testing.T) {
 	floor := geom.Block(geom.Box{Min: geom.Vec{X: -9, Y: -9, Z: -6}, Max: geom.Vec{X: 9, Y: 9, Z: 0}})
 	for _, d := range nudges {

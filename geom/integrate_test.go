@@ -37,7 +37,7 @@ func TestIntegrateClosedForms(t *testing.T) {
 		for i := 0; i < 3; i++ {
 			place := geom.Identity()
 			if i > 0 {
-				place = geom.Turn(randomPoint(rng, inBlock).Unit(), 6*rng.Float64()).Then(geom.Move(randomPoint(rng, inBlock)))
+				place = geom.Rotate(randomPoint(rng, inBlock).Unit(), 6*rng.Float64()).Then(geom.Move(randomPoint(rng, inBlock)))
 			}
 			got, err := geom.Integrate(context.Background(), place.Solid(c.s), geom.IntegrateOptions{})
 			if err != nil {
@@ -117,7 +117,7 @@ func TestIntegrateDefaultIsGoodTo1e4(t *testing.T) {
 			block := geom.Block(geom.Box{Min: geom.Vec{X: -size, Y: -size, Z: -size}, Max: geom.Vec{X: size, Y: size, Z: 0}})
 			s, want = geom.Subtract(block, geom.Ball(geom.Vec{}, r)), 4*size*size*size-2*math.Pi/3*r*r*r
 		}
-		place := geom.Turn(randomPoint(rng, inBlock), 6*rng.Float64()).Then(geom.Move(randomPoint(rng, inBlock)))
+		place := geom.Rotate(randomPoint(rng, inBlock), 6*rng.Float64()).Then(geom.Move(randomPoint(rng, inBlock)))
 		got, err := geom.Integrate(context.Background(), place.Solid(s), geom.IntegrateOptions{})
 		if err != nil {
 			t.Fatal(err)

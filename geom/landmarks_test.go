@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// Of a mesh that cuts through itself the skin is not taken facet by facet but
-// drawn cell by cell. Its corners, which samples miss, are landmarks: they keep
+// Of a mesh that cuts through itself the surface is not taken facet by facet but
+// sampled cell by cell. Its corners, which samples miss, are landmarks: they keep
 // within the tolerance.
 func TestCornersOfDrawnMeshAreKept(t *testing.T) {
 	for _, c := range []struct {

@@ -201,9 +201,9 @@ func (m *TriMesh) openEdges() []int32 {
 	return open
 }
 
-// facing returns, for each corner of the mesh, the corner that faces it over
+// oppositeCorners returns, for each corner of the mesh, the corner that faces it over
 // its opposite edge, -1 for none.
-func facing(m *TriMesh) []int32 {
+func oppositeCorners(m *TriMesh) []int32 {
 	across := slices.Repeat([]int32{-1}, 3*len(m.Triangles))
 	e := listEdges(m)
 	inChunks(len(m.Vertices), func(_, from, to int) {

@@ -28,7 +28,7 @@ type Repair struct {
 
 	// Open is by how much volume the mesh might hold more or less than it does
 	// after the repair, mm³; above 0 for holes and strays only. A surface that is
-	// missing is taken to lie within a hemisphere about its rim.
+	// missing is taken to lie within a hemisphere about its boundary.
 	Open float64
 }
 

@@ -69,7 +69,7 @@ func holes(loose []looseEdge) [][]int32 {
 		next[e.to] = append(next[e.to], e.from)
 	}
 	var loops [][]int32
-	for _, start := range rims(loose) {
+	for _, start := range boundaryVertices(loose) {
 		path, at := []int32{start}, map[int32]int{start: 0}
 		for {
 			v := path[len(path)-1]
@@ -98,7 +98,7 @@ func holes(loose []looseEdge) [][]int32 {
 
 // strays marks what holds next to nothing: pieces that hang on nothing else and
 // hold less than a quarter of what their filled holes leave open, and facets
-// that lie face to face with those that filled the hole that their own rim was.
+// that lie face to face with those that filled the hole that their own boundary was.
 // before is the number of triangles before the filling.
 func (d *mender) strays(before int, plugs []plug) []bool {
 	pieces := d.pieces()

@@ -8,7 +8,7 @@ import (
 )
 
 // rims returns the vertices at loose edges, in rising order.
-func rims(loose []looseEdge) []int32 {
+func boundaryVertices(loose []looseEdge) []int32 {
 	var list []int32
 	for _, e := range loose {
 		list = append(list, e.from, e.to)
@@ -19,7 +19,7 @@ func rims(loose []looseEdge) []int32 {
 
 // joinCorners makes one of corners at loose edges that lie a rounding apart.
 func (d *mender) joinCorners() {
-	list := rims(d.loose())
+	list := boundaryVertices(d.loose())
 	v := d.mesh.Vertices
 	slices.SortFunc(list, func(a, b int32) int { return cmp.Or(cmp.Compare(v[a].X, v[b].X), cmp.Compare(a, b)) })
 	f := unionfind.New(len(v))
@@ -55,7 +55,7 @@ func (d *mender) splitFacets() {
 	count, at := 0, Vec{}
 	for range 3 { // a triangle may have three such edges
 		loose := d.loose()
-		corners := rims(loose)
+		corners := boundaryVertices(loose)
 		done := map[int32]bool{} // triangles split in this round
 		for _, e := range loose {
 			t := e.edge / 3

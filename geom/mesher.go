@@ -12,7 +12,7 @@ import (
 
 // MeshOptions says how to mesh. The zero value meshes to 0.02 mm.
 type MeshOptions struct {
-	Tolerance float64 // greatest distance between mesh and skin, mm; 0 means 0.02
+	Tolerance float64 // greatest distance between mesh and surface, mm; 0 means 0.02
 	Workers   int     // 0 means all processors; the mesh is the same for any
 
 	// Progress, when set, hears of each stage and how far it is, 0 to 1. It
@@ -23,16 +23,16 @@ type MeshOptions struct {
 // MinTolerance is the finest tolerance that Mesh takes, mm.
 const MinTolerance = 0.002
 
-// Mesh returns a closed, manifold, outward-facing mesh of the skin of s, not
+// Mesh returns a closed, manifold, outward-facing mesh of the surface of s, not
 // crossing itself. Sharp edges are kept, flat areas become few triangles.
-// Where the solid has an edge or corner within a cell the distance to the skin
+// Where the solid has an edge or corner within a cell the distance to the surface
 // is sampled rather than certain; parts thinner than the tolerance may vanish,
 // and pieces or bubbles less than five tolerances across do.
 //
 // Where nothing but the facets of one mesh solid is near, they come out as they
 // are, however fine.
 //
-// The octree stops splitting where the skin is certainly within a slab as thin
+// The octree stops splitting where the surface is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
 // cancelled, and an error for an unbounded or empty solid, for one too large for
 // the tolerance, and where the mesh would cross itself.
@@ -77,13 +77,13 @@ type meshing struct {
 	report  func(stage string, done float64)
 }
 
-// mesh takes the facets of meshes as they are where it can, or with drawn
-// draws all: a mesh that crosses itself may not fit together with the rest.
-func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, error) {
+// mesh takes the facets of meshes as they are where it can, or with sampled
+// samples all: a mesh that crosses itself may not fit together with the rest.
+func (r *meshing) mesh(ctx context.Context, s Solid, sampled bool) (*TriMesh, error) {
 	// Most of the tolerance is for the patches, the rest for thinning them.
 	t := newOctree(r.box, patchShare*r.tol, coarsest, math.Min(math.Max(featureSize*r.tol, finestFeature), widestFeature))
 	r.report("splitting space", 0)
-	if err := t.grow(ctx, s, drawn, r.workers); err != nil {
+	if err := t.grow(ctx, s, sampled, r.workers); err != nil {
 		return nil, err
 	}
 	m, doubtful, err := r.drawUncrossed(ctx, t, false)
@@ -96,11 +96,11 @@ func (r *meshing) mesh(ctx context.Context, s Solid, drawn bool) (*TriMesh, erro
 	return m, err
 }
 
-// drawUncrossed draws the skin and, where it crosses itself, splits the leaves
+// drawUncrossed draws the surface and, where it crosses itself, splits the leaves
 // there and draws it again.
 func (r *meshing) drawUncrossed(ctx context.Context, t *octree, seek bool) (m *TriMesh, doubtful []unseenMark, err error) {
 	for try := 0; ; try++ {
-		m, doubtful, err = r.draw(ctx, t, seek)
+		m, doubtful, err = r.sample(ctx, t, seek)
 		var crossing crossingError
 		if try == mostUncrossings || !errors.As(err, &crossing) || !t.uncross(ctx, crossing) {
 			return m, doubtful, err
@@ -108,20 +108,20 @@ func (r *meshing) drawUncrossed(ctx context.Context, t *octree, seek bool) (m *T
 	}
 }
 
-// draw draws the skin in the leaves of the tree and thins it. With seek it splits
+// draw draws the surface in the leaves of the tree and thins it. With seek it splits
 // leaves for the landmarks that are missed; it returns those that may be.
-func (r *meshing) draw(ctx context.Context, t *octree, seek bool) (*TriMesh, []unseenMark, error) {
-	r.report("drawing the skin", 0.5)
+func (r *meshing) sample(ctx context.Context, t *octree, seek bool) (*TriMesh, []unseenMark, error) {
+	r.report("sampling the surface", 0.5)
 	k, doubtful, err := t.contour(ctx, seek, r.workers)
 	if err != nil {
 		return nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
-	thinned, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
+	simplified, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
 		return nil, nil, err
 	}
-	m, err := k.complete(ctx, thinned, r.workers)
+	m, err := k.complete(ctx, simplified, r.workers)
 	return m, doubtful, err
 }
 
@@ -129,22 +129,22 @@ const (
 	patchShare     = 0.65 // of the tolerance, for patches
 	thinShare      = 0.2  // of the tolerance, for thinning them
 	featureSize    = 11.0 // tolerances: cells with edges start at this
-	coarsest       = 8.0  // mm: greatest cell that may hold skin
+	coarsest       = 8.0  // mm: greatest cell that may hold surface
 	finestFeature  = 0.15 // mm: but need not start smaller
 	widestFeature  = 0.7  // mm: nor may they start larger, lest probes miss what prints
 	mostTolerances = 2e7  // in the solid's size: what 32-bit cell numbers hold, with room
-	crumbSize      = 5.0  // tolerances: pieces with a lesser diagonal are dropped
+	smallComponent = 5.0  // tolerances: pieces with a lesser diagonal are dropped
 )
 
-// contour draws the skin in the leaves of the tree, and splits and draws again
+// contour samples the surface in the leaves of the tree, and splits and samples again
 // where a patch turns out worse than its trial, for the vertices that smaller
 // neighbours add; with seek, or when one surely is, also where landmarks may be
 // missed. It returns those that still may be.
-func (t *octree) contour(ctx context.Context, seek bool, workers int) (*skin, []unseenMark, error) {
+func (t *octree) contour(ctx context.Context, seek bool, workers int) (*surface, []unseenMark, error) {
 	t.redraw()
 	finest := t.least
 	for round := 1; ; round++ {
-		d, list, err := t.drawAll(ctx, workers)
+		d, list, err := t.sampleAll(ctx, workers)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -152,15 +152,15 @@ func (t *octree) contour(ctx context.Context, seek bool, workers int) (*skin, []
 		t.crossings = list
 		missed := t.poor(leaves)
 		k := t.assemble(leaves, d)
-		crumb := k.crumbs(crumbSize / patchShare * t.tol)
-		unseen, err := t.unseen(ctx, leaves, k, crumb, patchLimit*t.tol, workers)
+		small := k.smallComponents(smallComponent / patchShare * t.tol)
+		unseen, err := t.unseen(ctx, leaves, k, small, patchLimit*t.tol, workers)
 		if err != nil {
 			return nil, nil, err
 		}
 		seek = seek || slices.ContainsFunc(unseen, func(u unseenMark) bool { return u.sure })
 		seeking := seek && finest > 0 && len(unseen) > 0
 		if len(missed) == 0 && !seeking || round == mostRounds {
-			k.drop(crumb)
+			k.drop(small)
 			return k, unseen, nil
 		}
 		t.redraw()
@@ -176,7 +176,7 @@ func (t *octree) contour(ctx context.Context, seek bool, workers int) (*skin, []
 	}
 }
 
-// poor lists the leaves to be split since their patches miss the skin.
+// poor lists the leaves to be split since their patches miss the surface.
 func (t *octree) poor(leaves []*leaf) (list []*leaf) {
 	for _, l := range leaves {
 		limit := patchLimit * t.tol
@@ -190,17 +190,17 @@ func (t *octree) poor(leaves []*leaf) (list []*leaf) {
 	return list
 }
 
-// redraw makes the tree ready to be drawn again, crossings found.
+// redraw makes the tree ready to be sampled again, crossings found.
 func (t *octree) redraw() {
 	if t.crossings == nil {
 		return
 	}
 	keepCrossings(t.crossings)
-	clearDrawing(t.root.leaves(nil))
+	clearSampling(t.root.leaves(nil))
 	t.crossings = nil
 }
 
-// A patch may miss the skin by so many of its tolerances before it is drawn
+// A patch may miss the surface by so many of its tolerances before it is sampled
 // again: up to the user's tolerance, of which flat leaves leave a part for
 // thinning.
 const (
@@ -208,11 +208,11 @@ const (
 	flatLimit  = 0.98 * (1 - thinShare) / patchShare
 	mostRounds = 8
 
-	mostUncrossings = 4 // how often leaves are split where what is drawn crosses itself
+	mostUncrossings = 4 // how often leaves are split where what is sampled crosses itself
 )
 
-// drawAll draws the patches of all leaves. It also returns the crossings.
-func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing, error) {
+// sampleAll samples the patches of all leaves. It also returns the crossings.
+func (t *octree) sampleAll(ctx context.Context, workers int) (*sampling, []crossing, error) {
 	list, err := t.untangle(ctx, workers)
 	if err != nil {
 		return nil, nil, err
@@ -230,7 +230,7 @@ func (t *octree) drawAll(ctx context.Context, workers int) (*drawing, []crossing
 	}
 	d := linkUp(list, outlines)
 	leaves := t.root.leaves(nil)
-	return d, list, inBatches(ctx, len(leaves), workers, func(i int) { t.draw(leaves[i], d) })
+	return d, list, inBatches(ctx, len(leaves), workers, func(i int) { t.sample(leaves[i], d) })
 }
 
 // inBatches runs job(0) .. job(n-1) in chunks on the workers.
@@ -244,8 +244,8 @@ func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.
-func linkUp(list []crossing, outlines []faceSkin) *drawing {
-	d := &drawing{at: make([]Vec, len(list)), normal: make([]Vec, len(list)), moved: map[int32]bool{}}
+func linkUp(list []crossing, outlines []faceSurface) *sampling {
+	d := &sampling{at: make([]Vec, len(list)), normal: make([]Vec, len(list)), moved: map[int32]bool{}}
 	for i := range list {
 		if list[i].moved {
 			d.moved[int32(i)] = true

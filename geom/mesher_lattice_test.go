@@ -22,8 +22,8 @@ type spied struct {
 	planes [3]map[float64]bool // coordinates of the cells' faces
 }
 
-func (s planeSpy) Narrow(b geom.Box) (geom.Solid, geom.Interval) {
-	inner, values := geom.Narrow(s.Solid, b)
+func (s planeSpy) PruneBySign(b geom.Box) (geom.Solid, geom.Interval) {
+	inner, values := geom.PruneBySign(s.Solid, b)
 	s.seen.Lock()
 	defer s.seen.Unlock()
 	for k, x := range [3][2]float64{{b.Min.X, b.Max.X}, {b.Min.Y, b.Max.Y}, {b.Min.Z, b.Max.Z}} {

@@ -25,7 +25,7 @@ func mechanicalPart(rng *rand.Rand) geom.Solid {
 		x, y, a := (rng.Float64()-.5)*(l-40), (rng.Float64()-.5)*(w-15), rng.Float64()*3
 		ww, ll := 1+4*rng.Float64(), 4+14*rng.Float64()
 		slot := geom.Block(geom.Box{Min: geom.Vec{X: -ll, Y: -ww, Z: h/2 - h*rng.Float64()}, Max: geom.Vec{X: ll, Y: ww, Z: h + 20}})
-		cuts = append(cuts, geom.Turn(geom.Vec{Z: 1}, a).Then(geom.Move(geom.Vec{X: x, Y: y})).Solid(slot))
+		cuts = append(cuts, geom.Rotate(geom.Vec{Z: 1}, a).Then(geom.Move(geom.Vec{X: x, Y: y})).Solid(slot))
 	}
 	for range 2 + rng.Intn(4) {
 		r := 1 + 3*rng.Float64()
@@ -44,19 +44,19 @@ func mechanicalPart(rng *rand.Rand) geom.Solid {
 
 // placedPart is a machined part as a mesh, meshed to partTol, on a floor, and how
 // it was placed.
-func placedPart(t *testing.T, seed int64, partTol float64) (frame geom.Solid, part *geom.TriMesh, place geom.Placement) {
+func placedPart(t *testing.T, seed int64, partTol float64) (frame geom.Solid, part *geom.TriMesh, place geom.Transform) {
 	t.Helper()
 	rng := rand.New(rand.NewSource(seed))
 	part, err := geom.Mesh(context.Background(), mechanicalPart(rng), geom.MeshOptions{Tolerance: partTol})
 	if err != nil {
 		t.Fatal(err)
 	}
-	place = geom.Turn(geom.Vec{Z: 1}, 7*rng.Float64())
+	place = geom.Rotate(geom.Vec{Z: 1}, 7*rng.Float64())
 	switch rng.Intn(3) {
 	case 0:
-		place = geom.Turn(geom.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}.Unit(), 0.4*rng.Float64()).Then(place)
+		place = geom.Rotate(geom.Vec{X: rng.NormFloat64(), Y: rng.NormFloat64(), Z: rng.NormFloat64()}.Unit(), 0.4*rng.Float64()).Then(place)
 	case 1:
-		place = geom.Turn(geom.Vec{X: 1}, math.Pi/2).Then(place)
+		place = geom.Rotate(geom.Vec{X: 1}, math.Pi/2).Then(place)
 	}
 	place = place.Then(geom.Scale(0.9 + 0.2*rng.Float64())).Then(geom.Move(geom.Vec{Z: 1.5 * rng.Float64()}))
 	body := place.Solid(meshSolid(t, part))
@@ -76,11 +76,11 @@ func TestMeshReachesEveryCornerOfAPart(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		skin := meshSolid(t, got)
+		surface := meshSolid(t, got)
 		worst, at := 0.0, geom.Vec{}
 		for _, v := range m.Vertices {
 			p := place.Point(v)
-			if d := math.Abs(skin.Evaluate(p)); p.Z >= 0 && d > worst && math.Abs(frame.Evaluate(p)) < 1e-6 {
+			if d := math.Abs(surface.Evaluate(p)); p.Z >= 0 && d > worst && math.Abs(frame.Evaluate(p)) < 1e-6 {
 				worst, at = d, p
 			}
 		}

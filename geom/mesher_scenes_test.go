@@ -85,8 +85,8 @@ func meshSolid(t testing.TB, m *geom.TriMesh) geom.Solid {
 }
 
 // randomPlace turns, scales, perhaps mirrors, and moves.
-func randomPlace(rng *rand.Rand) geom.Placement {
-	p := geom.Turn(randomPoint(rng, inBlock).Unit(), 7*rng.Float64()).Then(geom.Scale(0.6 + rng.Float64()))
+func randomPlace(rng *rand.Rand) geom.Transform {
+	p := geom.Rotate(randomPoint(rng, inBlock).Unit(), 7*rng.Float64()).Then(geom.Scale(0.6 + rng.Float64()))
 	if rng.Intn(3) == 0 {
 		p = p.Then(geom.MirrorY())
 	}
@@ -163,7 +163,7 @@ func TestMeshOfMeshes(t *testing.T) {
 	meshes := sceneMeshes()
 	for _, name := range sceneNames(meshes) {
 		s := meshSolid(t, meshes[name])
-		skew := geom.Turn(geom.Vec{X: 1, Y: 2, Z: -1}, 0.7).Then(geom.Move(geom.Vec{X: 0.31, Y: -0.17, Z: 0.53}))
+		skew := geom.Rotate(geom.Vec{X: 1, Y: 2, Z: -1}, 0.7).Then(geom.Move(geom.Vec{X: 0.31, Y: -0.17, Z: 0.53}))
 		below := geom.Block(geom.Box{Min: geom.Vec{X: -9, Y: -9, Z: -6}, Max: geom.Vec{X: 9, Y: 9, Z: 0}})
 		around := geom.Block(geom.Box{Min: geom.Vec{X: -9, Y: -9, Z: -6}, Max: geom.Vec{X: 9, Y: 9, Z: 8}})
 		for _, c := range []struct {

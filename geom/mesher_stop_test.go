@@ -24,7 +24,7 @@ func longScene(t testing.TB) geom.Solid {
 }
 
 // stages are those of Mesh in their order.
-var stages = []string{"splitting space", "drawing the skin", "thinning flat areas", "done"}
+var stages = []string{"splitting space", "sampling the surface", "thinning flat areas", "done"}
 
 // Progress never falls, keeps to the order of the stages and ends at 1.
 func TestMeshReportsProgress(t *testing.T) {

@@ -90,7 +90,7 @@ func randomPrimitive(rng *rand.Rand) geom.Solid {
 		s = geom.Torus(p, q, r+2, 0.3+r/2)
 	}
 	if rng.Intn(2) == 0 {
-		turn := geom.Turn(randomPoint(rng, inBlock).Unit(), 7*rng.Float64())
+		turn := geom.Rotate(randomPoint(rng, inBlock).Unit(), 7*rng.Float64())
 		s = turn.Solid(s)
 	}
 	return s

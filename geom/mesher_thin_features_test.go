@@ -32,7 +32,7 @@ func thinFeatures(t *testing.T) []engraved {
 	floor := geom.Block(geom.Box{Min: v(-20, -12, -3), Max: v(20, 12, 0)})
 	vent := geom.Block(geom.Box{Min: v(-25, -0.5, -0.3), Max: v(25, 0.5, 1)})
 	ventEdges := edgesAlong(v(38, 0, 0), v(-19, -0.5, 0), v(-19, 0.5, 0), v(-19, -0.5, -0.3), v(-19, 0.5, -0.3))
-	askew := geom.Turn(v(0, 0, 1), 0.37)
+	askew := geom.Rotate(v(0, 0, 1), 0.37)
 	var turned [][2]geom.Vec
 	for _, e := range ventEdges {
 		// Kept to where the turned vent is within the floor.
@@ -65,7 +65,7 @@ func thinFeatures(t *testing.T) []engraved {
 }
 
 // Neither may the mesh leave the solid by more than the tolerance, nor the
-// solid's edges and its skin, as a mesh of a quarter of the tolerance shows it,
+// solid's edges and its surface, as a mesh of a quarter of the tolerance shows it,
 // the mesh.
 func TestMeshOfThinFeatures(t *testing.T) {
 	ctx := context.Background()
@@ -105,7 +105,7 @@ func TestMeshOfThinFeatures(t *testing.T) {
 				t.Fatal(err)
 			}
 			if d, at, err := geom.Deviation(ctx, fine, back); err != nil || d > tol+finer {
-				t.Errorf("the skin leaves the mesh by %.4f mm at %v, %v", d, at, err)
+				t.Errorf("the surface leaves the mesh by %.4f mm at %v, %v", d, at, err)
 			}
 		})
 	}

@@ -48,22 +48,22 @@ func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 		return s, nil
 	}
 	s.bodies = s.bodies[:0]
-	var kids []Solid
+	var children []Solid
 	for _, g := range groups {
 		part, err := newMeshBody(g)
 		if err != nil {
 			return nil, err
 		}
-		s.bodies, kids = append(s.bodies, part), append(kids, part)
+		s.bodies, children = append(s.bodies, part), append(children, part)
 	}
-	s.shape = Union(kids...)
+	s.shape = Union(children...)
 	return s, nil
 }
 
 // NewCrossedMeshSolid is NewMeshSolid for a mesh with shells that cut through
 // themselves, such as SelfCrossings finds. What the mesh winds round at least
 // once is inside, by the winding number; that takes more time than the
-// distance itself. Walls that lie inside count as skin for the distance, so
+// distance itself. Walls that lie inside count as surface for the distance, so
 // that near them the depth is under-stated, and 0 at them.
 func NewCrossedMeshSolid(m *TriMesh) (*MeshSolid, error) {
 	if err := checkIndices(m); err != nil {
@@ -118,18 +118,18 @@ func (s *MeshSolid) BoundingBox() Box { return s.box }
 // under-states the depth.
 func (s *MeshSolid) Evaluate(p Vec) float64 { return s.shape.Evaluate(p) }
 
-// Grade returns the value at p with the direction away from (outside) or to
+// Gradient returns the value at p with the direction away from (outside) or to
 // (inside) the nearest point of the mesh; within 1e-9 mm of the mesh, the
 // normal there.
-func (s *MeshSolid) Grade(p Vec) (float64, Vec) { return Grade(s.shape, p) }
+func (s *MeshSolid) Gradient(p Vec) (float64, Vec) { return Gradient(s.shape, p) }
 
 // Range returns the values that the distance takes on b, or a little more.
-// When the skin does not touch b, both ends have the sign of all values.
+// When the surface does not touch b, both ends have the sign of all values.
 func (s *MeshSolid) Range(b Box) Interval { return Range(s.shape, b) }
 
-// Trim returns a solid that keeps the triangles that can be nearest to a point
+// PruneByValue returns a solid that keeps the triangles that can be nearest to a point
 // of b, or all of them while they are many.
-func (s *MeshSolid) Trim(b Box) Solid { return Trim(s.shape, b) }
+func (s *MeshSolid) PruneByValue(b Box) Solid { return PruneByValue(s.shape, b) }
 
 // Slab lays a slab round the triangles that touch b.
 func (s *MeshSolid) Slab(b Box) (Slab, bool) { return SlabOf(s.shape, b) }

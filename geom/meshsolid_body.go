@@ -20,8 +20,8 @@ type meshBody struct {
 	unfitOnce sync.Once
 	unfitTree *bvh // see unfit
 
-	sumsOnce sync.Once
-	skinSums [][2]skinSum // see sums
+	sumsOnce    sync.Once
+	surfaceSums [][2]surfaceSum // see sums
 }
 
 // newMeshBody expects a mesh that has passed checkIndices.
@@ -71,11 +71,11 @@ func (s *meshBody) Evaluate(p Vec) float64 {
 	return s.value(p, &h)
 }
 
-// Grade returns the value with the direction away from or to the nearest
+// Gradient returns the value with the direction away from or to the nearest
 // point.
-func (s *meshBody) Grade(p Vec) (float64, Vec) {
+func (s *meshBody) Gradient(p Vec) (float64, Vec) {
 	h := s.tree.nearest(p)
-	return s.grade(p, &h)
+	return s.gradient(p, &h)
 }
 
 // value gives the distance of the nearest point its sign.
@@ -95,7 +95,7 @@ func (s *meshBody) value(p Vec, h *hit) float64 {
 	return d
 }
 
-func (s *meshBody) grade(p Vec, h *hit) (float64, Vec) {
+func (s *meshBody) gradient(p Vec, h *hit) (float64, Vec) {
 	v := s.value(p, h)
 	if !h.found() {
 		return v, p.Sub(s.box.Centre()).Unit()
@@ -104,7 +104,7 @@ func (s *meshBody) grade(p Vec, h *hit) (float64, Vec) {
 		return v, h.way.Mul(1 / v).Unit()
 	}
 	n := s.pseudonormal(h).Unit()
-	if h.on == onFace && n.Dot(h.way)*v < 0 { // the skin is laid twice here
+	if h.on == onFace && n.Dot(h.way)*v < 0 { // the surface is laid twice here
 		n = n.Neg()
 	}
 	if n == (Vec{}) {

@@ -2,9 +2,9 @@ package geom
 
 import "math"
 
-// skinLook finds whether the skin touches a box, and if not how far it stays
+// surfaceLook finds whether the surface touches a box, and if not how far it stays
 // away.
-type skinLook struct {
+type surfaceLook struct {
 	boxFrame
 	tree  *bvh
 	least float64 // no triangle seen is nearer to the box
@@ -13,7 +13,7 @@ type skinLook struct {
 
 // see looks at a triangle and returns the distance within which a triangle
 // could still change the answer, below 0 when nothing can.
-func (l *skinLook) see(slot int32) float64 {
+func (l *surfaceLook) see(slot int32) float64 {
 	t := &l.tree.triangles[slot]
 	low := l.boundsGap(t) - l.tree.slack
 	if low <= 0 {
@@ -33,7 +33,7 @@ func (l *skinLook) see(slot int32) float64 {
 
 // interval returns the range of the distance on the box, of which the nearest
 // point to the centre and the value there are given.
-func (l *skinLook) interval(h *hit, v float64) Interval {
+func (l *surfaceLook) interval(h *hit, v float64) Interval {
 	t := &l.tree.triangles[h.slot]
 	d := math.Abs(v)
 	most := l.tree.reach(min(d+l.radius, l.farthest(t)))
@@ -49,9 +49,9 @@ func (l *skinLook) interval(h *hit, v float64) Interval {
 }
 
 // Range returns the values that the distance takes on b, or a little more.
-// When the skin does not touch b, both ends have the sign of all values.
+// When the surface does not touch b, both ends have the sign of all values.
 func (s *meshBody) Range(b Box) Interval {
-	l := skinLook{boxFrame: frameOf(b), tree: s.tree}
+	l := surfaceLook{boxFrame: frameOf(b), tree: s.tree}
 	h := s.tree.nearest(l.centre)
 	if !h.found() || b.IsEmpty() {
 		return Interval{math.Inf(-1), math.Inf(1)}
@@ -63,8 +63,8 @@ func (s *meshBody) Range(b Box) Interval {
 }
 
 // Range is as for the whole mesh.
-func (s *trimmedMesh) Range(b Box) Interval {
-	l := skinLook{boxFrame: frameOf(b), tree: s.whole.tree}
+func (s *prunedMesh) Range(b Box) Interval {
+	l := surfaceLook{boxFrame: frameOf(b), tree: s.whole.tree}
 	h := s.nearest(l.centre)
 	if !h.found() || b.IsEmpty() {
 		return Interval{math.Inf(-1), math.Inf(1)}

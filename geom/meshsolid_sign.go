@@ -43,7 +43,7 @@ func (s *meshBody) pseudonormal(h *hit) Vec {
 	return n.Add(m)
 }
 
-// anyNormal returns a unit normal of the skin at or next to a nearest point
+// anyNormal returns a unit normal of the surface at or next to a nearest point
 // that has no pseudonormal.
 func (s *meshBody) anyNormal(h *hit) Vec {
 	if n := s.tree.triangles[h.slot].unitNormal(); n != (Vec{}) {

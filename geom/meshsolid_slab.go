@@ -34,7 +34,7 @@ func (g *slabbing) add(slot int32) bool {
 	return true
 }
 
-// slab returns the thinnest slab across the mean normal that holds the skin
+// slab returns the thinnest slab across the mean normal that holds the surface
 // in the box.
 func (g *slabbing) slab() (Slab, bool) {
 	n := g.normal.Unit()
@@ -54,7 +54,7 @@ func (g *slabbing) slab() (Slab, bool) {
 }
 
 // holds reports whether the box lies inside below the slab and outside above
-// it. The part of a box beyond a plane is in one piece, and without skin it is
+// it. The part of a box beyond a plane is in one piece, and without surface it is
 // of one sign: one corner tells. Where no corner is, no point is.
 func (l Slab) holds(b Box, evaluate func(Vec) float64) bool {
 	var lowest, highest Vec
@@ -94,7 +94,7 @@ func (s *meshBody) Slab(b Box) (Slab, bool) {
 }
 
 // Slab is as for the whole mesh.
-func (s *trimmedMesh) Slab(b Box) (Slab, bool) {
+func (s *prunedMesh) Slab(b Box) (Slab, bool) {
 	g := slabbing{box: b.Grow(s.whole.tree.slack), tree: s.whole.tree}
 	off := g.box.Centre().Dist(s.centre) + g.box.HalfDiagonal()
 	for _, x := range s.list {
@@ -119,7 +119,7 @@ func (s *meshBody) Landmarks(b Box, visit func(Vec)) {
 }
 
 // Landmarks is as for the whole mesh.
-func (s *trimmedMesh) Landmarks(b Box, visit func(Vec)) {
+func (s *prunedMesh) Landmarks(b Box, visit func(Vec)) {
 	for _, x := range s.list {
 		s.whole.tree.landmarks(x.slot, &b, visit)
 	}

@@ -164,7 +164,7 @@ func TestRegularBodies(t *testing.T) {
 			mid := a.Add(b).Add(d).Mul(1.0 / 3)
 			check("above a face", mid.Add(n.Mul(0.5)), 0.5)
 			check("below a face", mid.Sub(n.Mul(0.01)), -0.01)
-			v, dir := s.Grade(mid)
+			v, dir := s.Gradient(mid)
 			if math.Abs(v) > 1e-15 || dir.Dist(n) > 1e-12 {
 				t.Errorf("%s: on face %d: grade %g %v, want 0 %v", c.name, i, v, dir, n)
 			}
@@ -202,12 +202,12 @@ func TestEvaluateFarAndNowhere(t *testing.T) {
 	if v := s.Evaluate(Vec{Y: math.Inf(-1)}); !math.IsInf(v, 1) && !math.IsNaN(v) {
 		t.Errorf("at infinity: got %g", v)
 	}
-	s.Grade(Vec{X: 1e200})
+	s.Gradient(Vec{X: 1e200})
 	s.Range(Box{Vec{}, Vec{X: 1e200}})
 	s.Evaluate(Vec{Z: math.NaN()})
-	s.Trim(Box{Vec{X: math.NaN()}, Vec{}})
+	s.PruneByValue(Box{Vec{X: math.NaN()}, Vec{}})
 	s.Slab(EmptyBox())
-	if got := s.Trim(EmptyBox()); got == nil {
+	if got := s.PruneByValue(EmptyBox()); got == nil {
 		t.Error("trimmed to nothing: got nil")
 	}
 }
@@ -222,7 +222,7 @@ func TestLandmarks(t *testing.T) {
 			want[v] = true
 		}
 	}
-	for _, k := range []interface{ Landmarks(Box, func(Vec)) }{s, s.Trim(b).(*trimmedMesh)} {
+	for _, k := range []interface{ Landmarks(Box, func(Vec)) }{s, s.PruneByValue(b).(*prunedMesh)} {
 		got := map[Vec]bool{}
 		k.Landmarks(b, func(v Vec) { got[v] = true })
 		if len(want) < 3 || !maps.Equal(got, want) {

@@ -23,36 +23,36 @@ func (l lattice) box(x, y, z, size int32) Box {
 	return Box{l.point(x, y, z), l.point(x+size, y+size, z+size)}
 }
 
-// cell is a node of the octree. A cell without kids is either uniform (leaf is
-// nil: the skin does not come near) or holds a leaf.
+// cell is a node of the octree. A cell without children is either uniform (leaf is
+// nil: the surface does not come near) or holds a leaf.
 type cell struct {
-	kids *[8]cell // kid i is on the greater side of X, Y, Z for bits 0, 1, 2 of i
-	leaf *leaf
+	children *[8]cell // child i is on the greater side of X, Y, Z for bits 0, 1, 2 of i
+	leaf     *leaf
 }
 
-// leaf is a cell that the skin may cross.
+// leaf is a cell that the surface may cross.
 type leaf struct {
-	solid   Solid // narrowed to the cell
+	solid   Solid // pruned to the cell
 	x, y, z int32
 	size    int32
-	number  int32      // among the leaves last drawn
+	number  int32      // among the leaves last sampled
 	values  [8]float64 // at the corners, numbered as Box.Corner
-	flat    bool       // the skin is near one plane: drawn without corners
+	flat    bool       // the surface is near one plane: sampled without corners
 	thin    bool       // so near that any patch is within tolerance
 	sheets  *sheets    // when larger than an edge of the solid may be: its parts there
 	tangled bool       // an edge is crossed more than once: to be split
-	drawn   bool       // facets did not fit together here: the skin is drawn
+	sampled bool       // facets did not fit together here: the surface is sampled
 
-	faceted *facetLeaf // nil where the skin is drawn
+	faceted *facetLeaf // nil where the surface is sampled
 	hits    *leafHits  // nil where no neighbour is faceted, nor the leaf
 
 	own   []ownCrossing
 	edges [12]int32 // 1 + the crossing on each edge, 0 for none
-	links []link    // the skin's outline on the cell's faces
+	links []link    // the surface's outline on the cell's faces
 	patch patch
 }
 
-// link is a directed piece of the skin's outline on a face of a leaf, between
+// link is a directed piece of the surface's outline on a face of a leaf, between
 // two vertices of the mesh.
 type link struct{ from, to int32 }
 
@@ -69,8 +69,8 @@ func edgeCorners(e int) (int, int) {
 
 func (l *leaf) inside(corner int) bool { return l.values[corner] < 0 }
 
-// hasSkin reports whether the corners are of both signs.
-func (l *leaf) hasSkin() bool {
+// hasSurface reports whether the corners are of both signs.
+func (l *leaf) hasSurface() bool {
 	in := l.inside(0)
 	for i := 1; i < 8; i++ {
 		if l.inside(i) != in {
@@ -80,19 +80,19 @@ func (l *leaf) hasSkin() bool {
 	return false
 }
 
-// octree splits space until every leaf's skin is simple enough to draw.
+// octree splits space until every leaf's surface is simple enough to sample.
 type octree struct {
 	lattice
-	tol     float64 // greatest distance between skin and patch
+	tol     float64 // greatest distance between surface and patch
 	top     int32   // size of the root in steps, a power of two
-	coarse  int32   // greatest leaf with skin
+	coarse  int32   // greatest leaf with surface
 	feature int32   // greatest leaf that may hold an edge of the solid
 	faceted int32   // least leaf that takes facets as they are
 	least   int32   // leaf that is split no further but to seek what is missed
 	root    cell
 	sets    []*facets // that leaves take facets of
 
-	crossings []crossing // as last drawn, until the tree is made ready to be drawn again
+	crossings []crossing // as last sampled, until the tree is made ready to be sampled again
 }
 
 // newOctree plans the lattice. Its origin is moved by an odd fraction of a
@@ -132,15 +132,15 @@ type seed struct {
 	values  Interval // of the solid in the cell
 	x, y, z int32
 	size    int32
-	drawn   bool    // facets are not to be taken as they are
+	sampled bool    // facets are not to be taken as they are
 	seek    *sought // nil when nothing is missed
 }
 
-// grow builds the whole tree, with no faceted leaves where all is to be drawn.
+// grow builds the whole tree, with no faceted leaves where all is to be sampled.
 // Its shape does not depend on workers.
-func (t *octree) grow(ctx context.Context, s Solid, drawn bool, workers int) error {
-	s, values := Narrow(s, t.box(0, 0, 0, t.top))
-	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top, drawn: drawn}}
+func (t *octree) grow(ctx context.Context, s Solid, sampled bool, workers int) error {
+	s, values := PruneBySign(s, t.box(0, 0, 0, t.top))
+	seeds := []seed{{cell: &t.root, solid: s, values: values, size: t.top, sampled: sampled}}
 	for len(seeds) < 512 {
 		var next []seed
 		for _, d := range seeds {
@@ -161,16 +161,16 @@ func (t *octree) grow(ctx context.Context, s Solid, drawn bool, workers int) err
 	return parallel.For(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
 }
 
-// split gives the cell eight kids.
+// split gives the cell eight children.
 func (t *octree) split(d seed) []seed {
-	d.cell.kids = new([8]cell)
+	d.cell.children = new([8]cell)
 	d.cell.leaf = nil
 	half := d.size / 2
 	out := make([]seed, 8)
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
-		s, values := Narrow(d.solid, t.box(x, y, z, half))
-		out[i] = seed{&d.cell.kids[i], s, values, x, y, z, half, d.drawn, d.seek}
+		s, values := PruneBySign(d.solid, t.box(x, y, z, half))
+		out[i] = seed{&d.cell.children[i], s, values, x, y, z, half, d.sampled, d.seek}
 	}
 	return out
 }
@@ -179,8 +179,8 @@ func (t *octree) growCell(ctx context.Context, d seed) {
 	if t.settle(d) || ctx.Err() != nil {
 		return
 	}
-	for _, kid := range t.split(d) {
-		t.growCell(ctx, kid)
+	for _, child := range t.split(d) {
+		t.growCell(ctx, child)
 	}
 }
 
@@ -198,7 +198,7 @@ func (t *octree) settle(d seed) bool {
 		return false
 	}
 	b := t.box(d.x, d.y, d.z, d.size)
-	if !d.drawn && d.size >= t.faceted {
+	if !d.sampled && d.size >= t.faceted {
 		if key, ok := ownFacets(d.solid); ok && key.fit(b) {
 			l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, faceted: &facetLeaf{key: key}}
 			for i := range l.values {
@@ -217,32 +217,32 @@ func (t *octree) settle(d seed) bool {
 			return false
 		}
 	}
-	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, drawn: d.drawn}
+	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, sampled: d.sampled}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}
 	if !flat && d.size > t.least && !t.simple(l, b, gentle) {
 		return false
 	}
-	if d.seek != nil && d.size > d.seek.finest && !l.hasSkin() && b.gap(d.seek.near) <= 0 {
+	if d.seek != nil && d.size > d.seek.finest && !l.hasSurface() && b.gap(d.seek.near) <= 0 {
 		return false
 	}
 	d.cell.leaf = l
 	return true
 }
 
-// simple reports whether the patch that the leaf would get, drawn from its own
-// corners, stays within tolerance of the skin.
+// simple reports whether the patch that the leaf would get, sampled from its own
+// corners, stays within tolerance of the surface.
 func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
-	skin := l.hasSkin()
-	if gentle && skin {
+	surface := l.hasSurface()
+	if gentle && surface {
 		w := witnessOf(l.solid, b, l.sheets)
 		l.flat = t.trial(l, b, &w, true) <= t.tol
 		return l.flat || t.trial(l, b, &w, false) <= t.tol
 	}
 	probe := probeOf(l.solid, b, &l.values)
-	if !skin {
-		// By law 1 the skin can reach into the cell no farther than the gap
+	if !surface {
+		// By law 1 the surface can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
 		reach := probe.gap - probe.least
 		return !probe.mixed && reach <= t.tol && len(witnessOf(l.solid, b, l.sheets).marks) == 0
@@ -286,7 +286,7 @@ func probeOf(s Solid, b Box, corners *[8]float64) probe {
 	return p
 }
 
-// hides reports whether the probes show skin that the corners do not: a middle
+// hides reports whether the probes show surface that the corners do not: a middle
 // of an edge or of a face unlike all its corners.
 func (p *probe) hides(l *leaf) bool {
 	in := func(x, y, z int) bool { return p.values[x+3*y+9*z] < 0 }

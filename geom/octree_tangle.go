@@ -2,8 +2,8 @@ package geom
 
 import "context"
 
-// A patch is drawn from one crossing an edge. Where smaller neighbours show
-// that the skin crosses an edge of a leaf more than once, the leaf is tangled
+// A patch is sampled from one crossing an edge. Where smaller neighbours show
+// that the surface crosses an edge of a leaf more than once, the leaf is tangled
 // and must be split.
 
 // untangle splits tangled leaves until there are none, and returns the
@@ -18,7 +18,7 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 		if len(tangled) == 0 {
 			return list, nil
 		}
-		clearDrawing(t.root.leaves(nil))
+		clearSampling(t.root.leaves(nil))
 		for len(tangled) > 0 {
 			l := tangled[0]
 			tangled = tangled[1:]
@@ -34,14 +34,14 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 	}
 }
 
-// splitLeaf splits the cell of a leaf, and its kids as their own skin asks; those
-// that touch seek, if it is not nil, until corners of cells show the skin.
+// splitLeaf splits the cell of a leaf, and its children as their own surface asks; those
+// that touch seek, if it is not nil, until corners of cells show the surface.
 func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
 	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek}
-	d.drawn = l.drawn || l.faceted != nil && l.size <= t.feature
-	for _, kid := range t.split(d) {
-		t.growCell(ctx, kid)
+	d.sampled = l.sampled || l.faceted != nil && l.size <= t.feature
+	for _, child := range t.split(d) {
+		t.growCell(ctx, child)
 	}
 }
 
@@ -50,7 +50,7 @@ func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought) {
 func (t *octree) at(p [3]int32, size int32) *cell {
 	c, s := &t.root, t.top
 	var o [3]int32
-	for c.kids != nil && s > size {
+	for c.children != nil && s > size {
 		s /= 2
 		k := 0
 		for i := range p {
@@ -59,12 +59,12 @@ func (t *octree) at(p [3]int32, size int32) *cell {
 				k |= 1 << i
 			}
 		}
-		c = &c.kids[k]
+		c = &c.children[k]
 	}
 	return c
 }
 
-// crossingsOn counts the smallest edges along an edge that the skin crosses.
+// crossingsOn counts the smallest edges along an edge that the surface crosses.
 func (t *octree) crossingsOn(from [3]int32, axis int, size int32) int {
 	u, w := (axis+1)%3, (axis+2)%3
 	var round [4]*cell
@@ -104,15 +104,15 @@ func (t *octree) tangledRound(l *leaf, list []*leaf) []*leaf {
 		if x > hi[0] || x+size < lo[0] || y > hi[1] || y+size < lo[1] || z > hi[2] || z+size < lo[2] {
 			return
 		}
-		if c.kids == nil {
+		if c.children == nil {
 			if c.leaf != nil && c.leaf.faceted == nil && size > 1 && t.isTangled(c.leaf) {
 				list = append(list, c.leaf)
 			}
 			return
 		}
 		half := size / 2
-		for i := range c.kids {
-			visit(&c.kids[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
+		for i := range c.children {
+			visit(&c.children[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
 		}
 	}
 	visit(&t.root, 0, 0, 0, t.top)

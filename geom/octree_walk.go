@@ -28,26 +28,26 @@ type walker struct {
 }
 
 func (v *walker) cell(c *cell, size int32) {
-	if c.kids == nil || size >= walkCheck && v.ctx.Err() != nil {
+	if c.children == nil || size >= walkCheck && v.ctx.Err() != nil {
 		return
 	}
 	half := size / 2
-	for i := range c.kids {
-		v.cell(&c.kids[i], half)
+	for i := range c.children {
+		v.cell(&c.children[i], half)
 	}
 	for axis := 0; axis < 3; axis++ {
 		u, w := (axis+1)%3, (axis+2)%3
 		if v.face != nil {
 			for q := 0; q < 4; q++ {
 				k := (q&1)<<u | (q>>1)<<w
-				v.faces([2]*cell{&c.kids[k], &c.kids[k|1<<axis]}, axis, half)
+				v.faces([2]*cell{&c.children[k], &c.children[k|1<<axis]}, axis, half)
 			}
 		}
 		if v.edge != nil {
 			for a := 0; a < 2; a++ {
 				var around [4]*cell
 				for q := range around {
-					around[q] = &c.kids[a<<axis|(q&1)<<u|(q>>1)<<w]
+					around[q] = &c.children[a<<axis|(q&1)<<u|(q>>1)<<w]
 				}
 				v.edges(around, axis, half)
 			}
@@ -58,57 +58,57 @@ func (v *walker) cell(c *cell, size int32) {
 	}
 }
 
-// faceEdges walks the edges that lie in the faces between the kids of c.
+// faceEdges walks the edges that lie in the faces between the children of c.
 func (v *walker) faceEdges(c *cell, half int32) {
 	for axis := 0; axis < 3; axis++ {
 		u, w := (axis+1)%3, (axis+2)%3
 		for q := 0; q < 4; q++ {
 			k := (q&1)<<u | (q>>1)<<w
-			v.edgesInFace([2]*cell{&c.kids[k], &c.kids[k|1<<axis]}, axis, half)
+			v.edgesInFace([2]*cell{&c.children[k], &c.children[k|1<<axis]}, axis, half)
 		}
 	}
 }
 
 // edgesInFace walks the edges inside the face between two cells.
 func (v *walker) edgesInFace(c [2]*cell, axis int, size int32) {
-	if c[0].kids == nil && c[1].kids == nil {
+	if c[0].children == nil && c[1].children == nil {
 		return
 	}
 	u, w := (axis+1)%3, (axis+2)%3
 	half := size / 2
 	for q := 0; q < 4; q++ {
 		k := (q&1)<<u | (q>>1)<<w
-		v.edgesInFace([2]*cell{kidOr(c[0], k|1<<axis), kidOr(c[1], k)}, axis, half)
+		v.edgesInFace([2]*cell{childOr(c[0], k|1<<axis), childOr(c[1], k)}, axis, half)
 	}
 	// The cross in the middle of the face: edges along u and along w.
 	for a := 0; a < 2; a++ {
 		// Round an edge along u, bit 0 is the side along w and bit 1 along axis.
 		v.edges([4]*cell{
-			kidOr(c[0], a<<u|1<<axis), kidOr(c[0], a<<u|1<<w|1<<axis),
-			kidOr(c[1], a<<u), kidOr(c[1], a<<u|1<<w),
+			childOr(c[0], a<<u|1<<axis), childOr(c[0], a<<u|1<<w|1<<axis),
+			childOr(c[1], a<<u), childOr(c[1], a<<u|1<<w),
 		}, u, half)
 		// Round an edge along w, bit 0 is the side along axis and bit 1 along u.
 		v.edges([4]*cell{
-			kidOr(c[0], a<<w|1<<axis), kidOr(c[1], a<<w),
-			kidOr(c[0], a<<w|1<<u|1<<axis), kidOr(c[1], a<<w|1<<u),
+			childOr(c[0], a<<w|1<<axis), childOr(c[1], a<<w),
+			childOr(c[0], a<<w|1<<u|1<<axis), childOr(c[1], a<<w|1<<u),
 		}, w, half)
 	}
 }
 
 func (v *walker) faces(c [2]*cell, axis int, size int32) {
-	if c[0].kids == nil && c[1].kids == nil {
+	if c[0].children == nil && c[1].children == nil {
 		v.face(c, axis, size)
 		return
 	}
 	u, w := (axis+1)%3, (axis+2)%3
 	for q := 0; q < 4; q++ {
 		k := (q&1)<<u | (q>>1)<<w
-		v.faces([2]*cell{kidOr(c[0], k|1<<axis), kidOr(c[1], k)}, axis, size/2)
+		v.faces([2]*cell{childOr(c[0], k|1<<axis), childOr(c[1], k)}, axis, size/2)
 	}
 }
 
 func (v *walker) edges(c [4]*cell, axis int, size int32) {
-	if c[0].kids == nil && c[1].kids == nil && c[2].kids == nil && c[3].kids == nil {
+	if c[0].children == nil && c[1].children == nil && c[2].children == nil && c[3].children == nil {
 		v.edge(c, axis, size)
 		return
 	}
@@ -116,16 +116,16 @@ func (v *walker) edges(c [4]*cell, axis int, size int32) {
 	for a := 0; a < 2; a++ {
 		var next [4]*cell
 		for q := range next {
-			next[q] = kidOr(c[q], a<<axis|(1-q&1)<<u|(1-q>>1)<<w)
+			next[q] = childOr(c[q], a<<axis|(1-q&1)<<u|(1-q>>1)<<w)
 		}
 		v.edges(next, axis, size/2)
 	}
 }
 
-// kidOr returns kid k of c, or c itself when it has none.
-func kidOr(c *cell, k int) *cell {
-	if c.kids == nil {
+// childOr returns child k of c, or c itself when it has none.
+func childOr(c *cell, k int) *cell {
+	if c.children == nil {
 		return c
 	}
-	return &c.kids[k]
+	return &c.children[k]
 }

@@ -2,7 +2,7 @@ package geom
 
 import "math"
 
-// Offset returns s with its skin moved outwards by d mm, inwards when d is
+// Offset returns s with its surface moved outwards by d mm, inwards when d is
 // negative: the value of s less d. Outer edges come out round where s has the
 // exact distance there and sharp where it under-states it. The bounding box
 // of a shrunk solid is that of s, or less.
@@ -25,7 +25,7 @@ type offsetter interface{ offset(d float64) Solid }
 // convexBody is a convex solid of exact distance.
 type convexBody interface {
 	Solid
-	Grader
+	Gradienter
 	exactlyConvex()
 }
 
@@ -41,30 +41,30 @@ func (s *shifted) BoundingBox() Box       { return s.box }
 func (s *shifted) Evaluate(p Vec) float64 { return s.s.Evaluate(p) - s.d }
 func (s *shifted) Range(b Box) Interval   { return Range(s.s, b).Add(-s.d) }
 
-func (s *shifted) Grade(p Vec) (float64, Vec) {
-	v, n := Grade(s.s, p)
+func (s *shifted) Gradient(p Vec) (float64, Vec) {
+	v, n := Gradient(s.s, p)
 	return v - s.d, n
 }
 
-func (s *shifted) Trim(b Box) Solid {
-	part := Trim(s.s, b)
+func (s *shifted) PruneByValue(b Box) Solid {
+	part := PruneByValue(s.s, b)
 	if same(part, s.s) {
 		return s
 	}
 	return &shifted{part, s.d, s.box}
 }
 
-// Slab is known for a grown convex body: balls of radius d touch its skin from
+// Slab is known for a grown convex body: balls of radius d touch its surface from
 // inside.
 func (s *shifted) Slab(b Box) (Slab, bool) {
 	k, ok := s.s.(convexBody)
 	if !ok || s.d < 0 {
 		return Slab{}, false
 	}
-	v, n := k.Grade(b.Centre())
+	v, n := k.Gradient(b.Centre())
 	return contact{v - s.d, n, s.d, math.Inf(1), b.HalfDiagonal()}.slab(b)
 }
 
 func (s *shifted) offset(d float64) Solid { return Offset(s.s, s.d+d) }
 
-func (s *shifted) place(p Placement) Solid { return Offset(p.Solid(s.s), p.k*s.d) }
+func (s *shifted) place(p Transform) Solid { return Offset(p.Solid(s.s), p.k*s.d) }

@@ -38,7 +38,7 @@ func (o Outline) boundary() []edge2 {
 	for pass := 1; more && pass < 8 && len(a.edges) <= most; pass++ {
 		more = a.split()
 	}
-	return a.skin()
+	return a.surface()
 }
 
 // arrangement is a set of loops cut into edges that meet at ends only.
@@ -162,9 +162,9 @@ func crossPoint(e, f edge2, eps float64) (Vec2, bool) {
 	return e.a.Add(u.Mul(ea / (ea - eb))), true
 }
 
-// skin keeps the edges that have filled on one side only. Edges that lie on
+// surface keeps the edges that have filled on one side only. Edges that lie on
 // one another count together.
-func (a *arrangement) skin() []edge2 {
+func (a *arrangement) surface() []edge2 {
 	net := map[[2]int32]int{}
 	var order [][2]int32
 	for _, e := range a.edges {

@@ -87,10 +87,10 @@ func TestSignFollowsWinding(t *testing.T) {
 	rng := rand.New(rand.NewPCG(seed, 0))
 	for n := range 400 {
 		o := randomOutline(rng)
-		skin := newOutlineSkin(o.boundary())
+		surface := newOutlineSurface(o.boundary())
 		for range 200 {
 			p := Vec2{rng.Float64()*14 - 4, rng.Float64()*14 - 4}
-			d := skin.distance(p)
+			d := surface.distance(p)
 			if math.Abs(d) < 1e-9 {
 				continue
 			}
@@ -161,7 +161,7 @@ func TestRectsOverlap(t *testing.T) {
 // A roof that falls by 1 in 10 to both sides lies between its ridge and its
 // height at the ends of the rectangle.
 func TestSlabOfARoof(t *testing.T) {
-	s := newOutlineSkin(Outline{{{0, 3}, {-20, 1}, {-20, -9}, {20, -9}, {20, 1}}}.boundary())
+	s := newOutlineSurface(Outline{{{0, 3}, {-20, 1}, {-20, -9}, {20, -9}, {20, 1}}}.boundary())
 	n, d, w, ok := s.slab(rect{Vec2{-2, 2}, Vec2{2, 4}})
 	if !ok || n.Sub(Vec2{0, 1}).Norm() > 1e-12 || math.Abs(d-2.9) > 1e-9 || math.Abs(w-0.1) > 1e-9 {
 		t.Errorf("normal %v, %v by %v, %v; want 2.9 by 0.1 upwards", n, d, w, ok)
@@ -171,7 +171,7 @@ func TestSlabOfARoof(t *testing.T) {
 		t.Errorf("normal %v, %v by %v, %v; want one plane", n, d, w, ok)
 	}
 	if _, _, _, ok := s.slab(rect{Vec2{-2, 3.5}, Vec2{2, 4}}); ok {
-		t.Error("a slab where there is no skin")
+		t.Error("a slab where there is no surface")
 	}
 }
 

@@ -9,17 +9,17 @@ type Parts struct {
 	All, None []Solid
 
 	Mesh *TriMesh // or within the image of this mesh under To
-	To   Placement
+	To   Transform
 }
 
 // PartsOf returns the parts of s.
 func PartsOf(s Solid) Parts {
 	switch s := s.(type) {
 	case *union:
-		return Parts{Any: s.kids}
+		return Parts{Any: s.children}
 	case *intersection:
 		var p Parts
-		for _, k := range s.kids {
+		for _, k := range s.children {
 			if c, ok := k.(*complement); ok {
 				p.None = append(p.None, c.s)
 			} else {

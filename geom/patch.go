@@ -2,20 +2,20 @@ package geom
 
 import "math"
 
-// patch is the skin within one leaf: closed loops of vertices on the cell's
+// patch is the surface within one leaf: closed loops of vertices on the cell's
 // faces, each filled with triangles inside the cell. A cone of triangles from
 // a point inside a convex cell over a loop on its faces never crosses itself,
 // and cells touch only along loops, so a mesh of such patches is closed,
 // manifold and free of self-intersections by construction. The outline of the
-// skin is drawn face by face, as in "cubical marching squares" (Ho, Wu, Chen,
+// surface is sampled face by face, as in "cubical marching squares" (Ho, Wu, Chen,
 // Chuang & Ouhyoung, Eurographics 2005).
 type patch struct {
 	loops []loop
-	err   float64 // how far a patch that is not certain was found from the skin, mm
+	err   float64 // how far a patch that is not certain was found from the surface, mm
 
-	// What the loops were drawn from, all in a row, and the loops as they came
+	// What the loops were sampled from, all in a row, and the loops as they came
 	// out, of the trial to begin with: a leaf of which nothing has changed need
-	// not be drawn again.
+	// not be sampled again.
 	from []Vec
 	old  []loop
 }
@@ -27,9 +27,9 @@ type loop struct {
 	start int  // of ids
 }
 
-// drawing holds the vertices that outlines are drawn from: crossings with
-// the skin's normal, corners of chords with a zero normal.
-type drawing struct {
+// sampling holds the vertices that outlines are sampled from: crossings with
+// the surface's normal, corners of chords with a zero normal.
+type sampling struct {
 	at     []Vec
 	normal []Vec
 	moved  map[int32]bool // vertices on facets that were moved to keep them apart from others
@@ -37,7 +37,7 @@ type drawing struct {
 
 // addLinks enters the outline of a face in a leaf that lies on its lesser
 // (lower) or greater side. corner is the vertex of a bent chord.
-func (o *faceSkin) addLinks(l *leaf, lower bool, corner int32) {
+func (o *faceSurface) addLinks(l *leaf, lower bool, corner int32) {
 	if l == nil {
 		return
 	}
@@ -64,7 +64,7 @@ func (o *faceSkin) addLinks(l *leaf, lower bool, corner int32) {
 // closeLoops joins links end to end. Two straight links there and back enclose
 // nothing and are dropped: the neighbours' triangles meet along them. A loop
 // begins at its first point in the order of coordinates, however links come.
-func closeLoops(links []link, d *drawing) [][]int32 {
+func closeLoops(links []link, d *sampling) [][]int32 {
 	var loops [][]int32
 	used := make([]bool, len(links))
 	next := nextLink(links)
@@ -91,7 +91,7 @@ func closeLoops(links []link, d *drawing) [][]int32 {
 
 // fromFirst turns a loop so that its first point in the order of coordinates
 // leads.
-func fromFirst(ids []int32, d *drawing) []int32 {
+func fromFirst(ids []int32, d *sampling) []int32 {
 	first := 0
 	for i := range ids {
 		if d.at[ids[i]].before(d.at[ids[first]]) {
@@ -125,8 +125,8 @@ func nextLink(links []link) func(id int32) int {
 	}
 }
 
-// draw fills the loops of a leaf.
-func (t *octree) draw(l *leaf, d *drawing) {
+// sample fills the loops of a leaf.
+func (t *octree) sample(l *leaf, d *sampling) {
 	if l.faceted != nil {
 		l.faceted.fill(t.leafBox(l), d, len(d.at))
 		return
@@ -149,7 +149,7 @@ func (t *octree) draw(l *leaf, d *drawing) {
 		if ok {
 			// A smaller neighbour may have added vertices after the trial; and in
 			// a thin slab that meets a face at a small angle the loop may still
-			// end short of the skin.
+			// end short of the surface.
 			fan := fanOf(start, ids, d)
 			var err float64
 			if l.thin {
@@ -172,9 +172,9 @@ func (t *octree) draw(l *leaf, d *drawing) {
 	l.patch.old = l.patch.loops
 }
 
-// redo takes over the loops of an earlier drawing when they run through the
+// redo takes over the loops of an earlier sampling when they run through the
 // same points, with the vertices' new numbers. Otherwise it notes the points.
-func (p *patch) redo(loops [][]int32, d *drawing) bool {
+func (p *patch) redo(loops [][]int32, d *sampling) bool {
 	same, n := len(loops) == len(p.old), 0
 	for _, ids := range loops {
 		for _, id := range ids {
@@ -206,7 +206,7 @@ func (p *patch) redo(loops [][]int32, d *drawing) bool {
 // flatFan chooses the vertex from which to fill a small loop of a flat leaf
 // without an apex: that with the best worst triangle. Larger loops have
 // vertices in line on one face and need an apex.
-func flatFan(l *leaf, ids []int32, d *drawing) (int, bool) {
+func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
 	n := len(ids)
 	if !l.flat || n > 6 || n != len(l.links) {
 		return 0, false
@@ -241,12 +241,12 @@ func quality(a, b, c, n Vec) float64 {
 }
 
 // apex chooses the point from which to fill a loop: the corner or edge of the
-// solid where the tangents at the loop meet, or the skin next to the loop's
-// middle, the first that leaves the skin by no more than enough, else the one
+// solid where the tangents at the loop meet, or the surface next to the loop's
+// middle, the first that leaves the surface by no more than enough, else the one
 // that leaves it least. It returns that greatest distance.
 // Loops that share a cell keep to the middle of their own, which keeps them
 // apart.
-func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, shared bool, enough float64) (Vec, float64) {
+func (t *octree) apex(l *leaf, b Box, ids []int32, d *sampling, w *witness, shared bool, enough float64) (Vec, float64) {
 	mid := Vec{}
 	for _, id := range ids {
 		mid = mid.Add(d.at[id])
@@ -281,9 +281,9 @@ func (t *octree) apex(l *leaf, b Box, ids []int32, d *drawing, w *witness, share
 	return best, err
 }
 
-// trial draws the patch that the leaf would have with neighbours of its own
+// trial samples the patch that the leaf would have with neighbours of its own
 // size, as a flat leaf or not, and returns its greatest sampled distance from
-// the skin.
+// the surface.
 func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 	t.findOwn(l)
 	try := leaf{solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, values: l.values, flat: flat, own: l.own}
@@ -315,9 +315,9 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 
 // outlineAlone links up a leaf from its own edges and faces, as if no
 // neighbour were smaller. It returns nil where a face is crossed four times.
-func (t *octree) outlineAlone(l *leaf) *drawing {
+func (t *octree) outlineAlone(l *leaf) *sampling {
 	var list []crossing
-	d := &drawing{}
+	d := &sampling{}
 	for e := range l.edges {
 		if !l.crossed(e) {
 			continue

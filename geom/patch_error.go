@@ -6,12 +6,12 @@ import "math"
 // asked at points of the patch, and the solid's landmarks there.
 type witness struct {
 	solid Solid
-	marks []Vec // on the skin
+	marks []Vec // on the surface
 }
 
 func witnessOf(s Solid, b Box, parts *sheets) witness {
 	w := witness{solid: s}
-	most := onSkin + parts.thickness()
+	most := onSurface + parts.thickness()
 	parts.corners(b, func(p Vec) {
 		if math.Abs(s.Evaluate(p)) <= most {
 			w.marks = append(w.marks, p)
@@ -19,17 +19,17 @@ func witnessOf(s Solid, b Box, parts *sheets) witness {
 	})
 	all := isMesh(s)
 	Landmarks(s, b, func(p Vec) {
-		if all || math.Abs(s.Evaluate(p)) <= onSkin {
+		if all || math.Abs(s.Evaluate(p)) <= onSurface {
 			w.marks = append(w.marks, p)
 		}
 	})
 	return w
 }
 
-// isMesh reports whether all landmarks of s are on its skin.
+// isMesh reports whether all landmarks of s are on its surface.
 func isMesh(s Solid) bool {
 	switch s := s.(type) {
-	case *meshBody, *trimmedMesh:
+	case *meshBody, *prunedMesh:
 		return true
 	case *placed:
 		return isMesh(s.s)
@@ -39,7 +39,7 @@ func isMesh(s Solid) bool {
 	return false
 }
 
-// error returns how far the patch and the skin are found to be apart, and the
+// error returns how far the patch and the surface are found to be apart, and the
 // landmark that is farthest from the patch. It gives up above limit. Where
 // landmarks are dense, they leave little for samples to find.
 func (w *witness) error(patch []triangle, limit float64) (err float64, missed Vec) {
@@ -102,7 +102,7 @@ func sampleCount(triangles int) int {
 }
 
 // fanOf returns the triangles of a loop filled from vertex start.
-func fanOf(start int, ids []int32, d *drawing) []triangle {
+func fanOf(start int, ids []int32, d *sampling) []triangle {
 	n := len(ids)
 	at := func(i int) Vec { return d.at[ids[(start+i)%n]] }
 	fan := make([]triangle, 0, n-2)
@@ -113,7 +113,7 @@ func fanOf(start int, ids []int32, d *drawing) []triangle {
 }
 
 // coneOf returns the triangles of a loop filled from an apex.
-func coneOf(apex Vec, ids []int32, d *drawing) []triangle {
+func coneOf(apex Vec, ids []int32, d *sampling) []triangle {
 	cone := make([]triangle, len(ids))
 	for i, id := range ids {
 		cone[i] = triangle{apex, d.at[id], d.at[ids[(i+1)%len(ids)]]}

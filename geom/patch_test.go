@@ -7,8 +7,8 @@ import (
 
 // Patches that need no second look, by hand.
 func TestFlatFanTakesSmallLoops(t *testing.T) {
-	ring := func(n int) ([]int32, *drawing, *leaf) {
-		d, l := &drawing{}, &leaf{flat: true, links: make([]link, n)}
+	ring := func(n int) ([]int32, *sampling, *leaf) {
+		d, l := &sampling{}, &leaf{flat: true, links: make([]link, n)}
 		ids := make([]int32, n)
 		for i := range n {
 			s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
@@ -72,7 +72,7 @@ func TestMarksAreOnTheSkin(t *testing.T) {
 	asked := 0
 	b := BoxOf(Vec{}, Vec{1, 1, 1})
 	parts := &sheets{slabs: []Slab{{N: Vec{X: 1}, D: 0.5, W: 0.25}}}
-	most := onSkin + parts.thickness()
+	most := onSurface + parts.thickness()
 	for _, c := range []struct {
 		value float64
 		marks int

@@ -16,19 +16,19 @@ func Prism(o Outline, z0, z1 float64) Solid {
 	for _, e := range es {
 		box = box.Include(Vec{e.a.X, e.a.Y, z0}).Include(Vec{e.b.X, e.b.Y, z1})
 	}
-	return &prism{newOutlineSkin(es), z0, z1, box}
+	return &prism{newOutlineSurface(es), z0, z1, box}
 }
 
 type prism struct {
-	skin   *outlineSkin
-	z0, z1 float64
-	box    Box
+	surface *outlineSurface
+	z0, z1  float64
+	box     Box
 }
 
 func (s *prism) BoundingBox() Box { return s.box }
 
 func (s *prism) Evaluate(p Vec) float64 {
-	return prismDistance(s.skin.distance(Vec2{p.X, p.Y}), s.overCap(p.Z))
+	return prismDistance(s.surface.distance(Vec2{p.X, p.Y}), s.overCap(p.Z))
 }
 
 // overCap is how far z is beyond the nearer cap, negative between them.
@@ -47,7 +47,7 @@ func prismDistance(flat, along float64) float64 {
 }
 
 func (s *prism) Range(b Box) Interval {
-	flat, along := s.skin.values(footprint(b)), s.alongRange(b)
+	flat, along := s.surface.values(footprint(b)), s.alongRange(b)
 	return Interval{prismDistance(flat.Lo, along.Lo), prismDistance(flat.Hi, along.Hi)}
 }
 
@@ -64,22 +64,22 @@ func (s *prism) alongRange(b Box) Interval {
 	return Interval{ends.Lo - pad, ends.Hi + pad}
 }
 
-func (s *prism) Trim(b Box) Solid {
+func (s *prism) PruneByValue(b Box) Solid {
 	r, along := footprint(b), s.alongRange(b)
-	skin := s.skin
-	if v := skin.values(r); v.Hi < 0 && v.Hi < along.Lo {
-		skin = &outlineSkin{tree: &edgeTree{}, deep: true} // only the caps show
+	surface := s.surface
+	if v := surface.values(r); v.Hi < 0 && v.Hi < along.Lo {
+		surface = &outlineSurface{tree: &edgeTree{}, deep: true} // only the caps show
 	} else {
-		skin = skin.trim(r)
+		surface = surface.pruneByValue(r)
 	}
-	if skin == s.skin {
+	if surface == s.surface {
 		return s
 	}
-	return &prism{skin, s.z0, s.z1, s.box}
+	return &prism{surface, s.z0, s.z1, s.box}
 }
 
-func (s *prism) Grade(p Vec) (float64, Vec) {
-	flat, g := s.skin.grade(Vec2{p.X, p.Y})
+func (s *prism) Gradient(p Vec) (float64, Vec) {
+	flat, g := s.surface.gradient(Vec2{p.X, p.Y})
 	along, up := p.Z-s.z1, 1.0
 	if below := s.z0 - p.Z; below > along {
 		along, up = below, -1
@@ -99,10 +99,10 @@ func (s *prism) Grade(p Vec) (float64, Vec) {
 func (s *prism) Slab(b Box) (Slab, bool) {
 	r := footprint(b)
 	if b.Min.Z > s.z0 && b.Max.Z < s.z1 {
-		n, d, w, ok := s.skin.slab(r)
+		n, d, w, ok := s.surface.slab(r)
 		return Slab{N: Vec{n.X, n.Y, 0}, D: d, W: w}, ok
 	}
-	if s.skin.values(r).Hi >= 0 {
+	if s.surface.values(r).Hi >= 0 {
 		return Slab{}, false
 	}
 	switch {

@@ -27,7 +27,7 @@ func TestPrismKeepsTheLaws(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s := geom.Prism(o, -0.2, 0.6)
 			geomtest.CheckSolid(t, s, s.BoundingBox(), 7)
-			turned := geom.Turn(geom.Vec{X: 1, Y: 2, Z: 3}, 0.7).Solid(s)
+			turned := geom.Rotate(geom.Vec{X: 1, Y: 2, Z: 3}, 0.7).Solid(s)
 			geomtest.CheckSolid(t, turned, turned.BoundingBox(), 8)
 		})
 	}

@@ -65,7 +65,7 @@ func checkAbilities(t *testing.T, rng *rand.Rand, s Solid, boxes int) (slabs, li
 	t.Helper()
 	for range boxes {
 		b := boxNear(rng, s.BoundingBox().Grow(1), 3)
-		in, part := Range(s, b), Trim(s, b)
+		in, part := Range(s, b), PruneByValue(s, b)
 		slab, flat := SlabOf(s, b)
 		inPart := Range(part, b)
 		if flat {
@@ -133,8 +133,8 @@ func TestPrismLaws(t *testing.T) {
 			if d := b.Distance(p); d > 0 && v < d-1e-12 {
 				t.Fatalf("law 2: %v at %v, box at %v", v, p, b.Distance(p))
 			}
-			// The field is exact: against its gradient lies the skin, at |v|.
-			g, dir := Grade(s, p)
+			// The field is exact: against its gradient lies the surface, at |v|.
+			g, dir := Gradient(s, p)
 			foot := p.Sub(dir.Mul(g))
 			if g != v || math.Abs(dir.Norm()-1) > 1e-9 || math.Abs(s.Evaluate(foot)) > 1e-9 {
 				t.Fatalf("grade at %v: %v %v, value %v, at its foot %v", p, g, dir, v, s.Evaluate(foot))
@@ -144,7 +144,7 @@ func TestPrismLaws(t *testing.T) {
 }
 
 func TestSlabOfCurvedWallIsThin(t *testing.T) {
-	// 720 edges on a circle of 10: over 1 mm the skin leaves its chord by
+	// 720 edges on a circle of 10: over 1 mm the surface leaves its chord by
 	// 1/(8·10) mm, so the slab must be about half of that either way.
 	var loop []Vec2
 	for i := range 720 {
@@ -178,7 +178,7 @@ func BenchmarkPrism(b *testing.B) {
 			s.Evaluate(ps[i%len(ps)])
 		}
 	})
-	part := Trim(s, Box{Vec{1, 1, 0}, Vec{2, 2, 1}})
+	part := PruneByValue(s, Box{Vec{1, 1, 0}, Vec{2, 2, 1}})
 	b.Run("evaluate trimmed", func(b *testing.B) {
 		for i := 0; b.Loop(); i++ {
 			p := ps[i%len(ps)]

@@ -6,8 +6,8 @@ import "math"
 // least squares, on the tangent planes at the loop's crossings: on the edge or
 // corner of the solid if its sides meet there. It is the quadric error
 // minimiser of Ju et al. 2002, section 2.3; directions whose eigenvalue is
-// below keep times the greatest are taken as lying in the skin and left alone.
-func tangentMeet(mid Vec, ids []int32, d *drawing, keep float64) Vec {
+// below keep times the greatest are taken as lying in the surface and left alone.
+func tangentMeet(mid Vec, ids []int32, d *sampling, keep float64) Vec {
 	var a [3][3]float64
 	var rhs Vec
 	for _, id := range ids {

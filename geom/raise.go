@@ -25,7 +25,7 @@ func missedBy(m *TriMesh, marks []unseenMark, limit float64) (missed []Vec) {
 }
 
 // raise raises m to those of the points that are farther than limit from it,
-// where all the way is within limit of the skin of s and the mesh does not come
+// where all the way is within limit of the surface of s and the mesh does not come
 // to cross itself.
 func (m *TriMesh) raise(s Solid, points []Vec, limit float64) {
 	for _, p := range points {
@@ -49,10 +49,10 @@ func (m *TriMesh) raise(s Solid, points []Vec, limit float64) {
 
 // foot is a place on a triangle from which a spike may rise.
 type foot struct {
-	base   int
-	at     Vec
-	far    float64 // from its tip
-	facing float64 // the tip's height over the triangle's plane, either way
+	base            int
+	at              Vec
+	far             float64 // from its tip
+	oppositeCorners float64 // the tip's height over the triangle's plane, either way
 }
 
 // mostFeet is how many places are tried, within so many limits of a tip.
@@ -79,7 +79,7 @@ func (m *TriMesh) feetOf(p Vec, limit float64) (list []foot) {
 	}
 	slices.SortFunc(list, func(a, b foot) int {
 		const same = 1e9 // of a mm: corners come out alike from all their triangles
-		return cmp.Or(cmp.Compare(math.Round(a.far*same), math.Round(b.far*same)), cmp.Compare(b.facing, a.facing), a.base-b.base)
+		return cmp.Or(cmp.Compare(math.Round(a.far*same), math.Round(b.far*same)), cmp.Compare(b.oppositeCorners, a.oppositeCorners), a.base-b.base)
 	})
 	return list[:min(len(list), mostFeet)]
 }

@@ -11,7 +11,7 @@ import (
 // SectionOptions says how fine a section is. Zero fields take the defaults.
 type SectionOptions struct {
 	// Tolerance is the greatest distance between the outline and the true
-	// skin, mm in the plane; default 0.05.
+	// surface, mm in the plane; default 0.05.
 	Tolerance float64
 	// Cell is the grid's step, mm in the plane; default 0.25. Where solid or gap
 	// is thinner than that, as in a sharp notch, it may be missed and the
@@ -23,7 +23,7 @@ type SectionOptions struct {
 // sectionSteps bounds the grid's steps along one side of the window.
 const sectionSteps = 20000
 
-// Section cuts a solid by a plane. The placement takes the plane's own
+// Section cuts a solid by a plane. The transform takes the plane's own
 // coordinates, as (x, y, 0), to space; low and high are the corners of the
 // window in those coordinates. The outline is that of the part of the solid
 // within the window: loops turn counter-clockwise round the solid and
@@ -31,11 +31,11 @@ const sectionSteps = 20000
 // closed along the window's edge. Where a plane lies in a flat face of the
 // solid, rounding decides: cut a little beside it.
 //
-// The skin is found by marching squares on the cells that Range leaves, then
+// The surface is found by marching squares on the cells that Range leaves, then
 // followed within each cell by halving chords until they are true. A window
 // without area, a step too fine for it, or a tolerance that is no positive
 // number is an error, as is a cancelled context.
-func Section(ctx context.Context, s Solid, plane Placement, low, high Vec2, opt SectionOptions) (Outline, error) {
+func Section(ctx context.Context, s Solid, plane Transform, low, high Vec2, opt SectionOptions) (Outline, error) {
 	grid, err := newSectionGrid(low, high, opt)
 	if err != nil {
 		return nil, err

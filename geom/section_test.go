@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-func cut(t testing.TB, s Solid, plane Placement, low, high Vec2, opt SectionOptions) Outline {
+func cut(t testing.TB, s Solid, plane Transform, low, high Vec2, opt SectionOptions) Outline {
 	t.Helper()
 	o, err := Section(context.Background(), s, plane, low, high, opt)
 	if err != nil {
@@ -18,7 +18,7 @@ func cut(t testing.TB, s Solid, plane Placement, low, high Vec2, opt SectionOpti
 }
 
 // liftTo takes a point of the outline to space.
-func liftTo(plane Placement, p Vec2) Vec { return plane.Point(Vec{p.X, p.Y, 0}) }
+func liftTo(plane Transform, p Vec2) Vec { return plane.Point(Vec{p.X, p.Y, 0}) }
 
 func TestSectionAreas(t *testing.T) {
 	wide := [2]Vec2{{-30, -20}, {30, 20}}
@@ -27,7 +27,7 @@ func TestSectionAreas(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		solid  Solid
-		plane  Placement
+		plane  Transform
 		window [2]Vec2
 		loops  int
 		area   float64 // closed forms
@@ -38,7 +38,7 @@ func TestSectionAreas(t *testing.T) {
 		{"ring", hole, Identity(), wide, 2, math.Pi * (100 - 16)},
 		{"two", Union(ball, Ball(Vec{X: 22}, 5)), Identity(), wide, 2, math.Pi * 125},
 		{"block", Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}}), Identity(), wide, 1, 15 * 11},
-		{"turned block", Turn(Vec{Z: 1}, 0.3).Solid(Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}})), Identity(), wide, 1, 15 * 11},
+		{"turned block", Rotate(Vec{Z: 1}, 0.3).Solid(Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}})), Identity(), wide, 1, 15 * 11},
 		{"across x", Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}}), acrossX(1), wide, 1, 11 * 6},
 		{"half in the window", ball, Identity(), [2]Vec2{{0, -20}, {20, 20}}, 1, math.Pi * 50},
 		{"window inside", ball, Identity(), [2]Vec2{{-2, -1}, {3, 2}}, 1, 15},
@@ -54,7 +54,7 @@ func TestSectionAreas(t *testing.T) {
 					length += p.Sub(loop[(i+1)%len(loop)]).Norm()
 				}
 			}
-			// An outline within tolerance of the skin misses at most its length times that.
+			// An outline within tolerance of the surface misses at most its length times that.
 			if got := loopArea(o); math.Abs(got-c.area) > 0.05*length+1e-9 {
 				t.Errorf("area %.3f, want %.3f", got, c.area)
 			}
@@ -63,7 +63,7 @@ func TestSectionAreas(t *testing.T) {
 }
 
 // acrossX is the plane x = at, with y to the right and z up.
-func acrossX(at float64) Placement {
+func acrossX(at float64) Transform {
 	return FromAxes(Vec{Y: 1}, Vec{Z: 1}, Vec{X: 1}).Then(Move(Vec{X: at}))
 }
 
@@ -78,7 +78,7 @@ func loopArea(o Outline) float64 {
 	return sum / 2
 }
 
-// Every point of every chord is near the skin, and what is well inside or
+// Every point of every chord is near the surface, and what is well inside or
 // outside the solid is so in the outline.
 func TestSectionStaysWithinTolerance(t *testing.T) {
 	const seed = 20
@@ -95,7 +95,7 @@ func TestSectionStaysWithinTolerance(t *testing.T) {
 				parts = append(parts, Ball(at, 1.5+2*rng.Float64()))
 			}
 			s := Union(parts...)
-			plane := Turn(Vec{X: 1, Y: 0.5}, 0.4*rng.Float64()).Then(Move(Vec{Z: 0.3}))
+			plane := Rotate(Vec{X: 1, Y: 0.5}, 0.4*rng.Float64()).Then(Move(Vec{Z: 0.3}))
 			o := cut(t, s, plane, low, high, opt)
 			for _, loop := range o {
 				for i, p := range loop {
@@ -105,7 +105,7 @@ func TestSectionStaysWithinTolerance(t *testing.T) {
 						// A ball cut far from its middle meets the plane at a slant, so the
 						// distance in space is less than that in the plane.
 						if d := math.Abs(s.Evaluate(liftTo(plane, m))); d > tolerance {
-							t.Fatalf("chord %v-%v is %.4f mm off the skin, allowed %g", p, q, d, tolerance)
+							t.Fatalf("chord %v-%v is %.4f mm off the surface, allowed %g", p, q, d, tolerance)
 						}
 					}
 				}
@@ -121,10 +121,10 @@ func TestSectionStaysWithinTolerance(t *testing.T) {
 }
 
 func TestSectionKeepsCorners(t *testing.T) {
-	s := Turn(Vec{Z: 1}, 0.37).Solid(Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}}))
+	s := Rotate(Vec{Z: 1}, 0.37).Solid(Block(Box{Vec{-7, -5, -3}, Vec{8, 6, 3}}))
 	o := cut(t, s, Identity(), Vec2{-20, -20}, Vec2{20, 20}, SectionOptions{})
 	for _, corner := range []Vec{{X: -7, Y: -5}, {X: 8, Y: -5}, {X: 8, Y: 6}, {X: -7, Y: 6}} {
-		at := Turn(Vec{Z: 1}, 0.37).Point(corner)
+		at := Rotate(Vec{Z: 1}, 0.37).Point(corner)
 		near := math.Inf(1)
 		for _, p := range o[0] {
 			near = math.Min(near, p.Sub(Vec2{at.X, at.Y}).Norm())

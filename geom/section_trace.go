@@ -13,7 +13,7 @@ type strand struct {
 	points   []Vec2
 }
 
-// sectionTracer follows the skin through a tile.
+// sectionTracer follows the surface through a tile.
 type sectionTracer struct {
 	sectionGrid
 	strands []strand
@@ -22,14 +22,14 @@ type sectionTracer struct {
 // leafSide is the side of the blocks of cells that are traced node by node.
 const leafSide = 4
 
-// descend splits the cells until the skin cannot be in them or few are left.
+// descend splits the cells until the surface cannot be in them or few are left.
 func (t *sectionTracer) descend(s Solid, c patchCells) {
 	b := t.box(c)
 	r := Range(s, b)
 	if r.Lo >= 0 || (r.Hi < 0 && !t.onEdge(c)) {
 		return
 	}
-	s = Trim(s, b)
+	s = PruneByValue(s, b)
 	di, dj := c.i1-c.i0, c.j1-c.j0
 	switch {
 	case di <= leafSide && dj <= leafSide:
@@ -148,7 +148,7 @@ func (c *sectionCell) add(a, b int) {
 	c.strands = append(c.strands, strand{c.side(a), c.side(b), append(points, q)})
 }
 
-// cross returns where the skin crosses side k. Both cells at a side ask from
+// cross returns where the surface crosses side k. Both cells at a side ask from
 // its lesser end, so that they agree to the last bit.
 func (c *sectionCell) cross(k int) Vec2 {
 	a, b := k, (k+1)%4
@@ -167,7 +167,7 @@ func (c *sectionCell) cross(k int) Vec2 {
 	return c.root(p, q, c.v[a], c.v[b])
 }
 
-// root returns a point of the skin between p and q, whose values differ in
+// root returns a point of the surface between p and q, whose values differ in
 // sign.
 func (c *sectionCell) root(p, q Vec2, vp, vq float64) Vec2 {
 	d, enough := q.Sub(p), c.tolerance*0.01
@@ -175,7 +175,7 @@ func (c *sectionCell) root(p, q Vec2, vp, vq float64) Vec2 {
 	return p.Add(d.Mul(Root(on, 0, 1, vp, vq, enough/d.Norm(), enough*1e-3)))
 }
 
-// follow appends points of the skin between p and q until the chords are
+// follow appends points of the surface between p and q until the chords are
 // true, at most 2^depth of them. Each is looked for across the middle of its
 // chord, also beyond the cell: a notch may cross a side twice.
 func (c *sectionCell) follow(points []Vec2, p, q Vec2, depth int) []Vec2 {
@@ -194,7 +194,7 @@ func (c *sectionCell) follow(points []Vec2, p, q Vec2, depth int) []Vec2 {
 }
 
 // march goes from m, along out when m is inside and against it when not, by
-// the distance known to be free of skin, and returns the first crossing
+// the distance known to be free of surface, and returns the first crossing
 // within reach and window.
 func (c *sectionCell) march(m, out Vec2, reach float64) (Vec2, bool) {
 	v := c.at(m)

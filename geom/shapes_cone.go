@@ -72,7 +72,7 @@ func (s *frustum) Evaluate(p Vec) float64 {
 	return v
 }
 
-func (s *frustum) Grade(p Vec) (float64, Vec) {
+func (s *frustum) Gradient(p Vec) (float64, Vec) {
 	radius, h, out := s.at(p)
 	v, gr, gh := s.profile(radius, h)
 	return v, out.Mul(gr).Add(s.axis.Mul(gh))
@@ -118,7 +118,7 @@ func (s *frustum) sideSlab(b Box, h Interval) (Slab, bool) {
 	return contact{v, n, least / s.nr, math.Inf(1), tangentReach(b, s.axis.Cross(out))}.slab(b)
 }
 
-func (s *frustum) place(p Placement) Solid {
+func (s *frustum) place(p Transform) Solid {
 	return Frustum(p.Point(s.origin), p.Point(s.end), p.k*s.ra, p.k*s.rb)
 }
 

@@ -65,7 +65,7 @@ func (s *dome) Evaluate(p Vec) float64 {
 	return v
 }
 
-func (s *dome) Grade(p Vec) (float64, Vec) {
+func (s *dome) Gradient(p Vec) (float64, Vec) {
 	radius, h, out := s.at(p)
 	v, gr, gh := s.profile(radius, h)
 	return v, out.Mul(gr).Add(s.axis.Mul(gh))
@@ -85,7 +85,7 @@ func (s *dome) Slab(b Box) (Slab, bool) {
 	return Slab{N: s.axis.Neg(), D: -s.axis.Dot(s.origin)}, true
 }
 
-func (s *dome) place(p Placement) Solid {
+func (s *dome) place(p Transform) Solid {
 	return Dome(p.Point(s.origin), p.Direction(s.axis), p.k*s.r, p.k*s.h)
 }
 

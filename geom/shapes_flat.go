@@ -62,10 +62,10 @@ func (s *halfSpace) Range(b Box) Interval {
 	return Interval{s.Evaluate(least), s.Evaluate(most)}
 }
 
-func (s *halfSpace) Grade(p Vec) (float64, Vec) { return s.Evaluate(p), s.n }
-func (s *halfSpace) Slab(Box) (Slab, bool)      { return Slab{N: s.n, D: s.d}, true }
+func (s *halfSpace) Gradient(p Vec) (float64, Vec) { return s.Evaluate(p), s.n }
+func (s *halfSpace) Slab(Box) (Slab, bool)         { return Slab{N: s.n, D: s.d}, true }
 
-func (s *halfSpace) place(p Placement) Solid {
+func (s *halfSpace) place(p Transform) Solid {
 	n := p.Direction(s.n)
 	return &halfSpace{n, p.k*s.d + n.Dot(p.move)}
 }
@@ -119,7 +119,7 @@ func (s *block) Range(b Box) Interval {
 	return Interval{blockDistance(lo), blockDistance(hi)}
 }
 
-func (s *block) Grade(p Vec) (float64, Vec) {
+func (s *block) Gradient(p Vec) (float64, Vec) {
 	q := s.beyond(p)
 	v := blockDistance(q)
 	if v > 0 {
@@ -166,24 +166,24 @@ func (s *block) facesIn(b Box) []halfSpace {
 	return faces
 }
 
-// Narrow keeps the faces in b.
-func (s *block) Narrow(b Box) (Solid, Interval) {
+// PruneBySign keeps the faces in b.
+func (s *block) PruneBySign(b Box) (Solid, Interval) {
 	r := s.Range(b)
 	if r.settled() {
 		return s, r
 	}
 	faces := s.facesIn(b.Grow(2 * settledMargin))
-	kids := make([]Solid, len(faces))
+	children := make([]Solid, len(faces))
 	for i := range faces {
-		kids[i] = &faces[i]
+		children[i] = &faces[i]
 	}
-	if len(kids) == 1 {
-		return kids[0], r
+	if len(children) == 1 {
+		return children[0], r
 	}
-	return &intersection{kids: kids, box: s.box}, r
+	return &intersection{children: children, box: s.box}, r
 }
 
-func (s *block) place(p Placement) Solid {
+func (s *block) place(p Transform) Solid {
 	if !p.aligned() {
 		return newPlaced(s, p)
 	}

@@ -29,7 +29,7 @@ func (s *torus) Evaluate(p Vec) float64 {
 	return math.Hypot(d.Sub(s.axis.Mul(h)).Norm()-s.ring, h) - s.tube
 }
 
-func (s *torus) Grade(p Vec) (float64, Vec) {
+func (s *torus) Gradient(p Vec) (float64, Vec) {
 	radius, h, out := s.at(p)
 	d := out.Mul(radius - s.ring).Add(s.axis.Mul(h))
 	l := d.Norm()
@@ -55,11 +55,11 @@ func magnitudes(x Interval) Interval {
 // outside by balls of radius ring-r everywhere (Federer, "Curvature measures",
 // Trans. AMS 93, 1959).
 func (s *torus) Slab(b Box) (Slab, bool) {
-	v, n := s.Grade(b.Centre())
+	v, n := s.Gradient(b.Centre())
 	return contact{v, n, s.tube, s.ring - s.tube, b.HalfDiagonal()}.slab(b)
 }
 
-func (s *torus) place(p Placement) Solid {
+func (s *torus) place(p Transform) Solid {
 	return &torus{s.axisFrame.placed(p), p.k * s.ring, p.k * s.tube}
 }
 
@@ -132,7 +132,7 @@ func (s *tubeArc) Evaluate(p Vec) float64 {
 	return p.Dist(q) - s.tube
 }
 
-func (s *tubeArc) Grade(p Vec) (float64, Vec) {
+func (s *tubeArc) Gradient(p Vec) (float64, Vec) {
 	q, _ := s.foot(p)
 	d := p.Sub(q)
 	l := d.Norm()
@@ -157,7 +157,7 @@ func (s *tubeArc) Range(b Box) Interval {
 }
 
 func (s *tubeArc) Slab(b Box) (Slab, bool) {
-	v, n := s.Grade(b.Centre())
+	v, n := s.Gradient(b.Centre())
 	outer := s.ring - s.tube
 	if _, end := s.foot(b.Centre()); end && s.half > math.Pi/2 {
 		outer = s.ring*s.sin - s.tube // half the gap between the ends
@@ -165,7 +165,7 @@ func (s *tubeArc) Slab(b Box) (Slab, bool) {
 	return contact{v, n, s.tube, outer, b.HalfDiagonal()}.slab(b)
 }
 
-func (s *tubeArc) place(p Placement) Solid {
+func (s *tubeArc) place(p Transform) Solid {
 	t := *s
 	t.torus = torus{s.axisFrame.placed(p), p.k * s.ring, p.k * s.tube}
 	t.mid, t.side = p.Direction(s.mid), p.Direction(s.side)

@@ -23,7 +23,7 @@ func (s *ball) Range(b Box) Interval {
 	return Interval{b.Distance(s.centre) - s.r, b.FarDistance(s.centre) - s.r}
 }
 
-func (s *ball) Grade(p Vec) (float64, Vec) {
+func (s *ball) Gradient(p Vec) (float64, Vec) {
 	d := p.Sub(s.centre)
 	l := d.Norm()
 	return l - s.r, unitOr(d, l, Vec{Z: 1})
@@ -39,11 +39,11 @@ func unitOr(d Vec, l float64, other Vec) Vec {
 }
 
 func (s *ball) Slab(b Box) (Slab, bool) {
-	v, n := s.Grade(b.Centre())
+	v, n := s.Gradient(b.Centre())
 	return contact{v, n, s.r, math.Inf(1), b.HalfDiagonal()}.slab(b)
 }
 
-func (s *ball) place(p Placement) Solid { return &ball{p.Point(s.centre), p.k * s.r} }
+func (s *ball) place(p Transform) Solid { return &ball{p.Point(s.centre), p.k * s.r} }
 
 func (s *ball) offset(d float64) Solid {
 	if s.r+d < 0 {
@@ -81,11 +81,11 @@ func Wire(axis []Vec, r float64) Solid {
 	if len(axis) == 1 {
 		return Ball(axis[0], r)
 	}
-	kids := make([]Solid, 0, len(axis)-1)
+	children := make([]Solid, 0, len(axis)-1)
 	for i := 1; i < len(axis); i++ {
-		kids = append(kids, Capsule(axis[i-1], axis[i], r))
+		children = append(children, Capsule(axis[i-1], axis[i], r))
 	}
-	return Union(kids...)
+	return Union(children...)
 }
 
 func (s *capsule) BoundingBox() Box { return BoxOf(s.origin, s.end).Grow(s.r) }
@@ -107,14 +107,14 @@ func (s *capsule) fromAxis(p Vec) Vec {
 
 func (s *capsule) Range(b Box) Interval { return convexRange(s, b) }
 
-func (s *capsule) Grade(p Vec) (float64, Vec) {
+func (s *capsule) Gradient(p Vec) (float64, Vec) {
 	d := s.fromAxis(p)
 	l := d.Norm()
 	return l - s.r, unitOr(d, l, perpendicular(s.axis))
 }
 
 func (s *capsule) Slab(b Box) (Slab, bool) {
-	v, n := s.Grade(b.Centre())
+	v, n := s.Gradient(b.Centre())
 	t := contact{v, n, s.r, math.Inf(1), b.HalfDiagonal()}
 	if h := s.heights(b); h.Lo >= 0 && h.Hi <= s.length {
 		t.lateral = tangentReach(b, s.axis.Cross(n)) // straight along the axis
@@ -122,7 +122,7 @@ func (s *capsule) Slab(b Box) (Slab, bool) {
 	return t.slab(b)
 }
 
-func (s *capsule) place(p Placement) Solid {
+func (s *capsule) place(p Transform) Solid {
 	return Capsule(p.Point(s.origin), p.Point(s.end), p.k*s.r)
 }
 

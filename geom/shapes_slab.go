@@ -18,10 +18,10 @@ func tangentReach(b Box, n Vec) float64 {
 // at a corner.
 func convexRange(s interface {
 	Solid
-	Grader
+	Gradienter
 }, b Box) Interval {
 	c, reach := b.Centre(), b.HalfDiagonal()
-	v, n := s.Grade(c)
+	v, n := s.Gradient(c)
 	hi := v + reach
 	if math.Abs(v) < 2*reach {
 		hi = math.Inf(-1)
@@ -33,21 +33,21 @@ func convexRange(s interface {
 	return Interval{v - tangentReach(b, n) - pad, hi + pad}
 }
 
-// contact is what a curved skin looks like from the centre of a box: the
+// contact is what a curved surface looks like from the centre of a box: the
 // signed distance, and the direction in which it grows.
 type contact struct {
 	value  float64
 	normal Vec
-	// A ball of radius inner touches the skin at the foot of the centre from
+	// A ball of radius inner touches the surface at the foot of the centre from
 	// inside the solid, one of radius outer from outside, +Inf for a convex
 	// solid. Both are right at least within the box.
 	inner, outer float64
 	// lateral bounds the distance between a point of the box and the foot in
-	// those directions along the skin in which it is curved.
+	// those directions along the surface in which it is curved.
 	lateral float64
 }
 
-// slab bounds the skin by the two balls of the contact.
+// slab bounds the surface by the two balls of the contact.
 func (t contact) slab(b Box) (Slab, bool) {
 	if !(b.HalfDiagonal()+math.Abs(t.value) <= math.Min(t.inner, t.outer)) {
 		return Slab{}, false // the balls do not cover the box

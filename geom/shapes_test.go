@@ -78,7 +78,7 @@ var families = []struct {
 	}},
 }
 
-// lawsBox holds the drawn solids' skins; half spaces go on beyond it.
+// lawsBox holds the drawn solids' surfaces; half spaces go on beyond it.
 var lawsBox = geom.Box{Min: geom.Vec{X: -10, Y: -10, Z: -10}, Max: geom.Vec{X: 10, Y: 10, Z: 10}}
 
 // finiteBox is the part of the solid's box that is worth looking at.
@@ -251,8 +251,8 @@ func TestShapesKnowTheirSlabs(t *testing.T) {
 		{"dome, base", geom.Dome(geom.Vec{}, z, 3, 1), x, 0},
 		{"grown block", geom.Offset(geom.Block(geom.Box{Max: geom.Vec{X: 1, Y: 1, Z: 1}}), 1), geom.Vec{X: 0.5, Y: 0.5, Z: 2}, 0.008},
 		{"hole", geom.Subtract(geom.HalfSpace(z, 5), geom.Ball(geom.Vec{}, 2)), x.Mul(2), 0.0038},
-		{"turned", geom.Turn(geom.Vec{X: 1, Y: 1}, 1).Solid(geom.Block(geom.Box{Min: geom.Vec{X: -1, Y: -1, Z: -1}, Max: geom.Vec{X: 1, Y: 1, Z: 1}})),
-			geom.Turn(geom.Vec{X: 1, Y: 1}, 1).Point(x), 0},
+		{"turned", geom.Rotate(geom.Vec{X: 1, Y: 1}, 1).Solid(geom.Block(geom.Box{Min: geom.Vec{X: -1, Y: -1, Z: -1}, Max: geom.Vec{X: 1, Y: 1, Z: 1}})),
+			geom.Rotate(geom.Vec{X: 1, Y: 1}, 1).Point(x), 0},
 	} {
 		b := geom.Box{Min: c.at, Max: c.at}.Grow(0.1)
 		l, ok := geom.SlabOf(c.s, b)

@@ -85,7 +85,7 @@ func (s *draftedBlock) Evaluate(p Vec) float64 {
 	return v
 }
 
-func (s *draftedBlock) Grade(p Vec) (float64, Vec) {
+func (s *draftedBlock) Gradient(p Vec) (float64, Vec) {
 	v, n := s.side(p)
 	if d := s.z0 - p.Z; d > v {
 		v, n = d, Vec{Z: -1}

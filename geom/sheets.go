@@ -32,7 +32,7 @@ func sheetsOf(s Solid, b Box, thickness float64) (*sheets, bool) {
 func (h *sheets) combine(s Solid, b Box, thickness float64, sense int) (holds uint8, ok bool) {
 	switch s := s.(type) {
 	case *union:
-		for _, k := range s.kids {
+		for _, k := range s.children {
 			part, ok := h.combine(k, b, thickness, sense)
 			if !ok {
 				return 0, false
@@ -42,7 +42,7 @@ func (h *sheets) combine(s Solid, b Box, thickness float64, sense int) (holds ui
 		return holds, true
 	case *intersection:
 		holds = 0xff
-		for _, k := range s.kids {
+		for _, k := range s.children {
 			part, ok := h.combine(k, b, thickness, sense)
 			if !ok {
 				return 0, false
@@ -70,7 +70,7 @@ func (h *sheets) combine(s Solid, b Box, thickness float64, sense int) (holds ui
 
 // corners calls visit with the points at which three of the sheets' middle
 // planes and the faces of b meet, one of them a sheet: if the sheets are
-// planes, these are all corners that the skin can have in b and on its faces.
+// planes, these are all corners that the surface can have in b and on its faces.
 func (h *sheets) corners(b Box, visit func(Vec)) {
 	if h == nil {
 		return
@@ -145,23 +145,23 @@ func (h *sheets) measure(b Box, planes []Slab, full bool) cellSum {
 	for i, l := range planes {
 		if fixed>>i&1 == 0 {
 			p := planeIn(c.size, l.N, d[i])
-			h.addSkin(&c, planes, &d, i, 0, fixed, always, &p)
+			h.addSurface(&c, planes, &d, i, 0, fixed, always, &p)
 		}
 	}
 	return c
 }
 
-// addSkin adds the parts of p, a polygon of sheet i, that are skin: it is split
+// addSurface adds the parts of p, a polygon of sheet i, that are surface: it is split
 // at the sheets from j on. mask is the sheets before them that it is inside of.
-func (h *sheets) addSkin(c *cellSum, planes []Slab, d *[mostSheets]float64, i, j, fixed, mask int, p *flagged) {
+func (h *sheets) addSurface(c *cellSum, planes []Slab, d *[mostSheets]float64, i, j, fixed, mask int, p *flagged) {
 	if p.n < 3 {
 		return
 	}
 	for ; j < len(planes); j++ {
 		if j != i && fixed>>j&1 == 0 {
 			below, above := p.split(planes[j].N, d[j])
-			h.addSkin(c, planes, d, i, j+1, fixed, mask|1<<j, &below)
-			h.addSkin(c, planes, d, i, j+1, fixed, mask, &above)
+			h.addSurface(c, planes, d, i, j+1, fixed, mask|1<<j, &below)
+			h.addSurface(c, planes, d, i, j+1, fixed, mask, &above)
 			return
 		}
 	}

@@ -12,10 +12,10 @@ import (
 // and to rounding elsewhere, where the mesh then covers the same points as
 // before. So flats and straight edges become few triangles, corners stay, and
 // parts that lie close do not come to cross. What remains are vertices of the
-// mesh given, so none leaves the skin. Where the mesh is open its rim stays as
+// mesh given, so none leaves the surface. Where the mesh is open its boundary stays as
 // it is. It stops with ctx's error.
-func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*thinned, error) {
-	s := newThinner(m, gentle, budget)
+func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*simplified, error) {
+	s := newSimplifier(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
 		for v := range s.at {
@@ -34,8 +34,8 @@ func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*
 	return s.result(), nil
 }
 
-// thinned is what is left of a mesh.
-type thinned struct {
+// simplified is what is left of a mesh.
+type simplified struct {
 	*TriMesh
 	number []int32 // by vertex of the mesh given: its new number, -1 when it is gone
 	from   []int32 // by triangle: its number in the mesh given
@@ -50,11 +50,11 @@ const (
 	leastExact     = 0.003 // the same where the facets stay in their planes: it is soon undone
 )
 
-// thinner is a triangle mesh in a corner table: corner 3t+i is corner i of
+// simplifier is a triangle mesh in a corner table: corner 3t+i is corner i of
 // triangle t, and across[c] is the corner that faces c over the opposite edge
 // (Rossignac, Safonova & Szymczak, "3D compression made simple: Edgebreaker on
 // a corner table", 2001).
-type thinner struct {
+type simplifier struct {
 	at     []Vec
 	vertex []int32   // by corner; -1 for a triangle that is gone
 	across []int32   // by corner
@@ -79,9 +79,9 @@ type ringFacet struct {
 	good   float64 // height over longest edge
 }
 
-func newThinner(m *TriMesh, gentle []bool, budget float64) *thinner {
+func newSimplifier(m *TriMesh, gentle []bool, budget float64) *simplifier {
 	n := len(m.Triangles)
-	s := &thinner{
+	s := &simplifier{
 		at:     m.Vertices,
 		vertex: make([]int32, 3*n),
 		corner: make([]int32, len(m.Vertices)),
@@ -102,7 +102,7 @@ func newThinner(m *TriMesh, gentle []bool, budget float64) *thinner {
 			s.dirty[v] = true
 		}
 	}
-	s.across = facing(m)
+	s.across = oppositeCorners(m)
 	return s
 }
 
@@ -121,7 +121,7 @@ func prevCorner(c int32) int32 {
 }
 
 // gather lists the facets round v in order; false when there are too many.
-func (s *thinner) gather(v int32) bool {
+func (s *simplifier) gather(v int32) bool {
 	s.ring = s.ring[:0]
 	c := s.corner[v]
 	for {
@@ -158,7 +158,7 @@ func shape(a, b, c Vec) (Vec, float64, float64) {
 }
 
 // visit collapses v onto the neighbour that suits best, if any does.
-func (s *thinner) visit(v int32) {
+func (s *simplifier) visit(v int32) {
 	if s.corner[v] < 0 || !s.gather(v) || len(s.ring) < 3 {
 		return
 	}
@@ -190,7 +190,7 @@ func (s *thinner) visit(v int32) {
 
 // tryCollapse looks at moving v onto the vertex a of ring facet j: how far the
 // facets leave their planes, and the quality of the worst that comes out.
-func (s *thinner) tryCollapse(v int32, j int, allowed, floor float64) (cost, good float64, ok bool) {
+func (s *simplifier) tryCollapse(v int32, j int, allowed, floor float64) (cost, good float64, ok bool) {
 	u := s.ring[j].a
 	move := s.at[u].Sub(s.at[v])
 	for i := range s.ring {
@@ -229,7 +229,7 @@ func (s *thinner) tryCollapse(v int32, j int, allowed, floor float64) (cost, goo
 
 // facesRing reports whether n looks the way some trusted facet of the ring
 // does.
-func (s *thinner) facesRing(n Vec) bool {
+func (s *simplifier) facesRing(n Vec) bool {
 	for i := range s.ring {
 		if s.ring[i].low >= sliver && n.Dot(s.ring[i].normal) > 0.9 {
 			return true
@@ -240,7 +240,7 @@ func (s *thinner) facesRing(n Vec) bool {
 
 // linked is the link condition: v and u share just the two neighbours beside
 // their edge, so that the collapse keeps the mesh manifold.
-func (s *thinner) linked(v, u int32) bool {
+func (s *simplifier) linked(v, u int32) bool {
 	s.now++
 	for i := range s.ring {
 		s.stamp[s.ring[i].a] = s.now
@@ -254,7 +254,7 @@ func (s *thinner) linked(v, u int32) bool {
 		seen++
 		next := s.across[nextCorner(c)]
 		if next < 0 {
-			return false // at the rim of an open mesh
+			return false // at the boundary of an open mesh
 		}
 		if c = nextCorner(next); c == start {
 			break
@@ -268,7 +268,7 @@ func (s *thinner) linked(v, u int32) bool {
 
 // collapse moves v onto vertex a of ring facet j. The facets j and j-1, which
 // share the edge, go.
-func (s *thinner) collapse(v int32, j int, spent float32) {
+func (s *simplifier) collapse(v int32, j int, spent float32) {
 	u := s.ring[j].a
 	n := len(s.ring)
 	left, right := &s.ring[j], &s.ring[(j+n-1)%n]
@@ -298,7 +298,7 @@ func (s *thinner) collapse(v int32, j int, spent float32) {
 
 // farCorner returns, for the corner c of v in a facet that goes, the corner of
 // u in it, which faces the edge that v keeps.
-func (s *thinner) farCorner(c, u, left int32) int32 {
+func (s *simplifier) farCorner(c, u, left int32) int32 {
 	if c == left {
 		return nextCorner(c)
 	}
@@ -306,7 +306,7 @@ func (s *thinner) farCorner(c, u, left int32) int32 {
 }
 
 // cornerBeside returns the corner of vertex v in the triangle of corner c.
-func (s *thinner) cornerBeside(c, v int32) int32 {
+func (s *simplifier) cornerBeside(c, v int32) int32 {
 	for k := 0; k < 2; k++ {
 		c = nextCorner(c)
 		if s.vertex[c] == v {
@@ -317,8 +317,8 @@ func (s *thinner) cornerBeside(c, v int32) int32 {
 }
 
 // result returns what is left, vertices and triangles in their old order.
-func (s *thinner) result() *thinned {
-	out := &thinned{
+func (s *simplifier) result() *simplified {
+	out := &simplified{
 		TriMesh: &TriMesh{Triangles: make([][3]int32, 0, s.live)},
 		number:  make([]int32, len(s.at)),
 		from:    make([]int32, 0, s.live),

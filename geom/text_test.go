@@ -100,10 +100,10 @@ func TestTextKeepsItsTolerance(t *testing.T) {
 	coarse, _, _ := Text(s, 6)
 	fine, _, _ := Text(s, 6*more)
 	fine = fine.Transform(func(p Vec2) Vec2 { return p.Mul(1 / more) })
-	skin := newOutlineSkin(coarse.boundary())
+	surface := newOutlineSurface(coarse.boundary())
 	worst := 0.0
 	for _, e := range fine.boundary() {
-		worst = math.Max(worst, math.Abs(skin.distance(e.a)))
+		worst = math.Max(worst, math.Abs(surface.distance(e.a)))
 	}
 	if worst > TextTolerance+TextTolerance/more || worst < TextTolerance/10 {
 		t.Errorf("chords leave the curve by %v mm, want up to %v", worst, TextTolerance)

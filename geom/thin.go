@@ -5,16 +5,16 @@ import (
 	"fmt"
 )
 
-// thin simplifies what is drawn and makes sure that what comes out does not
+// thin simplifies what is sampled and makes sure that what comes out does not
 // cross itself: where it does, the facets about may from then on only move
 // within their planes, and thinning begins anew. Pieces of facets, which stay in
 // the facets' planes, are not looked at among themselves. reach is how far
-// round a crossing, in mm. It returns an error where what is drawn crosses
+// round a crossing, in mm. It returns an error where what is sampled crosses
 // itself.
-func thin(ctx context.Context, k *skin, budget, reach float64) (*thinned, error) {
-	gentle := clearOfOthers(k.drawn, k.gentle)
+func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
+	gentle := clearOfOthers(k.sampled, k.gentle)
 	for {
-		out, err := simplify(ctx, k.drawn, gentle, budget)
+		out, err := simplify(ctx, k.sampled, gentle, budget)
 		if err != nil {
 			return nil, err
 		}
@@ -29,7 +29,7 @@ func thin(ctx context.Context, k *skin, budget, reach float64) (*thinned, error)
 		if len(crossings) == 0 {
 			return out, nil
 		}
-		if !holdStill(k.drawn, gentle, out.TriMesh, crossings, reach) {
+		if !holdStill(k.sampled, gentle, out.TriMesh, crossings, reach) {
 			return nil, crossingError{crossings}
 		}
 	}
@@ -42,7 +42,7 @@ func (e crossingError) Error() string {
 	return fmt.Sprintf("geom: the mesh crosses itself: %v", e.all[0])
 }
 
-// uncross splits the leaves where what is drawn crosses itself, in which loops
+// uncross splits the leaves where what is sampled crosses itself, in which loops
 // that share a leaf come near each other. It returns false where there are none.
 func (t *octree) uncross(ctx context.Context, e crossingError) bool {
 	t.redraw()

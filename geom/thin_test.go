@@ -12,7 +12,7 @@ func TestThinRefusesWhatCrossesAnyway(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: -1}, 3)
-	if _, err := thin(context.Background(), drawnSkin(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses itself") {
+	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses itself") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -32,7 +32,7 @@ func TestClearOfOthers(t *testing.T) {
 
 // drum is a closed fan of n facets about the middle of a disc of radius 1 at the
 // height z, and the same about a point far below.
-func drum(n int, z float64) *thinner {
+func drum(n int, z float64) *simplifier {
 	m := &TriMesh{Vertices: []Vec{{Z: z}, {Z: -2}}}
 	for i := range n {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / float64(n))
@@ -44,7 +44,7 @@ func drum(n int, z float64) *thinner {
 	for i := range gentle {
 		gentle[i] = true
 	}
-	return newThinner(m, gentle, 0.1)
+	return newSimplifier(m, gentle, 0.1)
 }
 
 // The worst triangle between corners of a regular n-gon is tan(π/n)/2 as high as
@@ -97,7 +97,7 @@ func TestThinningKeepsShape(t *testing.T) {
 func TestTetrahedronStays(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 1)
-	s := newThinner(m, make([]bool, 4), 1)
+	s := newSimplifier(m, make([]bool, 4), 1)
 	if !s.gather(0) || len(s.ring) != 3 {
 		t.Fatalf("ring %v", s.ring)
 	}

@@ -5,21 +5,21 @@ import (
 	"math"
 )
 
-// Where no corner of a leaf shows the skin, nothing is drawn in it. In a slab
+// Where no corner of a leaf shows the surface, nothing is sampled in it. In a slab
 // thinner than the tolerance that is near enough by itself, but what the
-// neighbours draw may be off the other way; and the point of a sharp wedge may
-// fall between the corners, or come out as a crumb. So landmarks in such leaves
-// are held against what is drawn about them, and where one is missed the leaves
-// are split until corners show the skin.
+// neighbours sample may be off the other way; and the point of a sharp wedge may
+// fall between the corners, or come out as a small component. So landmarks in such leaves
+// are held against what is sampled about them, and where one is missed the leaves
+// are split until corners show the surface.
 
 // unseen returns the landmarks that are farther than limit from all that is
-// drawn and no crumb, in the order of leaves.
-func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *skin, crumb []bool, limit float64, workers int) ([]unseenMark, error) {
+// sampled and no small component, in the order of leaves.
+func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *surface, small []bool, limit float64, workers int) ([]unseenMark, error) {
 	found := make([][]unseenMark, len(leaves))
 	err := inBatches(ctx, len(leaves), workers, func(i int) {
 		l := leaves[i]
-		if l.faceted == nil && (l.size <= t.least && l.patch.err > limit || !k.seenIn(i, crumb)) {
-			found[i] = t.unseenIn(l, k, crumb, limit)
+		if l.faceted == nil && (l.size <= t.least && l.patch.err > limit || !k.seenIn(i, small)) {
+			found[i] = t.unseenIn(l, k, small, limit)
 		}
 	})
 	var list []unseenMark
@@ -30,29 +30,29 @@ func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *skin, crumb []bo
 }
 
 // unseenMark is a landmark that thinning may leave farther than the tolerance from
-// all that is drawn, or surely does.
+// all that is sampled, or surely does.
 type unseenMark struct {
 	at   Vec
 	sure bool
 }
 
-// seenIn reports whether something is drawn in leaf i that is no crumb.
-func (k *skin) seenIn(i int, crumb []bool) bool {
+// seenIn reports whether something is sampled in leaf i that is no small component.
+func (k *surface) seenIn(i int, small []bool) bool {
 	for f := k.start[i]; f < k.start[i+1]; f++ {
-		if crumb == nil || !crumb[f] {
+		if small == nil || !small[f] {
 			return true
 		}
 	}
 	return false
 }
 
-func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []unseenMark {
+func (t *octree) unseenIn(l *leaf, k *surface, small []bool, limit float64) []unseenMark {
 	var list []unseenMark
 	for _, p := range witnessOf(l.solid, t.leafBox(l), l.sheets).marks {
 		const thinned = thinShare / patchShare
 		least, most := math.Inf(1), math.Inf(1)
 		t.touching(Box{p, p}.Grow(t.tol/patchShare), func(n *leaf) {
-			l, m := k.distanceTo(p, n, crumb, thinned*t.tol)
+			l, m := k.distanceTo(p, n, small, thinned*t.tol)
 			least, most = min(least, l), min(most, m)
 		})
 		if most > limit {
@@ -62,9 +62,9 @@ func (t *octree) unseenIn(l *leaf, k *skin, crumb []bool, limit float64) []unsee
 	return list
 }
 
-// distanceTo returns how far p comes to be at least and at most from what is drawn
-// in a leaf and no crumb, when thinning moves what is gentle by thinned.
-func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) (least, most float64) {
+// distanceTo returns how far p comes to be at least and at most from what is sampled
+// in a leaf and no small component, when thinning moves what is gentle by thinned.
+func (k *surface) distanceTo(p Vec, l *leaf, small []bool, thinned float64) (least, most float64) {
 	least, most = math.Inf(1), math.Inf(1)
 	hold := func(f triangle, spare float64) {
 		way, _ := f.closest(p)
@@ -72,14 +72,14 @@ func (k *skin) distanceTo(p Vec, l *leaf, crumb []bool, thinned float64) (least,
 		least, most = min(least, d-spare), min(most, d+spare)
 	}
 	for i := k.start[l.number]; i < k.start[l.number+1]; i++ {
-		if crumb != nil && crumb[i] {
+		if small != nil && small[i] {
 			continue
 		}
 		spare := 0.0
 		if k.gentle[i] {
 			spare = thinned
 		}
-		a, b, c := k.drawn.Corners(i)
+		a, b, c := k.sampled.Corners(i)
 		hold(triangle{a, b, c}, spare)
 	}
 	if l.faceted != nil {
@@ -97,27 +97,27 @@ func (t *octree) touching(b Box, visit func(*leaf)) {
 		if t.box(x, y, z, size).gap(b) > 0 {
 			return
 		}
-		if c.kids == nil {
+		if c.children == nil {
 			if c.leaf != nil {
 				visit(c.leaf)
 			}
 			return
 		}
 		half := size / 2
-		for i := range c.kids {
-			walk(&c.kids[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
+		for i := range c.children {
+			walk(&c.children[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
 		}
 	}
 	walk(&t.root, 0, 0, 0, t.top)
 }
 
-// seek splits the leaves about p that show no skin until they do or are as small
+// seek splits the leaves about p that show no surface until they do or are as small
 // as finest, and once larger ones that do.
 func (t *octree) seek(ctx context.Context, p Vec, limit float64, finest int32) {
 	near := Box{p, p}.Grow(limit)
 	var list []*leaf
 	t.touching(near, func(l *leaf) {
-		if l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSkin()) {
+		if l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSurface()) {
 			list = append(list, l)
 		}
 	})
@@ -126,7 +126,7 @@ func (t *octree) seek(ctx context.Context, p Vec, limit float64, finest int32) {
 	}
 }
 
-// sought is where corners of cells are to show the skin, however thin its slab,
+// sought is where corners of cells are to show the surface, however thin its slab,
 // and the size of the cells at which that ends.
 type sought struct {
 	near   Box

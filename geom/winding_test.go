@@ -21,7 +21,7 @@ func TestWindingNumber(t *testing.T) {
 		worst, rounds := 0.0, [3]int{}
 		for range 1000 {
 			p := randomIn(r, m.BoundingBox().Grow(0.3))
-			if r.IntN(2) == 0 { // close to the skin, where it matters
+			if r.IntN(2) == 0 { // close to the surface, where it matters
 				p = m.Vertices[r.IntN(len(m.Vertices))].Add(randomVec(r).Mul(0.01))
 			}
 			exact := 0.0

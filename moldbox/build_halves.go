@@ -9,7 +9,7 @@ import (
 
 // toRight takes mold coordinates to the right half's print coordinates, and
 // back: a turn by 180° about Y.
-func toRight() geom.Placement {
+func toRight() geom.Transform {
 	return geom.FromAxes(geom.Vec{X: -1}, geom.Vec{Y: 1}, geom.Vec{Z: -1})
 }
 

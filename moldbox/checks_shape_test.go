@@ -343,7 +343,7 @@ func TestBubblesOfBothHalves(t *testing.T) {
 		top  float64
 		down bool
 	}{{"left", 0, 4.2, false}, {"right", math.Pi, -4.2, true}} {
-		b := placedOf(t, one(geom.Turn(geom.Vec{X: 1}, c.turn).Solid(mushroom(hollow))))
+		b := placedOf(t, one(geom.Rotate(geom.Vec{X: 1}, c.turn).Solid(mushroom(hollow))))
 		s := &shapeCheck{builder: b, part: b.parts[0], cavity: &b.cavities[0]}
 		if err := s.bubbles(context.Background(), column.Undercut{Room: 9}, column.Draw{Down: c.down}, c.half); err != nil {
 			t.Fatal(err)

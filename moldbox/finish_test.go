@@ -9,7 +9,7 @@ import (
 )
 
 // With its coat on, a print is the frame of a mold without one, as far as
-// rubber sees it: below the fill line, lettering aside, the coated skin is one
+// rubber sees it: below the fill line, lettering aside, the coated surface is one
 // coat off the print.
 func TestSealCoat(t *testing.T) {
 	plain := ballSpec(1)

@@ -79,7 +79,7 @@ func (t tray) step() float64 { return math.Min(lineStep, t.frame.Wall-t.coat-lea
 // line. The step slopes at 45° so that it prints without support either way
 // up, and so that the rubber's level meets it in an edge. Both run on through
 // the top: were one to end where the other begins, the mesher would look for
-// skin between them.
+// surface between them.
 func (t tray) hollows() []geom.Solid {
 	low, top := t.fill-0.1, t.rim+1
 	back := t.coat * math.Hypot(1, t.lean) // along the floor

@@ -210,7 +210,7 @@ func oneWayPattern(places []geom.Vec, centre geom.Vec, tol float64) (mask int, o
 // falls on a place of the same kind.
 func closesTurned(places []geom.Vec, mask int, centre geom.Vec, tol float64) bool {
 	for _, turn := range []float64{math.Pi / 2, math.Pi, 3 * math.Pi / 2} {
-		back := geom.Move(centre.Neg()).Then(geom.Turn(geom.Vec{Z: 1}, turn)).Then(geom.Move(centre))
+		back := geom.Move(centre.Neg()).Then(geom.Rotate(geom.Vec{Z: 1}, turn)).Then(geom.Move(centre))
 		closes := true
 		for i, p := range places {
 			q, meets := back.Point(p), false

@@ -43,7 +43,7 @@ func TestRubberClosesOneWay(t *testing.T) {
 func blockedBumps(m *Mold, turn float64) int {
 	c := m.Left.Inside.Centre()
 	c.Z = 0
-	there := geom.Move(c.Neg()).Then(geom.Turn(geom.Vec{Z: 1}, turn)).Then(geom.Move(c))
+	there := geom.Move(c.Neg()).Then(geom.Rotate(geom.Vec{Z: 1}, turn)).Then(geom.Move(c))
 	left, right := m.Left.Rubber(), m.Right.Rubber()
 	blocked := 0
 	for _, k := range m.Keys {

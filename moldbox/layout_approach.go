@@ -13,7 +13,7 @@ import (
 // by x, or by more, leaves at least gap to l; it is certain, and at most tol mm
 // more than need be where the solids' values are distances. All lengths are mm.
 //
-// It halves boxes round r's skin. Each knows from where on all of it is clear,
+// It halves boxes round r's surface. Each knows from where on all of it is clear,
 // as the values' bounds tell; those that need the most are halved first, some at
 // once, and when none needs more than some place is known to, that is the answer.
 func approach(ctx context.Context, l, r geom.Solid, gap, tol float64) float64 {
@@ -33,8 +33,8 @@ func approach(ctx context.Context, l, r geom.Solid, gap, tol float64) float64 {
 		_ = parallel.For(ctx, n, 0, func(i int) { s.halve(&halved[i]) }) // when ctx ends, so does the search
 		for i := range n {
 			s.needs = math.Max(s.needs, halved[i].needs)
-			for _, kid := range halved[i].kids {
-				s.boxes.Push(kid)
+			for _, child := range halved[i].children {
+				s.boxes.Push(child)
 			}
 		}
 	}
@@ -61,7 +61,7 @@ type approaching struct {
 type approachBox struct {
 	r     geom.Solid
 	box   geom.Box
-	clear float64 // r's skin in the box leaves the gap from here on
+	clear float64 // r's surface in the box leaves the gap from here on
 }
 
 // Before puts the box first that needs the most.
@@ -69,12 +69,12 @@ func (b approachBox) Before(c approachBox) bool { return b.clear > c.clear }
 
 // halvedBox is what comes of a box.
 type halvedBox struct {
-	from  approachBox
-	kids  []approachBox
-	needs float64 // as in approaching
+	from     approachBox
+	children []approachBox
+	needs    float64 // as in approaching
 }
 
-// halve looks at the middle of a box and, if r's skin passes through the box,
+// halve looks at the middle of a box and, if r's surface passes through the box,
 // at its eighths.
 func (s *approaching) halve(h *halvedBox) {
 	b := h.from
@@ -84,11 +84,11 @@ func (s *approaching) halve(h *halvedBox) {
 		return
 	}
 	h.needs = s.meet(mid, off, b.clear, h.needs)
-	part := geom.Trim(b.r, b.box)
+	part := geom.PruneByValue(b.r, b.box)
 	for i := range 8 {
-		kid := approachBox{part, geom.BoxOf(b.box.Corner(i), mid), b.clear}
-		if s.slide(&kid, h.needs); kid.clear > h.needs {
-			h.kids = append(h.kids, kid)
+		child := approachBox{part, geom.BoxOf(b.box.Corner(i), mid), b.clear}
+		if s.slide(&child, h.needs); child.clear > h.needs {
+			h.children = append(h.children, child)
 		}
 	}
 }
@@ -109,7 +109,7 @@ func (s *approaching) slide(b *approachBox, needs float64) {
 	}
 }
 
-// meet moves a place that is no farther than off from r's skin towards l, in a
+// meet moves a place that is no farther than off from r's surface towards l, in a
 // few steps, until it is too near there, and returns what it then needs.
 func (s *approaching) meet(at geom.Vec, off, x, needs float64) float64 {
 	for range 4 {

@@ -59,7 +59,7 @@ func TestApproachLeavesTheGap(t *testing.T) {
 			to := at.Add(geom.Vec{X: 9 * r.Float64(), Y: 9 * r.Float64()})
 			parts = append(parts, geom.Capsule(at, to, 0.5+r.Float64()))
 		}
-		return geom.Turn(geom.Vec{Z: 1}, r.Float64()).Solid(geom.Union(parts...))
+		return geom.Rotate(geom.Vec{Z: 1}, r.Float64()).Solid(geom.Union(parts...))
 	}
 	for n := range 30 {
 		a, b, gap := some(), some(), 0.5+4*r.Float64()

@@ -73,7 +73,7 @@ type spacing struct {
 // to the right of it, the rubber between is left.
 func (a *arranger) apart(l, r seat) float64 {
 	between := a.spec.Frame.Between
-	key := spacing{l.sort(), r.sort(), l.y, r.y, between, l.top}
+	key := spacing{l.spacingKind(), r.spacingKind(), l.y, r.y, between, l.top}
 	x, ok := a.known[key]
 	if !ok {
 		x.bodies, x.funnels = bodiesApart(l, r), a.spec.branch().Mouth+between
@@ -95,8 +95,8 @@ func bodiesApart(l, r seat) float64 {
 	return right + left
 }
 
-// sort tells seats apart that are spaced differently.
-func (s seat) sort() int {
+// spacingKind tells seats apart that are spaced differently.
+func (s seat) spacingKind() int {
 	if s.part == nil {
 		return -1
 	}

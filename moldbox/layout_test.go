@@ -76,9 +76,9 @@ func TestTooManyCavities(t *testing.T) {
 
 func TestReachOfTurnedBlock(t *testing.T) {
 	block := geom.Block(geom.Box{Min: geom.Vec{X: -10, Y: -2, Z: -1}, Max: geom.Vec{X: 10, Y: 2, Z: 1}})
-	turned := geom.Turn(geom.Vec{Z: 1}, math.Pi/6).Solid(block)
+	turned := geom.Rotate(geom.Vec{Z: 1}, math.Pi/6).Solid(block)
 	// Twice over, so that the given box is looser than the solid.
-	loose := geom.Turn(geom.Vec{Z: 1}, math.Pi/6).Solid(turned)
+	loose := geom.Rotate(geom.Vec{Z: 1}, math.Pi/6).Solid(turned)
 	s, c := math.Sincos(math.Pi / 3)
 	b := reach(loose)
 	for _, v := range []struct{ got, want float64 }{

@@ -20,11 +20,11 @@ type weighed struct {
 	shares              []float64 // inHead wire by wire
 }
 
-// weigh takes a cavity whose head as drawn holds drawn mm³ at its scale, or
+// weigh takes a cavity whose head as modelled holds modelled mm³ at its scale, or
 // solves the scale for the metal that is asked. The wire keeps its size,
 // whatever the scale.
-func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed, error) {
-	if !(drawn > 0) {
+func weigh(ctx context.Context, v Cavity, modelled float64, field string) (weighed, error) {
+	if !(modelled > 0) {
 		return weighed{}, broken(field+".Head", "must enclose a volume", "check the head's file")
 	}
 	w := weighed{scale: v.Scale}
@@ -41,13 +41,13 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	}
 	var err error
 	if v.MetalVolume > 0 {
-		w.scale, w.inHead, err = solveScale(drawn, v.MetalVolume, inHead)
+		w.scale, w.inHead, err = solveScale(modelled, v.MetalVolume, inHead)
 		if errors.Is(err, errNoScale) {
-			return w, refused(field+".MetalVolume", "must be reachable by scaling; the drawn head holds", v.MetalVolume, drawn, "mm³",
+			return w, refused(field+".MetalVolume", "must be reachable by scaling; the drawn head holds", v.MetalVolume, modelled, "mm³",
 				"the wire takes up most of the head: use a thinner hook or more metal")
 		}
 		if err == nil && (w.scale < leastScale || w.scale > maxScale) {
-			return w, refused(field+".MetalVolume", "must be near the drawn head's", v.MetalVolume, drawn, "mm³", "").because(OddScale, w.scale)
+			return w, refused(field+".MetalVolume", "must be near the drawn head's", v.MetalVolume, modelled, "mm³", "").because(OddScale, w.scale)
 		}
 	} else {
 		w.inHead = inHead(w.scale)
@@ -58,7 +58,7 @@ func weigh(ctx context.Context, v Cavity, drawn float64, field string) (weighed,
 	if err != nil {
 		return w, err
 	}
-	w.head = drawn * w.scale * w.scale * w.scale
+	w.head = modelled * w.scale * w.scale * w.scale
 	w.metal = w.head - w.inHead
 	if w.metal <= 0 {
 		return w, refused(field+".Hook.Wire", "must leave room for metal in the head; it takes up", w.inHead, w.head, "mm³",
@@ -77,26 +77,26 @@ func (v Cavity) wiresWithin(ctx context.Context, scale float64) []float64 {
 	return shares
 }
 
-// solveScale finds s with s³·drawn - inHead(s) = metal to 0.01 % of the metal,
-// by repeating s = ∛((metal + inHead(s))/drawn). Every s stays within the
+// solveScale finds s with s³·modelled - inHead(s) = metal to 0.01 % of the metal,
+// by repeating s = ∛((metal + inHead(s))/modelled). Every s stays within the
 // scales for no wire and for the whole wire in the head. It closes in by the
-// share of the head's skin that the wire cuts, a hundredfold a round for
+// share of the head's surface that the wire cuts, a hundredfold a round for
 // usual hooks.
-func solveScale(drawn, metal float64, inHead func(float64) float64) (scale, wire float64, err error) {
-	s := math.Cbrt(metal / drawn)
+func solveScale(modelled, metal float64, inHead func(float64) float64) (scale, wire float64, err error) {
+	s := math.Cbrt(metal / modelled)
 	for range 60 {
 		wire = inHead(s)
-		if math.Abs(s*s*s*drawn-wire-metal) <= 1e-4*metal {
+		if math.Abs(s*s*s*modelled-wire-metal) <= 1e-4*metal {
 			return s, wire, nil
 		}
-		s = math.Cbrt((metal + wire) / drawn)
+		s = math.Cbrt((metal + wire) / modelled)
 	}
 	return 0, 0, errNoScale
 }
 
 var errNoScale = errors.New("no scale gives this weight")
 
-// headVolume measures a head as drawn: a mesh of one shell by the divergence
+// headVolume measures a head as modelled: a mesh of one shell by the divergence
 // theorem, anything else to 0.04 %. Shells that overlap would count twice.
 func headVolume(ctx context.Context, head geom.Solid) (float64, error) {
 	if m, ok := meshOf(head); ok && oneShell(m) {

@@ -89,7 +89,7 @@ func TestWeightSolve(t *testing.T) {
 
 func TestWeightCannotBeMet(t *testing.T) {
 	v := throughBall()
-	v.MetalVolume = 9e6 // the drawn ball holds 905 mm³: a scale of 21.5
+	v.MetalVolume = 9e6 // the ball as modelled holds 905 mm³: a scale of 21.5
 	_, err := weigh(context.Background(), v, ballVolume, "Cavities[0]")
 	var se *SpecError
 	if !errors.As(err, &se) || se.Field != "Cavities[0].MetalVolume" {
@@ -185,7 +185,7 @@ func TestNeckDepth(t *testing.T) {
 		s := Default().Sprue
 		s.GateWidth, s.GateThickness = c.wide, c.thick
 		depth, covered := p.neckDepth(s)
-		if covered != c.covered || depth < c.want-0.02 || depth > c.want+0.25 { // 0.05 mm below the skin
+		if covered != c.covered || depth < c.want-0.02 || depth > c.want+0.25 { // 0.05 mm below the surface
 			t.Errorf("gate %g x %g: %.2f mm, covered %v, want %.2f", c.wide, c.thick, depth, covered, c.want)
 		}
 	}

@@ -29,12 +29,12 @@ type MeasuredHalf struct {
 // MeasuredCavity is one cavity.
 type MeasuredCavity struct {
 	Name       string
-	Scale      float64      // of the drawn head, before shrinkage
+	Scale      float64      // of the head as modelled, before shrinkage
 	Shrink     float64      // linear factor on top
 	Head       float64      // the finished cold head, mm³
 	WireInHead float64      // mm³
 	Wires      []PlacedWire // the hook first
-	Area       float64      // skin of the cavity, mm²; 0 when not measured
+	Area       float64      // surface of the cavity, mm²; 0 when not measured
 	Runner     float64      // sprue, gate and vents, mm³
 	Funnel     float64      // metal standing over the gate, mm
 	Thin       *ThinSection

@@ -27,7 +27,7 @@ type Mold struct {
 // Placed is one cavity in its place in the mold.
 type Placed struct {
 	Name    string
-	Scale   float64      // of the drawn head, before Shrink
+	Scale   float64      // of the head as modelled, before Shrink
 	Shrink  float64      // linear factor on top of Scale
 	Head    geom.Solid   // the cavity's head, scaled and shrunk
 	Wire    geom.Solid   // all wires at their true size; nil without any

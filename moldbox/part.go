@@ -15,13 +15,13 @@ import (
 type part struct {
 	Cavity
 	weighed
-	drawn  float64 // volume of the head as drawn, mm³
-	shrink float64
-	toPart geom.Placement // from the head's file
-	eyeOff float64        // of the given eye from the parting plane, mm
-	wires  []partWire     // in the hook's plane, the hook first
+	modelled float64 // volume of the head as modelled, mm³
+	shrink   float64
+	toPart   geom.Transform // from the head's file
+	eyeOff   float64        // of the given eye from the parting plane, mm
+	wires    []partWire     // in the hook's plane, the hook first
 
-	turn    geom.Placement // of the hook's plane
+	turn    geom.Transform // of the hook's plane
 	head    geom.Solid
 	bed     geom.Solid // of all wires, whole also where they leave the mold; nil without any
 	headBox geom.Box   // tight
@@ -40,7 +40,7 @@ func (p *part) inFile(at geom.Vec) *geom.Vec {
 }
 
 // rotation takes directions of the head's file to the mold's at turn 0.
-func (b bearings) rotation() geom.Placement {
+func (b bearings) rotation() geom.Transform {
 	// The file's unit vectors, seen from the mold.
 	image := func(v geom.Vec) geom.Vec {
 		return geom.Vec{X: v.Dot(b.tail), Y: v.Dot(b.back), Z: v.Dot(b.left)}
@@ -50,7 +50,7 @@ func (b bearings) rotation() geom.Placement {
 
 // toHook takes the head's file to the hook's plane, its eye at the origin,
 // scaled about the eye.
-func (v Cavity) toHook(scale float64) geom.Placement {
+func (v Cavity) toHook(scale float64) geom.Transform {
 	b, _ := v.Pose.axes()
 	eye, _ := v.Pose.onParting(v.Eye)
 	return geom.Move(eye.Neg()).Then(b.rotation()).Then(geom.Scale(scale))
@@ -62,11 +62,11 @@ func (v Cavity) toHook(scale float64) geom.Placement {
 func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) {
 	parts := make([]*part, 0, len(spec.Cavities))
 	for i, v := range spec.Cavities {
-		drawn := 0.0
+		modelled := 0.0
 		var twin, kin *part
 		for _, p := range slices.Concat(earlier, parts) {
 			if sameSolid(v.Head, p.Cavity.Head) {
-				drawn = p.drawn
+				modelled = p.modelled
 			}
 			if v.kin(p.Cavity) {
 				kin = p
@@ -78,8 +78,8 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 			}
 		}
 		var err error
-		if drawn == 0 {
-			if drawn, err = headVolume(ctx, v.Head); err != nil {
+		if modelled == 0 {
+			if modelled, err = headVolume(ctx, v.Head); err != nil {
 				return nil, err
 			}
 		}
@@ -87,7 +87,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 		if twin != nil {
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(ctx, v, drawn, spec.branch(), kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
+		} else if p, err = newPart(ctx, v, modelled, spec.branch(), kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
 			return nil, err
 		} else {
 			p.kind = i
@@ -97,11 +97,11 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 	return parts, nil
 }
 
-// newPart weighs a cavity whose head as drawn holds drawn mm³,
+// newPart weighs a cavity whose head as modelled holds modelled mm³,
 // scales and turns it and looks for its gate. kin, when not nil, is a part that differs in no more
 // than scale and hook.
-func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin *part, field string) (*part, error) {
-	w, err := weigh(ctx, v, drawn, field)
+func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, kin *part, field string) (*part, error) {
+	w, err := weigh(ctx, v, modelled, field)
 	if err != nil {
 		return nil, err
 	}
@@ -109,9 +109,9 @@ func newPart(ctx context.Context, v Cavity, drawn float64, sprue SprueSpec, kin 
 	if v.checkPlaces(c, w.scale, field); len(c.errs) > 0 {
 		return nil, errors.Join(c.errs...)
 	}
-	p := &part{Cavity: v, weighed: w, drawn: drawn, shrink: v.shrink(), bedBox: geom.EmptyBox()}
+	p := &part{Cavity: v, weighed: w, modelled: modelled, shrink: v.shrink(), bedBox: geom.EmptyBox()}
 	_, p.eyeOff = v.Pose.onParting(v.Eye)
-	p.turn = geom.Turn(geom.Vec{Z: 1}, v.Turn)
+	p.turn = geom.Rotate(geom.Vec{Z: 1}, v.Turn)
 	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
 	p.head = p.toPart.Solid(v.Head)
 	p.wires = v.wires(w.scale * p.shrink)

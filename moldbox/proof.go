@@ -44,8 +44,8 @@ type WholeProof struct {
 const volumeShare = 5e-4
 
 // volumeLimit is what the volumes of a frame's mesh and its solid may differ
-// by, mm³. A skin off by the tolerance everywhere, and to one side, would make
-// tolerance times area. But vertices lie on the skin, flat patches, which are
+// by, mm³. A surface off by the tolerance everywhere, and to one side, would make
+// tolerance times area. But vertices lie on the surface, flat patches, which are
 // most of a frame, lie in it, and a chord of a curve is off by two thirds of
 // its sagitta on the mean: the examples come to a hundredth, at tolerances of
 // 0.02 to 0.5 mm. A tenth is allowed, or what the integral is asked for.
@@ -95,12 +95,12 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tol
 			half.Name, p.MeshVolume, p.SolidVolume, limit)
 	}
 	begin("comparing with the heads")
-	skin, err := geom.NewMeshSolid(mesh)
+	surface, err := geom.NewMeshSolid(mesh)
 	if err != nil {
 		return p, proofError("%s frame: %v", half.Name, err)
 	}
 	for i := range m.Cavities {
-		if err := p.addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, skin, heads[i]); err != nil {
+		if err := p.addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, surface, heads[i]); err != nil {
 			return p, err
 		}
 	}
@@ -115,7 +115,7 @@ const headSamples = 4000
 
 // addHead moves vertices of a head's mesh to where the frame should have them:
 // under a seal coat, inwards by its thickness.
-func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat float64, skin geom.Solid, head *geom.TriMesh) error {
+func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat float64, surface geom.Solid, head *geom.TriMesh) error {
 	const golden = 0.6180339887498949 // spreads evenly, in step with no order that a mesh may have
 	n, normals := len(head.Vertices), []geom.Vec(nil)
 	if coat > 0 {
@@ -142,7 +142,7 @@ func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat floa
 			continue
 		}
 		p.HeadPoints++
-		d := math.Abs(skin.Evaluate(q))
+		d := math.Abs(surface.Evaluate(q))
 		p.HeadDeviation = math.Max(p.HeadDeviation, d)
 		if !(d <= p.Tolerance) {
 			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, the limit is %g mm; near (%.2f, %.2f, %.2f) mm",
@@ -153,7 +153,7 @@ func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat floa
 }
 
 // under is the place below a vertex of a head at which a print under a seal coat
-// must have its skin; false at edges and in creases, where that is not straight
+// must have its surface; false at edges and in creases, where that is not straight
 // below.
 func under(c *Placed, vertex, normal geom.Vec, coat float64) (geom.Vec, bool) {
 	at := c.ToMold(vertex)
@@ -179,7 +179,7 @@ func vertexNormals(m *geom.TriMesh) []geom.Vec {
 	return normals
 }
 
-// covered reports whether a point of the head's skin need not be on the
+// covered reports whether a point of the head's surface need not be on the
 // frame's: a channel meets the head there, or it is inside the head, where
 // shells overlap.
 func covered(c *Placed, at geom.Vec, coat, tolerance float64) bool {

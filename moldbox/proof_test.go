@@ -217,7 +217,7 @@ func TestProofOfTheSum(t *testing.T) {
 
 func cubeSolid(edge float64) geom.Solid { return block(0, 0, 0, edge, edge, edge) }
 
-// Under a coat the skin is straight below a flat or round face, not at an edge.
+// Under a coat the surface is straight below a flat or round face, not at an edge.
 func TestUnderACoat(t *testing.T) {
 	same := func(p geom.Vec) geom.Vec { return p }
 	ball, cube := &Placed{Head: geom.Ball(geom.Vec{}, 6), ToMold: same}, &Placed{Head: cubeSolid(6), ToMold: same}

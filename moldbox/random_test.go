@@ -116,9 +116,9 @@ func checkPlaces(t *testing.T, r *rand.Rand, m *Mold, points int) {
 		}
 		block := m.Block.Evaluate(p)
 		values := []float64{left.Evaluate(m.Left.ToPrint(p)), right.Evaluate(m.Right.ToPrint(p)), m.Void.Evaluate(p)}
-		skin, in, want := math.Abs(block) < 1e-6, 0, 0
+		surface, in, want := math.Abs(block) < 1e-6, 0, 0
 		for _, v := range values {
-			skin = skin || math.Abs(v) < 1e-6
+			surface = surface || math.Abs(v) < 1e-6
 			if v < 0 {
 				in++
 			}
@@ -126,7 +126,7 @@ func checkPlaces(t *testing.T, r *rand.Rand, m *Mold, points int) {
 		if block < 0 {
 			want = 1
 		}
-		if !skin && in != want {
+		if !surface && in != want {
 			t.Fatalf("%v is in %d of left, right and void, want %d: block %g, values %v", p, in, want, block, values)
 		}
 	}

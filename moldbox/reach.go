@@ -10,7 +10,7 @@ const reachTol = 0.05
 
 // headBox is the box of a placed head: of a mesh the corners', of any other
 // solid the reach.
-func headBox(head geom.Solid, place geom.Placement) geom.Box {
+func headBox(head geom.Solid, place geom.Transform) geom.Box {
 	if m, ok := meshOf(head); ok {
 		b, seen := geom.EmptyBox(), make([]bool, len(m.Vertices))
 		for _, t := range m.Triangles {
@@ -99,9 +99,9 @@ func farthest(s geom.Solid, b geom.Box, dir geom.Vec) float64 {
 			known = max(known, min(c.top, mid.Dot(dir)-v))
 		}
 		for i := 0; i < 8; i++ {
-			kid := geom.BoxOf(c.box.Corner(i), mid)
-			if geom.Range(c.solid, kid).Lo < 0 {
-				q.Push(cell{geom.Trim(c.solid, kid), kid, ahead(kid, dir)})
+			child := geom.BoxOf(c.box.Corner(i), mid)
+			if geom.Range(c.solid, child).Lo < 0 {
+				q.Push(cell{geom.PruneByValue(c.solid, child), child, ahead(child, dir)})
 			}
 		}
 	}

@@ -11,7 +11,7 @@ import "halfpour/geom"
 // InMold is the half's placement from its print coordinates to mold
 // coordinates: none for the left half, a turn by 180° about Y for the right
 // one. It is its own inverse.
-func (h Half) InMold() geom.Placement {
+func (h Half) InMold() geom.Transform {
 	if h.Name == "right" {
 		return toRight()
 	}

@@ -39,8 +39,8 @@ func TestRubberHalfIsWhatIsWeighed(t *testing.T) {
 	}
 }
 
-// The skin taken from the frame's mesh is closed, encloses what is measured of
-// the rubber, and lies on the rubber's skin.
+// The surface taken from the frame's mesh is closed, encloses what is measured of
+// the rubber, and lies on the rubber's surface.
 func TestRubberMeshOfAFrame(t *testing.T) {
 	const tolerance = 0.05
 	spec := ballSpec(2)
@@ -65,7 +65,7 @@ func TestRubberMeshOfAFrame(t *testing.T) {
 		for _, p := range mesh.Vertices {
 			// The lid's middle, the rim and what lies against plastic.
 			if d := math.Abs(rubber.Evaluate(p)); d > tolerance {
-				t.Fatalf("%s rubber: vertex at %v is %.3f mm from the rubber's skin", h.Name, p, d)
+				t.Fatalf("%s rubber: vertex at %v is %.3f mm from the rubber's surface", h.Name, p, d)
 			}
 		}
 		if _, err := h.RubberMesh(&geom.TriMesh{}); err == nil {
@@ -138,7 +138,7 @@ func TestKeysFitInTheClosedMold(t *testing.T) {
 					sin, cos := math.Sincos(float64(turn) * math.Pi / 4)
 					out := geom.Vec{X: math.Sin(tilt) * cos, Y: math.Sin(tilt) * sin, Z: k.side() * math.Cos(tilt)}
 					for _, c := range []struct {
-						from           float64 // of the bump's skin
+						from           float64 // of the bump's surface
 						bump, inSocket bool
 					}{
 						{-beside, true, false}, {beside, false, false},

@@ -6,7 +6,7 @@ import (
 	"halfpour/geom"
 )
 
-// RubberMesh is the skin of the half's rubber, made of the skin of its frame:
+// RubberMesh is the surface of the half's rubber, made of the surface of its frame:
 // where rubber lies against plastic both have the same triangles, the other way
 // round, and a lid closes them at the fill line. It is as true as the frame's
 // mesh and costs a hundredth of meshing Rubber. frame must be a closed mesh of

@@ -127,7 +127,7 @@ func TestRunnerRises(t *testing.T) {
 	}
 }
 
-// A vent starts on the skin of an arm's outer end, 30° off the top of it, and runs on
+// A vent starts on the surface of an arm's outer end, 30° off the top of it, and runs on
 // into it; a cavity under a runner needs no vent of its own.
 func TestRunnerVentsStartOnTheArms(t *testing.T) {
 	spec := runnerSpec(3, 1)

@@ -17,7 +17,7 @@ func TestSearchSavesRubber(t *testing.T) {
 	}
 	spec := ballSpec(3)
 	for i := range spec.Cavities {
-		spec.Cavities[i].MetalVolume = 0 // as drawn: quicker
+		spec.Cavities[i].MetalVolume = 0 // as modelled: quicker
 	}
 	plain := buildOf(t, spec)
 	spec.Layout.Least = true

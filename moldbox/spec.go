@@ -42,7 +42,7 @@ type Pose struct {
 // Cavity is one head in the mold.
 type Cavity struct {
 	Name string     // for findings and the sheet
-	Head geom.Solid // in its file's coordinates, mm, at the size drawn
+	Head geom.Solid // in its file's coordinates, mm, at its size as modelled
 	Pose Pose
 	Eye  geom.Vec // centre of the hook's eye, in the head file's coordinates
 	Turn float64  // about +Z of the mold; 0 has the nose at -X and the back at +Y
@@ -66,7 +66,7 @@ type Cavity struct {
 	// head holds this much metal (mm³), hook displacement taken out. When 0
 	// the head is taken at Scale.
 	MetalVolume float64
-	Scale       float64 // of the drawn head; 0 means 1; ignored with MetalVolume
+	Scale       float64 // of the head as modelled; 0 means 1; ignored with MetalVolume
 
 	// Shrink is the linear factor from the cold casting to the cavity in the
 	// print: 1/((1-s_rubber)(1-s_metal)). 0 means 1. Wires do not shrink.

@@ -54,13 +54,13 @@ func chooseTurns(ctx context.Context, spec Spec) (Spec, error) {
 }
 
 func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
-	drawn, err := headVolume(ctx, v.Head)
+	modelled, err := headVolume(ctx, v.Head)
 	if err != nil {
 		return 0, err
 	}
 	tries := make([]turnTrial, int(math.Round(2*math.Pi/turnStep)))
 	if err := parallel.For(ctx, len(tries), 0, func(i int) {
-		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), drawn, spec)
+		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), modelled, spec)
 	}); err != nil {
 		return 0, err
 	}
@@ -76,11 +76,11 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 }
 
 // tryTurn judges one turn.
-func tryTurn(ctx context.Context, v Cavity, turn, drawn float64, spec Spec) turnTrial {
+func tryTurn(ctx context.Context, v Cavity, turn, modelled float64, spec Spec) turnTrial {
 	t := turnTrial{turn: turn}
 	v.Turn = turn
 	sprue := spec.branch()
-	p, err := newPart(ctx, v, drawn, sprue, nil, "")
+	p, err := newPart(ctx, v, modelled, sprue, nil, "")
 	if err != nil {
 		t.err = err
 		return t

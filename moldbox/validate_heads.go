@@ -90,7 +90,7 @@ func (v Cavity) checkGate(c *checker, box geom.Box, at string) {
 // gateOver reports whether the gate may be over or under a head that fills its box.
 func (v Cavity) gateOver(box geom.Box) bool {
 	b, _ := v.Pose.axes()
-	turned := b.rotation().Then(geom.Turn(geom.Vec{Z: 1}, v.Turn))
+	turned := b.rotation().Then(geom.Rotate(geom.Vec{Z: 1}, v.Turn))
 	around, gate := turned.Box(box), turned.Point(*v.Gate)
 	return gate.X >= around.Min.X && gate.X <= around.Max.X
 }

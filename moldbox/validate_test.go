@@ -167,7 +167,7 @@ func TestLimitsOfNumbers(t *testing.T) {
 	}
 }
 
-// What is left out is found or taken as drawn.
+// What is left out is found or taken as modelled.
 func TestLeftOutIsFine(t *testing.T) {
 	spec := ballSpec(2)
 	c := &spec.Cavities[0]

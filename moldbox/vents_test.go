@@ -129,13 +129,13 @@ func TestSectionOfBall(t *testing.T) {
 	}
 }
 
-// A channel runs on into the head until it lies 0.3 mm below the skin.
+// A channel runs on into the head until it lies 0.3 mm below the surface.
 func TestVentRunsIntoTheHead(t *testing.T) {
 	v := ventingUnder(-30, -20)
 	near(t, "straight in", v.into(geom.Vec{Y: 4}, geom.Vec{Y: -1}), 0.35, 0.06)
-	// 30° off the skin it takes 0.3/sin 30° and more, for the ball is round.
+	// 30° off the surface it takes 0.3/sin 30° and more, for the ball is round.
 	near(t, "slanting in", v.into(geom.Vec{Y: 4}, geom.Vec{X: math.Sqrt(3) / 2, Y: -0.5}), 0.75, 0.1)
-	near(t, "along the skin", v.into(geom.Vec{Y: 4}, geom.Vec{X: 1}), 0.6, 0)
+	near(t, "along the surface", v.into(geom.Vec{Y: 4}, geom.Vec{X: 1}), 0.6, 0)
 }
 
 // Straight up where that is free, else leaning to the nearer side of what is over

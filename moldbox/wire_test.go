@@ -9,7 +9,7 @@ import (
 )
 
 // The saddle between eye ring and wire, against the sum over the wire's
-// section of the way from the ring's skin to its outside.
+// section of the way from the ring's surface to its outside.
 func TestSaddle(t *testing.T) {
 	for _, c := range []struct{ ring, wire float64 }{{1.6, 1}, {1.5, 1.1}, {3, 0.8}, {1.2, 1.4}} {
 		r := c.wire / 2

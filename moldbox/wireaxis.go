@@ -38,12 +38,12 @@ func (a wireAxis) ringAxis() geom.Vec {
 
 // tube returns a tube of radius r along the axis, eye ring included. Its box
 // is tight.
-func (a wireAxis) tube(r float64, place geom.Placement) geom.Solid {
+func (a wireAxis) tube(r float64, place geom.Transform) geom.Solid {
 	return geom.Union(a.tubes(r, len(a.pieces), place)...)
 }
 
 // tubes are the ring's and the first n pieces'.
-func (a wireAxis) tubes(r float64, n int, place geom.Placement) []geom.Solid {
+func (a wireAxis) tubes(r float64, n int, place geom.Transform) []geom.Solid {
 	var parts []geom.Solid
 	if a.ring > 0 {
 		parts = append(parts, place.Solid(geom.Torus(geom.Vec{}, a.ringAxis(), a.ring, r)))
@@ -56,11 +56,11 @@ func (a wireAxis) tubes(r float64, n int, place geom.Placement) []geom.Solid {
 
 // bed is the hollow in the rubber for the wire: a tube wider by fit and, in an
 // eye that stands across, the web.
-func (a wireAxis) bed(fit float64, place geom.Placement) geom.Solid {
+func (a wireAxis) bed(fit float64, place geom.Transform) geom.Solid {
 	return geom.Union(a.bedParts(fit, len(a.pieces), place)...)
 }
 
-func (a wireAxis) bedParts(fit float64, n int, place geom.Placement) []geom.Solid {
+func (a wireAxis) bedParts(fit float64, n int, place geom.Transform) []geom.Solid {
 	parts := a.tubes(a.wire/2+fit, n, place)
 	if a.ring > 0 && a.across {
 		half := a.ringAxis().Mul(eyeWeb / 2)
@@ -79,7 +79,7 @@ func (a wireAxis) stays() int {
 
 // stayBox is around all of the bed that stays in the rubber: of a stretch that
 // leaves the mold, its beginning.
-func (a wireAxis) stayBox(fit float64, place geom.Placement) geom.Box {
+func (a wireAxis) stayBox(fit float64, place geom.Transform) geom.Box {
 	b := geom.EmptyBox()
 	for _, s := range a.bedParts(fit, a.stays(), place) {
 		b = b.Union(s.BoundingBox())
@@ -93,7 +93,7 @@ func (a wireAxis) stayBox(fit float64, place geom.Placement) geom.Box {
 // cutAt is the axis within a rectangle: the stretch that leaves it is taken on
 // to beyond mm past its edge, what follows is left out. lacks is by how much
 // that stretch by itself ends before the edge.
-func (a wireAxis) cutAt(edge geom.Box, beyond float64, place geom.Placement) (inner wireAxis, lacks float64) {
+func (a wireAxis) cutAt(edge geom.Box, beyond float64, place geom.Transform) (inner wireAxis, lacks float64) {
 	if a.out == 0 {
 		return a, 0
 	}

@@ -41,7 +41,7 @@ func TestWireFindings(t *testing.T) {
 			neck := geom.Capsule(geom.Vec{X: 5, Y: 0.35}, geom.Vec{X: 14, Y: 0.35}, 0.7)
 			c.Head = geom.Union(c.Head, neck, geom.Ball(geom.Vec{X: 16}, 3))
 		}},
-		{"wire-breaks-out", Stop, func(c *Cavity) { // along the skin of a collar of 2.2 mm
+		{"wire-breaks-out", Stop, func(c *Cavity) { // along the surface of a collar of 2.2 mm
 			c.Wall = 0.5
 			c.Head = geom.Union(c.Head, geom.Capsule(geom.Vec{X: 4}, geom.Vec{X: 14}, 2.2))
 			c.Keepers = []Keeper{{Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: 2, Y: 2.3}, {X: 18, Y: 2.3}}}}
@@ -123,7 +123,7 @@ func TestThinnestMetal(t *testing.T) {
 			t.Fatal(err)
 		}
 		wall, at, found := p.thinnest(context.Background(), p.wires[0])
-		x := math.Sqrt(36-e*e) - atSkin*0.8
+		x := math.Sqrt(36-e*e) - atSurface*0.8
 		if !found {
 			t.Fatalf("%g off: nothing found", e)
 		}

@@ -47,13 +47,13 @@ func (a wireAxis) saddle() float64 {
 	return (math.Pi-8.0/3)*r*r*r + math.Pi*r*r*r*r/(8*(a.ring+r))
 }
 
-// wireStep is the length of wire taken as one slice where the head's skin is
+// wireStep is the length of wire taken as one slice where the head's surface is
 // near, mm.
 const wireStep = 0.08
 
 // within returns how much of the wire lies in a head that stands in the hook's
 // plane, mm³. It sums slices across the axis: whole ones where the head's
-// distance is more than the wire's radius, sampled discs where the skin cuts
+// distance is more than the wire's radius, sampled discs where the surface cuts
 // the wire. The saddle at the eye counts when its middle is in the head. The
 // rest is good to about 0.1 % of the wire.
 func (a wireAxis) within(ctx context.Context, head geom.Solid) float64 {
@@ -81,7 +81,7 @@ func (a wireAxis) ringWithin(ctx context.Context, head geom.Solid) float64 {
 		saddle = a.saddle()
 	}
 	if a.across {
-		head = geom.Turn(a.way(), math.Pi/2).Solid(head)
+		head = geom.Rotate(a.way(), math.Pi/2).Solid(head)
 	}
 	return saddle + a.sliced(ctx, arc(geom.Vec{}, geom.Vec{X: a.ring}, 2*math.Pi), 0, head)
 }
@@ -126,7 +126,7 @@ func (a wireAxis) discShare(p piece, t float64, head geom.Solid) float64 {
 	const rings, spokes = 3, 10
 	r, c := a.wire/2, p.at(t)
 	out, bend := p.across(t)
-	soft := r / rings // a sample's share fades over this distance from the skin
+	soft := r / rings // a sample's share fades over this distance from the surface
 	sum := 0.0
 	for i := range rings {
 		rho := r * math.Sqrt((float64(i)+0.5)/rings)

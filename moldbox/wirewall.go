@@ -8,17 +8,17 @@ import (
 	"halfpour/geom"
 )
 
-// atSkin is how far from where a wire enters or leaves the head, in wires, its
-// wall of metal is judged only where the skin runs along the wire: elsewhere it
+// atSurface is how far from where a wire enters or leaves the head, in wires, its
+// wall of metal is judged only where the surface runs along the wire: elsewhere it
 // begins at nothing there.
-const atSkin = 2.5
+const atSurface = 2.5
 
-// A skin runs along a wire when it keeps within 10° of it over alongSkin mm to both
+// A surface runs along a wire when it keeps within 10° of it over alongSurface mm to both
 // sides. At that slope a wall that begins at nothing is no thicker than half a wire
-// after atSkin wires, and would be found there.
+// after atSurface wires, and would be found there.
 const (
-	alongSkin  = 0.2
-	alongSlope = 0.17
+	alongSurface = 0.2
+	alongSlope   = 0.17
 )
 
 // checkWall finds where the metal round a wire is thinner than asked.
@@ -93,13 +93,13 @@ func (p *part) growthCovers(at geom.Vec) bool {
 
 // thinnest returns the least metal beside a wire, up to a little over what is
 // asked, and where in the part's coordinates. It looks straight across the
-// wire, every 0.2 mm of it in the head; near where it enters or leaves, at skin
-// that runs along it, such as that of a short collar. A wire that runs along the head's skin, half in it, has less than none.
+// wire, every 0.2 mm of it in the head; near where it enters or leaves, at surface
+// that runs along it, such as that of a short collar. A wire that runs along the head's surface, half in it, has less than none.
 func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where geom.Vec, found bool) {
 	const step = 0.2
 	type place struct {
 		at, out, way geom.Vec
-		inside       float64 // depth below the skin
+		inside       float64 // depth below the surface
 	}
 	var along []place
 	for _, q := range w.axis.pieces {
@@ -111,7 +111,7 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 			along = append(along, place{at, p.turn.Direction(out), p.turn.Direction(q.along(t)), -p.head.Evaluate(at)})
 		}
 	}
-	margin := int(math.Ceil(atSkin * w.axis.wire / step))
+	margin := int(math.Ceil(atSurface * w.axis.wire / step))
 	r, grazes := w.axis.wire/2, 0
 	for i, q := range along {
 		if ctx.Err() != nil {
@@ -142,9 +142,9 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 	return least, where, found
 }
 
-// across is how far the skin is from a place in the head, at most so far as
+// across is how far the surface is from a place in the head, at most so far as
 // most, looking straight across the wire. When way, the wire's direction, is not
-// zero, only skin that runs along it counts.
+// zero, only surface that runs along it counts.
 func (p *part) across(at, out, way geom.Vec, most float64) float64 {
 	const spokes = 16
 	for i := range spokes {
@@ -153,7 +153,7 @@ func (p *part) across(at, out, way geom.Vec, most float64) float64 {
 		on := func(t float64) float64 { return p.head.Evaluate(at.Add(dir.Mul(t))) }
 		for t, d := range geom.March(on, 0, most, on(0), 0.01) {
 			if d >= -1e-3 {
-				if hit := at.Add(dir.Mul(t)); way == (geom.Vec{}) || p.skinAlong(hit, way) {
+				if hit := at.Add(dir.Mul(t)); way == (geom.Vec{}) || p.surfaceAlong(hit, way) {
 					most = t
 				}
 				break
@@ -163,10 +163,10 @@ func (p *part) across(at, out, way geom.Vec, most float64) float64 {
 	return most
 }
 
-// skinAlong reports whether the head's skin at a place runs along a direction.
-func (p *part) skinAlong(at, way geom.Vec) bool {
-	for _, step := range []float64{-alongSkin, alongSkin} {
-		if math.Abs(p.head.Evaluate(at.Add(way.Mul(step)))) > alongSlope*alongSkin {
+// surfaceAlong reports whether the head's surface at a place runs along a direction.
+func (p *part) surfaceAlong(at, way geom.Vec) bool {
+	for _, step := range []float64{-alongSurface, alongSurface} {
+		if math.Abs(p.head.Evaluate(at.Add(way.Mul(step)))) > alongSlope*alongSurface {
 			return false
 		}
 	}

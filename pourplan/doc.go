@@ -9,7 +9,7 @@
 //	NewPlan   a Job and a moldbox.Measured become a Plan, pure arithmetic
 //	Plan.JSON the Plan as a document whose bytes depend on nothing else
 //
-//	Draw      a moldbox.Mold becomes drawings of its halves
+//	RenderDrawings a moldbox.Mold becomes drawings of its halves
 //
 // Package sheet sets a Plan and its drawings on paper, page in an HTML file.
 //

@@ -87,10 +87,10 @@ type Label struct {
 	Big  bool // cavity numbers and the half's name
 }
 
-// Draw returns the drawings of a mold: both halves from above, left first,
+// RenderDrawings returns the drawings of a mold: both halves from above, left first,
 // then a section of each through the gate of the first cavity. It fails only
 // when ctx is cancelled or a half has no extent.
-func Draw(ctx context.Context, m *moldbox.Mold) ([]Drawing, error) {
+func RenderDrawings(ctx context.Context, m *moldbox.Mold) ([]Drawing, error) {
 	cuts, err := cutCavities(ctx, m)
 	if err != nil {
 		return nil, err

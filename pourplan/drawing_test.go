@@ -13,9 +13,9 @@ import (
 	"halfpour/pourplan/internal/plantest"
 )
 
-func drawn(t testing.TB, m *moldbox.Mold) []Drawing {
+func drawingsOf(t testing.TB, m *moldbox.Mold) []Drawing {
 	t.Helper()
-	ds, err := Draw(context.Background(), m)
+	ds, err := RenderDrawings(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,9 +31,9 @@ func area(d Drawing, kind AreaKind) (all []geom.Outline) {
 	return all
 }
 
-func TestDrawShowsWhatIsInTheTray(t *testing.T) {
+func TestDrawingsShowWhatIsInTheTray(t *testing.T) {
 	m := plantest.Mold(t, 2)
-	ds := drawn(t, m)
+	ds := drawingsOf(t, m)
 	if len(ds) != 4 {
 		t.Fatalf("%d drawings, want both halves from above and cut", len(ds))
 	}
@@ -94,8 +94,8 @@ func TestDrawShowsWhatIsInTheTray(t *testing.T) {
 }
 
 // The right tray is the left one seen in a mirror, but for keys and marks.
-func TestDrawMirrorsTheRightHalf(t *testing.T) {
-	ds := drawn(t, plantest.Mold(t, 2))
+func TestDrawingsMirrorTheRightHalf(t *testing.T) {
+	ds := drawingsOf(t, plantest.Mold(t, 2))
 	for _, kind := range []AreaKind{HeadArea, SprueArea, WireArea} {
 		left, right := area(ds[0], kind), area(ds[1], kind)
 		for i := range left {
@@ -113,9 +113,9 @@ func TestDrawMirrorsTheRightHalf(t *testing.T) {
 	}
 }
 
-func TestDrawMeasures(t *testing.T) {
+func TestDrawingsMeasure(t *testing.T) {
 	m := plantest.Mold(t, 2)
-	ds := drawn(t, m)
+	ds := drawingsOf(t, m)
 	texts := func(d Drawing) string {
 		var all []string
 		for _, m := range d.Dimensions {
@@ -155,7 +155,7 @@ func TestDrawMeasures(t *testing.T) {
 func TestHighLineIsOverAll(t *testing.T) {
 	for _, n := range []int{1, 5} {
 		m := plantest.Mold(t, n)
-		for _, d := range drawn(t, m)[2:] {
+		for _, d := range drawingsOf(t, m)[2:] {
 			half := map[string]moldbox.Half{"left": m.Left, "right": m.Right}[d.Half]
 			in, z := half.Inside, area(d, HighLine)[0][0][0].Y
 			above, below := math.Inf(1), math.Inf(1) // the least gaps to what is solid
@@ -172,11 +172,11 @@ func TestHighLineIsOverAll(t *testing.T) {
 	}
 }
 
-func TestDrawStops(t *testing.T) {
+func TestDrawingsStop(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	m := plantest.Mold(t, 1)
 	stop()
-	if _, err := Draw(ctx, m); err == nil {
+	if _, err := RenderDrawings(ctx, m); err == nil {
 		t.Error("a cancelled drawing gives no error")
 	}
 }

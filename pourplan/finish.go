@@ -51,7 +51,7 @@ func (t FinishTable) leavesOpen(c CavityTable) error {
 }
 
 // planCoat is the powder coat of a head; nil without one, or as long as the
-// head's skin is not measured.
+// head's surface is not measured.
 func planCoat(t FinishTable, c CavityTable, m moldbox.MeasuredCavity, finished Range) *CoatPlan {
 	if t.Powder == 0 || !(m.Area > 0) || !(m.Shrink > 0) {
 		return nil

@@ -8,7 +8,7 @@ import (
 
 const finishTable = "[finish]\nseal_coat = 0.08\npowder = 0.1\nsocket = 4.5\nstick_eye = 4\n"
 
-// A coat of 0.1 mm over 470 mm² of cavity skin, 1.0135 larger than the cold
+// A coat of 0.1 mm over 470 mm² of cavity surface, 1.0135 larger than the cold
 // head's, at 1.5 g/cm³: by hand.
 func TestPowderCoat(t *testing.T) {
 	p := plan(t, read(t, shortJob+finishTable), measuredBalls(3))

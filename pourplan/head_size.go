@@ -16,8 +16,8 @@ const shortHead, longHead = 4.0, 200.0
 
 // CheckSize says a suspicious size back.
 func (t HeadTable) CheckSize(h *head.Head) []moldbox.Finding {
-	drawn := h.Solid.BoundingBox().Size()
-	s := drawn.Mul(t.MMPerUnit())
+	modelled := h.Solid.BoundingBox().Size()
+	s := modelled.Mul(t.MMPerUnit())
 	long := math.Max(s.X, math.Max(s.Y, s.Z))
 	if long >= shortHead && long <= longHead {
 		return nil
@@ -25,7 +25,7 @@ func (t HeadTable) CheckSize(h *head.Head) []moldbox.Finding {
 	return []moldbox.Finding{{
 		Severity: moldbox.Warn, Code: "head-size", Value: long, Limit: longHead, Unit: "mm",
 		Message: fmt.Sprintf("%s: the head is %s mm with unit = %q", h.Name, sizeText(s), t.Unit),
-		Remedy:  unitRemedy(h.Format, math.Max(drawn.X, math.Max(drawn.Y, drawn.Z))),
+		Remedy:  unitRemedy(h.Format, math.Max(modelled.X, math.Max(modelled.Y, modelled.Z))),
 	}}
 }
 

@@ -22,9 +22,9 @@ func TestHeadSize(t *testing.T) {
 		{"metres taken as mm", 1e-3, []string{"the head is 0.015 x 0.01 x 0.01 mm", `likely "ft" (4.508 mm long) or "m" (14.79 mm long)`}},
 		{"micrometres taken as mm", 1e3, []string{"the head is 14790.0 x"}},
 	} {
-		drawn := &head.Head{Name: "head.stl", Format: head.STL, Solid: geom.Block(geom.Box{Max: size.Mul(c.scale)})}
+		modelled := &head.Head{Name: "head.stl", Format: head.STL, Solid: geom.Block(geom.Box{Max: size.Mul(c.scale)})}
 		said := ""
-		for _, f := range (HeadTable{Unit: "mm"}).CheckSize(drawn) {
+		for _, f := range (HeadTable{Unit: "mm"}).CheckSize(modelled) {
 			said += f.Message + "; " + f.Remedy
 		}
 		if (said == "") != (c.says == nil) {
@@ -54,8 +54,8 @@ func TestHeadSizeBounds(t *testing.T) {
 		{geom.Vec{X: 20, Y: 1, Z: 1}, "cm", ""}, {geom.Vec{X: 20.1, Y: 1, Z: 1}, "cm", `"mm" (20.1 mm long)`},
 		{geom.Vec{X: 0.4, Y: 0.1, Z: 0.1}, "cm", ""},
 	} {
-		drawn := &head.Head{Name: "head.stl", Format: head.STL, Solid: geom.Block(geom.Box{Max: c.size})}
-		fs := (HeadTable{Unit: c.unit}).CheckSize(drawn)
+		modelled := &head.Head{Name: "head.stl", Format: head.STL, Solid: geom.Block(geom.Box{Max: c.size})}
+		fs := (HeadTable{Unit: c.unit}).CheckSize(modelled)
 		if (len(fs) == 0) != (c.likes == "") {
 			t.Errorf("%v %s: %+v", c.size, c.unit, fs)
 			continue

@@ -87,7 +87,7 @@ func (f Freezing) Chvorinov() float64 {
 }
 
 // Plane returns the freezing time in s of a casting with the modulus V/A in mm
-// by Chvorinov's rule: the longest for that modulus, since a curved skin sheds
+// by Chvorinov's rule: the longest for that modulus, since a curved surface sheds
 // heat faster.
 func (f Freezing) Plane(modulus float64) float64 { return f.Chvorinov() * modulus * modulus }
 

@@ -170,7 +170,7 @@ func TestVerdicts(t *testing.T) {
 }
 
 // A data sheet's heat figures replace the usual ones; better insulation means a
-// hotter skin and a later freezing.
+// hotter surface and a later freezing.
 func TestRubberHeatOfTheJob(t *testing.T) {
 	usual, _ := RubberTable{Preset: "tin-cure 100:3"}.resolve()
 	k, heat := 0.2, 1.5

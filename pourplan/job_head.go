@@ -93,7 +93,7 @@ func (t *KeeperTable) keys() []key {
 type WeightTable struct {
 	Target Gram    // 0: the head at Scale
 	Of     string  // "finished" (metal and wires) or "metal"
-	Scale  float64 // of the drawn head; 0: 1
+	Scale  float64 // of the head as modelled; 0: 1
 	Wall   MM
 }
 

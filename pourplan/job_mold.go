@@ -109,7 +109,7 @@ type FinishTable struct {
 	Powder           MM       // thickness of the baked coat on the heads; 0: none
 	PowderDensity    *Density // nil: typicalPowder
 	Bake             *Celsius // of the oven; nil: typicalBake
-	Socket, StickEye MM       // width of a head's eye socket as drawn, and of the eye glued into it; 0: none
+	Socket, StickEye MM       // width of a head's eye socket as modelled, and of the eye glued into it; 0: none
 }
 
 func (t *FinishTable) keys() []key {

@@ -46,15 +46,15 @@ func (r Rubber) cup(a, b float64) (lineA, lineMix, size float64) {
 	return a / densityA, lineMix, lineMix * r.Headroom()
 }
 
-// brushCoat is what of a half's rubber is brushed on first, g. The skin is the
+// brushCoat is what of a half's rubber is brushed on first, g. The surface is the
 // tray's floor and half of each head less the section that it covers; for a
 // ball that section is a quarter of its area.
 func brushCoat(r Rubber, h moldbox.MeasuredHalf, cavities []moldbox.MeasuredCavity) float64 {
-	skin := h.Inside.X * h.Inside.Y
+	surface := h.Inside.X * h.Inside.Y
 	for _, c := range cavities {
-		skin += c.Area / 4
+		surface += c.Area / 4
 	}
-	return r.Density * skin * r.Brush * 1e-3
+	return r.Density * surface * r.Brush * 1e-3
 }
 
 // planOneMix plans both halves, ml together, out of one cup.

@@ -14,11 +14,11 @@ const airTransfer = 10.0
 // coolingMold is a mold between two shots, taken as one lump at one
 // temperature.
 type coolingMold struct {
-	mass float64 // of the rubber, g
-	heat float64 // its specific heat, J/(g·K)
-	skin float64 // that air reaches, mm²
-	warm float64 // temperature that it is kept at, °C
-	room float64 // of the air, °C
+	mass    float64 // of the rubber, g
+	heat    float64 // its specific heat, J/(g·K)
+	surface float64 // that air reaches, mm²
+	warm    float64 // temperature that it is kept at, °C
+	room    float64 // of the air, °C
 }
 
 // rise is by how much q J warm the mold, K.
@@ -32,7 +32,7 @@ func (m coolingMold) rest(q float64) float64 {
 	if over <= 0 {
 		return math.Inf(1)
 	}
-	tau := m.mass * m.heat / (airTransfer * m.skin * 1e-6)
+	tau := m.mass * m.heat / (airTransfer * m.surface * 1e-6)
 	return tau * math.Log((over+m.rise(q))/over)
 }
 
@@ -54,7 +54,7 @@ func planRest(p *Plan, in moldbox.Measured, t EveningTable, m Metal, r Rubber) {
 	mold := coolingMold{heat: r.Heat().SpecificHeat, warm: c.MoldC, room: float64(t.Room)}
 	for i, h := range []moldbox.MeasuredHalf{in.Left, in.Right} {
 		mold.mass += p.Rubber.Halves[i].FrameMassG
-		mold.skin += h.Inside.X*h.Inside.Y + 2*(h.Inside.X+h.Inside.Y)*h.FillHeight
+		mold.surface += h.Inside.X*h.Inside.Y + 2*(h.Inside.X+h.Inside.Y)*h.FillHeight
 	}
 	q := Freezing{Metal: *m.Heat, Rubber: r.Heat(), Pour: c.PourC, Mold: c.MoldC}.heatOfShot(p.Metal.ShotG)
 	c.HeatOfShotJ, c.MoldWarmsK = q, mold.rise(q)

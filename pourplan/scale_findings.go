@@ -8,12 +8,12 @@ import (
 	"halfpour/moldbox"
 )
 
-// A target that takes a head further from its drawn size than this has mostly
+// A target that takes a head further from its size as modelled than this has mostly
 // another reason (common practice, no source).
 const leastUsualScale, mostUsualScale = 0.5, 2.0
 
 // ScaleFindings says of each head that its weight makes it far smaller or
-// larger than drawn, with the likely reason.
+// larger than modelled, with the likely reason.
 func ScaleFindings(p *Plan) []moldbox.Finding {
 	var fs []moldbox.Finding
 	for _, h := range p.Heads {

@@ -6,11 +6,11 @@ import (
 	"testing"
 )
 
-// A head far from its drawn size is told of, with the slip that explains it.
+// A head far from its size as modelled is told of, with the slip that explains it.
 // The balls weigh what 3/8 oz comes to; a target that is k times as heavy takes
 // a scale of the cube root of k.
 func TestScaleFindings(t *testing.T) {
-	const asDrawn = 3.0 / 8
+	const asModelled = 3.0 / 8
 	for _, c := range []struct {
 		name, target string
 		scale        float64
@@ -23,8 +23,8 @@ func TestScaleFindings(t *testing.T) {
 		{"more than twice", `"3/8 oz"`, 2.001, "for grams write weight.target = 0.375"},
 		{"drawn in mm, said to be inches", `"3/8 oz"`, 1.0 / 18, "head.unit"},
 		{"drawn in mm, said to be cm", "11", 0.07, "head.unit"},
-		{"grams meant as ounces", "2", math.Cbrt(2/(asDrawn*GramPerOz)) * 0.8, `for ounces write weight.target = "2 oz"`},
-		{"ounces meant as grams", `"9 oz"`, math.Cbrt(9 / asDrawn), "for grams write weight.target = 9"},
+		{"grams meant as ounces", "2", math.Cbrt(2/(asModelled*GramPerOz)) * 0.8, `for ounces write weight.target = "2 oz"`},
+		{"ounces meant as grams", `"9 oz"`, math.Cbrt(9 / asModelled), "for grams write weight.target = 9"},
 		{"drawn in inches", `"3/8 oz"`, 18, "head.unit"},
 		{"no slip explains it", `"3/8 oz"`, 0.3, "check weight.target and head.unit"},
 	} {

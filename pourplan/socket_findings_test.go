@@ -8,7 +8,7 @@ import (
 )
 
 // By hand: a socket drawn 5 mm wide is 4.5 mm at scale 0.9, and 4.3 mm under a coat of
-// 0.1 mm. An eye of 4.5 mm needs 4.6 + 0.2 mm, which is 5.33 mm as drawn.
+// 0.1 mm. An eye of 4.5 mm needs 4.6 + 0.2 mm, which is 5.33 mm as modelled.
 func TestSocketFindings(t *testing.T) {
 	for _, c := range []struct {
 		socket, eye, powder, scale float64

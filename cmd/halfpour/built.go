@@ -82,7 +82,7 @@ func readPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, er
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		path = filepath.Join(path, planFile)
 	}
-	data, err := fileset.Read(ctx, path, pourplan.MaxPlanBytes, t.sayFinished)
+	data, err := fileset.Read(ctx, path, pourplan.MaxPlanBytes, t.sayRepaired)
 	var known *fileset.Fault
 	if errors.As(err, &known) || errors.Is(err, context.Canceled) {
 		return nil, err

@@ -74,17 +74,17 @@ func (t *terminal) sayChanged(f *jobFile) {
 	}
 }
 
-// finish puts in place what is left of interrupted sets in folders, as far as it
+// repair puts in place what is left of interrupted sets in folders, as far as it
 // can, and says so.
-func (t *terminal) finish(ctx context.Context, folders ...string) {
+func (t *terminal) repair(ctx context.Context, folders ...string) {
 	for _, dir := range folders {
-		_ = fileset.Finish(ctx, dir, t.sayFinished)
+		_ = fileset.Repair(ctx, dir, t.sayRepaired)
 	}
 }
 
-// sayFinished says which files of an interrupted set are now in place: who has
+// sayRepaired says which files of an interrupted set are now in place: who has
 // taken files from the folder since may have some of two runs.
-func (t *terminal) sayFinished(dir string, placed []string) {
+func (t *terminal) sayRepaired(dir string, placed []string) {
 	if !t.json {
 		printLine(t.err, "halfpour: %s %s: an earlier run stopped while putting files in place; %s are now from that run too, but copies made before now may not be",
 			paint(t.errColour, yellow, "note:"), dir, strings.Join(placed, ", "))

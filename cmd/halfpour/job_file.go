@@ -23,7 +23,7 @@ type jobFile struct {
 // finished if they can be; whoever needs them asks again.
 func readJobFile(ctx context.Context, t *terminal, path string) (*jobFile, error) {
 	f := &jobFile{path: path, inputs: &inputs{}}
-	t.finish(ctx, f.folder())
+	t.repair(ctx, f.folder())
 	data, err := f.read(ctx, t)
 	if err != nil {
 		return f, err
@@ -31,7 +31,7 @@ func readJobFile(ctx context.Context, t *terminal, path string) (*jobFile, error
 	if f.job, err = pourplan.ReadJob(path, data); err != nil {
 		return f, jobFault(err)
 	}
-	t.finish(ctx, f.outputFolders("")...)
+	t.repair(ctx, f.outputFolders("")...)
 	return f, nil
 }
 

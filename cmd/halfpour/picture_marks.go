@@ -28,7 +28,7 @@ var markColours = map[moldbox.Severity]color.RGBA{
 // addMarks adds the marks of a half's findings to its picture. inPicture takes
 // the half's print coordinates to the picture's, where z is up and nothing of
 // the half is over top.
-func (p *product) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Placement, top float64) error {
+func (p *product) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Transform, top float64) error {
 	for _, m := range pourplan.FindingMarks(p.Solids.Findings, half) {
 		at := inPicture.Point(half.ToPrint(m.At))
 		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}

@@ -102,7 +102,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 }
 
 // add draws a solid, of which known may have the mesh, where move takes it.
-func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key int, solid geom.Solid, move geom.Placement, colour color.RGBA) error {
+func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key int, solid geom.Solid, move geom.Transform, colour color.RGBA) error {
 	if solid == nil {
 		return nil
 	}

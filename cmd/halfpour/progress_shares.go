@@ -142,7 +142,7 @@ var measureSteps = map[string]float64{"measuring": 0, "adding up": 0.6, "cutting
 // The steps of a frame, from geom.Mesh to the proof, and how much of it is done
 // when each begins.
 var frameSteps = map[string]float64{
-	"splitting space": 0, "drawing the skin": 0.24, "thinning flat areas": 0.51, "done": 0.68,
+	"splitting space": 0, "sampling the surface": 0.24, "thinning flat areas": 0.51, "done": 0.68,
 	"proving": 0.68, "measuring": 0.84, "comparing with the heads": 0.95, "proved": 1,
 }
 

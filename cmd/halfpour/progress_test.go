@@ -53,10 +53,10 @@ func TestProgressIsDrawnOver(t *testing.T) {
 	}
 	at(ticks, 1.5)
 	at(ticks, 3)
-	report("drawing the skin", 0.75)
+	report("sampling the surface", 0.75)
 	at(ticks, 30)
 	want := "\r[==                      ]  10 %  about 15 s left  splitting space" +
-		"\r[==================      ]  75 %  about 10 s left  drawing the skin"
+		"\r[==================      ]  75 %  about 10 s left  sampling the surface"
 	if got := out.String(); got != want {
 		t.Errorf("got\n%q, want\n%q", got, want)
 	}
@@ -74,7 +74,7 @@ func TestProgressIsDrawnOver(t *testing.T) {
 func TestProgressKeepsToTheWidth(t *testing.T) {
 	out, ticks := &screen{}, make(chan time.Time)
 	p := startProgress(&terminal{err: out, errWidth: 40}, time.Unix(0, 0), ticks)
-	p.part(1)("größe µ: drawing the skin of everything", 0.5)
+	p.part(1)("größe µ: sampling the surface of everything", 0.5)
 	at(ticks, 10)
 	p.clear()
 	for _, line := range strings.Split(out.String(), "\r") {

@@ -179,7 +179,7 @@ func TestJournalIsShownNotObeyed(t *testing.T) {
 	term := newTerminal(nil, nil, nil, nil)
 	var b bytes.Buffer
 	term.err = &b
-	term.sayFinished(evil, []string{evil})
+	term.sayRepaired(evil, []string{evil})
 	checkShown(t, "finished", b.String(), "evil")
 }
 

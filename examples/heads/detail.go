@@ -28,7 +28,7 @@ const (
 	socketBlend  = 1.0 // and of its slope down to the body
 )
 
-// tract numbers the parts of the skin between which it has a step or a rim,
+// tract numbers the parts of the surface between which it has a step or a rim,
 // from the nose: each stands over the next at their border.
 type tract int
 
@@ -50,22 +50,22 @@ func tractAt(x, angle float64) tract {
 		return scaleColumn(x, v)
 	case x < minnowNose+mouthLength && v > mouthLine(x):
 		return jawTract
-	case math.Abs(x-leftSocket.centre.X) < 1.2*socketRadius && leftSocket.holds(minnowSkin(x, angle)):
+	case math.Abs(x-leftSocket.centre.X) < 1.2*socketRadius && leftSocket.holds(minnowSurface(x, angle)):
 		return eyeTract
 	}
 	return headTract
 }
 
-// minnowPoint returns the point of the finished skin at a site.
+// minnowPoint returns the point of the finished surface at a site.
 func minnowPoint(at site) geom.Vec {
-	p := minnowSkin(at.x, at.angle)
+	p := minnowSurface(at.x, at.angle)
 	if d := relief(at); d != 0 {
 		p = p.Add(minnowNormal(at.x, at.angle).Mul(d))
 	}
 	return leftSocket.carve(p)
 }
 
-// relief returns how far the skin stands over the smooth body.
+// relief returns how far the surface stands over the smooth body.
 func relief(at site) float64 {
 	v := share(at.angle)
 	if at.tract > headTract {
@@ -167,7 +167,7 @@ type socket struct{ centre, axis geom.Vec }
 var leftSocket = func() socket {
 	const x, angle = -14.6, 0.42 * math.Pi
 	n := minnowNormal(x, angle)
-	return socket{minnowSkin(x, angle).Add(n.Mul(-0.04)), n}
+	return socket{minnowSurface(x, angle).Add(n.Mul(-0.04)), n}
 }()
 
 // split returns p as its height along the axis and the rest, from the centre.
@@ -183,7 +183,7 @@ func (s socket) holds(p geom.Vec) bool {
 	return height > -socketReach && flat.Norm() < socketRadius
 }
 
-// socketReach tells the skin at a socket from that of the other flank.
+// socketReach tells the surface at a socket from that of the other flank.
 const socketReach = 2.5
 
 // carve moves p along the axis onto the socket or its rim, if it is near.

@@ -30,7 +30,7 @@ var (
 	minnowFlank = newCurve(-21, 0, -20, 1.50, -18, 2.40, -15, 3.25, -11, 4.0, -7.5, 4.32, -3.5, 4.15, 0, 3.5)
 )
 
-// minnowRadius returns how far the smooth body's skin is from the axis at x,
+// minnowRadius returns how far the smooth body's surface is from the axis at x,
 // at an angle from the back: a superellipse, flatter on the flanks than an
 // ellipse, that turns into a circle at the collar.
 func minnowRadius(x, angle float64) float64 {
@@ -52,7 +52,7 @@ func minnowRadius(x, angle float64) float64 {
 	return body + (collarRadius-body)*smoothstep(-minnowShoulder, 0, x)
 }
 
-func minnowSkin(x, angle float64) geom.Vec {
+func minnowSurface(x, angle float64) geom.Vec {
 	r := 0.0
 	if x > minnowNose && x < collarEnd {
 		r = minnowRadius(x, angle)
@@ -64,8 +64,8 @@ func minnowSkin(x, angle float64) geom.Vec {
 // minnowNormal returns the outward normal of the smooth body.
 func minnowNormal(x, angle float64) geom.Vec {
 	const h = 1e-4
-	along := minnowSkin(x+h, angle).Sub(minnowSkin(x-h, angle))
-	around := minnowSkin(x, angle+h).Sub(minnowSkin(x, angle-h))
+	along := minnowSurface(x+h, angle).Sub(minnowSurface(x-h, angle))
+	around := minnowSurface(x, angle+h).Sub(minnowSurface(x, angle-h))
 	return around.Cross(along).Unit()
 }
 
@@ -79,9 +79,9 @@ const sectionSteps = 128
 
 func newSection(x float64) *section {
 	s := &section{x: x, length: make([]float64, sectionSteps+1)}
-	last := minnowSkin(x, 0)
+	last := minnowSurface(x, 0)
 	for i := 1; i <= sectionSteps; i++ {
-		p := minnowSkin(x, math.Pi*float64(i)/sectionSteps)
+		p := minnowSurface(x, math.Pi*float64(i)/sectionSteps)
 		s.length[i] = s.length[i-1] + p.Dist(last)
 		last = p
 	}
@@ -145,11 +145,11 @@ func minnowLengths() []lengthwise {
 	table := make([]lengthwise, steps+1)
 	var last [lines]geom.Vec
 	for i := range table {
-		// Close together at the ends, where the skin stands across the axis.
+		// Close together at the ends, where the surface stands across the axis.
 		x := minnowNose + (collarEnd-minnowNose)*(1-math.Cos(math.Pi*float64(i)/steps))/2
 		table[i] = lengthwise{x: x, half: newSection(x).half()}
 		for k := range last {
-			p := minnowSkin(x, math.Pi*(float64(k)+0.5)/lines)
+			p := minnowSurface(x, math.Pi*(float64(k)+0.5)/lines)
 			if i > 0 {
 				table[i].along += p.Dist(last[k]) / lines
 			}

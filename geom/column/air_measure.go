@@ -27,7 +27,7 @@ func (a *airCells) measure(ctx context.Context, hollow geom.Solid, f trap) (floa
 	return sum, err
 }
 
-// trapPart is the air of a trap on one line, over liquid or down to the skin.
+// trapPart is the air of a trap on one line, over liquid or down to the surface.
 type trapPart struct {
 	Stretch
 	wet bool

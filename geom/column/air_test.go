@@ -124,8 +124,8 @@ func TestPocketsBelowLeast(t *testing.T) {
 func TestPocketsTurned(t *testing.T) {
 	hollow := geom.Union(bar(-10, -6, 0, 40), bar(-7, 3, 0, 2), geom.Ball(geom.Vec{X: 3, Y: 2.5, Z: 0}, 6))
 	want := pocketsOf(t, hollow, Pour{Source: geom.Vec{X: -8, Y: 2, Z: 39}, Open: above(39)})[0]
-	for _, turn := range []geom.Placement{
-		geom.Turn(geom.Vec{X: 1}, math.Pi/2), geom.Turn(geom.Vec{Y: 1}, -math.Pi/2), geom.Turn(geom.Vec{X: 1, Y: 2, Z: 0}, 0.7), geom.MirrorZ(),
+	for _, turn := range []geom.Transform{
+		geom.Rotate(geom.Vec{X: 1}, math.Pi/2), geom.Rotate(geom.Vec{Y: 1}, -math.Pi/2), geom.Rotate(geom.Vec{X: 1, Y: 2, Z: 0}, 0.7), geom.MirrorZ(),
 	} {
 		for _, workers := range []int{1, 3} {
 			p := Pour{Up: turn.Direction(geom.Vec{Z: 1}), Source: turn.Point(geom.Vec{X: -8, Y: 2, Z: 39}), Open: turn.Solid(above(39)), Workers: workers}

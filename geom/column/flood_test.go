@@ -50,7 +50,7 @@ func TestFloodAlongWire(t *testing.T) {
 		room := geom.Subtract(geom.Union(head, geom.Capsule(geom.Vec{}, geom.Vec{X: 12}, 0.5+c.fit)), wire)
 		f := floodOf(t, room, geom.Vec{X: -2}, FloodOptions{Gap: 0.3, Step: 0.1})
 		_, far, ok := f.Farthest(func(p geom.Vec) float64 { return p.X })
-		// A ball of the gap's width stays half of it from the skin.
+		// A ball of the gap's width stays half of it from the surface.
 		if !ok || math.Abs(far-(c.want-0.15)) > 0.12 {
 			t.Errorf("fit %.2f: metal comes to x = %.2f, want %.2f", c.fit, far, c.want-0.15)
 		}

@@ -20,8 +20,8 @@ type Grid struct {
 	Step   float64 // between neighbouring lines, mm
 	NX, NY int     // lines along the two level directions
 
-	frame geom.Placement // takes space to the grid's own coordinates, up being +Z
-	back  geom.Placement
+	frame geom.Transform // takes space to the grid's own coordinates, up being +Z
+	back  geom.Transform
 	x0    float64 // of the first line
 	y0    float64
 	first []int32 // of each line its first stretch; one more for the end

@@ -58,7 +58,7 @@ func (c lineCutter) lines(ctx context.Context, s geom.Solid, r lineRange) (lineB
 	return c.byValues(ctx, s, r)
 }
 
-// within narrows a block to a box.
+// within prunes a block to a box.
 func (c lineCutter) within(b geom.Box, r lineRange) lineRange {
 	index := func(v, from float64, least, most int) int {
 		return int(math.Max(float64(least), math.Min(float64(most), math.Ceil((v-from)/c.Step))))

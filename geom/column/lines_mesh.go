@@ -17,7 +17,7 @@ type lineCrossing struct {
 // is decided edge by edge in the same way for both neighbours, so that no line
 // slips through between them. As in a MeshSolid, what the mesh winds round at
 // least once is inside.
-func (c lineCutter) ofMesh(m *geom.TriMesh, to geom.Placement, r lineRange) lineBlock {
+func (c lineCutter) ofMesh(m *geom.TriMesh, to geom.Transform, r lineRange) lineBlock {
 	block := newLineBlock(r)
 	g := gridMesh{points: make([]geom.Vec, len(m.Vertices)), lineRange: r}
 	for i, v := range m.Vertices {

@@ -25,8 +25,8 @@ func TestColumnsOfMesh(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, to := range []geom.Placement{
-		geom.Identity(), geom.MirrorY(), geom.Turn(geom.Vec{X: 1, Y: 2, Z: 3}, 1).Then(geom.Scale(1.3)).Then(geom.Move(geom.Vec{X: 4, Y: 5, Z: 6})), geom.Turn(geom.Vec{X: 1}, math.Pi/2),
+	for _, to := range []geom.Transform{
+		geom.Identity(), geom.MirrorY(), geom.Rotate(geom.Vec{X: 1, Y: 2, Z: 3}, 1).Then(geom.Scale(1.3)).Then(geom.Move(geom.Vec{X: 4, Y: 5, Z: 6})), geom.Rotate(geom.Vec{X: 1}, math.Pi/2),
 	} {
 		s := to.Solid(meshSolidOf(t, mesh))
 		c := columnsOf(t, s, Options{Step: 0.3})

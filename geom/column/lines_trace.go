@@ -41,7 +41,7 @@ func (c columnCutter) cut(s geom.Solid, r lineRange) {
 		return
 	}
 	b := geom.Box{Min: geom.Vec{X: c.x(r.i0), Y: c.y(r.j0), Z: r.z0}, Max: geom.Vec{X: c.x(r.i1 - 1), Y: c.y(r.j1 - 1), Z: r.z1}}
-	s, values := geom.Narrow(s, b)
+	s, values := geom.PruneBySign(s, b)
 	switch values.Sign() {
 	case 1:
 		return

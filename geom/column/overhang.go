@@ -6,7 +6,7 @@ import (
 	"halfpour/geom"
 )
 
-// Overhang is the part of a body's skin that hangs over more than a limit when
+// Overhang is the part of a body's surface that hangs over more than a limit when
 // the body is built up layer by layer from a plane.
 type Overhang struct {
 	Steepest float64  // angle from upright, radians: 0 a wall, π/2 a level roof
@@ -30,7 +30,7 @@ func (c *Grid) Overhang(s geom.Solid, d Draw, limit float64) Overhang {
 			for _, x := range d.side(c.Line(i, j), room) {
 				if x.Lo-floor > leastGap {
 					at := c.At(i, j, d.height(x.Lo))
-					_, n := geom.Grade(s, at)
+					_, n := geom.Gradient(s, at)
 					if angle := math.Asin(math.Max(-1, math.Min(1, -n.Dot(up)))); angle > limit {
 						out.Area += c.Step * c.Step
 						if angle > out.Steepest {

@@ -8,19 +8,19 @@ import (
 )
 
 // ThinPlace is where a solid, or a gap in it, is thinner than a limit between
-// two skins that face apart, or each other, within some 35°: a rib or a post,
+// two surfaces that face apart, or each other, within some 35°: a rib or a post,
 // a slot or a hole, but not the edge of a wedge blunter than that.
 type ThinPlace struct {
-	Thickness float64    // the least of it, mm, square to the skins
+	Thickness float64    // the least of it, mm, square to the surfaces
 	At        geom.Vec   // in its middle there
-	Across    geom.Vec   // unit vector from skin to skin
+	Across    geom.Vec   // unit vector from surface to surface
 	Gap       bool       // a gap in the solid; else the solid
 	Area      float64    // of the lines that meet it, as seen along them, mm²
 	Middles   []geom.Vec // of it on each of those lines
 }
 
 // leastFacing is minus the cosine of the angle between two normals from which
-// on skins face each other: 145°.
+// on surfaces face each other: 145°.
 const leastFacing = 0.82
 
 // obliquest is how much longer than a thin place's thickness a line through it
@@ -28,8 +28,8 @@ const leastFacing = 0.82
 const obliquest = 1.75
 
 // ThinPlaces returns where s, which the grid was cut from, is thinner than
-// least as their lines tell: those along which a skin is met within some 55°
-// of square. Grids along three axes tell of all skins. What is smaller than
+// least as their lines tell: those along which a surface is met within some 55°
+// of square. Grids along three axes tell of all surfaces. What is smaller than
 // a step across the lines may be missed. Places that hang together are one.
 func (c *Grid) ThinPlaces(s geom.Solid, least float64) []ThinPlace {
 	t := thinSearch{Grid: c, s: s, least: least, groups: map[int32][]int32{}}
@@ -78,8 +78,8 @@ func (t *thinSearch) look(i, j int, x Stretch, gap bool) {
 	if x.Hi-x.Lo > obliquest*t.least {
 		return
 	}
-	_, low := geom.Grade(t.s, t.At(i, j, x.Lo))
-	_, top := geom.Grade(t.s, t.At(i, j, x.Hi))
+	_, low := geom.Gradient(t.s, t.At(i, j, x.Lo))
+	_, top := geom.Gradient(t.s, t.At(i, j, x.Hi))
 	if low.Dot(top) > -leastFacing {
 		return
 	}

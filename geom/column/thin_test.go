@@ -14,7 +14,7 @@ func TestThinPlaces(t *testing.T) {
 	rib := func(thick float64) geom.Solid {
 		return geom.Block(geom.Box{Min: geom.Vec{X: -4, Y: -thick / 2, Z: -1}, Max: geom.Vec{X: 4, Y: thick / 2, Z: 3}})
 	}
-	lean := geom.Turn(geom.Vec{X: 1}, 0.6)
+	lean := geom.Rotate(geom.Vec{X: 1}, 0.6)
 	for _, c := range []struct {
 		name string
 		s    geom.Solid
@@ -29,7 +29,7 @@ func TestThinPlaces(t *testing.T) {
 		{"leaning slot of 0.35", geom.Subtract(body, lean.Solid(geom.Block(geom.Box{Min: geom.Vec{X: -9, Y: 0, Z: -2}, Max: geom.Vec{X: 9, Y: 0.35, Z: 9}}))), 0.35, true, lean.Point(geom.Vec{X: 0, Y: 0.175, Z: -0.5})},
 		{"level slot of 0.2", geom.Subtract(body, geom.Block(geom.Box{Min: geom.Vec{X: -9, Y: 3, Z: -3}, Max: geom.Vec{X: 9, Y: 9, Z: -2.8}})), 0.2, true, geom.Vec{X: 0, Y: 4.5, Z: -2.9}},
 		// Wedges of 90° and of 40°, and a ball, are no ribs.
-		{"corner", geom.Turn(geom.Vec{X: 1}, math.Pi/4).Solid(body), 0, false, geom.Vec{}},
+		{"corner", geom.Rotate(geom.Vec{X: 1}, math.Pi/4).Solid(body), 0, false, geom.Vec{}},
 		{"wedge", geom.Prism(geom.Polygon(geom.Vec2{X: -2, Y: 0}, geom.Vec2{X: 2, Y: 0}, geom.Vec2{X: 0, Y: 5.5}), -3, 3), 0, false, geom.Vec{}},
 		{"ball", geom.Ball(geom.Vec{}, 3), 0, false, geom.Vec{}},
 	} {

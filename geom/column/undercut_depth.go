@@ -96,7 +96,7 @@ func (c *Grid) levelSearch(ctx context.Context, s geom.Solid, d Draw, h float64)
 func (l levelSearch) measure(q geom.Vec, about, step float64) (at, edge geom.Vec) {
 	most := about + 2*step
 	at = q
-	for range 3 { // the way out from the body's skin may lead elsewhere than from q
+	for range 3 { // the way out from the body's surface may lead elsewhere than from q
 		way, _ := l.nearestOut(at, most)
 		back := l.into(at, way.Neg(), 2*step)
 		at = at.Sub(way.Mul(back))

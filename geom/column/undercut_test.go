@@ -41,7 +41,7 @@ func TestUndercutDepths(t *testing.T) {
 		{"cone, wide end up", geom.Frustum(geom.Vec{}, geom.Vec{Z: 5}, 3, 4.2), 0, false, 1.2},
 		{"cone, wide end down", geom.Frustum(geom.Vec{}, geom.Vec{Z: 5}, 4.2, 3), 0, false, 0},
 		// A dovetail 10 long: 4 wide at its foot, leaning out 30° over 3 mm.
-		{"dovetail", geom.Turn(geom.Vec{X: 1}, math.Pi/2).Then(geom.Move(geom.Vec{Y: 5})).Solid(geom.Prism(
+		{"dovetail", geom.Rotate(geom.Vec{X: 1}, math.Pi/2).Then(geom.Move(geom.Vec{Y: 5})).Solid(geom.Prism(
 			geom.Polygon(geom.Vec2{X: -2, Y: 0}, geom.Vec2{X: 2, Y: 0}, geom.Vec2{X: 2 + math.Sqrt(3), Y: 3}, geom.Vec2{X: -2 - math.Sqrt(3), Y: 3}), 0, 10)), 0, false, math.Sqrt(3)},
 		{"groove of half a circle", geom.Subtract(wall, ring(-4)), 0, false, 0.8},
 		{"groove to 0.5", geom.Subtract(wall, ring(-4.3)), 0, false, 0.5},
@@ -52,7 +52,7 @@ func TestUndercutDepths(t *testing.T) {
 		}
 		if c.want > 0 {
 			if v := c.s.Evaluate(u.At); math.Abs(v) > 0.02 {
-				t.Errorf("%s: place %.3f is %.3f mm off the skin", c.name, u.At, v)
+				t.Errorf("%s: place %.3f is %.3f mm off the surface", c.name, u.At, v)
 			}
 			greatest := float32(0)
 			for _, d := range u.Map {
@@ -67,7 +67,7 @@ func TestUndercutDepths(t *testing.T) {
 
 // The draw may be any direction.
 func TestUndercutTurned(t *testing.T) {
-	for _, to := range []geom.Placement{geom.Turn(geom.Vec{X: 1}, math.Pi/2), geom.Turn(geom.Vec{X: 1, Y: 1, Z: 0}, 1).Then(geom.Move(geom.Vec{X: 3, Y: 2, Z: 1}))} {
+	for _, to := range []geom.Transform{geom.Rotate(geom.Vec{X: 1}, math.Pi/2), geom.Rotate(geom.Vec{X: 1, Y: 1, Z: 0}, 1).Then(geom.Move(geom.Vec{X: 3, Y: 2, Z: 1}))} {
 		draw := to.Direction(geom.Vec{Z: 1})
 		u, err := FindUndercut(context.Background(), to.Solid(geom.Ball(geom.Vec{Z: 2}, 6)), to.Point(geom.Vec{}), draw, false, 0)
 		if err != nil {

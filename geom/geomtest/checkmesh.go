@@ -7,7 +7,7 @@ import (
 	"halfpour/geom"
 )
 
-// CheckMesh fails the test on whatever keeps m from being the printable skin
+// CheckMesh fails the test on whatever keeps m from being the printable surface
 // of a solid: any fault that geom.Audit finds, in m and in m as a file of
 // 32-bit floats stores it, and any triangles that cross. Several shells are no
 // fault. 100 000 triangles take

@@ -2,7 +2,7 @@ package geomtest
 
 import "halfpour/geom"
 
-// BlockMesh is the skin of a box, two triangles a side.
+// BlockMesh is the surface of a box, two triangles a side.
 func BlockMesh(b geom.Box) *geom.TriMesh {
 	m := &geom.TriMesh{}
 	for i := range 8 {

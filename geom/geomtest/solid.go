@@ -21,7 +21,7 @@ const (
 // CheckSolid reports through t where s breaks a law of geom.Solid or where an
 // optional ability of s says something wrong, as far as points and boxes drawn
 // at random in and around within show it. within must be finite and should
-// hold the skin; the same seed draws the same points.
+// hold the surface; the same seed draws the same points.
 func CheckSolid(t testing.TB, s geom.Solid, within geom.Box, seed int64) {
 	t.Helper()
 	size := within.HalfDiagonal()
@@ -58,12 +58,12 @@ func (c *checker) direction() geom.Vec {
 	return geom.Vec{X: c.rng.NormFloat64(), Y: c.rng.NormFloat64(), Z: c.rng.NormFloat64()}.Unit()
 }
 
-// nearSkin returns a point that is close to the skin, if a walk along the
+// nearSurface returns a point that is close to the surface, if a walk along the
 // gradient finds it.
-func (c *checker) nearSkin() geom.Vec {
+func (c *checker) nearSurface() geom.Vec {
 	p := c.point(c.within)
 	for range 6 {
-		v, n := geom.Grade(c.s, p)
+		v, n := geom.Gradient(c.s, p)
 		if math.IsInf(v, 0) {
 			break
 		}
@@ -77,7 +77,7 @@ func (c *checker) somePoint() geom.Vec {
 	case 0:
 		return c.point(c.within)
 	case 1:
-		return c.nearSkin()
+		return c.nearSurface()
 	}
 	return c.point(c.within.Grow(2 * c.size))
 }
@@ -93,7 +93,7 @@ func (c *checker) steepness() {
 		case 0:
 			q = p.Add(c.direction().Mul(short))
 		case 1:
-			_, n := geom.Grade(c.s, p)
+			_, n := geom.Gradient(c.s, p)
 			q = p.Add(n.Mul(short))
 		}
 		v, w := c.s.Evaluate(p), c.s.Evaluate(q)
@@ -122,9 +122,9 @@ func (c *checker) boundingBox() {
 }
 
 // box returns a cell of a random halving of the region or a box anywhere,
-// more often than not at the skin.
+// more often than not at the surface.
 func (c *checker) box() geom.Box {
-	p := c.nearSkin()
+	p := c.nearSurface()
 	if c.rng.IntN(4) == 0 {
 		p = c.point(c.within)
 	}
@@ -162,7 +162,7 @@ func (c *checker) cell(p geom.Vec) geom.Box {
 	return b
 }
 
-// sample returns a point of b: anywhere, a corner, on a face or by the skin.
+// sample returns a point of b: anywhere, a corner, on a face or by the surface.
 func (c *checker) sample(b geom.Box) geom.Vec {
 	p := c.point(b)
 	switch c.rng.IntN(5) {
@@ -172,21 +172,21 @@ func (c *checker) sample(b geom.Box) geom.Vec {
 		q := b.Corner(c.rng.IntN(8))
 		p = [3]geom.Vec{{X: q.X, Y: p.Y, Z: p.Z}, {X: p.X, Y: q.Y, Z: p.Z}, {X: p.X, Y: p.Y, Z: q.Z}}[c.rng.IntN(3)]
 	case 2:
-		if v, n := geom.Grade(c.s, p); !math.IsInf(v, 0) {
+		if v, n := geom.Gradient(c.s, p); !math.IsInf(v, 0) {
 			p = p.Sub(n.Mul(v + c.rng.NormFloat64()*1e-3*b.HalfDiagonal()))
 		}
 	}
 	return p.Max(b.Min).Min(b.Max)
 }
 
-// pruning checks what Range, Trim, Narrow, Slab and Landmarks say about b and
+// pruning checks what Range, PruneByValue, PruneBySign, Slab and Landmarks say about b and
 // returns whether it holds.
 func (c *checker) pruning(b geom.Box) bool {
 	c.Helper()
 	in := geom.Range(c.s, b)
-	part := geom.Trim(c.s, b)
+	part := geom.PruneByValue(c.s, b)
 	if part == nil {
-		c.Errorf("seed %d: trim: nil for %v", c.seed, b)
+		c.Errorf("seed %d: prune by value: nil for %v", c.seed, b)
 		return false
 	}
 	inPart := geom.Range(part, b)
@@ -195,7 +195,7 @@ func (c *checker) pruning(b geom.Box) bool {
 		c.Errorf("seed %d: slab: normal %v or half thickness %v in %v", c.seed, slab.N, slab.W, b)
 		return false
 	}
-	narrow, inNarrow := geom.Narrow(c.s, b)
+	pruned, inPruned := geom.PruneBySign(c.s, b)
 	stray := false
 	geom.Landmarks(c.s, b, func(p geom.Vec) { stray = stray || !b.Contains(p) })
 	if stray {
@@ -206,16 +206,16 @@ func (c *checker) pruning(b geom.Box) bool {
 		p := c.sample(b)
 		v := c.s.Evaluate(p)
 		if !holds(in, v, c.slop) || !holds(inPart, v, c.slop) {
-			c.Errorf("seed %d: range: value %v at %v in %v, range %v, trimmed %v", c.seed, v, p, b, in, inPart)
+			c.Errorf("seed %d: range: value %v at %v in %v, range %v, pruned %v", c.seed, v, p, b, in, inPart)
 			return false
 		}
 		if w := part.Evaluate(p); w != v {
-			c.Errorf("seed %d: trim: value %v at %v in %v, trimmed %v", c.seed, v, p, b, w)
+			c.Errorf("seed %d: prune by value: value %v at %v in %v, pruned %v", c.seed, v, p, b, w)
 			return false
 		}
-		w := narrow.Evaluate(p)
-		if math.Abs(v) > c.slop && (v < 0) != (w < 0) || inNarrow.Lo > 0 && v < -c.slop || inNarrow.Hi < 0 && v > c.slop {
-			c.Errorf("seed %d: narrow: value %v at %v in %v, narrowed %v, range %v", c.seed, v, p, b, w, inNarrow)
+		w := pruned.Evaluate(p)
+		if math.Abs(v) > c.slop && (v < 0) != (w < 0) || inPruned.Lo > 0 && v < -c.slop || inPruned.Hi < 0 && v > c.slop {
+			c.Errorf("seed %d: prune by sign: value %v at %v in %v, pruned %v, range %v", c.seed, v, p, b, w, inPruned)
 			return false
 		}
 		if !flat {
@@ -234,24 +234,24 @@ func holds(i geom.Interval, v, slop float64) bool {
 	return v == i.Lo || v == i.Hi || v >= i.Lo-slop && v <= i.Hi+slop
 }
 
-// gradients compares Grade with differences where these are steady.
+// gradients compares Gradient with differences where these are steady.
 func (c *checker) gradients() {
 	c.Helper()
 	h := 1e-5 * c.size
 	for range gradings {
 		p := c.somePoint()
-		v, n := geom.Grade(c.s, p)
+		v, n := geom.Gradient(c.s, p)
 		here := c.s.Evaluate(p)
 		if v != here && !(math.Abs(v-here) <= c.slop) {
-			c.Errorf("seed %d: grade: value %v at %v, but %v from Evaluate", c.seed, v, p, here)
+			c.Errorf("seed %d: gradient: value %v at %v, but %v from Evaluate", c.seed, v, p, here)
 			return
 		}
 		if math.Abs(n.Norm()-1) > 1e-9 {
-			c.Errorf("seed %d: grade: direction %v at %v has length %v", c.seed, n, p, n.Norm())
+			c.Errorf("seed %d: gradient: direction %v at %v has length %v", c.seed, n, p, n.Norm())
 			return
 		}
 		if g, steady := c.difference(p, here, h); steady && g.Sub(n).Norm() > 1e-3 {
-			c.Errorf("seed %d: grade: direction %v at %v, differences say %v", c.seed, n, p, g)
+			c.Errorf("seed %d: gradient: direction %v at %v, differences say %v", c.seed, n, p, g)
 			return
 		}
 	}

@@ -29,7 +29,7 @@ type spoiled struct {
 	thin   float64
 	twist  geom.Vec
 	other  geom.Solid
-	signs  geom.Solid // what it is narrowed to
+	signs  geom.Solid // what it is pruned to
 	stray  geom.Vec   // by which its landmarks are off
 }
 
@@ -39,14 +39,14 @@ func (s spoiled) Range(b geom.Box) geom.Interval {
 	r := geom.Range(s.Solid, b)
 	return geom.Interval{Lo: r.Lo + s.narrow*(r.Hi-r.Lo), Hi: r.Hi}
 }
-func (s spoiled) Trim(b geom.Box) geom.Solid {
+func (s spoiled) PruneByValue(b geom.Box) geom.Solid {
 	if s.other != nil {
 		return s.other
 	}
 	return s
 }
-func (s spoiled) Grade(p geom.Vec) (float64, geom.Vec) {
-	_, n := geom.Grade(s.Solid, p)
+func (s spoiled) Gradient(p geom.Vec) (float64, geom.Vec) {
+	_, n := geom.Gradient(s.Solid, p)
 	return s.Evaluate(p), n.Add(s.twist).Unit()
 }
 func (s spoiled) Slab(b geom.Box) (geom.Slab, bool) {
@@ -55,7 +55,7 @@ func (s spoiled) Slab(b geom.Box) (geom.Slab, bool) {
 	return l, ok
 }
 
-func (s spoiled) Narrow(b geom.Box) (geom.Solid, geom.Interval) {
+func (s spoiled) PruneBySign(b geom.Box) (geom.Solid, geom.Interval) {
 	if s.signs != nil {
 		return s.signs, geom.Interval{Lo: math.Inf(-1), Hi: math.Inf(1)}
 	}
@@ -81,11 +81,11 @@ func TestCheckSolidFindsSeededFaults(t *testing.T) {
 		{"steep", "law 1", func(s *spoiled) { s.steep = 1.001 }},
 		{"box too small", "law 2", func(s *spoiled) { s.box = s.box.Grow(-0.1) }},
 		{"range too narrow", "range", func(s *spoiled) { s.narrow = 0.05 }},
-		{"trimmed to another solid", "trim", func(s *spoiled) { s.other = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 5.0000001) }},
-		{"narrowed to another solid", "narrow", func(s *spoiled) { s.signs = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 4.9) }},
+		{"pruned to another solid", "prune by value", func(s *spoiled) { s.other = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 5.0000001) }},
+		{"signs of another solid", "prune by sign", func(s *spoiled) { s.signs = geom.Ball(geom.Vec{X: 1, Y: -2, Z: 3}, 4.9) }},
 		{"landmark outside the box", "landmark", func(s *spoiled) { s.stray = geom.Vec{X: 100} }},
 		{"slab too thin", "slab", func(s *spoiled) { s.thin = 0.5 }},
-		{"direction off", "grade", func(s *spoiled) { s.twist = geom.Vec{X: 0.01} }},
+		{"direction off", "gradient", func(s *spoiled) { s.twist = geom.Vec{X: 0.01} }},
 	} {
 		s := sound()
 		c.spoil(&s)

@@ -6,7 +6,7 @@ type rasterBand struct {
 	near          []float32
 	triangle      []int32
 
-	// With a plane, what is nearer is left out and counted: how many skins that
+	// With a plane, what is nearer is left out and counted: how many surfaces that
 	// face the viewer more than such that face away. Where there are more, the
 	// sample is inside the mesh on the plane.
 	plane *cutPlane

@@ -31,7 +31,7 @@ func BenchmarkRender(b *testing.B) {
 	}
 }
 
-// wavyBall is a closed ball of 2n² triangles with a rippled skin.
+// wavyBall is a closed ball of 2n² triangles with a rippled surface.
 func wavyBall(n int) *geom.TriMesh {
 	m := &geom.TriMesh{Vertices: []geom.Vec{{X: 0, Y: 0, Z: -10}, {X: 0, Y: 0, Z: 10}}}
 	ring := func(i, j int) int32 { return int32(2 + (i-1)*2*n + j%(2*n)) }

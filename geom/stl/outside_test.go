@@ -18,24 +18,24 @@ import (
 // .ci/run installs it and sets this.
 const outsideVariable = "HALFPOUR_OUTSIDE"
 
-// tree is a constructive solid that both programs can make: a mesh, or its kids
+// tree is a constructive solid that both programs can make: a mesh, or its children
 // put together.
 type tree struct {
-	op   string // union, difference or intersection; "" for a mesh
-	kids []tree
-	mesh *geom.TriMesh
+	op       string // union, difference or intersection; "" for a mesh
+	children []tree
+	mesh     *geom.TriMesh
 }
 
-func leaf(m *geom.TriMesh) tree       { return tree{mesh: m} }
-func of(op string, kids ...tree) tree { return tree{op: op, kids: kids} }
-func at(x, y, z float64) geom.Vec     { return geom.Vec{X: x, Y: y, Z: z} }
+func leaf(m *geom.TriMesh) tree           { return tree{mesh: m} }
+func of(op string, children ...tree) tree { return tree{op: op, children: children} }
+func at(x, y, z float64) geom.Vec         { return geom.Vec{X: x, Y: y, Z: z} }
 func (n tree) solids() (s []geom.Solid, err error) {
-	for _, k := range n.kids {
-		kid, err := k.solid()
+	for _, k := range n.children {
+		child, err := k.solid()
 		if err != nil {
 			return nil, err
 		}
-		s = append(s, kid)
+		s = append(s, child)
 	}
 	return s, nil
 }
@@ -44,24 +44,24 @@ func (n tree) solid() (geom.Solid, error) {
 	if n.op == "" {
 		return geom.NewMeshSolid(n.mesh)
 	}
-	kids, err := n.solids()
+	children, err := n.solids()
 	if err != nil {
 		return nil, err
 	}
 	switch n.op {
 	case "union":
-		return geom.Union(kids...), nil
+		return geom.Union(children...), nil
 	case "intersection":
-		return geom.Intersect(kids...), nil
+		return geom.Intersect(children...), nil
 	}
-	return geom.Subtract(kids[0], geom.Union(kids[1:]...)), nil
+	return geom.Subtract(children[0], geom.Union(children[1:]...)), nil
 }
 
 // write writes the other program's language, in which faces go clockwise.
 func (n tree) write(w *strings.Builder) {
 	if n.op != "" {
 		w.WriteString(n.op + "() {\n")
-		for _, k := range n.kids {
+		for _, k := range n.children {
 			k.write(w)
 		}
 		w.WriteString("}\n")

@@ -23,7 +23,7 @@ const (
 
 // Read returns the package in the size bytes of r: one object for each item on
 // the build plate whose object is a model, its components put together. A
-// placement that only moves becomes the Offset; any other is worked into the
+// transform that only moves becomes the Offset; any other is worked into the
 // mesh, a mirror image turned so that it keeps facing outwards. Objects of the
 // other types (supports, surfaces) are left out. Names of parts are looked up
 // in the archive alone: no file but r is read.

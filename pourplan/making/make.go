@@ -161,7 +161,7 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 		return err
 	}
 	opt.Progress.tell(m, Measuring, "cutting the drawings")
-	if m.Drawings, err = pourplan.Draw(ctx, m.Solids); err != nil {
+	if m.Drawings, err = pourplan.RenderDrawings(ctx, m.Solids); err != nil {
 		return err
 	}
 	opt.Progress.tell(m, Measuring, "drawn")

@@ -23,11 +23,11 @@ type Model struct {
 
 // tray is a frame in print coordinates, and the rubber in it.
 type tray struct {
-	skin // classes outer, inner and level
-	half moldbox.Half
+	surface // classes outer, inner and level
+	half    moldbox.Half
 }
 
-// The classes of a tray's skin. The frame is outer and inner; the rubber is
+// The classes of a tray's surface. The frame is outer and inner; the rubber is
 // inner, seen from its other side, and level.
 const (
 	outer = iota // of the frame, away from the rubber
@@ -37,7 +37,7 @@ const (
 
 // body is a closed mesh in mold coordinates and the places where it stands.
 type body struct {
-	skin
+	surface
 	at []geom.Vec // by which it is moved
 }
 
@@ -100,7 +100,7 @@ func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*M
 
 // newTray tells the frame's facets that rubber touches from the others.
 func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh, vents []geom.Solid) (tray, error) {
-	s := skin{mesh: frame, class: make([]uint8, len(frame.Triangles)), kept: onSurface(frame, half.ToPrint, vents)}
+	s := surface{mesh: frame, class: make([]uint8, len(frame.Triangles)), kept: onSurface(frame, half.ToPrint, vents)}
 	for t := range frame.Triangles {
 		if t%4096 == 0 && ctx.Err() != nil {
 			return tray{}, ctx.Err()
@@ -110,12 +110,12 @@ func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh, vents 
 			s.class[t] = inner
 		}
 	}
-	return tray{skin: s.thinned(trayTriangles).levelled(half.FillHeight), half: half}, nil
+	return tray{surface: s.thinned(trayTriangles).levelled(half.FillHeight), half: half}, nil
 }
 
 // levelled closes the inner facets at the fill line, the lid facing as the
 // rubber's other facets do: the other way than the frame's.
-func (s skin) levelled(height float64) skin {
+func (s surface) levelled(height float64) surface {
 	rubber := &geom.TriMesh{Vertices: slices.Clip(s.mesh.Vertices)}
 	for t, v := range s.mesh.Triangles {
 		if s.class[t] == inner {
@@ -124,7 +124,7 @@ func (s skin) levelled(height float64) skin {
 	}
 	n := len(rubber.Triangles)
 	rubber.CloseLevel(height)
-	out := skin{mesh: &geom.TriMesh{Vertices: rubber.Vertices, Triangles: slices.Clip(s.mesh.Triangles)}, class: slices.Clip(s.class)}
+	out := surface{mesh: &geom.TriMesh{Vertices: rubber.Vertices, Triangles: slices.Clip(s.mesh.Triangles)}, class: slices.Clip(s.class)}
 	for _, l := range rubber.Triangles[n:] {
 		out.mesh.Triangles = append(out.mesh.Triangles, [3]int32{l[1], l[0], l[2]})
 		out.class = append(out.class, level)
@@ -185,9 +185,9 @@ func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, 
 	if err != nil {
 		return body{}, fmt.Errorf("page: %s: %w", name, err)
 	}
-	all := skin{mesh: mesh, class: make([]uint8, len(mesh.Triangles))}
+	all := surface{mesh: mesh, class: make([]uint8, len(mesh.Triangles))}
 	if vent != nil {
 		all.kept = onSurface(mesh, func(p geom.Vec) geom.Vec { return p }, []geom.Solid{vent})
 	}
-	return body{skin: all.thinned(triangles), at: []geom.Vec{{}}}, nil
+	return body{surface: all.thinned(triangles), at: []geom.Vec{{}}}, nil
 }

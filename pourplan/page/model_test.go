@@ -13,8 +13,8 @@ import (
 )
 
 // openEdges counts what the facets of some classes leave open, some of them
-// turned over: a closed skin runs along each edge as often one way as the other.
-func openEdges(s skin, turned map[uint8]bool) int {
+// turned over: a closed surface runs along each edge as often one way as the other.
+func openEdges(s surface, turned map[uint8]bool) int {
 	sum := map[[2]int32]int{}
 	for t, v := range s.mesh.Triangles {
 		over, counted := turned[s.class[t]]
@@ -39,7 +39,7 @@ func openEdges(s skin, turned map[uint8]bool) int {
 	return open
 }
 
-func volume(s skin, turned map[uint8]bool) float64 {
+func volume(s surface, turned map[uint8]bool) float64 {
 	m := &geom.TriMesh{Vertices: s.mesh.Vertices}
 	for t, v := range s.mesh.Triangles {
 		over, counted := turned[s.class[t]]
@@ -63,16 +63,16 @@ func TestTraysHoldTheRubber(t *testing.T) {
 	}
 	frame, rubber := map[uint8]bool{outer: false, inner: false}, map[uint8]bool{inner: true, level: false}
 	for i, tray := range m.trays {
-		if n := openEdges(tray.skin, frame); n > 0 {
+		if n := openEdges(tray.surface, frame); n > 0 {
 			t.Errorf("the %s frame has %d open edges", tray.half.Name, n)
 		}
-		if n := openEdges(tray.skin, rubber); n > 0 {
+		if n := openEdges(tray.surface, rubber); n > 0 {
 			t.Errorf("the %s rubber has %d open edges", tray.half.Name, n)
 		}
-		if got, want := volume(tray.skin, rubber), b.rubber[i].Best; math.Abs(got/want-1) > 0.01 {
+		if got, want := volume(tray.surface, rubber), b.rubber[i].Best; math.Abs(got/want-1) > 0.01 {
 			t.Errorf("the %s rubber holds %.0f mm³, measured %.0f mm³", tray.half.Name, got, want)
 		}
-		if got, want := volume(tray.skin, frame), b.frames[i].Volume(); math.Abs(got/want-1) > 0.01 {
+		if got, want := volume(tray.surface, frame), b.frames[i].Volume(); math.Abs(got/want-1) > 0.01 {
 			t.Errorf("the %s frame holds %.0f mm³, printed %.0f mm³", tray.half.Name, got, want)
 		}
 	}
@@ -85,7 +85,7 @@ func TestThinned(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := skin{mesh: ball, class: make([]uint8, len(ball.Triangles))}
+	s := surface{mesh: ball, class: make([]uint8, len(ball.Triangles))}
 	for i := range s.class {
 		if a, b, c := ball.Corners(i); a.Z+b.Z+c.Z > 0 {
 			s.class[i] = inner

@@ -112,7 +112,7 @@ func (p *packer) body(b body) packedBody {
 
 // sorted returns the mesh with its classes one after the other and none but
 // the vertices that it uses, and where each class is among the indices.
-func (s skin) sorted() (*geom.TriMesh, [3]runSpan) {
+func (s surface) sorted() (*geom.TriMesh, [3]runSpan) {
 	out := &geom.TriMesh{}
 	var runs [3]runSpan
 	number := make([]int32, len(s.mesh.Vertices)) // 0: not used so far

@@ -7,18 +7,18 @@ import (
 	"halfpour/geom"
 )
 
-// skin is a mesh whose triangles are of several classes, such as those that
+// surface is a mesh whose triangles are of several classes, such as those that
 // rubber touches and those that it does not.
-type skin struct {
+type surface struct {
 	mesh  *geom.TriMesh
 	class []uint8 // of each triangle
 	kept  []bool  // vertices that thinning leaves where they are; nil: none
 }
 
-// thinned returns the skin with about as many triangles as asked, or itself
+// thinned returns the surface with about as many triangles as asked, or itself
 // when it has no more. It is for looking at: points move by up to a cell, except
 // those that are kept.
-func (s skin) thinned(triangles int) skin {
+func (s surface) thinned(triangles int) surface {
 	if len(s.mesh.Triangles) <= triangles {
 		return s
 	}
@@ -36,7 +36,7 @@ const guessedFrom = 20000
 
 // cellFor guesses the cell that leaves so many triangles: in a fine area two
 // for every cell's square, in a coarse one those that are there.
-func (s skin) cellFor(triangles int) float64 {
+func (s surface) cellFor(triangles int) float64 {
 	stride := 1 + len(s.mesh.Triangles)/guessedFrom
 	var areas []float64
 	for t := 0; t < len(s.mesh.Triangles); t += stride {
@@ -64,7 +64,7 @@ func (s skin) cellFor(triangles int) float64 {
 // simplification of large polygonal models, SIGGRAPH 2000, but for choosing
 // instead of solving). Where classes meet only vertices of the seam are taken.
 // What was closed stays so: facets that fall flat leave nothing open.
-func (s skin) clustered(cell float64) skin {
+func (s surface) clustered(cell float64) surface {
 	cells := s.cells(cell)
 	quadrics := make([]quadric, len(s.mesh.Vertices)) // only those of cells in use
 	for t, corners := range s.mesh.Triangles {
@@ -86,7 +86,7 @@ func (s skin) clustered(cell float64) skin {
 			chosen[c], least[c] = int32(v), e
 		}
 	}
-	out := skin{mesh: &geom.TriMesh{Vertices: s.mesh.Vertices}}
+	out := surface{mesh: &geom.TriMesh{Vertices: s.mesh.Vertices}}
 	for t, v := range s.mesh.Triangles {
 		a, b, c := chosen[cells[v[0]]], chosen[cells[v[1]]], chosen[cells[v[2]]]
 		if a != b && b != c && c != a {
@@ -100,7 +100,7 @@ func (s skin) clustered(cell float64) skin {
 // cells numbers the cells of a lattice in the order in which vertices are
 // found in them, and returns the number of each vertex's. A kept vertex has a
 // cell of its own.
-func (s skin) cells(cell float64) []int32 {
+func (s surface) cells(cell float64) []int32 {
 	low := s.mesh.BoundingBox().Min
 	known := make(map[[3]int32]int32, len(s.mesh.Vertices)/4)
 	list := make([]int32, len(s.mesh.Vertices))
@@ -125,7 +125,7 @@ func (s skin) cells(cell float64) []int32 {
 }
 
 // seam tells of each vertex whether facets of different classes meet there.
-func (s skin) seam() []bool {
+func (s surface) seam() []bool {
 	const none = 0xff
 	first := slices.Repeat([]uint8{none}, len(s.mesh.Vertices))
 	seam := make([]bool, len(s.mesh.Vertices))

@@ -12,7 +12,7 @@ import (
 func TestVentsStayWhole(t *testing.T) {
 	b := built(t)
 	depth := b.mold.Spec.Vents.Depth / 2
-	whole := func(what string, s skin, toPrint func(geom.Vec) geom.Vec, places []geom.Vec) {
+	whole := func(what string, s surface, toPrint func(geom.Vec) geom.Vec, places []geom.Vec) {
 		t.Helper()
 		for _, triangles := range []int{40000, 10000, 3000} {
 			coarse := s.thinned(triangles).mesh
@@ -33,8 +33,8 @@ func TestVentsStayWhole(t *testing.T) {
 		t.Fatalf("only %d places of vents to look at", len(all))
 	}
 	vents := ventsOf(b.mold)
-	whole("the left tray", skin{mesh: b.frames[0], class: make([]uint8, len(b.frames[0].Triangles)), kept: onSurface(b.frames[0], b.mold.Left.ToPrint, vents)}, b.mold.Left.ToPrint, all)
-	whole("the right tray", skin{mesh: b.frames[1], class: make([]uint8, len(b.frames[1].Triangles)), kept: onSurface(b.frames[1], b.mold.Right.ToPrint, vents)}, b.mold.Right.ToPrint, all)
+	whole("the left tray", surface{mesh: b.frames[0], class: make([]uint8, len(b.frames[0].Triangles)), kept: onSurface(b.frames[0], b.mold.Left.ToPrint, vents)}, b.mold.Left.ToPrint, all)
+	whole("the right tray", surface{mesh: b.frames[1], class: make([]uint8, len(b.frames[1].Triangles)), kept: onSurface(b.frames[1], b.mold.Right.ToPrint, vents)}, b.mold.Right.ToPrint, all)
 	c := b.mold.Cavities[0]
 	for _, triangles := range []int{40000, 5000} {
 		casting, err := newBody(t.Context(), c.Name, c.Metal, metalTolerance, triangles, c.Vent)

@@ -56,9 +56,9 @@ func wiresOf(c pourplan.CavityTable) []moldbox.PlacedWire {
 	return list
 }
 
-func drawn(t testing.TB, m *moldbox.Mold) []pourplan.Drawing {
+func drawingsOf(t testing.TB, m *moldbox.Mold) []pourplan.Drawing {
 	t.Helper()
-	ds, err := pourplan.Draw(context.Background(), m)
+	ds, err := pourplan.RenderDrawings(context.Background(), m)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,7 +75,7 @@ func sheetCases(t testing.TB) map[string]struct {
 		drawings []pourplan.Drawing
 	}
 	const long = "a title as long as a job may have it, EIGHTY CHARACTERS, which no heading holds"
-	one, five := drawn(t, plantest.Mold(t, 1)), drawn(t, plantest.Mold(t, 5))
+	one, five := drawingsOf(t, plantest.Mold(t, 1)), drawingsOf(t, plantest.Mold(t, 5))
 	warned := sheetPlan(t, plantest.Job(5, ""))
 	for i := range 6 {
 		warned.Findings = append(warned.Findings, pourplan.PlanFinding{

@@ -30,7 +30,7 @@ func TestSheetShowsEveryFinding(t *testing.T) {
 	}
 	plan := ballsWith(t, fs...)
 	for _, paper := range []Paper{A4, Letter} {
-		pages, err := layOut(plan, drawn(t, plantest.Mold(t, 5)), paper)
+		pages, err := layOut(plan, drawingsOf(t, plantest.Mold(t, 5)), paper)
 		if err != nil || len(pages) != 3 {
 			t.Fatalf("%s: %d pages, %v", paper.Name, len(pages), err)
 		}
@@ -54,7 +54,7 @@ func TestManyFindingsHaveTheirPage(t *testing.T) {
 		fs = append(fs, pourplan.PlanFinding{Severity: "warn", Message: fmt.Sprintf("this is wrong, and it is number %d of all the things that may be wrong with a mold of five heads", i), Remedy: "change it"})
 	}
 	plan := ballsWith(t, fs...)
-	all := sheetText(t, plan, drawn(t, plantest.Mold(t, 5)))
+	all := sheetText(t, plan, drawingsOf(t, plantest.Mold(t, 5)))
 	for i := range fs {
 		if !strings.Contains(all, fmt.Sprintf("it is number %d of all the things that may be wrong with a mold of five heads. Change it.", i)) {
 			t.Errorf("finding %d is not on the sheet in full", i)
@@ -74,7 +74,7 @@ func TestSheetSaysStop(t *testing.T) {
 		for i := range n {
 			fs = append(fs, stop(i))
 		}
-		pages, err := layOut(ballsWith(t, fs...), drawn(t, plantest.Mold(t, 5)), Letter)
+		pages, err := layOut(ballsWith(t, fs...), drawingsOf(t, plantest.Mold(t, 5)), Letter)
 		if err != nil {
 			t.Fatal(err)
 		}

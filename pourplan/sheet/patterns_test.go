@@ -61,7 +61,7 @@ func TestWirePatterns(t *testing.T) {
 // On paper patterns are in true size: the blank of a wire of 16 mm is 16 mm long,
 // and the 50 mm of the bar are.
 func TestPatternsAreTrueToSize(t *testing.T) {
-	for name, drawings := range map[string][]pourplan.Drawing{"with the drawings": drawn(t, plantest.Mold(t, 1)), "on a page of its own": nil} {
+	for name, drawings := range map[string][]pourplan.Drawing{"with the drawings": drawingsOf(t, plantest.Mold(t, 1)), "on a page of its own": nil} {
 		pages, err := layOut(sheetPlan(t, plantest.Job(1, "")+plantest.Keepers(1)), drawings, Letter)
 		if err != nil {
 			t.Fatal(err)

@@ -219,7 +219,7 @@ func textOf(pages []*page) string {
 
 func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 	plan := sheetPlan(t, plantest.Job(5, ""))
-	all := sheetText(t, plan, drawn(t, plantest.Mold(t, 5)))
+	all := sheetText(t, plan, drawingsOf(t, plantest.Mold(t, 5)))
 	h := plan.Rubber.Halves[0]
 	words := []string{
 		"LEFT HALF", "RIGHT HALF", "ball jig", "tin-cure 100:3", "US fl oz", "pot life", "estimate", "50 mm", "true size, 1:1",
@@ -245,7 +245,7 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 }
 
 func TestWriteSameBytes(t *testing.T) {
-	plan, drawings := sheetPlan(t, plantest.Job(2, "")), drawn(t, plantest.Mold(t, 2))
+	plan, drawings := sheetPlan(t, plantest.Job(2, "")), drawingsOf(t, plantest.Mold(t, 2))
 	for what, write := range map[string]func(io.Writer) error{
 		"pour": func(w io.Writer) error { return WritePour(w, plan, drawings, A4) },
 		"desk": func(w io.Writer) error { return WriteDesk(w, plan, A4) },

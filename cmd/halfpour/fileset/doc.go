@@ -7,7 +7,7 @@
 //	set.go          files written under temporary names
 //	commit.go       all of them renamed, or put back
 //	journal.go      the file that says what is to be renamed
-//	finish.go       what a program that was killed has left, put in place
+//	repair.go       what a program that was killed has left, put in place
 //	lock*.go        a file locked by the operating system
 //	probe.go        whether a folder can be written to, asked early
 //	read.go         files read

@@ -51,7 +51,7 @@ func holdFolder(ctx context.Context, dir string) (*folder, error) {
 			unlockFolder(f.lock)
 			f.lock = nil
 			if err == nil {
-				_, err = finishFolder(ctx, above)
+				_, err = repairFolder(ctx, above)
 			}
 		}
 		if err != nil {
@@ -59,7 +59,7 @@ func holdFolder(ctx context.Context, dir string) (*folder, error) {
 			return nil, err
 		}
 	}
-	if _, f.broken = finishLocked(ctx, dir); f.broken != nil {
+	if _, f.broken = repairLocked(ctx, dir); f.broken != nil {
 		f.unfinished, _ = readJournal(ctx, dir)
 	}
 	if err := ctx.Err(); err != nil {

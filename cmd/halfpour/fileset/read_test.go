@@ -83,7 +83,7 @@ func TestJournalOfLargeFiles(t *testing.T) {
 		t.Skip("no sparse files here:", err)
 	}
 	write("1099511627776")
-	if err := Finish(context.Background(), dir, nobody); ruleOf(err) != UnfinishedRule || !strings.Contains(err.Error(), "must have size") {
+	if err := Repair(context.Background(), dir, nobody); ruleOf(err) != UnfinishedRule || !strings.Contains(err.Error(), "must have size") {
 		t.Errorf("a terabyte: %v", err)
 	}
 	write("8589934592")
@@ -93,7 +93,7 @@ func TestJournalOfLargeFiles(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	time.AfterFunc(50*time.Millisecond, cancel)
 	start := time.Now()
-	if err := Finish(ctx, dir, nobody); !errors.Is(err, context.Canceled) || time.Since(start) > 5*time.Second {
+	if err := Repair(ctx, dir, nobody); !errors.Is(err, context.Canceled) || time.Since(start) > 5*time.Second {
 		t.Errorf("after %v: %v", time.Since(start), err)
 	}
 }

@@ -24,7 +24,7 @@ import (
 //
 // A program that is killed leaves each file as it was or as it should be. If
 // it was renaming, the folder's journal says what is still to be renamed, and
-// the next command that looks into one of the folders does it (finish.go).
+// the next command that looks into one of the folders does it (repair.go).
 type Set struct {
 	dir  string
 	move func(from, to string) error // os.Rename, but in tests

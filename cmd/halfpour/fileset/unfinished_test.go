@@ -302,7 +302,7 @@ func flipByte(path string) error {
 	return os.WriteFile(path, data, 0o644)
 }
 
-// A set that cannot be finished is not forgotten when the one that would mend
+// A set that cannot be repaired is not forgotten when the one that would mend
 // it fails on its way.
 func TestBrokenJournalStaysKnown(t *testing.T) {
 	dir := interrupted(t, never, 6)

@@ -53,7 +53,7 @@ func TestPipesAreNoFiles(t *testing.T) {
 	if _, _, err := OpenLocked(ctx, pipe, os.O_RDWR|os.O_CREATE); !errors.Is(err, ErrNotRegular) {
 		t.Errorf("to write: %v", err)
 	}
-	if err := Finish(ctx, dir, nobody); ruleOf(err) != UnfinishedRule {
+	if err := Repair(ctx, dir, nobody); ruleOf(err) != UnfinishedRule {
 		t.Errorf("as journal: %v", err)
 	}
 }

@@ -32,7 +32,7 @@ func Head(facets int) (*geom.TriMesh, error) {
 		// No half or whole step, which keeps vertices off y = 0 and z = 0.
 		next := ringOfPoints{turns: r.turns(0.137 + float64(i%2)/2)}
 		for _, turn := range next.turns {
-			p := skin(r.x, 2*math.Pi*turn)
+			p := surface(r.x, 2*math.Pi*turn)
 			next.ids = append(next.ids, point(geom.Vec{X: p.X, Y: r.shrunk * p.Y, Z: r.shrunk * p.Z}))
 		}
 		if i == 0 {

@@ -60,7 +60,7 @@ func girth(x float64) float64 {
 }
 
 // station is a place along the head and the length of the way there on the
-// skin, from the nose.
+// surface, from the nose.
 type station struct{ x, length float64 }
 
 // profile returns a fine table of stations down to the collar's rim, and the
@@ -71,7 +71,7 @@ func profile() (along []station, area float64) {
 	last := station{x: headLength}
 	along = append(along, last)
 	for i := 1; i <= steps; i++ {
-		// Close together at the nose, where the skin stands across the axis.
+		// Close together at the nose, where the surface stands across the axis.
 		x := middle + half*math.Cos(math.Pi*float64(i)/steps)
 		way := math.Hypot(x-last.x, (girth(x)-girth(last.x))/(2*math.Pi))
 		last = station{x, last.length + way}

@@ -47,9 +47,9 @@ func TestHeadsOfAllFinenessesAreOne(t *testing.T) {
 	}
 }
 
-// The skin has what the workload is about: relief finer than its facets may
+// The surface has what the workload is about: relief finer than its facets may
 // hide, and hollows with a rim.
-func TestSkinHasScalesAndSockets(t *testing.T) {
+func TestSurfaceHasScalesAndSockets(t *testing.T) {
 	highest, lowest := 0.0, 1.0
 	for i := range 2000 {
 		x := -7 + 4*float64(i)/2000 // three rows
@@ -64,10 +64,10 @@ func TestSkinHasScalesAndSockets(t *testing.T) {
 		deepest := 0.0
 		for i := range 1000 {
 			x := socketX - 2 + 4*float64(i)/1000
-			p := skin(x, side*math.Pi/2)
+			p := surface(x, side*math.Pi/2)
 			deepest = math.Max(deepest, bodyRadius(x, math.Pi/2)-math.Abs(p.Z))
 			if d := p.Dist(middle); d < socketRadius-1e-9 {
-				t.Errorf("skin at x = %g is %g mm from the middle of the socket", x, d)
+				t.Errorf("surface at x = %g is %g mm from the middle of the socket", x, d)
 			}
 		}
 		if math.Abs(deepest-socketDepth) > 0.1 {

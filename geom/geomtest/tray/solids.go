@@ -26,11 +26,11 @@ const (
 )
 
 // seats returns where the heads stand: the nose towards +Y.
-func seats() []geom.Placement {
-	var s []geom.Placement
+func seats() []geom.Transform {
+	var s []geom.Transform
 	for i := range headCount {
 		x := headPitch * (float64(i) - (headCount-1)/2.0)
-		s = append(s, geom.Turn(geom.Vec{Z: 1}, math.Pi/2).Then(geom.Move(geom.Vec{X: x})))
+		s = append(s, geom.Rotate(geom.Vec{Z: 1}, math.Pi/2).Then(geom.Move(geom.Vec{X: x})))
 	}
 	return s
 }

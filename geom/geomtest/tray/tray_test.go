@@ -86,7 +86,7 @@ func TestTray(t *testing.T) {
 	}
 }
 
-// Every vertex of a head on the tray is on the skin of the tray's mesh:
+// Every vertex of a head on the tray is on the surface of the tray's mesh:
 // no scale and no rim is worn down by more than the tolerance.
 func TestTrayKeepsRelief(t *testing.T) {
 	head, mesh := headFile(t, 20_000)
@@ -97,7 +97,7 @@ func TestTrayKeepsRelief(t *testing.T) {
 		t.Fatal(err)
 	}
 	geomtest.CheckMesh(t, made)
-	skin, err := geom.NewMeshSolid(made)
+	surface, err := geom.NewMeshSolid(made)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +107,7 @@ func TestTrayKeepsRelief(t *testing.T) {
 			if v.Z < 0.01 || v.X < coneStart+0.01 {
 				continue // under the floor's top, or where the cone is
 			}
-			worst = math.Max(worst, math.Abs(skin.Evaluate(seat.Point(v))))
+			worst = math.Max(worst, math.Abs(surface.Evaluate(seat.Point(v))))
 			looked++
 		}
 	}

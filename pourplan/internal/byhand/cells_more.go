@@ -31,11 +31,11 @@ func (c Cells) metalByHand() {
 	heat := shot * (40*handFluidC + handLatent + 240*handSolidC)
 	capacity := handDensity * 190 * 1.3 // J/K of both halves
 	open := 1.5 * plateByHand(60+heat/capacity)
-	skin := 0.08*0.07*2 + 2*(0.08+0.07)*(0.014+0.015)
+	surface := 0.08*0.07*2 + 2*(0.08+0.07)*(0.014+0.015)
 	for key, v := range map[string]float64{
 		"liquidus_c": 300, "pour_c": 340, "mold_c": 60, "rubber_over_mm": 8, "contact_c": (eMetal*340 + eRubber*60) / (eMetal + eRubber),
 		"rubber_continuous_c": 250, "rubber_short_c": 320, "solidus_c": 251.7, "open_after_s": open, "heat_of_shot_j": heat, "mold_warms_k": heat / capacity,
-		"rest_between_shots_s": capacity / (10 * skin) * math.Log((47+heat/capacity)/47), "life_low_shots": 20, "life_high_shots": 25,
+		"rest_between_shots_s": capacity / (10 * surface) * math.Log((47+heat/capacity)/47), "life_low_shots": 20, "life_high_shots": 25,
 	} {
 		c["casting."+key] = v
 	}

@@ -8,29 +8,29 @@ import (
 	"halfpour/internal/parallel"
 )
 
-// skin is what contour draws: patches and pieces of facets in one mesh, and
+// surface is what contour samples: patches and pieces of facets in one mesh, and
 // beside it the facets that are taken whole.
-type skin struct {
-	drawn  *TriMesh // open where whole facets join it
-	gentle []bool   // by triangle: from a flat leaf, in which no other part of the skin is near
-	piece  []bool   // by triangle: of a facet, in its plane
-	start  []int    // by leaf: its first triangle, and one more
-	corner []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
+type surface struct {
+	sampled *TriMesh // open where whole facets join it
+	gentle  []bool   // by triangle: from a flat leaf, in which no other part of the surface is near
+	piece   []bool   // by triangle: of a facet, in its plane
+	start   []int    // by leaf: its first triangle, and one more
+	corner  []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
 	sets  []*facets
 	whole []*facetLeaf
 }
 
 // assemble puts the patches together in the order of the leaves.
-func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
-	k := &skin{drawn: &TriMesh{Vertices: d.at}, sets: t.sets}
+func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
+	k := &surface{sampled: &TriMesh{Vertices: d.at}, sets: t.sets}
 	k.corner = make([]int32, len(d.at))
 	numbers := newCornerNumbers(t.sets)
 	for n, l := range leaves {
 		l.number = int32(n)
-		k.start = append(k.start, len(k.drawn.Triangles))
+		k.start = append(k.start, len(k.sampled.Triangles))
 		for i := range l.patch.loops {
-			k.drawn.addLoop(&l.patch.loops[i])
+			k.sampled.addLoop(&l.patch.loops[i])
 		}
 		if l.faceted != nil {
 			k.addPieces(l.faceted, d, numbers)
@@ -38,17 +38,17 @@ func (t *octree) assemble(leaves []*leaf, d *drawing) *skin {
 				k.whole = append(k.whole, l.faceted)
 			}
 		}
-		for len(k.gentle) < len(k.drawn.Triangles) {
+		for len(k.gentle) < len(k.sampled.Triangles) {
 			k.gentle = append(k.gentle, l.flat)
 		}
-		for len(k.piece) < len(k.drawn.Triangles) {
+		for len(k.piece) < len(k.sampled.Triangles) {
 			k.piece = append(k.piece, false)
 		}
-		for len(k.corner) < len(k.drawn.Vertices) {
+		for len(k.corner) < len(k.sampled.Vertices) {
 			k.corner = append(k.corner, 0)
 		}
 	}
-	k.start = append(k.start, len(k.drawn.Triangles))
+	k.start = append(k.start, len(k.sampled.Triangles))
 	return k
 }
 
@@ -63,9 +63,9 @@ func newCornerNumbers(sets []*facets) []int32 {
 }
 
 // addPieces adds the pieces of facets in a leaf, of which vertices beyond the
-// drawing's are corners of facets and negative ones further vertices.
-func (k *skin) addPieces(f *facetLeaf, d *drawing, numbers []int32) {
-	m, first := k.drawn, len(d.at)
+// sampling's are corners of facets and negative ones further vertices.
+func (k *surface) addPieces(f *facetLeaf, d *sampling, numbers []int32) {
+	m, first := k.sampled, len(d.at)
 	middle := int32(len(m.Vertices))
 	for _, v := range f.middles {
 		m.Vertices, k.corner = append(m.Vertices, v), append(k.corner, 0)
@@ -89,9 +89,9 @@ func (k *skin) addPieces(f *facetLeaf, d *drawing, numbers []int32) {
 	}
 }
 
-// complete adds the whole facets to what has become of the mesh drawn.
-func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriMesh, error) {
-	m, number := drawn.TriMesh, drawn.number
+// complete adds the whole facets to what has become of the sampled mesh.
+func (k *surface) complete(ctx context.Context, sampled *simplified, workers int) (*TriMesh, error) {
+	m, number := sampled.TriMesh, sampled.number
 	numbers := newCornerNumbers(k.sets)
 	for v, place := range k.corner {
 		if place != 0 && number[v] >= 0 {
@@ -137,34 +137,34 @@ func (k *skin) complete(ctx context.Context, drawn *thinned, workers int) (*TriM
 
 var errUnfit = errors.New("geom: facets do not fit together with what is drawn")
 
-// fits reports whether the rim of the mesh drawn is that of the whole facets,
+// fits reports whether the boundary of the sampled mesh is that of the whole facets,
 // run round the other way.
-func (k *skin) fits(m *TriMesh, number []int32) bool {
+func (k *surface) fits(m *TriMesh, number []int32) bool {
 	place := make([]int32, len(m.Vertices)) // as corner, for the vertices of m
 	for v, c := range k.corner {
 		if number[v] >= 0 {
 			place[number[v]] = c
 		}
 	}
-	rim := map[[2]int32]int{}
+	boundary := map[[2]int32]int{}
 	for _, e := range m.openEdges() {
 		t := m.Triangles[e/3]
 		a, b := place[t[e%3]], place[t[(e+1)%3]]
 		if a == 0 || b == 0 {
 			return false
 		}
-		rim[[2]int32{a, b}]++
+		boundary[[2]int32{a, b}]++
 	}
 	for _, f := range k.whole {
 		first := int32(f.set.first) + 1
-		for _, e := range f.rim {
+		for _, e := range f.boundary {
 			back := [2]int32{first + e[1], first + e[0]}
-			if rim[back]--; rim[back] < 0 {
+			if boundary[back]--; boundary[back] < 0 {
 				return false
 			}
 		}
 	}
-	for _, n := range rim {
+	for _, n := range boundary {
 		if n != 0 {
 			return false
 		}

@@ -5,19 +5,19 @@ import (
 	"sort"
 )
 
-// outlineSkin answers how far a point of the plane is from the boundary of an
+// outlineSurface answers how far a point of the plane is from the boundary of an
 // outline, negative inside. It is exact but for rounding: the sign is that of
 // the nearest edge or vertex, so that a part of the edges gives the same
 // answer wherever it holds the nearest one.
-type outlineSkin struct {
+type outlineSurface struct {
 	tree *edgeTree
 	out  []Vec2    // unit normals of the edges, out of the filled side
 	ends [][2]int8 // per edge and end: the sign of what a vertex is nearest to
 	deep bool      // stands for a place so far inside that no edge matters
 }
 
-func newOutlineSkin(es []edge2) *outlineSkin {
-	s := &outlineSkin{tree: newEdgeTree(es), out: make([]Vec2, len(es)), ends: vertexSigns(es)}
+func newOutlineSurface(es []edge2) *outlineSurface {
+	s := &outlineSurface{tree: newEdgeTree(es), out: make([]Vec2, len(es)), ends: vertexSigns(es)}
 	for i, e := range es {
 		d := e.b.Sub(e.a)
 		s.out[i] = Vec2{d.Y, -d.X}.Mul(1 / d.Norm())
@@ -72,13 +72,13 @@ func vertexSigns(es []edge2) [][2]int8 {
 }
 
 // distance returns the signed distance of p; +Inf when there is no edge.
-func (s *outlineSkin) distance(p Vec2) float64 {
-	d, _ := s.grade(p)
+func (s *outlineSurface) distance(p Vec2) float64 {
+	d, _ := s.gradient(p)
 	return d
 }
 
-// grade returns the signed distance and the unit direction in which it grows.
-func (s *outlineSkin) grade(p Vec2) (float64, Vec2) {
+// gradient returns the signed distance and the unit direction in which it grows.
+func (s *outlineSurface) gradient(p Vec2) (float64, Vec2) {
 	if s.deep {
 		return math.Inf(-1), Vec2{1, 0}
 	}
@@ -108,7 +108,7 @@ func (s *outlineSkin) grade(p Vec2) (float64, Vec2) {
 }
 
 // values returns an interval that holds every distance in r.
-func (s *outlineSkin) values(r rect) Interval {
+func (s *outlineSurface) values(r rect) Interval {
 	if s.deep {
 		return Interval{math.Inf(-1), math.Inf(-1)}
 	}
@@ -128,7 +128,7 @@ func (s *outlineSkin) values(r rect) Interval {
 }
 
 // gap returns the least distance between r and an edge.
-func (s *outlineSkin) gap(r rect) float64 {
+func (s *outlineSurface) gap(r rect) float64 {
 	least := math.Inf(1)
 	s.tree.prune(
 		func(box rect) bool { return rectGap(box, r) < least },
@@ -138,7 +138,7 @@ func (s *outlineSkin) gap(r rect) float64 {
 
 // reach returns a distance within which every point of r has an edge: the
 // least, over the edges, of the farthest that any point of r is from it.
-func (s *outlineSkin) reach(r rect) float64 {
+func (s *outlineSurface) reach(r rect) float64 {
 	least := math.Inf(1)
 	s.tree.prune(
 		func(box rect) bool {
@@ -152,10 +152,10 @@ func (s *outlineSkin) reach(r rect) float64 {
 	return least
 }
 
-// trim returns a skin that answers the same within r, to the last bit, from
+// pruneByValue returns a surface that answers the same within r, to the last bit, from
 // the edges that can be nearest there. It returns s when too few would go to
 // be worth a new tree.
-func (s *outlineSkin) trim(r rect) *outlineSkin {
+func (s *outlineSurface) pruneByValue(r rect) *outlineSurface {
 	far := s.reach(r) * (1 + 1e-9)
 	var keep []int
 	s.tree.prune(
@@ -169,7 +169,7 @@ func (s *outlineSkin) trim(r rect) *outlineSkin {
 		return s
 	}
 	sort.Ints(keep) // the least number wins a tie, here as there
-	part := &outlineSkin{}
+	part := &outlineSurface{}
 	es := make([]edge2, len(keep))
 	for k, i := range keep {
 		es[k] = s.tree.edges[i]
@@ -180,10 +180,10 @@ func (s *outlineSkin) trim(r rect) *outlineSkin {
 	return part
 }
 
-// slab says between which two parallel lines the skin crosses r, as Slab
-// does: N·p-d < -w is inside. It knows one when there is a skin in r and the
+// slab says between which two parallel lines the surface crosses r, as Slab
+// does: N·p-d < -w is inside. It knows one when there is a surface in r and the
 // outermost corners of r agree.
-func (s *outlineSkin) slab(r rect) (n Vec2, d, w float64, ok bool) {
+func (s *outlineSurface) slab(r rect) (n Vec2, d, w float64, ok bool) {
 	var met []int
 	s.tree.visit(r, func(i int) {
 		if s.tree.edges[i].gap(r) == 0 {
@@ -211,8 +211,8 @@ func (s *outlineSkin) slab(r rect) (n Vec2, d, w float64, ok bool) {
 }
 
 // slabHolds checks the two parts of r beyond the slab. Each is convex and has
-// no skin in it, so that its outermost corner speaks for all of it.
-func (s *outlineSkin) slabHolds(r rect, n Vec2, d, w float64, met []int) bool {
+// no surface in it, so that its outermost corner speaks for all of it.
+func (s *outlineSurface) slabHolds(r rect, n Vec2, d, w float64, met []int) bool {
 	if w == 0 { // one edge: it must run right through
 		e := s.tree.edges[met[0]]
 		return !r.contains(e.a) && !r.contains(e.b)

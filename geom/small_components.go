@@ -1,11 +1,11 @@
 package geom
 
-// crumbs tells which triangles belong to pieces of what is drawn, or bubbles in
-// it, whose box has a lesser diagonal than size in mm: what a corner of the skin
+// small components tells which triangles belong to pieces of what is sampled, or bubbles in
+// it, whose box has a lesser diagonal than size in mm: what a corner of the surface
 // that falls between the finest cells leaves behind. What whole facets join is
-// no crumb, nor is all there is. It returns nil where there are none.
-func (k *skin) crumbs(size float64) []bool {
-	m := k.drawn
+// no small component, nor is all there is. It returns nil where there are none.
+func (k *surface) smallComponents(size float64) []bool {
+	m := k.sampled
 	pieces := m.Pieces()
 	boxes := make([]Box, len(m.Vertices)) // by root
 	for v := range boxes {
@@ -17,31 +17,31 @@ func (k *skin) crumbs(size float64) []bool {
 		boxes[r].Min, boxes[r].Max = boxes[r].Min.Min(p), boxes[r].Max.Max(p)
 		joined[r] = joined[r] || k.corner[v] != 0
 	}
-	crumb, n := make([]bool, len(m.Triangles)), 0
+	small, n := make([]bool, len(m.Triangles)), 0
 	for i, t := range m.Triangles {
 		if r := pieces.Root(t[0]); !joined[r] && 2*boxes[r].HalfDiagonal() < size {
-			crumb[i] = true
+			small[i] = true
 			n++
 		}
 	}
-	if n == 0 || n == len(crumb) { // a whole solid may be as small
+	if n == 0 || n == len(small) { // a whole solid may be as small
 		return nil
 	}
-	return crumb
+	return small
 }
 
-// drop leaves out triangles of what is drawn.
-func (k *skin) drop(crumb []bool) {
-	if crumb == nil {
+// drop leaves out triangles of what is sampled.
+func (k *surface) drop(small []bool) {
+	if small == nil {
 		return
 	}
-	kept := &TriMesh{Vertices: k.drawn.Vertices}
+	kept := &TriMesh{Vertices: k.sampled.Vertices}
 	var gentle, piece []bool
-	for i, t := range k.drawn.Triangles {
-		if !crumb[i] {
+	for i, t := range k.sampled.Triangles {
+		if !small[i] {
 			kept.Triangles = append(kept.Triangles, t)
 			gentle, piece = append(gentle, k.gentle[i]), append(piece, k.piece[i])
 		}
 	}
-	k.drawn, k.gentle, k.piece = kept, gentle, piece
+	k.sampled, k.gentle, k.piece = kept, gentle, piece
 }

@@ -25,10 +25,10 @@ const (
 	socketDepth  = 1.0
 )
 
-// skin returns the head's skin at x and an angle about its axis, from +Y to
+// surface returns the head's surface at x and an angle about its axis, from +Y to
 // +Z. It is a distance from the axis for every x and angle, so that a mesh of
 // rings cannot meet itself.
-func skin(x, angle float64) geom.Vec {
+func surface(x, angle float64) geom.Vec {
 	r := bodyRadius(x, angle) + scaleRise*scales(x, angle)
 	s, c := math.Sincos(angle)
 	r = carve(x, s, r)
@@ -80,7 +80,7 @@ var socket = func() geom.Vec {
 	return geom.Vec{X: socketX, Z: z}.Add(out.Mul(socketRadius - socketDepth))
 }()
 
-// inSocket tells whether a socket hollows out the skin at x and an angle in
+// inSocket tells whether a socket hollows out the surface at x and an angle in
 // turns.
 func inSocket(x, turn float64) bool {
 	s := math.Sin(2 * math.Pi * turn)

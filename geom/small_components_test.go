@@ -10,35 +10,35 @@ func tetrahedronAt(m *TriMesh, at Vec, size float64) {
 		[3]int32{n, n + 3, n + 2}, [3]int32{n + 1, n + 2, n + 3})
 }
 
-func drawnSkin(m *TriMesh) *skin {
+func sampledSurface(m *TriMesh) *surface {
 	n := len(m.Triangles)
-	return &skin{drawn: m, gentle: make([]bool, n), piece: make([]bool, n), corner: make([]int32, len(m.Vertices))}
+	return &surface{sampled: m, gentle: make([]bool, n), piece: make([]bool, n), corner: make([]int32, len(m.Vertices))}
 }
 
-func TestDropCrumbs(t *testing.T) {
+func TestDropSmallComponents(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: 1}, 0.02)
 	tetrahedronAt(m, Vec{X: 20}, 0.5)
-	k := drawnSkin(m)
-	k.drop(k.crumbs(0.1))
-	if len(k.drawn.Triangles) != 8 || len(k.gentle) != 8 {
-		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(k.drawn.Triangles), len(k.gentle))
+	k := sampledSurface(m)
+	k.drop(k.smallComponents(0.1))
+	if len(k.sampled.Triangles) != 8 || len(k.gentle) != 8 {
+		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(k.sampled.Triangles), len(k.gentle))
 	}
-	if v := k.drawn.Volume(); v < 125.0/6 {
+	if v := k.sampled.Volume(); v < 125.0/6 {
 		t.Errorf("kept %.3f mm³: the crumb should be gone, not the piece of 0.5 mm", v)
 	}
 	small := &TriMesh{}
 	tetrahedronAt(small, Vec{}, 0.02)
-	k = drawnSkin(small)
-	k.drop(k.crumbs(0.1))
-	if len(k.drawn.Triangles) != 4 {
+	k = sampledSurface(small)
+	k.drop(k.smallComponents(0.1))
+	if len(k.sampled.Triangles) != 4 {
 		t.Error("a solid that is small as a whole must stay")
 	}
-	k = drawnSkin(m)
-	k.corner[5] = 1 // of the crumb: whole facets join it
-	k.drop(k.crumbs(0.1))
-	if len(k.drawn.Triangles) != 12 {
+	k = sampledSurface(m)
+	k.corner[5] = 1 // of the small component: whole facets join it
+	k.drop(k.smallComponents(0.1))
+	if len(k.sampled.Triangles) != 12 {
 		t.Error("what whole facets join must stay")
 	}
 }

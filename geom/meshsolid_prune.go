@@ -2,9 +2,9 @@ package geom
 
 import "math"
 
-// trimmedMesh is a mesh solid for the points of one box: it knows all
+// prunedMesh is a mesh solid for the points of one box: it knows all
 // triangles that can be nearest to one of them, and asks each in turn.
-type trimmedMesh struct {
+type prunedMesh struct {
 	whole  *meshBody
 	centre Vec
 	list   []nearTriangle
@@ -41,8 +41,8 @@ func (n *nearTriangle) beyond(p Vec, d float64) bool {
 // more one by one takes longer than a search of the tree.
 const maxList = 100
 
-// trimming chooses the triangles that can be nearest to a point of a box.
-type trimming struct {
+// meshPruning chooses the triangles that can be nearest to a point of a box.
+type meshPruning struct {
 	boxFrame
 	tree  *bvh
 	limit float64 // no point of the box is farther than this from the mesh
@@ -51,7 +51,7 @@ type trimming struct {
 }
 
 // begin takes the nearest point to the box's centre.
-func (c *trimming) begin(h *hit) {
+func (c *meshPruning) begin(h *hit) {
 	d := math.Sqrt(h.square)
 	c.limit = min(d+c.radius, c.farthest(&c.tree.triangles[h.slot]))
 	c.limit += c.tree.slack + 1e-9*c.limit
@@ -60,7 +60,7 @@ func (c *trimming) begin(h *hit) {
 // offer adds the triangle unless it is farther from the whole box than the
 // nearest triangle can be from any point of it. It returns false when the list
 // is full.
-func (c *trimming) offer(slot int32) bool {
+func (c *meshPruning) offer(slot int32) bool {
 	t := &c.tree.triangles[slot]
 	if c.boundsGap(t) > c.limit {
 		return true
@@ -88,21 +88,21 @@ func (x nearTriangle) before(y nearTriangle) bool {
 }
 
 // hopeless reports whether the list is all but sure to overflow, d being the
-// distance of the centre: half of the flat skin that would be within reach
+// distance of the centre: half of the flat surface that would be within reach
 // holds too many triangles of mean size.
-func (c *trimming) hopeless(d float64) bool {
+func (c *meshPruning) hopeless(d float64) bool {
 	r := c.limit + min(c.half.X, c.half.Y, c.half.Z)
 	return 0.5*math.Pi*(r*r-d*d) > maxList*c.tree.meanArea
 }
 
-func (c *trimming) solid(whole *meshBody) *trimmedMesh {
-	return &trimmedMesh{whole, c.centre, append([]nearTriangle(nil), c.list[:c.n]...)}
+func (c *meshPruning) solid(whole *meshBody) *prunedMesh {
+	return &prunedMesh{whole, c.centre, append([]nearTriangle(nil), c.list[:c.n]...)}
 }
 
-// Trim returns a solid that keeps the triangles that can be nearest to a point
+// PruneByValue returns a solid that keeps the triangles that can be nearest to a point
 // of b, or s itself while they are many.
-func (s *meshBody) Trim(b Box) Solid {
-	c := trimming{boxFrame: frameOf(b), tree: s.tree}
+func (s *meshBody) PruneByValue(b Box) Solid {
+	c := meshPruning{boxFrame: frameOf(b), tree: s.tree}
 	h := s.tree.nearest(c.centre)
 	if b.IsEmpty() || !h.found() {
 		return s
@@ -125,22 +125,22 @@ func (s *meshBody) Trim(b Box) Solid {
 }
 
 // BoundingBox returns that of the whole mesh.
-func (s *trimmedMesh) BoundingBox() Box { return s.whole.box }
+func (s *prunedMesh) BoundingBox() Box { return s.whole.box }
 
 // Evaluate returns the exact signed distance to the whole mesh.
-func (s *trimmedMesh) Evaluate(p Vec) float64 {
+func (s *prunedMesh) Evaluate(p Vec) float64 {
 	h := s.nearest(p)
 	return s.whole.value(p, &h)
 }
 
-// Grade is as for the whole mesh.
-func (s *trimmedMesh) Grade(p Vec) (float64, Vec) {
+// Gradient is as for the whole mesh.
+func (s *prunedMesh) Gradient(p Vec) (float64, Vec) {
 	h := s.nearest(p)
-	return s.whole.grade(p, &h)
+	return s.whole.gradient(p, &h)
 }
 
 // nearest finds what the whole tree would find.
-func (s *trimmedMesh) nearest(p Vec) hit {
+func (s *prunedMesh) nearest(p Vec) hit {
 	best := noHit
 	off := p.Dist(s.centre)
 	limit, within := math.MaxFloat64, math.Inf(1)
@@ -160,12 +160,12 @@ func (s *trimmedMesh) nearest(p Vec) hit {
 	return best
 }
 
-// Trim shortens the list.
-func (s *trimmedMesh) Trim(b Box) Solid {
+// PruneByValue shortens the list.
+func (s *prunedMesh) PruneByValue(b Box) Solid {
 	if len(s.list) < 3 || b.IsEmpty() {
 		return s
 	}
-	c := trimming{boxFrame: frameOf(b), tree: s.whole.tree}
+	c := meshPruning{boxFrame: frameOf(b), tree: s.whole.tree}
 	h := s.nearest(c.centre)
 	if !h.found() {
 		return s

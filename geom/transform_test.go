@@ -9,18 +9,18 @@ import (
 	"halfpour/geom"
 )
 
-func TestPlacementPoints(t *testing.T) {
-	quarter := geom.Turn(geom.Vec{Z: 1}, math.Pi/2)
+func TestTransformPoints(t *testing.T) {
+	quarter := geom.Rotate(geom.Vec{Z: 1}, math.Pi/2)
 	for _, c := range []struct {
 		name string
-		p    geom.Placement
+		p    geom.Transform
 		want geom.Vec
 	}{
 		{"identity", geom.Identity(), geom.Vec{X: 1, Y: 2, Z: 3}},
 		{"move", geom.Move(geom.Vec{X: 1, Y: 1, Z: 1}), geom.Vec{X: 2, Y: 3, Z: 4}},
 		{"quarter turn", quarter, geom.Vec{X: -2, Y: 1, Z: 3}},
-		{"half turn", geom.Turn(geom.Vec{Y: 2}, math.Pi), geom.Vec{X: -1, Y: 2, Z: -3}},
-		{"turn back", geom.Turn(geom.Vec{X: 1}, -math.Pi/2), geom.Vec{X: 1, Y: 3, Z: -2}},
+		{"half turn", geom.Rotate(geom.Vec{Y: 2}, math.Pi), geom.Vec{X: -1, Y: 2, Z: -3}},
+		{"turn back", geom.Rotate(geom.Vec{X: 1}, -math.Pi/2), geom.Vec{X: 1, Y: 3, Z: -2}},
 		{"scale", geom.Scale(2), geom.Vec{X: 2, Y: 4, Z: 6}},
 		{"scale by nothing", geom.Scale(0), geom.Vec{X: 1, Y: 2, Z: 3}},
 		{"mirror x", geom.MirrorX(), geom.Vec{X: -1, Y: 2, Z: 3}},
@@ -51,7 +51,7 @@ func TestBlockStaysABlock(t *testing.T) {
 	b := geom.Box{Min: geom.Vec{X: 1, Y: 2, Z: 3}, Max: geom.Vec{X: 4, Y: 6, Z: 8}}
 	for _, c := range []struct {
 		name string
-		p    geom.Placement
+		p    geom.Transform
 		want bool
 	}{
 		{"move", geom.Move(geom.Vec{X: 5}), true},
@@ -60,9 +60,9 @@ func TestBlockStaysABlock(t *testing.T) {
 		{"x to y", geom.FromAxes(geom.Vec{Y: 1}, geom.Vec{X: -1}, geom.Vec{Z: 1}), true},
 		{"x to z", geom.FromAxes(geom.Vec{Z: 1}, geom.Vec{Y: 1}, geom.Vec{X: -1}), true},
 		{"round", geom.FromAxes(geom.Vec{Y: 1}, geom.Vec{Z: 1}, geom.Vec{X: 1}), true},
-		{"about z", geom.Turn(geom.Vec{Z: 1}, 0.1), false},
-		{"about x", geom.Turn(geom.Vec{X: 1}, 0.1), false},
-		{"about y", geom.Turn(geom.Vec{Y: 1}, 0.1), false},
+		{"about z", geom.Rotate(geom.Vec{Z: 1}, 0.1), false},
+		{"about x", geom.Rotate(geom.Vec{X: 1}, 0.1), false},
+		{"about y", geom.Rotate(geom.Vec{Y: 1}, 0.1), false},
 	} {
 		same := reflect.DeepEqual(c.p.Solid(geom.Block(b)), geom.Block(c.p.Box(b)))
 		if same != c.want {
@@ -71,11 +71,11 @@ func TestBlockStaysABlock(t *testing.T) {
 	}
 }
 
-func TestPlacementInverseAndBox(t *testing.T) {
+func TestTransformInverseAndBox(t *testing.T) {
 	const seed = 46
 	rng := rand.New(rand.NewPCG(seed, 0))
 	for range 300 {
-		p := randomPlacement(rng)
+		p := randomTransform(rng)
 		v := randomVec(rng, 10)
 		if d := p.Inverse().Point(p.Point(v)).Dist(v); d > 1e-13*100 {
 			t.Fatalf("seed %d: there and back is %v off", seed, d)
@@ -93,7 +93,7 @@ func TestPlacementInverseAndBox(t *testing.T) {
 	if !geom.Move(geom.Vec{X: 1}).Box(geom.EmptyBox()).IsEmpty() {
 		t.Error("the image of an empty box is not empty")
 	}
-	half := geom.Turn(geom.Vec{X: 1}, math.Pi/2).Box(geom.HalfSpace(geom.Vec{Y: 1}, 2).BoundingBox())
+	half := geom.Rotate(geom.Vec{X: 1}, math.Pi/2).Box(geom.HalfSpace(geom.Vec{Y: 1}, 2).BoundingBox())
 	if half.Max.Z != 2 || !math.IsInf(half.Min.Z, -1) || !math.IsInf(half.Max.X, 1) {
 		t.Errorf("image of an infinite box: %v", half)
 	}
@@ -108,7 +108,7 @@ func TestPlacedValues(t *testing.T) {
 		if i%3 == 0 {
 			s = randomTree(rng, 4, 1)
 		}
-		p, q := randomPlacement(rng), randomPlacement(rng)
+		p, q := randomTransform(rng), randomTransform(rng)
 		image := q.Solid(p.Solid(s))
 		both := p.Then(q)
 		for range 20 {

@@ -6,17 +6,17 @@ import (
 	"halfpour/internal/heap"
 )
 
-// skinSearch looks for the place on the skin of one solid at which another's
+// surfaceSearch looks for the place on the surface of one solid at which another's
 // value is least.
-type skinSearch struct {
+type surfaceSearch struct {
 	boxes heap.Heap[gapBox]
 	bar   float64 // mm: the least gap seen
 	tol   float64 // mm: by how much a box must promise less; 0: leastGapTol or 4 %
-	at    Vec     // beside the skin, where that was seen
+	at    Vec     // beside the surface, where that was seen
 	found bool
 }
 
-func (s *skinSearch) slack() float64 {
+func (s *surfaceSearch) slack() float64 {
 	if s.tol > 0 {
 		return s.tol
 	}
@@ -24,7 +24,7 @@ func (s *skinSearch) slack() float64 {
 }
 
 // run searches, and returns what no gap is less than in any box that was left.
-func (s *skinSearch) run(a, b Solid) (floor float64) {
+func (s *surfaceSearch) run(a, b Solid) (floor float64) {
 	box := b.BoundingBox().Intersect(a.BoundingBox().Grow(s.bar))
 	if box.IsEmpty() {
 		return math.Inf(1)
@@ -35,7 +35,7 @@ func (s *skinSearch) run(a, b Solid) (floor float64) {
 		if g.lo >= s.bar-s.slack() && s.found || s.bar <= 0 || n == mostGapBoxes {
 			return g.lo
 		}
-		b, c := Trim(g.b, g.box), g.box.Centre()
+		b, c := PruneByValue(g.b, g.box), g.box.Centre()
 		for i := range 8 {
 			s.look(a, b, BoxOf(g.box.Corner(i), c))
 		}
@@ -43,20 +43,20 @@ func (s *skinSearch) run(a, b Solid) (floor float64) {
 	return math.Inf(1)
 }
 
-// look values a box at its middle and keeps it if b's skin may come nearer to a
+// look values a box at its middle and keeps it if b's surface may come nearer to a
 // in it than was seen.
-func (s *skinSearch) look(a, b Solid, box Box) {
+func (s *surfaceSearch) look(a, b Solid, box Box) {
 	c, r := box.Centre(), box.HalfDiagonal()
 	off := math.Abs(b.Evaluate(c))
 	if off > r {
 		return
 	}
-	v := a.Evaluate(c) // a is far as a rule: it is not trimmed
+	v := a.Evaluate(c) // a is far as a rule: it is not pruned
 	lo := v - r - r/8
 	if lo >= s.bar {
 		return
 	}
-	// The skin is no farther from c than off, if that is a distance.
+	// The surface is no farther from c than off, if that is a distance.
 	if v+off < s.bar {
 		s.bar, s.at, s.found = v+off, c, true
 	}

@@ -31,39 +31,39 @@ func (b Box) gap(c Box) float64 {
 	return math.Max(d.X, math.Max(d.Y, d.Z))
 }
 
-// Narrow drops the children that b is wholly outside of; one that b is wholly
+// PruneBySign drops the children that b is wholly outside of; one that b is wholly
 // inside of settles all.
-func (s *union) Narrow(b Box) (Solid, Interval) {
-	var kids []Solid
+func (s *union) PruneBySign(b Box) (Solid, Interval) {
+	var children []Solid
 	all := Interval{math.Inf(1), math.Inf(1)}
 	away := Interval{math.Inf(1), math.Inf(1)} // of what was dropped
-	for _, k := range s.kids {
+	for _, k := range s.children {
 		if g := k.BoundingBox().gap(b); g > settledMargin { // law 2
 			away = away.Min(Interval{g, math.Inf(1)})
 			continue
 		}
-		t, r := Narrow(k, b)
+		t, r := PruneBySign(k, b)
 		switch {
 		case r.Hi < -settledMargin:
 			return t, r
 		case r.Lo > settledMargin:
 			away = away.Min(r)
 		default:
-			kids = append(kids, t)
+			children = append(children, t)
 			all = all.Min(r)
 		}
 	}
-	kids = dropRepeats(kids)
-	switch len(kids) {
+	children = dropRepeats(children)
+	switch len(children) {
 	case 0:
 		return s, away
 	case 1:
-		return kids[0], all
+		return children[0], all
 	}
-	if coverAll(kids) {
+	if coverAll(children) {
 		return everything, Range(everything, b)
 	}
-	return &union{kids, s.box}, all
+	return &union{children, s.box}, all
 }
 
 // everything is all of space.
@@ -71,22 +71,22 @@ var everything Solid = &complement{nothing{}}
 
 // coverAll reports whether two of the solids leave nothing between them: the
 // sides of planes that meet or overlap, or a mesh and all that is outside it.
-// Where two just touch there is no skin.
-func coverAll(kids []Solid) bool {
-	return anyTwo(kids, func(a, b *halfSpace) bool { return a.d+b.d >= 0 })
+// Where two just touch there is no surface.
+func coverAll(children []Solid) bool {
+	return anyTwo(children, func(a, b *halfSpace) bool { return a.d+b.d >= 0 })
 }
 
 // leaveNone reports whether two of the solids have no volume in common: the
 // sides of planes that meet or are apart, or a mesh and all that is outside it.
-func leaveNone(kids []Solid) bool {
-	return anyTwo(kids, func(a, b *halfSpace) bool { return a.d+b.d <= 0 })
+func leaveNone(children []Solid) bool {
+	return anyTwo(children, func(a, b *halfSpace) bool { return a.d+b.d <= 0 })
 }
 
 // anyTwo looks for two half-spaces on different sides of parallel planes for
 // which facing holds, and for a mesh beside its complement.
-func anyTwo(kids []Solid, facing func(a, b *halfSpace) bool) bool {
-	for i, k := range kids {
-		for _, l := range kids[i+1:] {
+func anyTwo(children []Solid, facing func(a, b *halfSpace) bool) bool {
+	for i, k := range children {
+		for _, l := range children[i+1:] {
 			a, flatA := k.(*halfSpace)
 			b, flatB := l.(*halfSpace)
 			if flatA && flatB && a.n == b.n.Neg() && facing(a, b) {
@@ -107,12 +107,12 @@ func anyTwo(kids []Solid, facing func(a, b *halfSpace) bool) bool {
 
 // dropRepeats leaves out solids that are the same mesh in the same place as one
 // before.
-func dropRepeats(kids []Solid) []Solid {
-	if len(kids) < 2 {
-		return kids
+func dropRepeats(children []Solid) []Solid {
+	if len(children) < 2 {
+		return children
 	}
-	seen := make(map[facetKey]bool, len(kids))
-	return slices.DeleteFunc(kids, func(s Solid) bool {
+	seen := make(map[facetKey]bool, len(children))
+	return slices.DeleteFunc(children, func(s Solid) bool {
 		k, ok := ownFacets(s)
 		if !ok || !seen[k] {
 			seen[k] = ok
@@ -122,44 +122,44 @@ func dropRepeats(kids []Solid) []Solid {
 	})
 }
 
-// Narrow drops the children that b is wholly inside of; one that b is wholly
+// PruneBySign drops the children that b is wholly inside of; one that b is wholly
 // outside of settles all.
-func (s *intersection) Narrow(b Box) (Solid, Interval) {
+func (s *intersection) PruneBySign(b Box) (Solid, Interval) {
 	if g := s.box.gap(b); g > settledMargin {
 		return s, Interval{g, math.Inf(1)}
 	}
-	var kids []Solid
+	var children []Solid
 	all := Interval{math.Inf(-1), math.Inf(-1)}
 	within := all // of what was dropped
-	for _, k := range s.kids {
-		t, r := Narrow(k, b)
+	for _, k := range s.children {
+		t, r := PruneBySign(k, b)
 		switch {
 		case r.Lo > settledMargin:
 			return t, r
 		case r.Hi < -settledMargin:
 			within = within.Max(r)
 		default:
-			kids = append(kids, t)
+			children = append(children, t)
 			all = all.Max(r)
 		}
 	}
-	kids = dropRepeats(kids)
-	switch len(kids) {
+	children = dropRepeats(children)
+	switch len(children) {
 	case 0:
 		return s, within
 	case 1:
-		return kids[0], all
+		return children[0], all
 	}
-	if leaveNone(kids) {
+	if leaveNone(children) {
 		return nothing{}, Range(nothing{}, b)
 	}
 	// Where the box raises the value all children do not say inside anyway.
-	return &intersection{kids: kids, box: s.box}, all
+	return &intersection{children: children, box: s.box}, all
 }
 
-// Narrow of a half-space taken from all turns it round.
-func (s *complement) Narrow(b Box) (Solid, Interval) {
-	part, r := Narrow(s.s, b)
+// PruneBySign of a half-space taken from all turns it round.
+func (s *complement) PruneBySign(b Box) (Solid, Interval) {
+	part, r := PruneBySign(s.s, b)
 	switch p := part.(type) {
 	case *complement:
 		return p.s, r.Neg()
@@ -169,8 +169,8 @@ func (s *complement) Narrow(b Box) (Solid, Interval) {
 	return &complement{part}, r.Neg()
 }
 
-func (s *placed) Narrow(b Box) (Solid, Interval) {
-	part, r := Narrow(s.s, s.original(b))
+func (s *placed) PruneBySign(b Box) (Solid, Interval) {
+	part, r := PruneBySign(s.s, s.original(b))
 	r = Interval{s.to.k * r.Lo, s.to.k * r.Hi}
 	if same(part, s.s) {
 		return s, r
@@ -178,13 +178,13 @@ func (s *placed) Narrow(b Box) (Solid, Interval) {
 	return &placed{part, s.to, s.from, s.box}, r
 }
 
-// Narrow narrows the bodies.
-func (s *MeshSolid) Narrow(b Box) (Solid, Interval) { return Narrow(s.shape, b) }
+// PruneBySign prunes the bodies.
+func (s *MeshSolid) PruneBySign(b Box) (Solid, Interval) { return PruneBySign(s.shape, b) }
 
-// Narrow shares one search for the nearest triangle between the interval and
+// PruneBySign shares one search for the nearest triangle between the interval and
 // the list.
-func (s *meshBody) Narrow(b Box) (Solid, Interval) {
-	c := trimming{boxFrame: frameOf(b), tree: s.tree}
+func (s *meshBody) PruneBySign(b Box) (Solid, Interval) {
+	c := meshPruning{boxFrame: frameOf(b), tree: s.tree}
 	h := s.tree.nearest(c.centre)
 	if !h.found() || b.IsEmpty() {
 		return s, Interval{math.Inf(-1), math.Inf(1)}
@@ -194,7 +194,7 @@ func (s *meshBody) Narrow(b Box) (Solid, Interval) {
 		return s, Interval{v - spread, v + spread}
 	}
 	c.begin(&h)
-	l := skinLook{boxFrame: c.boxFrame, tree: s.tree, least: c.limit}
+	l := surfaceLook{boxFrame: c.boxFrame, tree: s.tree, least: c.limit}
 	l.touch = b.Contains(c.centre.Sub(h.way))
 	if c.hopeless(math.Abs(v)) {
 		if !l.touch {
@@ -221,9 +221,9 @@ func (s *meshBody) Narrow(b Box) (Solid, Interval) {
 	return c.solid(s), r
 }
 
-// Narrow shortens the list.
-func (s *trimmedMesh) Narrow(b Box) (Solid, Interval) {
-	c := trimming{boxFrame: frameOf(b), tree: s.whole.tree}
+// PruneBySign shortens the list.
+func (s *prunedMesh) PruneBySign(b Box) (Solid, Interval) {
+	c := meshPruning{boxFrame: frameOf(b), tree: s.whole.tree}
 	h := s.nearest(c.centre)
 	if !h.found() || b.IsEmpty() {
 		return s, Interval{math.Inf(-1), math.Inf(1)}
@@ -233,7 +233,7 @@ func (s *trimmedMesh) Narrow(b Box) (Solid, Interval) {
 		return s, Interval{v - spread, v + spread}
 	}
 	c.begin(&h)
-	l := skinLook{boxFrame: c.boxFrame, tree: s.whole.tree, least: c.limit}
+	l := surfaceLook{boxFrame: c.boxFrame, tree: s.whole.tree, least: c.limit}
 	l.touch = b.Contains(c.centre.Sub(h.way))
 	off := c.centre.Dist(s.centre) + c.radius
 	for _, x := range s.list {

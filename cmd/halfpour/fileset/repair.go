@@ -9,12 +9,12 @@ import (
 	"path/filepath"
 )
 
-// Finish puts in place what a program that was stopped while renaming has
-// left of its set, in a folder or in the one it stands in, and tells finished
+// Repair puts in place what a program that was stopped while renaming has
+// left of its set, in a folder or in the one it stands in, and tells repaired
 // of those files. Without a journal it costs one look at each. A fault means
 // that the set cannot be told any more, any other error that the folder cannot
 // be written to.
-func Finish(ctx context.Context, dir string, finished func(dir string, placed []string)) error {
+func Repair(ctx context.Context, dir string, repaired func(dir string, placed []string)) error {
 	above, err := journalAbove(ctx, dir)
 	if err != nil {
 		return err
@@ -23,19 +23,19 @@ func Finish(ctx context.Context, dir string, finished func(dir string, placed []
 		if dir == "" {
 			continue
 		}
-		placed, err := finishFolder(ctx, dir)
+		placed, err := repairFolder(ctx, dir)
 		if err != nil {
 			return err
 		}
 		if len(placed) > 0 {
-			finished(dir, placed)
+			repaired(dir, placed)
 		}
 	}
 	return nil
 }
 
-// finishFolder is Finish of what a folder's own journal tells.
-func finishFolder(ctx context.Context, dir string) ([]string, error) {
+// repairFolder is Repair of what a folder's own journal tells.
+func repairFolder(ctx context.Context, dir string) ([]string, error) {
 	if _, err := os.Lstat(filepath.Join(dir, JournalName)); err != nil {
 		return nil, nil // or no folder at all, which is for others to say
 	}
@@ -45,16 +45,16 @@ func finishFolder(ctx context.Context, dir string) ([]string, error) {
 		return nil, err
 	}
 	defer unlockFolder(lock)
-	placed, err := finishLocked(ctx, dir)
+	placed, err := repairLocked(ctx, dir)
 	if err == nil {
 		clearLeftovers(dir, lock)
 	}
 	return placed, err
 }
 
-// finishLocked is finishFolder in a folder that this program holds. Either all
+// repairLocked is repairFolder in a folder that this program holds. Either all
 // of the set can be put in place, or nothing is touched.
-func finishLocked(ctx context.Context, dir string) (placed []string, err error) {
+func repairLocked(ctx context.Context, dir string) (placed []string, err error) {
 	j, err := readJournal(ctx, dir)
 	if err != nil {
 		return nil, journalFault(dir, err)
@@ -163,12 +163,12 @@ func folderAbove(dir string) (above, name string) {
 
 // Read reads a file of a set as its last run wrote it. A set that was
 // interrupted is finished first; where the folder cannot be written to, the
-// file is read from where it waits, up to most bytes. finished is told of files
+// file is read from where it waits, up to most bytes. repaired is told of files
 // that were put in place.
-func Read(ctx context.Context, path string, most int64, finished func(dir string, placed []string)) ([]byte, error) {
+func Read(ctx context.Context, path string, most int64, repaired func(dir string, placed []string)) ([]byte, error) {
 	dir, name := filepath.Split(path)
 	dir = filepath.Clean(dir) // "." for none
-	err := Finish(ctx, dir, finished)
+	err := Repair(ctx, dir, repaired)
 	var known *Fault
 	switch {
 	case err == nil:

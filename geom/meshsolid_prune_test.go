@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// lawMeshes are the meshes on which trimming, ranges and slabs are tried: with
+// lawMeshes are the meshes on which pruning, ranges and slabs are tried: with
 // ties (the cube's symmetries), without, with flat regions, with crossings.
 func lawMeshes() map[string]*TriMesh {
 	return map[string]*TriMesh{
@@ -25,7 +25,7 @@ func octant(b Box, i int) Box {
 }
 
 // descend calls visit on a chain of nested boxes about p, from the whole box
-// of the solid down to about 0.1 mm, with the solid trimmed on the way.
+// of the solid down to about 0.1 mm, with the solid pruned on the way.
 func descend(s Solid, p Vec, visit func(s Solid, b Box)) {
 	b := s.BoundingBox().Grow(1)
 	for b.HalfDiagonal() > 0.1 {
@@ -40,7 +40,7 @@ func descend(s Solid, p Vec, visit func(s Solid, b Box)) {
 			i |= 4
 		}
 		b = octant(b, i)
-		s = Trim(s, b)
+		s = PruneByValue(s, b)
 		visit(s, b)
 	}
 }
@@ -60,7 +60,7 @@ func probes(r *rand.Rand, b Box, n int) []Vec {
 	return ps
 }
 
-func TestTrimIsEqualToTheLastBit(t *testing.T) {
+func TestPruneByValueIsEqualToTheLastBit(t *testing.T) {
 	for name, m := range lawMeshes() {
 		t.Run(name, func(t *testing.T) {
 			const seed = 12
@@ -74,8 +74,8 @@ func TestTrimIsEqualToTheLastBit(t *testing.T) {
 				descend(whole, at, func(s Solid, b Box) {
 					for _, p := range probes(r, b, 10) {
 						got, want := s.Evaluate(p), whole.Evaluate(p)
-						gotV, gotN := Grade(s, p)
-						wantV, wantN := Grade(whole, p)
+						gotV, gotN := Gradient(s, p)
+						wantV, wantN := Gradient(whole, p)
 						if got != want || gotV != wantV || gotN != wantN {
 							t.Fatalf("seed %d: at %v in %v: got %v %v, want %v %v", seed, p, b, got, gotN, want, wantN)
 						}
@@ -107,7 +107,7 @@ func TestRangeHoldsAndIsTight(t *testing.T) {
 						}
 					}
 					if in.Lo <= 0 && in.Hi >= 0 && !touches(m, b.Grow(1e-9)) {
-						t.Fatalf("seed %d: in %v: range %v, but the skin does not come there", seed, b, in)
+						t.Fatalf("seed %d: in %v: range %v, but the surface does not come there", seed, b, in)
 					}
 				})
 			}
@@ -163,25 +163,25 @@ func TestSlabHolds(t *testing.T) {
 func TestMeshSolidDoesNotAllocate(t *testing.T) {
 	s := mustSolid(t, bumpy(icosphere(5, 4), 0.3))
 	b := Box{s.mesh.Vertices[7], s.mesh.Vertices[7]}.Grow(0.2)
-	small := Trim(s, b)
+	small := PruneByValue(s, b)
 	for _, s := range []Solid{s, small} {
 		if n := testing.AllocsPerRun(20, func() {
 			s.Evaluate(b.Max)
-			Grade(s, b.Min)
+			Gradient(s, b.Min)
 			Range(s, b)
 			SlabOf(s, b)
 		}); n != 0 {
 			t.Errorf("%T: %g allocations", s, n)
 		}
 	}
-	if n := testing.AllocsPerRun(20, func() { Trim(s, b) }); n > 2 {
+	if n := testing.AllocsPerRun(20, func() { PruneByValue(s, b) }); n > 2 {
 		t.Errorf("Trim: %g allocations", n)
 	}
 }
 
-// BenchmarkMeshSolidTrim walks the octree down to 0.1 mm along the surface and
+// BenchmarkMeshSolidPruneByValue walks the octree down to 0.1 mm along the surface and
 // tells what a leaf holds and costs.
-func BenchmarkMeshSolidTrim(b *testing.B) {
+func BenchmarkMeshSolidPruneByValue(b *testing.B) {
 	for _, c := range benchMeshes {
 		whole := mustSolid(b, bumpy(icosphere(10, c.splits), 0.2))
 		r := rand.New(rand.NewPCG(3, 0))
@@ -191,7 +191,7 @@ func BenchmarkMeshSolidTrim(b *testing.B) {
 			for b.Loop() {
 				var last Solid
 				descend(whole, whole.mesh.Vertices[r.IntN(len(whole.mesh.Vertices))], func(s Solid, _ Box) { last = s })
-				if l, ok := last.(*trimmedMesh); ok {
+				if l, ok := last.(*prunedMesh); ok {
 					triangles += len(l.list)
 					leaves++
 				}

@@ -2,31 +2,31 @@ package geom
 
 import "math"
 
-// Placement moves solids about in space: a turn, perhaps with a mirror, a
-// uniform scale and a move. Start from Identity; the zero Placement is not
+// Transform moves solids about in space: a turn, perhaps with a mirror, a
+// uniform scale and a move. Start from Identity; the zero Transform is not
 // one.
-type Placement struct {
+type Transform struct {
 	x, y, z Vec // images of the unit vectors, orthonormal
 	k       float64
 	move    Vec
 }
 
-// Identity returns the placement that leaves everything where it is.
-func Identity() Placement {
-	return Placement{x: Vec{X: 1}, y: Vec{Y: 1}, z: Vec{Z: 1}, k: 1}
+// Identity returns the transform that leaves everything where it is.
+func Identity() Transform {
+	return Transform{x: Vec{X: 1}, y: Vec{Y: 1}, z: Vec{Z: 1}, k: 1}
 }
 
-// Move returns the placement that adds v to every point.
-func Move(v Vec) Placement {
+// Move returns the transform that adds v to every point.
+func Move(v Vec) Transform {
 	p := Identity()
 	p.move = v
 	return p
 }
 
-// Turn returns the placement that turns about an axis through the origin,
+// Rotate returns the transform that turns about an axis through the origin,
 // right-handed, by angle radians. Quarter turns about X, Y and Z come out
 // exact. A zero axis turns nothing.
-func Turn(axis Vec, angle float64) Placement {
+func Rotate(axis Vec, angle float64) Transform {
 	n := direction(axis)
 	if n == (Vec{}) {
 		return Identity()
@@ -41,9 +41,9 @@ func Turn(axis Vec, angle float64) Placement {
 	return FromAxes(turn(Vec{X: 1}), turn(Vec{Y: 1}), turn(Vec{Z: 1}))
 }
 
-// Scale returns the placement that scales about the origin by k > 0. Any
+// Scale returns the transform that scales about the origin by k > 0. Any
 // other k scales by 1.
-func Scale(k float64) Placement {
+func Scale(k float64) Transform {
 	p := Identity()
 	if k > 0 && !math.IsInf(k, 1) {
 		p.k = k
@@ -51,32 +51,32 @@ func Scale(k float64) Placement {
 	return p
 }
 
-// MirrorX returns the placement that changes the sign of X.
-func MirrorX() Placement { p := Identity(); p.x = Vec{X: -1}; return p }
+// MirrorX returns the transform that changes the sign of X.
+func MirrorX() Transform { p := Identity(); p.x = Vec{X: -1}; return p }
 
-// MirrorY returns the placement that changes the sign of Y.
-func MirrorY() Placement { p := Identity(); p.y = Vec{Y: -1}; return p }
+// MirrorY returns the transform that changes the sign of Y.
+func MirrorY() Transform { p := Identity(); p.y = Vec{Y: -1}; return p }
 
-// MirrorZ returns the placement that changes the sign of Z.
-func MirrorZ() Placement { p := Identity(); p.z = Vec{Z: -1}; return p }
+// MirrorZ returns the transform that changes the sign of Z.
+func MirrorZ() Transform { p := Identity(); p.z = Vec{Z: -1}; return p }
 
-// FromAxes returns the placement that takes the unit vectors to x, y and z,
+// FromAxes returns the transform that takes the unit vectors to x, y and z,
 // which must be of unit length and at right angles; a left-handed set mirrors.
 // What is amiss with them is put right by Gram and Schmidt's method, x first,
 // and vectors that do not span space give Identity.
-func FromAxes(x, y, z Vec) Placement {
+func FromAxes(x, y, z Vec) Transform {
 	x = direction(x)
 	y = direction(y.Sub(x.Mul(x.Dot(y))))
 	cross := x.Cross(y)
 	if !(cross.Norm() > 0.5) || cross.Dot(z) == 0 {
 		return Identity()
 	}
-	return Placement{x: x, y: y, z: cross.Mul(math.Copysign(1, cross.Dot(z))), k: 1}
+	return Transform{x: x, y: y, z: cross.Mul(math.Copysign(1, cross.Dot(z))), k: 1}
 }
 
-// Upright returns the placement that turns the direction up to +Z. Axes go to
+// Upright returns the transform that turns the direction up to +Z. Axes go to
 // axes, and the zero vector, which has no direction, gives Identity.
-func Upright(up Vec) Placement {
+func Upright(up Vec) Transform {
 	up = direction(up)
 	switch {
 	case up == (Vec{}) || up == Vec{Z: 1}:
@@ -92,9 +92,9 @@ func Upright(up Vec) Placement {
 	return FromAxes(u, up.Cross(u), up).Inverse()
 }
 
-// Then returns the placement that does p first and q afterwards.
-func (p Placement) Then(q Placement) Placement {
-	return Placement{
+// Then returns the transform that does p first and q afterwards.
+func (p Transform) Then(q Transform) Transform {
+	return Transform{
 		x: q.Direction(p.x), y: q.Direction(p.y), z: q.Direction(p.z),
 		k:    p.k * q.k,
 		move: q.Point(p.move),
@@ -102,22 +102,22 @@ func (p Placement) Then(q Placement) Placement {
 }
 
 // Point returns the place of v.
-func (p Placement) Point(v Vec) Vec { return p.Direction(v).Mul(p.k).Add(p.move) }
+func (p Transform) Point(v Vec) Vec { return p.Direction(v).Mul(p.k).Add(p.move) }
 
 // Direction returns v turned and mirrored, neither moved nor scaled.
-func (p Placement) Direction(v Vec) Vec {
+func (p Transform) Direction(v Vec) Vec {
 	return p.x.Mul(v.X).Add(p.y.Mul(v.Y)).Add(p.z.Mul(v.Z))
 }
 
 // Factor returns the scale.
-func (p Placement) Factor() float64 { return p.k }
+func (p Transform) Factor() float64 { return p.k }
 
 // Mirrors reports whether right-handed things become left-handed.
-func (p Placement) Mirrors() bool { return p.x.Cross(p.y).Dot(p.z) < 0 }
+func (p Transform) Mirrors() bool { return p.x.Cross(p.y).Dot(p.z) < 0 }
 
-// Inverse returns the placement that undoes p.
-func (p Placement) Inverse() Placement {
-	q := Placement{
+// Inverse returns the transform that undoes p.
+func (p Transform) Inverse() Transform {
+	q := Transform{
 		x: Vec{p.x.X, p.y.X, p.z.X},
 		y: Vec{p.x.Y, p.y.Y, p.z.Y},
 		z: Vec{p.x.Z, p.y.Z, p.z.Z},
@@ -129,7 +129,7 @@ func (p Placement) Inverse() Placement {
 
 // Box returns the least box around the image of b; an infinite b stays as
 // infinite as it must.
-func (p Placement) Box(b Box) Box {
+func (p Transform) Box(b Box) Box {
 	if b.IsEmpty() {
 		return EmptyBox()
 	}
@@ -154,22 +154,22 @@ func (p Placement) Box(b Box) Box {
 }
 
 // aligned reports whether the axes go to axes, so that boxes stay boxes.
-func (p Placement) aligned() bool {
+func (p Transform) aligned() bool {
 	one := func(v Vec) bool { v = v.Abs(); return v.X == 1 || v.Y == 1 || v.Z == 1 }
 	return one(p.x) && one(p.y) && one(p.z)
 }
 
 // placed returns the frame's image.
-func (f axisFrame) placed(p Placement) axisFrame {
+func (f axisFrame) placed(p Transform) axisFrame {
 	return axisFrame{p.Point(f.origin), p.Direction(f.axis)}
 }
 
-// placer is a solid that knows its image under a placement.
-type placer interface{ place(p Placement) Solid }
+// placer is a solid that knows its image under a transform.
+type placer interface{ place(p Transform) Solid }
 
 // Solid returns the image of s. Its value at a point is the scale times that
 // of s at the point's original. A nil s stays nil.
-func (p Placement) Solid(s Solid) Solid {
+func (p Transform) Solid(s Solid) Solid {
 	if s == nil || p == Identity() {
 		return s
 	}
@@ -179,26 +179,26 @@ func (p Placement) Solid(s Solid) Solid {
 	return newPlaced(s, p)
 }
 
-func newPlaced(s Solid, p Placement) Solid {
+func newPlaced(s Solid, p Transform) Solid {
 	return &placed{s: s, to: p, from: p.Inverse(), box: p.Box(s.BoundingBox())}
 }
 
 // placed is the image of a solid that does not know it itself.
 type placed struct {
 	s        Solid
-	to, from Placement
+	to, from Transform
 	box      Box
 }
 
 func (s *placed) BoundingBox() Box        { return s.box }
 func (s *placed) Evaluate(p Vec) float64  { return s.to.k * s.s.Evaluate(s.from.Point(p)) }
-func (s *placed) place(p Placement) Solid { return s.to.Then(p).Solid(s.s) }
+func (s *placed) place(p Transform) Solid { return s.to.Then(p).Solid(s.s) }
 
 // original returns a box that holds the original of every point of b, also
 // after rounding.
 func (s *placed) original(b Box) Box { return originalOf(s.from, b) }
 
-func originalOf(from Placement, b Box) Box {
+func originalOf(from Transform, b Box) Box {
 	o := from.Box(b)
 	return o.Grow(rounding * (o.Min.Norm() + o.Max.Norm() + from.move.Norm()))
 }
@@ -212,16 +212,16 @@ func (s *placed) Range(b Box) Interval {
 	return r.Intersect(lipschitzRange(s, b))
 }
 
-func (s *placed) Trim(b Box) Solid {
-	part := Trim(s.s, s.original(b))
+func (s *placed) PruneByValue(b Box) Solid {
+	part := PruneByValue(s.s, s.original(b))
 	if same(part, s.s) {
 		return s
 	}
 	return &placed{part, s.to, s.from, s.box}
 }
 
-func (s *placed) Grade(p Vec) (float64, Vec) {
-	v, n := Grade(s.s, s.from.Point(p))
+func (s *placed) Gradient(p Vec) (float64, Vec) {
+	v, n := Gradient(s.s, s.from.Point(p))
 	return s.to.k * v, s.to.Direction(n)
 }
 
