@@ -6,7 +6,7 @@ import (
 	"math"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // FaultRule names what a mesh breaks.

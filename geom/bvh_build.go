@@ -5,7 +5,7 @@ import (
 	"math"
 	"sync"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // bvhItem is a triangle while the tree is built: its box and its number.

@@ -6,7 +6,7 @@ import (
 	"sort"
 	"sync"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // Deviation returns the greatest distance found between the mesh and the surface

@@ -3,7 +3,7 @@ package geom
 import (
 	"math"
 
-	"halfpour/internal/heap"
+	"halfpour/geom/heap"
 )
 
 // Gap is the least distance between two solids. It is certain to be at least

@@ -3,7 +3,7 @@ package geom
 import (
 	"math"
 
-	"halfpour/internal/heap"
+	"halfpour/geom/heap"
 )
 
 // surfaceSearch looks for the place on the surface of one solid at which another's

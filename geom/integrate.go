@@ -4,7 +4,7 @@ import (
 	"context"
 	"math"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // IntegrateOptions says how well to measure. The zero value measures the whole

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // meshEdges knows which triangles of a mesh meet at each edge.

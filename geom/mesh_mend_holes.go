@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // plug is a fan that closes a hole.

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // rims returns the vertices at loose edges, in rising order.

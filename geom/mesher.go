@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // MeshOptions says how to mesh. The zero value meshes to 0.02 mm.

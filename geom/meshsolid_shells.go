@@ -7,7 +7,7 @@ import (
 	"math"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // meshShell is a piece of a mesh that hangs together by its edges.

@@ -4,7 +4,7 @@ import (
 	"context"
 	"math"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // lattice places the finest cells of the octree in space. A corner's position

@@ -6,7 +6,7 @@ import (
 	"math/bits"
 	"slices"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // pairTree finds triangles that may meet: a complete binary tree of boxes over

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // SectionOptions says how fine a section is. Zero fields take the defaults.

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"slices"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // Crossing is a pair of triangles that meet where those of a sound mesh do not.

@@ -5,7 +5,7 @@ import (
 	"errors"
 	"slices"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // surface is what contour samples: patches and pieces of facets in one mesh, and

@@ -1,6 +1,6 @@
 package geom
 
-import "halfpour/internal/unionfind"
+import "halfpour/geom/unionfind"
 
 // TriMesh is an indexed triangle mesh. Triangles are counter-clockwise seen
 // from outside, so that their normals point out of the solid.

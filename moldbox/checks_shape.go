@@ -8,7 +8,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/column"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // shapeStep is how far apart the lines are along which a head is looked at, mm.

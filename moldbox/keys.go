@@ -8,7 +8,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // leastKeys hold two halves against shift and turn; maxKeys keeps the search

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"halfpour/geom"
-	"halfpour/internal/heap"
-	"halfpour/internal/parallel"
+	"halfpour/geom/heap"
+	"halfpour/geom/parallel"
 )
 
 // approach returns the least x from which on a solid r that is moved along +X

@@ -2,7 +2,7 @@ package moldbox
 
 import (
 	"halfpour/geom"
-	"halfpour/internal/heap"
+	"halfpour/geom/heap"
 )
 
 // reachTol is how much larger than the solid a box of reach may be, mm.

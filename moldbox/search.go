@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // Search says what a search for the layout with the least rubber has found.

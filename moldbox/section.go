@@ -6,7 +6,7 @@ import (
 	"sort"
 
 	"halfpour/geom"
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // span is a stretch of a column that is inside a solid: lo to hi in y.

@@ -8,7 +8,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/column"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 const (

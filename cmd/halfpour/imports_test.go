@@ -18,7 +18,7 @@ const module = "halfpour"
 // of those below. The demo heads know shapes alone. Within a layer a package
 // imports only those above and below it in the tree: a room and its side rooms
 // know each other, side rooms do not.
-var layers = []string{"internal", "geom", "examples/heads", "moldbox", "pourplan", "examples", "cmd"}
+var layers = []string{"geom/heap", "geom/parallel", "geom/unionfind", "geom", "examples/heads", "moldbox", "pourplan", "examples", "cmd"}
 
 // programs take from all rooms of their layer.
 var programs = []string{"geom/geomtest/tray", "examples/gen"}
@@ -127,8 +127,8 @@ func TestImportFault(t *testing.T) {
 		{"geom/picture/a.go", "halfpour/geom/column", false},
 		{"geom/picture/a_test.go", "halfpour/geom/geomtest", true},
 		{"geom/geomtest/tray/a.go", "halfpour/geom/picture", true},
-		{"geom/a.go", "halfpour/internal/parallel", true},
-		{"internal/parallel/a.go", "halfpour/geom", false},
+		{"geom/a.go", "halfpour/geom/parallel", true},
+		{"geom/parallel/a.go", "halfpour/geom", false},
 		{"geom/a.go", "halfpour/moldbox", false},
 		{"moldbox/a.go", "halfpour/pourplan", false},
 		{"pourplan/a.go", "halfpour/cmd/halfpour", false},

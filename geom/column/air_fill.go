@@ -3,7 +3,7 @@ package column
 import (
 	"math"
 
-	"halfpour/internal/heap"
+	"halfpour/geom/heap"
 )
 
 // filling is liquid on its way through the cells, event by event.

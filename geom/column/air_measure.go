@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"halfpour/geom"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // measure returns the volume of a trap: of each of its lines the hollow in the

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // mostRefills bounds how often the filling is begun anew with air that blocks

@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"halfpour/geom"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 const (

@@ -2,7 +2,7 @@ package column
 
 import (
 	"halfpour/geom"
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // Piece is a part of a solid whose stretches hang together.

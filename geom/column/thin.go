@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"halfpour/geom"
-	"halfpour/internal/unionfind"
+	"halfpour/geom/unionfind"
 )
 
 // ThinPlace is where a solid, or a gap in it, is thinner than a limit between

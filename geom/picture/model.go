@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"halfpour/geom"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // model is the meshes of a scene as one.

@@ -4,7 +4,7 @@ import (
 	"context"
 	"math"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // perSide is the number of samples along the side of a pixel.

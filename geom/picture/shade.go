@@ -6,7 +6,7 @@ import (
 	"image/color"
 	"math"
 
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 )
 
 // shader turns a raster into a picture.

@@ -7,7 +7,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/column"
-	"halfpour/internal/parallel"
+	"halfpour/geom/parallel"
 	"halfpour/moldbox"
 )
 
