@@ -14,7 +14,7 @@ const (
 	ThinBed          Cause = "thin-bed"          // of a wire
 	ThinPost         Cause = "thin-post"         // in an eye's ring
 	ThinWeb          Cause = "thin-web"          // in an eye that stands across
-	BackTurned       Cause = "back-turned"       // hook-misses-head: the axes of back and left that hold it
+	BackTurned       Cause = "back-turned"       // hook-misses-head: the back that holds it
 	AirOffParting    Cause = "air-off-parting"   // air-trapped: no vent can be cut there
 	AirInRunner      Cause = "air-in-runner"     // air-trapped
 	PartingElsewhere Cause = "parting-elsewhere" // undercut: the best parting, the undercut there

@@ -26,7 +26,7 @@ func checkHeld(ctx context.Context, p *part, c *Placed) []Finding {
 			f.Code, f.At, f.HeadAt = "hook-misses-head", &c.Eye, p.inFile(c.Eye)
 			if p.heldUpsideDown(ctx) {
 				f.Message = "the hook points away from the head: its back is probably turned round"
-				f.Cause, f.Figures = BackTurned, []any{string(opposite(p.Pose.Back)), string(opposite(p.Pose.Left))}
+				f.Cause, f.Figures = BackTurned, []any{p.Pose.opposite().Back}
 			}
 		}
 		fs = append(fs, f)
@@ -38,13 +38,8 @@ func checkHeld(ctx context.Context, p *part, c *Placed) []Finding {
 // round.
 func (p *part) heldUpsideDown(ctx context.Context) bool {
 	v := p.Cavity
-	v.Pose.Back, v.Pose.Left, v.Pose.Parting = opposite(v.Pose.Back), opposite(v.Pose.Left), -v.Pose.Parting
+	v.Pose = v.Pose.opposite()
 	v.Keepers = nil
 	d := v.Hook.Wire
 	return v.wiresWithin(ctx, p.scale)[0] >= leastHeld*math.Pi/4*d*d*d
-}
-
-func opposite(a Axis) Axis {
-	v, _ := a.vec()
-	return axisOf(v.Neg())
 }

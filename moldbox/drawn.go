@@ -39,7 +39,7 @@ const easyDraw = 2 * shapeStep
 func (s *shapeCheck) bestParting(ctx context.Context, c *column.Grid) (BestParting, error) {
 	z := s.part.headBox
 	from, depth, err := c.LeastUndercut(ctx, z.Min.Z+leastBehind, z.Max.Z-leastBehind)
-	return BestParting{s.part.Pose.Parting + from/s.part.toPart.Factor(), depth}, err
+	return BestParting{s.part.partingAt(from), depth}, err
 }
 
 // drawn takes over what was found of one half.

@@ -33,7 +33,7 @@ func ExampleBuild() {
 	spec.Title = "Bar"
 	spec.Cavities = []moldbox.Cavity{{
 		Name: "bar", Head: geom.Adopt(foreignBar{radius: 5, half: 6}),
-		Pose: moldbox.Pose{Nose: moldbox.MinusX, Back: moldbox.PlusY, Left: moldbox.PlusZ},
+		Pose: moldbox.Pose{Nose: geom.Vec{X: -1}, Back: geom.Vec{Y: 1}},
 		Turn: -math.Pi / 2, // nose up, under the sprue
 	}}
 	ctx := context.Background()

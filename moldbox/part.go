@@ -142,13 +142,23 @@ func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, k
 		return nil, err
 	}
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
-		k := p.toPart.Factor()
-		return nil, missesHead(v.Pose, v.Pose.Parting+p.headBox.Min.Z/k, v.Pose.Parting+p.headBox.Max.Z/k, field)
+		return nil, p.missed(field)
 	}
 	if p.gate = chooseGate(ctx, p, sprue); !p.gate.found && ctx.Err() == nil {
 		return nil, gateBeside(field + ".Gate")
 	}
 	return p, ctx.Err()
+}
+
+// missed says between which places of the parting plane the head lies.
+func (p *part) missed(field string) *SpecError {
+	low, high := p.partingAt(p.headBox.Min.Z), p.partingAt(p.headBox.Max.Z)
+	return missesHead(p.Pose, min(low, high), max(low, high), field)
+}
+
+// partingAt is the parting of the plane that is at z now.
+func (p *part) partingAt(z float64) float64 {
+	return p.Pose.Parting + z/p.toPart.Factor()*p.Pose.Left().Dot(p.Pose.Across())
 }
 
 // largestHead bounds what the checks take, mm: their work grows with a head's

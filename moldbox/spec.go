@@ -18,27 +18,6 @@ type Spec struct {
 	Checks   CheckSpec
 }
 
-// Axis is one of the six directions of a file's axes.
-type Axis string
-
-// The six axes as a person writes them.
-const (
-	PlusX  Axis = "+x"
-	MinusX Axis = "-x"
-	PlusY  Axis = "+y"
-	MinusY Axis = "-y"
-	PlusZ  Axis = "+z"
-	MinusZ Axis = "-z"
-)
-
-// Pose says which way a head file faces: the direction of the nose, of the
-// back (dorsal side) and of the left flank, and where along the left axis the
-// parting plane cuts, in the file's coordinates.
-type Pose struct {
-	Nose, Back, Left Axis
-	Parting          float64 // mm along Left
-}
-
 // Cavity is one head in the mold.
 type Cavity struct {
 	Name string     // for findings and the sheet

@@ -3,6 +3,7 @@ package moldbox
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"strings"
 	"testing"
@@ -36,9 +37,8 @@ func TestValidate(t *testing.T) {
 		{"Cavities[0].Shrink", func(s *Spec) { s.Cavities[0].Shrink = 2 }},
 		{"Cavities[0].Scale", func(s *Spec) { s.Cavities[0].Scale = -1 }},
 		{"Cavities[0].MetalVolume", func(s *Spec) { s.Cavities[0].MetalVolume = -1 }},
-		{"Cavities[0].Pose.Nose", func(s *Spec) { s.Cavities[0].Pose.Nose = "x" }},
-		{"Cavities[0].Pose.Back", func(s *Spec) { s.Cavities[0].Pose.Back = PlusX }},
-		{"Cavities[0].Pose.Left", func(s *Spec) { s.Cavities[0].Pose.Left = MinusZ }},
+		{"Cavities[0].Pose.Nose", func(s *Spec) { s.Cavities[0].Pose.Nose = geom.Vec{} }},
+		{"Cavities[0].Pose.Back", func(s *Spec) { s.Cavities[0].Pose.Back = geom.Vec{X: 1, Y: 0.3} }},
 		{"Cavities[0].Hook.Wire", func(s *Spec) { s.Cavities[0].Hook.Wire = 0 }},
 		{"Cavities[0].Hook.Leg", func(s *Spec) { s.Cavities[0].Hook.Leg = 1 }},
 		{"Cavities[0].Hook.LegAngle", func(s *Spec) { s.Cavities[0].Hook.LegAngle = 0 }},
@@ -79,37 +79,49 @@ func TestValidateReportsAll(t *testing.T) {
 	}
 }
 
-// Every right-handed choice of axes maps nose, back and left to -X, +Y, +Z;
-// every other choice is refused.
+// Any two directions that are not in one line map to -X and, as far as the
+// second is square to the first, to +Y; the left flank follows. The parting is
+// the coordinate on the file's axis across it, whichever flank is left.
 func TestPoseMapping(t *testing.T) {
-	all := []Axis{PlusX, MinusX, PlusY, MinusY, PlusZ, MinusZ}
-	good := 0
-	for _, nose := range all {
-		for _, back := range all {
-			for _, left := range all {
-				pose := Pose{Nose: nose, Back: back, Left: left, Parting: 1.5}
-				b, err := pose.axes()
-				n, _ := nose.vec()
-				u, _ := back.vec()
-				l, _ := left.vec()
-				if right := n.Dot(u) == 0 && u.Cross(n) == l; right != (err == nil) {
-					t.Fatalf("nose %s back %s left %s: right-handed %v, error %v", nose, back, left, right, err)
+	dice := rand.New(rand.NewPCG(5, 7))
+	all := []geom.Vec{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}, {Z: 1}, {Z: -1}}
+	for range 20 {
+		all = append(all, geom.Vec{X: dice.NormFloat64(), Y: dice.NormFloat64(), Z: 9 * dice.NormFloat64()})
+	}
+	good, axes := 0, 0
+	for i, nose := range all {
+		for j, back := range all {
+			pose := Pose{Nose: nose, Back: back, Parting: 1.5}
+			b, err := pose.axes()
+			sine := nose.Unit().Cross(back.Unit()).Norm()
+			if (sine >= leastApart) != (err == nil) {
+				t.Fatalf("nose %v back %v: %v", nose, back, err)
+			}
+			if err != nil {
+				continue
+			}
+			good++
+			r := b.rotation()
+			near(t, "nose", r.Point(nose.Unit()).Dist(geom.Vec{X: -1}), 0, 1e-12)
+			up := r.Point(back.Unit())
+			near(t, "back's height", up.Y, sine, 1e-12)
+			near(t, "back across", up.Z, 0, 1e-12)
+			near(t, "left", r.Point(pose.Left()).Dist(geom.Vec{Z: 1}), 0, 1e-12)
+			if r.Mirrors() {
+				t.Fatalf("nose %v back %v: mirrored", nose, back)
+			}
+			on, off := pose.onParting(geom.Vec{X: 1, Y: 2, Z: 3})
+			near(t, "on parting", on.Dot(pose.Across()), 1.5, 1e-12)
+			near(t, "off", geom.Vec{X: 1, Y: 2, Z: 3}.Dist(on), math.Abs(off), 1e-12)
+			if i < 6 && j < 6 {
+				axes++
+				if a := pose.Across(); a.X+a.Y+a.Z != 1 {
+					t.Errorf("nose %v back %v: the parting counts along %v", nose, back, a)
 				}
-				if err != nil {
-					continue
-				}
-				good++
-				r := b.rotation()
-				near(t, "nose", r.Point(n).Dist(geom.Vec{X: -1}), 0, 1e-12)
-				near(t, "back", r.Point(u).Dist(geom.Vec{Y: 1}), 0, 1e-12)
-				near(t, "left", r.Point(l).Dist(geom.Vec{Z: 1}), 0, 1e-12)
-				on, off := pose.onParting(geom.Vec{X: 1, Y: 2, Z: 3})
-				near(t, "on parting", on.Dot(l), 1.5, 1e-12)
-				near(t, "off", geom.Vec{X: 1, Y: 2, Z: 3}.Dist(on), math.Abs(off), 1e-12)
 			}
 		}
 	}
-	if good != 24 {
-		t.Errorf("%d poses are right-handed, want 24", good)
+	if good < 200 || axes != 24 {
+		t.Errorf("%d poses, %d of them along the axes", good, axes)
 	}
 }

@@ -10,7 +10,7 @@ import (
 // The molds that the tests build. Their heads face the way of the mold at turn
 // 0: nose -x, back +y, left +z.
 
-var plainPose = Pose{Nose: MinusX, Back: PlusY, Left: PlusZ}
+var plainPose = Pose{Nose: geom.Vec{X: -1}, Back: geom.Vec{Y: 1}}
 
 // jigHook is a 90° jig hook of 1 mm wire.
 func jigHook() *Hook {

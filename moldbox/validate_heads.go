@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"halfpour/geom"
 )
@@ -48,10 +47,10 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 		c.add(broken(at+".Head", "must enclose a volume", "check the head's file"))
 		return
 	}
-	left, _ := v.Pose.Left.vec()
-	low, high := box.Min.Dot(left), box.Max.Dot(left)
-	if low > high {
-		low, high = high, low
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range 8 {
+		x := box.Corner(i).Dot(v.Pose.Across())
+		low, high = math.Min(low, x), math.Max(high, x)
 	}
 	if behind := leastBehind / (v.shrink() * scale); v.MetalVolume == 0 && (v.Pose.Parting < low+behind || v.Pose.Parting > high-behind) ||
 		v.Pose.Parting <= low || v.Pose.Parting >= high {
@@ -80,7 +79,7 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 func (v Cavity) checkGate(c *checker, box geom.Box, at string) {
 	if _, off := v.Pose.onParting(*v.Gate); math.Abs(off) > mostOffGate {
 		c.add(refused(at, "must be no farther from the parting plane than", math.Abs(off), mostOffGate, "mm",
-			fmt.Sprintf("metal enters in the parting plane, where %s is %.4g mm in the head's file", strings.Trim(string(v.Pose.Left), "+-"), v.Pose.Parting)))
+			fmt.Sprintf("metal enters in the parting plane, %.4g mm along %s in the head's file", v.Pose.Parting, DirectionText(v.Pose.Across()))))
 	}
 	if !v.AutoTurn && !v.gateOver(box) {
 		c.add(gateBeside(at))
@@ -104,7 +103,7 @@ func (v Cavity) shrink() float64 {
 
 func missesHead(p Pose, low, high float64, field string) *SpecError {
 	return refused(field+".Pose.Parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),
-		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, string(p.Left)))
+		p.Parting, math.NaN(), "mm", fmt.Sprintf("as modelled, the head lies between %.2f and %.2f mm along %s", low, high, DirectionText(p.Across())))
 }
 
 func gateBeside(field string) *SpecError {

@@ -139,7 +139,7 @@ func TestStretches(t *testing.T) {
 // A keeper's first point goes with the head, the rest keeps its length.
 func TestKeeperBesideAScaledHead(t *testing.T) {
 	v := throughBall()
-	v.Pose = Pose{Nose: PlusY, Back: PlusZ, Left: MinusX, Parting: 0.5}
+	v.Pose = Pose{Nose: geom.Vec{Y: 1}, Back: geom.Vec{Z: 1}, Parting: -0.5}
 	v.Eye = geom.Vec{X: -0.5, Y: 9}
 	k := Keeper{Wire: 0.8, Points: []geom.Vec{{X: -0.5, Y: -2}, {X: -0.5, Y: -12, Z: 3}}}
 	ps := k.axis(v, 0.5, 0).pieces

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 // check looks at how values go together that each read well. A table with a key
@@ -171,6 +172,10 @@ func (c CavityTable) check(at func(key string) string) error {
 		return func(key string) string { return at(table + "." + key) }
 	}
 	f.missing(&c.Head, in("head"))
+	if left, want := c.Head.Left, c.Head.pose().Left(); left != nil && want != (geom.Vec{}) && geom.Vec(*left).Unit().Dot(want) < leastAlike {
+		f.refuse(at("head.left"), RuleRange, "remove it: it follows from head.nose and head.back", "must be the left flank, which is %s with this nose and back, got %s",
+			moldbox.DirectionText(want), *left)
+	}
 	if c.Hook != nil {
 		f.missing(c.Hook, in("hook"))
 		if c.Head.Eye == nil {
@@ -191,6 +196,9 @@ func (c CavityTable) check(at func(key string) string) error {
 	}
 	return errors.Join(f.errs...)
 }
+
+// leastAlike is the cosine of how far head.left may be off.
+const leastAlike = 0.9
 
 // checkShape lets moldbox judge the mold, with a ball in place of each head,
 // and tells what it says at the job's keys.

@@ -9,26 +9,25 @@ import (
 // HeadTable is [head]: the file of the head and how it faces. Bare numbers of
 // Eye, Gate and Parting are in the file's unit.
 type HeadTable struct {
-	File, Unit       string
-	Nose, Back, Left string
-	Parting          Coord
-	Eye, Gate        *Point
+	File, Unit string
+	Nose, Back Direction
+	Left       *Direction // nil: follows from the two
+	Parting    Coord
+	Eye, Gate  *Point
 }
 
 func (t *HeadTable) keys() []key {
 	return []key{
 		{"file", &t.File, given, nil, "the head's mesh, a closed surface, as STL, OBJ or 3MF (then in mm and in the coordinates of its first object); a relative path starts at the job's folder and may leave it (\"../head.stl\"): the file is only read", `write file = "head.stl" under [head]`},
 		{"unit", &t.Unit, "mm", oneOf("mm", "cm", "m", "in", "ft"), "unit the file was drawn in", ""},
-		{"nose", &t.Nose, "-x", axes(), "axis of the file that points to the nose", ""},
-		{"back", &t.Back, "+y", axes(), "axis that points to the back, the fish's upper side", ""},
-		{"left", &t.Left, "+z", axes(), "axis that points to the left flank, seen from behind with the back up", ""},
-		{"parting", &t.Parting, Coord{}, nil, "position of the parting plane along the left axis", ""},
+		{"nose", &t.Nose, Direction{X: -1}, nil, "which way the nose points: an axis of the file, or in a file that lies tilted [x, y, z], such as the nose's point less the tail's", ""},
+		{"back", &t.Back, Direction{Y: 1}, nil, "which way the back points, the fish's upper side; it need not be exactly square to nose. The parting plane holds both", ""},
+		{"left", &t.Left, nil, nil, "which way the left flank points, seen from behind with the back up; left out: it follows from nose and back", ""},
+		{"parting", &t.Parting, Coord{}, nil, "where the parting plane is on the file's axis across it, with that axis's own sign; in a file that lies tilted, how far the plane is from the origin, along the direction across it that points most along a file's axis", ""},
 		{"eye", &t.Eye, nil, nil, "centre of the hook's eye, as read off in CAD; scaling does not move it. Required with a hook", ""},
 		{"gate", &t.Gate, nil, nil, "where metal enters the head; left out: its highest point in the mold", ""},
 	}
 }
-
-func axes() *limit { return oneOf("+x", "-x", "+y", "-y", "+z", "-z") }
 
 // HookTable is [hook]: a wire by its usual dimensions, or by points.
 type HookTable struct {

@@ -127,6 +127,7 @@ func kinds() map[reflect.Type]kind {
 		reflect.TypeFor[Density]():      {name: "density", unit: "g/cm³", dim: densityDim},
 		reflect.TypeFor[Turn]():         {name: `angle, or "auto"`, unit: "°", per: math.Pi / 180},
 		reflect.TypeFor[Coord]():        {name: "length", unit: "the file's unit"},
+		reflect.TypeFor[Direction]():    {name: `axis such as "+x", or [x, y, z]`},
 		reflect.TypeFor[Point]():        {name: "[x, y, z]", unit: "the file's unit"},
 		reflect.TypeFor[Places]():       {name: "list of [x, y, z]", unit: "the file's unit"},
 		reflect.TypeFor[Path]():         {name: "list of [x, y]", unit: "mm"},

@@ -96,6 +96,8 @@ func (k key) shown() string {
 		return strconv.Quote(x)
 	case bool, int:
 		return fmt.Sprint(x)
+	case Direction:
+		return x.String()
 	case Coord:
 		return fmt.Sprint(x.Value)
 	}

@@ -35,7 +35,7 @@ func TestShortJob(t *testing.T) {
 	if job.Hook.Density != 7.85 || job.Hook.Fit != 0.05 || float64(job.Hook.LegAngle) != math.Pi/2 {
 		t.Errorf("hook defaults lost: %+v", *job.Hook)
 	}
-	if job.Frame.Over != 8 || job.Rubber.Waste != 5 || job.Head.Nose != "-x" {
+	if job.Frame.Over != 8 || job.Rubber.Waste != 5 || job.Head.Nose != (Direction{X: -1}) {
 		t.Error("defaults lost")
 	}
 }
@@ -248,11 +248,11 @@ job.toml:17:9: frame.draft: must be at most 15°, got 40°
 hint: 1° to 3° is usual
 `},
 	{"mirrored pose", swap(`file = "ball.stl"`, "file = \"ball.stl\"\nleft = \"-z\""), RuleRange, `
-job.toml:6:8: head.left: must be the left flank, got "-z"
+job.toml:6:8: head.left: must be the left flank, which is +z with this nose and back, got "-z"
       5 | file = "ball.stl"
       6 | left = "-z"
                  ^^^^
-hint: with nose -x and back +y it is +z
+hint: remove it: it follows from head.nose and head.back
 `},
 	{"no head", swap("file = \"ball.stl\"\n", ""), RuleMissing, `
 job.toml:4:1: head.file: is required

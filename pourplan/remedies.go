@@ -2,7 +2,9 @@ package pourplan
 
 import (
 	"fmt"
+	"slices"
 
+	"halfpour/geom"
 	"halfpour/moldbox"
 )
 
@@ -13,7 +15,7 @@ var remedies = map[string]string{
 	// The eye and the gate.
 	"turn-chosen":     "set its turn to this angle to keep it when other keys change",
 	"eye-off-parting": "move head.eye or head.parting",
-	"eye-elsewhere":   "check the three numbers of head.eye, head.left and head.parting",
+	"eye-elsewhere":   "check the three numbers of head.eye, and head.parting",
 	"gate-on-hook":    "place the gate elsewhere on the head, or turn the cavity",
 	"gate-moved":      "turn the cavity so the gate is on its upper side",
 	"gate-overhangs":  "use a narrower gate or place it where the head is thicker",
@@ -34,7 +36,7 @@ var remedies = map[string]string{
 	// Wires.
 	"wire-misses-head":    "check the points of [[keeper]]",
 	"hook-misses-head":    "check head.eye, which way the head faces, and the hook's dimensions",
-	"back-turned":         "try head.back = %q with head.left = %q",
+	"back-turned":         "try head.back = %s",
 	"hook-in-metal":       "check head.eye, which way the head faces, and the hook's dimensions",
 	"wire-ends-inside":    "lengthen points, use a smaller frame.to_wall, or remove leaves",
 	"short-shank":         "lengthen hook.shank, use a smaller frame.to_wall, or remove leaves",
@@ -85,7 +87,7 @@ var remedies = map[string]string{
 	"thinner-by-coat":    "the print is thinner by finish.seal_coat",
 	"pitch-of-rows":      "leave it out and halfpour finds it, or set layout.rows = 1",
 	"far-from-head":      "give it in the head file's coordinates, and check head.unit",
-	"apart-along-left":   "they differ only along head.left; a wire lies flat where the halves meet",
+	"apart-along-left":   "they differ only from flank to flank; a wire lies flat where the halves meet",
 	"odd-scale":          "it needs a scale of %.3g: are head.unit and the weight right?",
 	"huge-head":          "check head.unit, and weight.target or weight.scale",
 	"none-fits":          "not even one cavity fits: use a smaller frame.to_wall, a shorter sprue.length or a larger printer",
@@ -111,6 +113,12 @@ func Remedy(f moldbox.Finding) string {
 func remedyOf(code string, cause moldbox.Cause, figures []any) string {
 	if cause != "" {
 		code = string(cause)
+	}
+	figures = slices.Clone(figures)
+	for i, f := range figures {
+		if v, ok := f.(geom.Vec); ok {
+			figures[i] = Direction(v)
+		}
 	}
 	return fmt.Sprintf(remedies[code], figures...)
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"halfpour/geom"
 	"halfpour/moldbox"
 )
 
@@ -18,7 +19,7 @@ func TestRemedy(t *testing.T) {
 		{moldbox.Finding{Code: "rubber-fin", Figures: []any{1.1, 1.32}}, "make the slit 1.1 mm wide, or at most 1.3 mm deep"},
 		{moldbox.Finding{Code: "metal-along-wire", Figures: []any{0.15}}, "set hook.fit (or fit in [[keeper]]) to 0.15 mm or less"},
 		{moldbox.Finding{Code: "undercut", Cause: moldbox.PartingElsewhere, Figures: []any{-0.04, 0.25}}, "set head.parting to -0.0, where no undercut is more than about 0.2 mm"},
-		{moldbox.Finding{Code: "hook-misses-head", Cause: moldbox.BackTurned, Figures: []any{"-y", "+x"}}, `try head.back = "-y" with head.left = "+x"`},
+		{moldbox.Finding{Code: "hook-misses-head", Cause: moldbox.BackTurned, Figures: []any{geom.Vec{Y: -1}}}, `try head.back = "-y"`},
 		{moldbox.Finding{Code: "fewer-keys", Cause: moldbox.KeysNeedWall, Figures: []any{9.5, 4}}, "enlarge frame.to_wall to 9.5 mm: then 4 keys fit"},
 		{moldbox.Finding{Code: "wires-cross"}, "move the points of [[keeper]]"},
 		{moldbox.Finding{Code: "wires-cross", Cause: moldbox.CrossOutside}, "set a wider frame.pitch, or turn a cavity"},

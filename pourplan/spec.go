@@ -17,6 +17,10 @@ func (t HeadTable) MMPerUnit() float64 {
 	return 1
 }
 
+func (t HeadTable) pose() moldbox.Pose {
+	return moldbox.Pose{Nose: geom.Vec(t.Nose), Back: geom.Vec(t.Back), Parting: t.Parting.MM(t.MMPerUnit())}
+}
+
 // Spec returns the shape of the job's mold. load gives the solid of a head
 // file in the file's own unit as if that were mm; it is asked once for each
 // file. An error of load comes back as it is, wrapped with the file's key.
@@ -104,8 +108,7 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 	unit := c.Head.MMPerUnit()
 	v := moldbox.Cavity{
 		Name: c.Name,
-		Pose: moldbox.Pose{Nose: moldbox.Axis(c.Head.Nose), Back: moldbox.Axis(c.Head.Back),
-			Left: moldbox.Axis(c.Head.Left), Parting: c.Head.Parting.MM(unit)},
+		Pose: c.Head.pose(),
 		Turn: float64(c.Turn.Angle), AutoTurn: c.Turn.Auto,
 		Scale: c.Weight.Scale,
 		Wall:  float64(c.Weight.Wall),

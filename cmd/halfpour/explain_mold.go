@@ -102,7 +102,7 @@ func explainWires() []explanation {
 			[]string{"head.eye", "hook.eye_inside", "hook.eye_rubber"}},
 		{"hook-in-metal",
 			"The bend or the point of the hook is inside the head: either the hook is in the wrong place, or the head does not face the way the job says.",
-			"Check head.eye, head.nose, head.back and head.left first, then the hook's dimensions.",
+			"Check head.eye, head.nose and head.back first, then the hook's dimensions.",
 			[]string{"head.eye", "head.nose", "head.back", "hook.leg", "hook.shank", "hook.gape"}},
 		{"hook-misses-head",
 			"The hook does not pass through the head, or through less of it than the wire is thick: nothing would hold the casting on it.",

@@ -20,7 +20,7 @@ func Mold(t testing.TB, n int) *moldbox.Mold {
 		leg := r + 2.6
 		spec.Cavities = append(spec.Cavities, moldbox.Cavity{
 			Head: geom.Ball(geom.Vec{}, r),
-			Pose: moldbox.Pose{Nose: moldbox.MinusX, Back: moldbox.PlusY, Left: moldbox.PlusZ},
+			Pose: moldbox.Pose{Nose: geom.Vec{X: -1}, Back: geom.Vec{Y: 1}},
 			Turn: -math.Pi / 2, Eye: geom.Vec{X: -0.3 * r, Y: leg}, Shrink: 1.004,
 			Hook: &moldbox.Hook{Name: "90° hook", Wire: 1, EyeInside: 2.2, Leg: leg, LegAngle: math.Pi / 2,
 				Shank: 24, Gape: 9, Point: 6, Fit: 0.05},
