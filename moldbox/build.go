@@ -2,7 +2,6 @@ package moldbox
 
 import (
 	"context"
-	"math"
 	"slices"
 	"sync"
 
@@ -111,13 +110,12 @@ type builder struct {
 	findings []Finding
 }
 
-// beyond is the y at which sprues and vents end, past the middle of the top
-// edge's wall, which leans, at the height of the funnel.
-func (b *builder) beyond() float64 {
-	f := b.spec.Frame
-	mouth := b.spec.Sprue.Mouth
-	if feed := b.row.feed; feed != nil {
-		mouth = feed.funnel(b.spec.Sprue).Mouth
+// hollows are all that is not rubber, keys and marking aside.
+func (b *builder) hollows() []geom.Solid {
+	var s []geom.Solid
+	for i := range b.cavities {
+		s = append(s, b.cavities[i].Head)
+		s = append(s, b.cavities[i].channels()...)
 	}
-	return b.row.inside.Max.Y + f.Wall + 1 + mouth/2*math.Tan(f.Draft)
+	return append(s, b.runner.channels()...)
 }

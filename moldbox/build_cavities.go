@@ -1,12 +1,10 @@
 package moldbox
 
 import (
-	"context"
 	"fmt"
 	"math"
 
 	"halfpour/geom"
-	"halfpour/geom/column"
 )
 
 // placeCavities moves the parts to their places and puts the sprues on.
@@ -38,107 +36,89 @@ func (b *builder) placeCavities() {
 	}
 }
 
-// checkCavities looks at each cavity by itself.
-func (b *builder) checkCavities(ctx context.Context) {
-	for i, p := range b.parts {
-		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i], b.spec.branch())...)
+// beyond is the y at which sprues and vents end, past the middle of the top
+// edge's wall, which leans, at the height of the funnel.
+func (b *builder) beyond() float64 {
+	f := b.spec.Frame
+	mouth := b.spec.Sprue.Mouth
+	if feed := b.row.feed; feed != nil {
+		mouth = feed.funnel(b.spec.Sprue).Mouth
 	}
+	return b.row.inside.Max.Y + f.Wall + 1 + mouth/2*math.Tan(f.Draft)
 }
 
-// cutVents plans the vents of one cavity after the other: from the high points
-// of its outline, and then from what pockets of air are left. It returns those
-// that stay, of each cavity that is like no earlier one.
-func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
-	ways := make([][]vent, len(b.parts))
-	stay := make([][]column.Pocket, len(b.parts))
-	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
-	for i := range b.parts {
-		c := &b.cavities[i]
-		v := b.venting(ctx, i)
-		vents, findings := v.plan(c.Name)
-		b.setVents(i, vents)
-		if twin := b.twin(i, ways, vents); twin == i || !clean[twin] {
-			outline := len(vents)
-			var err error
-			if vents, stay[i], err = b.ventPockets(ctx, i, v, vents); err != nil {
-				return nil, err
-			}
-			findings = append(findings, b.trapped(i, stay[i])...)
-			clean[i] = len(vents) == outline && len(stay[i]) == 0
-		} else {
-			clean[i] = true
+// height is from the gate to the top edge of the rubber, the rise left out.
+func (s SprueSpec) height() float64 { return s.GateLength + s.Length }
+
+// solid returns funnel, throat and neck over a gate in mold coordinates. top
+// is the rubber's edge, end where the funnel ends beyond it, depth how far the
+// neck reaches into the head.
+func (s SprueSpec) solid(gate geom.Vec, top, end, depth float64) geom.Solid {
+	parts := s.funnel(gate.X, gate.Y+s.GateLength, top, end)
+
+	// The neck's section is a slot with round sides: it stands upright on the
+	// parting plane and prints without overhang there.
+	w, t := s.GateWidth/2, s.GateThickness/2
+	neck := geom.DraftedBlock{
+		Base: geom.Box{
+			Min: geom.Vec{X: -w, Y: -t, Z: -depth},
+			Max: geom.Vec{X: w, Y: t, Z: s.GateLength + seam},
+		},
+		Corner: math.Min(w, t),
+	}.Solid()
+	upright := geom.FromAxes(geom.Vec{X: 1}, geom.Vec{Z: -1}, geom.Vec{Y: 1})
+	parts = append(parts, upright.Then(geom.Move(gate)).Solid(neck))
+	return geom.Union(parts...)
+}
+
+// funnel is funnel and throat over x, from bottom up.
+func (s SprueSpec) funnel(x, bottom, top, end float64) []geom.Solid {
+	at := func(y float64) geom.Vec { return geom.Vec{X: x, Y: y} }
+	narrow := top - s.Length
+	var parts []geom.Solid
+	if narrow-bottom > seam {
+		parts = append(parts, geom.Frustum(at(bottom), at(narrow+seam), s.Throat/2, s.Throat/2))
+	} else {
+		narrow = bottom
+	}
+	slope := (s.Mouth - s.Throat) / 2 / (top - narrow)
+	return append(parts, geom.Frustum(at(narrow), at(end), s.Throat/2, s.Mouth/2+slope*(end-top)))
+}
+
+// layWires puts the wires of a part into its cavity. A stretch that leaves the
+// mold gets a bed through the rubber's edge into the frame's wall, as a funnel
+// does; one that is too short to leave is found.
+func (b *builder) layWires(p *part, c *Placed) {
+	there := p.turn.Then(geom.Move(p.move))
+	var wires, beds []geom.Solid
+	for i, w := range p.wires {
+		beyond := b.spec.Frame.Wall + 1 + w.axis.wire/2 + w.fit
+		inner, lacks := w.axis.cutAt(b.row.inside, beyond, there)
+		if lacks > 0 {
+			b.findings = append(b.findings, tooShortToLeave(p, c, w, lacks))
 		}
-		ways[i] = vents
-		c.AlikeTo = b.twin(i, ways, vents)
-		b.findings = append(b.findings, findings...)
-	}
-	return stay, b.runnerAir(ctx)
-}
-
-// venting is what cavity i's vents need to know.
-func (b *builder) venting(ctx context.Context, i int) *venting {
-	v := &venting{
-		ctx:  ctx,
-		spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: b.parts[i], head: b.cavities[i].Head,
-		inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
-	}
-	for j := range b.cavities {
-		if j != i {
-			v.others = append(v.others, b.cavities[j].Head)
+		placed := PlacedWire{
+			Name: w.name, Keeper: w.keeper, Wire: w.axis.tube(w.axis.wire/2, there), Bed: inner.bed(w.fit, there),
+			Diameter: w.axis.wire, Volume: w.axis.volume(), InHead: p.shares[i], Length: w.axis.length(), Cut: w.axis.stretches(),
 		}
-		v.others = append(v.others, b.cavities[j].channels()...)
+		c.Wires = append(c.Wires, placed)
+		wires, beds = append(wires, placed.Wire), append(beds, placed.Bed)
 	}
-	v.others = append(v.others, b.runner.channels()...)
-	v.spec.Count = b.ventsBeside()
-	return v
+	if len(wires) > 0 {
+		c.Wire, c.Bed = geom.Union(wires...), geom.Union(beds...)
+	}
 }
 
-// twin returns the first cavity that i is a copy of when it has these vents,
-// or i itself.
-func (b *builder) twin(i int, ways [][]vent, vents []vent) int {
-	p := b.parts[i]
-	for j := range i {
-		q := b.parts[j]
-		move := p.move.Sub(q.move)
-		if q.kind == p.kind && math.Abs(b.row.tops[i]-b.row.tops[j]-move.Y) < 1e-6 && sameVents(ways[j], vents, move) {
-			return j
-		}
+func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
+	at := p.turn.Point(w.axis.pieces[w.axis.out-1].to).Add(p.move)
+	what, cause := "the last stretch of "+w.called(), Cause("")
+	if w.hook() && len(p.Hook.Points) == 0 {
+		what, cause = "the shank of "+w.called(), ShortShank
 	}
-	return i
-}
-
-// setVents puts the vents on cavity i.
-func (b *builder) setVents(i int, vents []vent) {
-	c := &b.cavities[i]
-	var solids []geom.Solid
-	c.VentsAt, c.Vent = nil, nil
-	for _, ch := range vents {
-		c.VentsAt = append(c.VentsAt, ch.way[0])
-		solids = append(solids, ch.solid)
-	}
-	if len(solids) > 0 {
-		c.Vent = geom.Union(solids...)
-	}
-	c.Metal = b.metal(c, c.Vent)
-}
-
-// metal is what metal fills of a cavity up to the top edge; vent may be nil.
-func (b *builder) metal(c *Placed, vent geom.Solid) geom.Solid {
-	hollow := []geom.Solid{c.Head, c.Sprue}
-	if vent != nil {
-		hollow = append(hollow, vent)
-	}
-	level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
-	return geom.Subtract(geom.Intersect(geom.Union(hollow...), level), c.Wire)
-}
-
-// ventsBeside is how many vents a cavity is to have at least: none under a
-// runner, to which its air rises and which has vents of its own.
-func (b *builder) ventsBeside() int {
-	if b.runner != nil {
-		return 0
-	}
-	return b.spec.Vents.Count
+	return Finding{Severity: Stop, Code: "wire-ends-inside", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
+		Value: lacks, Limit: 0, Unit: "mm",
+		Message: fmt.Sprintf("%s should leave the mold but ends %.1f mm short of its edge", what, lacks),
+		Cause:   cause}
 }
 
 // channels are the solids of a cavity besides its head.
@@ -150,14 +130,4 @@ func (c *Placed) channels() []geom.Solid {
 		}
 	}
 	return s
-}
-
-// hollows are all that is not rubber, keys and marking aside.
-func (b *builder) hollows() []geom.Solid {
-	var s []geom.Solid
-	for i := range b.cavities {
-		s = append(s, b.cavities[i].Head)
-		s = append(s, b.cavities[i].channels()...)
-	}
-	return append(s, b.runner.channels()...)
 }

@@ -89,6 +89,34 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 	}
 }
 
+// uncoated is the printed frame that the coat makes the tray with its bodies,
+// recesses and letters. Sockets are grown balls cut off below the floor: they
+// are made smaller, not moved.
+func (b *builder) uncoated(t tray, place func(geom.Solid) geom.Solid, name string, marks []mark) geom.Solid {
+	coat := b.spec.Finish.SealCoat
+	t.coat = coat
+	var bodies, recesses []geom.Solid
+	for _, s := range b.hollows() {
+		bodies = append(bodies, place(geom.Offset(s, -coat)))
+	}
+	for _, k := range b.keys {
+		if k.BumpLeft == (name == "left") {
+			recesses = append(recesses, place(k.recess(coat)))
+		} else {
+			bodies = append(bodies, place(k.socket(b.spec.Keys.Clearance-coat)))
+		}
+	}
+	for _, m := range marks {
+		bodies = append(bodies, m.solid(-sink-coat, b.spec.Marking.Relief-coat))
+	}
+	return geom.Union(t.solid(recesses), t.bodies(bodies))
+}
+
+// recess is the hollow in the floor for the bump under a coat.
+func (k Key) recess(coat float64) geom.Solid {
+	return geom.Intersect(k.ball(coat), geom.HalfSpace(geom.Vec{Z: -k.side()}, seam))
+}
+
 // insideBox is the rubber's rectangle in the parting plane, up to the fill
 // line.
 func insideBox(t tray) geom.Box {

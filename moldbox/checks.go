@@ -9,6 +9,13 @@ import (
 	"halfpour/geom"
 )
 
+// checkCavities looks at each cavity by itself.
+func (b *builder) checkCavities(ctx context.Context) {
+	for i, p := range b.parts {
+		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i], b.spec.branch())...)
+	}
+}
+
 // checkCavity looks at one cavity by itself.
 func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding {
 	var fs []Finding

@@ -4,11 +4,65 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"sort"
 
 	"halfpour/geom"
 	"halfpour/geom/column"
 )
+
+// AirPocket is air that would stay in a cavity without vents.
+type AirPocket struct {
+	Top    geom.Vec // its highest point, mold coordinates
+	HeadAt geom.Vec // the same place in the head file's coordinates
+	Height float64  // mm
+	Volume float64  // mm³
+	Vent   int      // index of the vent in VentsAt that frees it; below 0: none does
+}
+
+// noVent is of a pocket that stays.
+const noVent = -1
+
+// airOf looks for the air that every cavity would hold without its vents, and
+// for the vents that free it. left is what stays with them.
+func (b *builder) airOf(ctx context.Context, left [][]column.Pocket) error {
+	for i := range b.cavities {
+		c := &b.cavities[i]
+		if c.AlikeTo < i {
+			from := &b.cavities[c.AlikeTo]
+			for _, p := range from.Air {
+				p.Top = p.Top.Add(c.Eye.Sub(from.Eye))
+				c.Air = append(c.Air, p)
+			}
+			continue
+		}
+		bare, err := b.pocketsIn(ctx, i, b.metal(c, nil))
+		if err != nil {
+			return err
+		}
+		for _, p := range bare {
+			c.Air = append(c.Air, AirPocket{p.Top, *b.parts[i].inFile(p.Top), p.Height, p.Volume, b.freedBy(c, p, left[c.AlikeTo])})
+		}
+	}
+	return nil
+}
+
+// freedBy returns the vent that starts in a pocket, or nearest to its roof;
+// none if the pocket's top is in air that stays.
+func (b *builder) freedBy(c *Placed, p column.Pocket, left []column.Pocket) int {
+	for _, q := range left {
+		if q.Box.Grow(airStep).Contains(p.Top) {
+			return noVent
+		}
+	}
+	vent, least := noVent, math.Inf(1)
+	for k, at := range c.VentsAt {
+		for _, q := range append([]geom.Vec{p.Top}, p.Reach...) {
+			if d := q.Dist(at); d < least {
+				vent, least = k, d
+			}
+		}
+	}
+	return vent
+}
 
 // airStep is how far apart the lines are on which air is looked for, mm: half
 // the least that a vent may be deep.
@@ -44,65 +98,6 @@ func (b *builder) pocketsIn(ctx context.Context, i int, metal geom.Solid) ([]col
 // overEdge is all above the top edge, and a little below.
 func (b *builder) overEdge() geom.Solid {
 	return geom.HalfSpace(geom.Vec{Y: -1}, 0.05-b.row.inside.Max.Y)
-}
-
-// mostPocketVents bounds how often vents are added to a cavity.
-const mostPocketVents = 12
-
-// ventPockets adds vents until no pocket is left that one can free, and returns
-// what stays.
-func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []column.Pocket, err error) {
-	for range mostPocketVents {
-		if left, err = b.pockets(ctx, i); err != nil {
-			return vents, nil, err
-		}
-		added := false
-		for _, p := range left {
-			if ch, ok := v.free(p, vents); ok {
-				vents, added = append(vents, ch), true
-				break // it may free others too
-			}
-		}
-		if !added {
-			return vents, left, nil
-		}
-		b.setVents(i, vents)
-	}
-	left, err = b.pockets(ctx, i)
-	return vents, left, err
-}
-
-// free looks for a vent out of a pocket: from the highest place of its roof in
-// the parting plane, where a vent can be cut, or from below it when there is
-// no way from there.
-func (v *venting) free(p column.Pocket, own []vent) (vent, bool) {
-	var roof []geom.Vec
-	for _, at := range p.Reach {
-		if math.Abs(at.Z) <= airStep/2 && at.Y > p.Spill {
-			at.Z = 0
-			roof = append(roof, at)
-		}
-	}
-	sort.SliceStable(roof, func(i, j int) bool { return roof[i].Y > roof[j].Y })
-	const most = 6 // places tried, a vent's width apart
-	var tried []geom.Vec
-	for _, at := range roof {
-		near := false
-		for _, q := range tried {
-			near = near || q.Dist(at) < v.spec.Width
-		}
-		if near || len(tried) == most || v.others.distance(at) < leastRubber+v.spec.Width/2 {
-			continue
-		}
-		tried = append(tried, at)
-		if ch, ok := v.route(at); ok {
-			return ch, true
-		}
-		if way, ok := v.around(at, own); ok {
-			return v.make(way...), true
-		}
-	}
-	return vent{}, false
 }
 
 // trapped says which air stays. A wire that leaves the head there lets some of

@@ -59,6 +59,13 @@ func movedFindings(fs []Finding, from, to *Placed) []Finding {
 	return out
 }
 
+// moved is d for a cavity that is alike and stands elsewhere.
+func (d *Drawn) moved(by geom.Vec) *Drawn {
+	e := *d
+	e.At, e.Map.Least = d.At.Add(by), d.Map.Least.Add(by)
+	return &e
+}
+
 // shapeCheck looks at one head.
 type shapeCheck struct {
 	*builder
@@ -131,6 +138,25 @@ func (s *shapeCheck) run(ctx context.Context) error {
 	return nil
 }
 
+// drawn takes over what was found of one half.
+func (s *shapeCheck) drawn(c *column.Grid, u column.Undercut, half string) *Drawn {
+	d := &Drawn{Half: half, Depth: u.Depth, Map: DepthMap{c.At(0, 0, 0), c.Step, c.NX, c.NY, u.Map}}
+	if u.Depth > 0 {
+		d.At, d.HeadAt = u.At, *s.part.inFile(u.At)
+	}
+	return d
+}
+
+// easyDraw is the undercut from which on a better parting is looked for, mm.
+const easyDraw = 2 * shapeStep
+
+// bestParting looks through all that leaves something of the head to each half.
+func (s *shapeCheck) bestParting(ctx context.Context, c *column.Grid) (BestParting, error) {
+	z := s.part.headBox
+	from, depth, err := c.LeastUndercut(ctx, z.Min.Z+leastBehind, z.Max.Z-leastBehind)
+	return BestParting{s.part.partingAt(from), depth}, err
+}
+
 // undercut finds what the rubber cannot give way to.
 func (s *shapeCheck) undercut(u column.Undercut, half string) error {
 	limit := s.spec.Checks.Undercut
@@ -191,57 +217,4 @@ func (s *shapeCheck) bubbles(ctx context.Context, u column.Undercut, d column.Dr
 			Message: "air stays under the head when the rubber of the " + half + " half is poured"}, p.Top)
 	}
 	return err
-}
-
-// thinMetal is the thickness from which on a section of metal is not told of,
-// mm: thicker ones fill and stay open as the gate does.
-const thinMetal = 1.5
-
-// thin finds ribs and slots that the nozzle cannot print, and the thinnest
-// section of metal. For the print, what is thin upright is no matter: layers
-// are thinner.
-func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
-	nozzle := s.spec.Print.Nozzle
-	var worst [2]*column.ThinPlace // ribs, slots
-	s.thinMetal(ctx, upright)
-	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
-		c, err := column.Cut(ctx, s.cavity.Head, column.Options{Up: along, Step: shapeStep})
-		if err != nil {
-			return err
-		}
-		s.thinMetal(ctx, c)
-		for _, p := range c.ThinPlaces(s.cavity.Head, nozzle) {
-			k := 0
-			if p.Gap {
-				k = 1
-			}
-			if p.Area >= leastFlaw && math.Abs(p.Across.Z) < 0.5 && (worst[k] == nil || p.Thickness < worst[k].Thickness) {
-				worst[k] = &p
-			}
-		}
-	}
-	s.tellFin()
-	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle can print")
-	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is narrower than the nozzle can print")
-	return nil
-}
-
-func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message string) {
-	if p != nil {
-		s.add(Finding{Severity: Warn, Code: code, Value: p.Thickness, Limit: s.spec.Print.Nozzle, Unit: "mm",
-			Message: message}, p.At)
-	}
-}
-
-// thinMetal takes the thinnest section that some columns show, and the most slender
-// fin of rubber.
-func (s *shapeCheck) thinMetal(ctx context.Context, c *column.Grid) {
-	places := c.ThinPlaces(s.cavity.Head, thinMetal)
-	s.fins(ctx, places)
-	for _, p := range places {
-		if p.Gap || p.Area < leastFlaw || s.cavity.Thin != nil && s.cavity.Thin.Thickness <= p.Thickness {
-			continue
-		}
-		s.cavity.Thin = &ThinSection{p.Thickness, p.At, *s.part.inFile(p.At)}
-	}
 }

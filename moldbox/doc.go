@@ -14,21 +14,22 @@
 //
 // The files, in reading order:
 //
-//   - spec.go: the Spec; hook.go, keeper.go, finish.go: parts of it; pose.go:
-//     how a head faces; validate.go, wirevalidate.go, validate_heads.go: its
-//     rules.
-//   - build.go: Build, step by step; build_cavities.go and build_halves.go: its
-//     steps; mold.go: the Mold that comes out. Before it turn.go turns heads
-//     with an automatic turn, and search.go tries layouts for the least rubber.
+//   - spec.go: the Spec; hook.go, keeper.go: parts of it; pose.go: how a head
+//     faces; validate.go, validate_cavity.go, validate_heads.go: its rules.
+//   - build.go: Build, step by step; mold.go: the Mold that comes out. Before it
+//     turn.go turns heads with an automatic turn, and search.go tries layouts for
+//     the least rubber.
 //   - part.go: a head weighed, scaled and turned: measure.go, wirevolume.go its
-//     volumes, section.go its cut, sprue.go its gate, reach.go its box. wire.go,
+//     volumes, section.go its cut, gate.go its gate, reach.go its box. wire.go,
 //     wireaxis.go, wirepiece.go: hooks and keepers as wires.
-//   - layout.go: rows; layout_seats.go and layout_approach.go how near two heads
-//     may stand, layout_bed.go what fits the printer; runner*.go: under one funnel.
-//   - vents.go, vents_route.go: ways for air; keys.go, marking.go: what stands in
-//     the room that is left; frame.go: trays; obstacles.go: keeping clear.
+//   - layout.go: rows, and what fits the printer; layout_seats.go and
+//     layout_approach.go how near two heads may stand; runner*.go: under one funnel.
+//   - build_cavities.go: heads, sprues and wires in their places; vents.go: vents
+//     cut one by one; vents_plan.go, vents_way.go, vents_around.go: ways for air.
 //   - checks*.go, wirechecks.go, wirewall.go: findings; cause.go: what tells
-//     remedies apart; drawn.go: how a head comes out of its rubber.
+//     remedies apart.
+//   - keys.go, marking.go: what stands in the room that is left; obstacles.go:
+//     keeping clear; build_halves.go: the halves, frame.go: their trays.
 //   - measured.go: what plans are made of; measured_volumes.go, thickest.go,
 //     plastic.go: how it is measured.
 //   - frame_meshes.go: frames to print; proof.go, proof_shape.go: held against

@@ -74,6 +74,31 @@ type ThinSection struct {
 	HeadAt    geom.Vec // the same place in the head file's coordinates
 }
 
+// Drawn says how one half of a head comes out of its rubber, and its print did
+// before: what lies under an overhang pushes the rubber aside.
+type Drawn struct {
+	Half   string   // "left" or "right"
+	Depth  float64  // the greatest that the rubber has to give way, mm, near the limit measured on the head, else to about a step of the map; 0 when nothing hangs over
+	At     geom.Vec // where the head reaches in that far, mold coordinates
+	HeadAt geom.Vec // the same place in the head file's coordinates
+	Map    DepthMap
+}
+
+// DepthMap is a depth over each point of a square grid in the parting plane.
+type DepthMap struct {
+	Least  geom.Vec  // the point with the least x and y, mold coordinates
+	Step   float64   // mm
+	NX, NY int       // points along x and y
+	Depths []float32 // mm, good to about a step; index j*NX + i
+}
+
+// BestParting is the parting at which the greater undercut of both halves is
+// least.
+type BestParting struct {
+	Parting float64 // as head.parting in the head's file
+	Depth   float64 // the greatest there, mm, to about shapeStep
+}
+
 // Key is one registration key.
 type Key struct {
 	At       geom.Vec // in the parting plane

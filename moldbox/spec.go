@@ -118,6 +118,15 @@ type MarkingSpec struct {
 	Relief float64 // how far it rises above the floor
 }
 
+// FinishSpec is what goes on the print before rubber does.
+type FinishSpec struct {
+	// SealCoat is the thickness of paint or primer that fills the layer lines
+	// on the inside of the printed trays, mm; 0: none. All that the rubber is
+	// to see is printed thinner by it: bodies on the floor, the floor and the
+	// walls. Lettering keeps its outline and comes out bolder.
+	SealCoat float64
+}
+
 // PrintSpec is what the printer can do.
 type PrintSpec struct {
 	Nozzle              float64

@@ -2,17 +2,41 @@ package moldbox
 
 import (
 	"context"
-	"fmt"
+	"halfpour/geom"
+	"halfpour/geom/column"
 	"math"
 	"slices"
-	"sort"
-
-	"halfpour/geom"
 )
 
-// leastProminence is the height of a pocket worth a vent, mm: less is the
-// roughness of a mesh.
-const leastProminence = 0.3
+// cutVents plans the vents of one cavity after the other: from the high points
+// of its outline, and then from what pockets of air are left. It returns those
+// that stay, of each cavity that is like no earlier one.
+func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
+	ways := make([][]vent, len(b.parts))
+	stay := make([][]column.Pocket, len(b.parts))
+	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
+	for i := range b.parts {
+		c := &b.cavities[i]
+		v := b.venting(ctx, i)
+		vents, findings := v.plan(c.Name)
+		b.setVents(i, vents)
+		if twin := b.twin(i, ways, vents); twin == i || !clean[twin] {
+			outline := len(vents)
+			var err error
+			if vents, stay[i], err = b.ventPockets(ctx, i, v, vents); err != nil {
+				return nil, err
+			}
+			findings = append(findings, b.trapped(i, stay[i])...)
+			clean[i] = len(vents) == outline && len(stay[i]) == 0
+		} else {
+			clean[i] = true
+		}
+		ways[i] = vents
+		c.AlikeTo = b.twin(i, ways, vents)
+		b.findings = append(b.findings, findings...)
+	}
+	return stay, b.runnerAir(ctx)
+}
 
 // vent is a channel in the parting plane, from a head to the top edge or into
 // the same head higher up.
@@ -21,250 +45,101 @@ type vent struct {
 	solid geom.Solid
 }
 
+// venting is what cavity i's vents need to know.
+func (b *builder) venting(ctx context.Context, i int) *venting {
+	v := &venting{
+		ctx:  ctx,
+		spec: b.spec.Vents, neck: max(b.spec.Sprue.GateWidth, leastRubber), part: b.parts[i], head: b.cavities[i].Head,
+		inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond(),
+	}
+	for j := range b.cavities {
+		if j != i {
+			v.others = append(v.others, b.cavities[j].Head)
+		}
+		v.others = append(v.others, b.cavities[j].channels()...)
+	}
+	v.others = append(v.others, b.runner.channels()...)
+	v.spec.Count = b.ventsBeside()
+	return v
+}
+
+// mostPocketVents bounds how often vents are added to a cavity.
+const mostPocketVents = 12
+
+// ventPockets adds vents until no pocket is left that one can free, and returns
+// what stays.
+func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []column.Pocket, err error) {
+	for range mostPocketVents {
+		if left, err = b.pockets(ctx, i); err != nil {
+			return vents, nil, err
+		}
+		added := false
+		for _, p := range left {
+			if ch, ok := v.free(p, vents); ok {
+				vents, added = append(vents, ch), true
+				break // it may free others too
+			}
+		}
+		if !added {
+			return vents, left, nil
+		}
+		b.setVents(i, vents)
+	}
+	left, err = b.pockets(ctx, i)
+	return vents, left, err
+}
+
+// setVents puts the vents on cavity i.
+func (b *builder) setVents(i int, vents []vent) {
+	c := &b.cavities[i]
+	var solids []geom.Solid
+	c.VentsAt, c.Vent = nil, nil
+	for _, ch := range vents {
+		c.VentsAt = append(c.VentsAt, ch.way[0])
+		solids = append(solids, ch.solid)
+	}
+	if len(solids) > 0 {
+		c.Vent = geom.Union(solids...)
+	}
+	c.Metal = b.metal(c, c.Vent)
+}
+
+// metal is what metal fills of a cavity up to the top edge; vent may be nil.
+func (b *builder) metal(c *Placed, vent geom.Solid) geom.Solid {
+	hollow := []geom.Solid{c.Head, c.Sprue}
+	if vent != nil {
+		hollow = append(hollow, vent)
+	}
+	level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
+	return geom.Subtract(geom.Intersect(geom.Union(hollow...), level), c.Wire)
+}
+
+// ventsBeside is how many vents a cavity is to have at least: none under a
+// runner, to which its air rises and which has vents of its own.
+func (b *builder) ventsBeside() int {
+	if b.runner != nil {
+		return 0
+	}
+	return b.spec.Vents.Count
+}
+
+// twin returns the first cavity that i is a copy of when it has these vents,
+// or i itself.
+func (b *builder) twin(i int, ways [][]vent, vents []vent) int {
+	p := b.parts[i]
+	for j := range i {
+		q := b.parts[j]
+		move := p.move.Sub(q.move)
+		if q.kind == p.kind && math.Abs(b.row.tops[i]-b.row.tops[j]-move.Y) < 1e-6 && sameVents(ways[j], vents, move) {
+			return j
+		}
+	}
+	return i
+}
+
 // sameVents reports whether b are the vents a moved.
 func sameVents(a, b []vent, move geom.Vec) bool {
 	return slices.EqualFunc(a, b, func(v, w vent) bool {
 		return slices.EqualFunc(v.way, w.way, func(p, q geom.Vec) bool { return p.Add(move).Dist(q) < 1e-6 })
 	})
-}
-
-// venting holds what the vents of one cavity need to know.
-type venting struct {
-	ctx     context.Context // ends the search
-	spec    VentSpec
-	neck    float64 // half width that the gate vents by itself
-	part    *part
-	head    geom.Solid // in the mold
-	others  obstacles  // all but the head
-	inside  geom.Box
-	corner  float64
-	end     float64    // y where vents end beyond the top edge
-	planned []geom.Vec // where vents leave the head
-}
-
-// plan returns the vents of the cavity: one from each high point that the gate
-// does not serve, and more beside the gate until Count is reached.
-func (v *venting) plan(name string) ([]vent, []Finding) {
-	var vents []vent
-	var findings []Finding
-	gate := v.part.gate.at
-	for _, p := range v.part.cut.peaks(leastProminence) {
-		if math.Abs(p.at.X-gate.X) <= v.neck && p.at.Y <= gate.Y+leastProminence {
-			continue
-		}
-		if ch, ok := v.pocket(p); ok { // else the air check looks for a way
-			vents = append(vents, ch)
-		}
-	}
-	for len(vents) < v.spec.Count && v.ctx.Err() == nil {
-		ch, ok := v.shoulder()
-		if !ok {
-			severity := Note
-			if len(vents) == 0 { // the gate is the highest: air can leave by it
-				severity = Warn
-			}
-			f := v.blocked(name, gate.Add(v.part.move), fmt.Sprintf("there is room for %d of %d vents next to the gate", len(vents), v.spec.Count))
-			f.Severity = severity
-			return vents, append(findings, f)
-		}
-		vents = append(vents, ch)
-	}
-	return vents, findings
-}
-
-// pocket looks for a way up from a high point or from as near below it as the
-// pocket of air reaches.
-func (v *venting) pocket(p peak) (vent, bool) {
-	if ch, ok := v.route(p.at.Add(v.part.move)); ok {
-		return ch, true
-	}
-	spill := p.at.Y - p.prominence
-	if gate := v.part.gate.at.Y; gate < p.at.Y {
-		spill = math.Max(spill, gate)
-	}
-	return v.highestFree(func(at geom.Vec) bool {
-		local := at.Sub(v.part.move)
-		return local.Y >= spill && v.part.cut.joined(p.at, local, spill)
-	})
-}
-
-func (v *venting) blocked(name string, at geom.Vec, message string) Finding {
-	return Finding{
-		Severity: Stop, Code: "vent-blocked", Cavity: name, At: &at, HeadAt: v.part.inFile(at), Message: message,
-	}
-}
-
-// shoulder takes the highest free place of the outline that no vent has yet.
-func (v *venting) shoulder() (vent, bool) {
-	return v.highestFree(func(geom.Vec) bool { return true })
-}
-
-// highestFree routes a vent from the highest top of a column that ask agrees
-// to and that has a way.
-func (v *venting) highestFree(ask func(geom.Vec) bool) (vent, bool) {
-	cut := v.part.cut
-	var tops []geom.Vec
-	for i := range cut.columns {
-		if top, ok := cut.top(cut.x(i)); ok {
-			tops = append(tops, geom.Vec{X: cut.x(i), Y: top}.Add(v.part.move))
-		}
-	}
-	sort.SliceStable(tops, func(i, j int) bool { return tops[i].Y > tops[j].Y })
-	gap := leastRubber + v.spec.Width/2
-	tried := map[int]bool{} // half millimetres along x: nearer tries differ too little
-	for _, at := range tops {
-		slot := int(math.Floor(at.X / 0.5))
-		if v.ctx.Err() != nil || tried[slot] || v.others.distance(at) < gap || v.taken(at) || !ask(at) {
-			continue
-		}
-		tried[slot] = true
-		if ch, ok := v.route(at); ok {
-			return ch, true
-		}
-	}
-	return vent{}, false
-}
-
-func (v *venting) taken(at geom.Vec) bool {
-	for _, p := range v.planned {
-		if p.Dist(at) < leastRubber+v.spec.Width {
-			return true
-		}
-	}
-	return false
-}
-
-// route looks for a way up from a point of the outline: straight up into the
-// head when there is more of it above, else to the top edge, straight up or
-// leaning as little as possible.
-func (v *venting) route(from geom.Vec) (vent, bool) {
-	if above, ok := v.headAbove(from); ok {
-		to := geom.Vec{X: from.X, Y: above}
-		if !v.others.free(from, to, leastRubber+v.spec.Width/2) {
-			return vent{}, false
-		}
-		return v.make(from, to.Add(geom.Vec{Y: v.into(to, geom.Vec{Y: 1})})), true
-	}
-	return v.upward(from)
-}
-
-// upward looks for a way from a point to the top edge, straight up or leaning
-// as little as possible.
-func (v *venting) upward(from geom.Vec) (vent, bool) {
-	const step, most = 0.5, 25 // mm; a vent that leans more is too long to clear
-	for lean := 0.0; lean <= most && v.ctx.Err() == nil; lean += step {
-		for _, side := range []float64{1, -1} {
-			if lean == 0 && side < 0 {
-				continue
-			}
-			if way, ok := v.lean(from, from.X+side*lean); ok {
-				return v.make(way...), true
-			}
-		}
-	}
-	return vent{}, false
-}
-
-// leastRise is how steeply a vent must rise, height over width, for air to
-// leave it by itself.
-const leastRise = 0.5
-
-// lean tries ways from a point to x at the top edge: straight, or leaning
-// first and then upright.
-func (v *venting) lean(from geom.Vec, x float64) ([]geom.Vec, bool) {
-	margin := v.corner + v.spec.Width
-	if x < v.inside.Min.X+margin || x > v.inside.Max.X-margin {
-		return nil, false
-	}
-	edge := v.inside.Max.Y
-	dx := math.Abs(x - from.X)
-	if dx == 0 {
-		return v.open(from, geom.Vec{X: x, Y: v.end})
-	}
-	for _, rise := range []float64{(edge - from.Y) / dx, 2, 1, leastRise} {
-		y := from.Y + rise*dx
-		if rise < leastRise || y > edge+1e-9 {
-			continue
-		}
-		elbow := geom.Vec{X: x, Y: y}
-		if way, ok := v.open(from, elbow, geom.Vec{X: x, Y: v.end}); ok {
-			return way, true
-		}
-	}
-	return nil, false
-}
-
-// open checks a way: clear of everything else all along, and leaving the own
-// head steadily.
-func (v *venting) open(way ...geom.Vec) ([]geom.Vec, bool) {
-	gap := leastRubber + v.spec.Width/2
-	gone := 0.0
-	for i := 1; i < len(way); i++ {
-		a, b := way[i-1], way[i]
-		if !v.others.free(a, b, gap) || !v.leaves(a, b, gone, gap) {
-			return nil, false
-		}
-		gone += a.Dist(b)
-	}
-	return way, true
-}
-
-// leaves reports whether the way from a to b gets away from the own head:
-// after s mm at least 0.4·s from it, until gap is reached.
-func (v *venting) leaves(a, b geom.Vec, gone, gap float64) bool {
-	length := a.Dist(b)
-	for s := 0.0; s < length; s += 0.3 {
-		want := math.Min(gap, 0.4*(gone+s)) - 0.05
-		if d := v.head.Evaluate(a.Lerp(b, s/length)); d < want {
-			return false
-		} else if d > gap {
-			s += d - gap
-		}
-	}
-	return true
-}
-
-// headAbove returns the lower edge of the next stretch of head over a point.
-func (v *venting) headAbove(from geom.Vec) (float64, bool) {
-	p := from.Sub(v.part.move)
-	for _, sp := range v.part.cut.column(p.X) {
-		if sp.lo > p.Y+leastProminence {
-			return sp.lo + v.part.move.Y, true
-		}
-	}
-	return 0, false
-}
-
-// into is how far a channel must run on from a point of the outline to end
-// well inside the head, at most 2 mm.
-func (v *venting) into(at, dir geom.Vec) float64 {
-	for d := 0.3; d < 2; d += 0.1 {
-		if v.head.Evaluate(at.Add(dir.Mul(d))) < -0.3 {
-			return d
-		}
-	}
-	return 0.6
-}
-
-// make cuts the channel: a flat bar per stretch, a disc at each elbow. Its
-// start is set back into the head.
-func (v *venting) make(way ...geom.Vec) vent {
-	v.planned = append(v.planned, way[0])
-	w, d := v.spec.Width/2, v.spec.Depth/2
-	var parts []geom.Solid
-	for i := 1; i < len(way); i++ {
-		a, b := way[i-1], way[i]
-		dir := b.Sub(a).Unit()
-		back := 0.0
-		if i == 1 {
-			back = v.into(a, dir.Neg())
-		} else {
-			up := geom.Vec{Z: d}
-			parts = append(parts, geom.Frustum(a.Sub(up), a.Add(up), w, w))
-		}
-		bar := geom.Block(geom.Box{Min: geom.Vec{X: -back, Y: -w, Z: -d}, Max: geom.Vec{X: a.Dist(b), Y: w, Z: d}})
-		across := geom.Vec{X: -dir.Y, Y: dir.X}
-		parts = append(parts, geom.FromAxes(dir, across, geom.Vec{Z: 1}).Then(geom.Move(a)).Solid(bar))
-	}
-	return vent{way, geom.Union(parts...)}
 }

@@ -75,42 +75,6 @@ type Stretch struct {
 	Inside   float64 // radius inside the bend, mm
 }
 
-// layWires puts the wires of a part into its cavity. A stretch that leaves the
-// mold gets a bed through the rubber's edge into the frame's wall, as a funnel
-// does; one that is too short to leave is found.
-func (b *builder) layWires(p *part, c *Placed) {
-	there := p.turn.Then(geom.Move(p.move))
-	var wires, beds []geom.Solid
-	for i, w := range p.wires {
-		beyond := b.spec.Frame.Wall + 1 + w.axis.wire/2 + w.fit
-		inner, lacks := w.axis.cutAt(b.row.inside, beyond, there)
-		if lacks > 0 {
-			b.findings = append(b.findings, tooShortToLeave(p, c, w, lacks))
-		}
-		placed := PlacedWire{
-			Name: w.name, Keeper: w.keeper, Wire: w.axis.tube(w.axis.wire/2, there), Bed: inner.bed(w.fit, there),
-			Diameter: w.axis.wire, Volume: w.axis.volume(), InHead: p.shares[i], Length: w.axis.length(), Cut: w.axis.stretches(),
-		}
-		c.Wires = append(c.Wires, placed)
-		wires, beds = append(wires, placed.Wire), append(beds, placed.Bed)
-	}
-	if len(wires) > 0 {
-		c.Wire, c.Bed = geom.Union(wires...), geom.Union(beds...)
-	}
-}
-
-func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
-	at := p.turn.Point(w.axis.pieces[w.axis.out-1].to).Add(p.move)
-	what, cause := "the last stretch of "+w.called(), Cause("")
-	if w.hook() && len(p.Hook.Points) == 0 {
-		what, cause = "the shank of "+w.called(), ShortShank
-	}
-	return Finding{Severity: Stop, Code: "wire-ends-inside", Cavity: c.Name, At: &at, HeadAt: p.inFile(at),
-		Value: lacks, Limit: 0, Unit: "mm",
-		Message: fmt.Sprintf("%s should leave the mold but ends %.1f mm short of its edge", what, lacks),
-		Cause:   cause}
-}
-
 // stretches lists the wire from its eye or first point on.
 func (a wireAxis) stretches() []Stretch {
 	var list []Stretch

@@ -156,30 +156,3 @@ func (a wireAxis) ringDistance(q geom.Vec) float64 {
 	}
 	return math.Abs(q.Norm() - a.ring)
 }
-
-// checkOutside finds wires of neighbours that cross where both are outside the
-// mold: in it, their beds are looked at.
-func checkOutside(ctx context.Context, parts []*part, cs []Placed) []Finding {
-	leaves := func(p *part) bool {
-		for _, w := range p.wires {
-			if w.axis.out > 0 {
-				return true
-			}
-		}
-		return false
-	}
-	var fs []Finding
-	for i := range cs {
-		for j := range i {
-			if ctx.Err() != nil || !leaves(parts[i]) || !leaves(parts[j]) {
-				continue
-			}
-			if n, ok := nearest(cs[j].Wire, cs[i].Wire, leastOverlap); ok {
-				fs = append(fs, Finding{Severity: Stop, Code: "wires-cross", Cavity: cs[j].Name, At: &n.at, HeadAt: parts[j].inFile(n.at),
-					Value: math.Max(0, n.gap), Limit: leastOverlap, Unit: "mm",
-					Message: "its wire runs into that of " + cs[i].Name, Cause: CrossOutside})
-			}
-		}
-	}
-	return fs
-}

@@ -35,9 +35,6 @@ func (s SprueSpec) halfWidth(up, rise float64) float64 {
 // slope is the funnel's widening in radius per length.
 func (s SprueSpec) slope() float64 { return (s.Mouth - s.Throat) / 2 / s.Length }
 
-// height is from the gate to the top edge of the rubber, the rise left out.
-func (s SprueSpec) height() float64 { return s.GateLength + s.Length }
-
 // passes reports whether the sprue over g keeps leastRubber from the bed.
 func (p *part) passes(ctx context.Context, s SprueSpec, g geom.Vec, rise float64) bool {
 	if p.bed == nil {
@@ -166,39 +163,4 @@ func (p *part) neckDepth(s SprueSpec) (float64, bool) {
 		}
 	}
 	return math.Min(1, most), false
-}
-
-// solid returns funnel, throat and neck over a gate in mold coordinates. top
-// is the rubber's edge, end where the funnel ends beyond it, depth how far the
-// neck reaches into the head.
-func (s SprueSpec) solid(gate geom.Vec, top, end, depth float64) geom.Solid {
-	parts := s.funnel(gate.X, gate.Y+s.GateLength, top, end)
-
-	// The neck's section is a slot with round sides: it stands upright on the
-	// parting plane and prints without overhang there.
-	w, t := s.GateWidth/2, s.GateThickness/2
-	neck := geom.DraftedBlock{
-		Base: geom.Box{
-			Min: geom.Vec{X: -w, Y: -t, Z: -depth},
-			Max: geom.Vec{X: w, Y: t, Z: s.GateLength + seam},
-		},
-		Corner: math.Min(w, t),
-	}.Solid()
-	upright := geom.FromAxes(geom.Vec{X: 1}, geom.Vec{Z: -1}, geom.Vec{Y: 1})
-	parts = append(parts, upright.Then(geom.Move(gate)).Solid(neck))
-	return geom.Union(parts...)
-}
-
-// funnel is funnel and throat over x, from bottom up.
-func (s SprueSpec) funnel(x, bottom, top, end float64) []geom.Solid {
-	at := func(y float64) geom.Vec { return geom.Vec{X: x, Y: y} }
-	narrow := top - s.Length
-	var parts []geom.Solid
-	if narrow-bottom > seam {
-		parts = append(parts, geom.Frustum(at(bottom), at(narrow+seam), s.Throat/2, s.Throat/2))
-	} else {
-		narrow = bottom
-	}
-	slope := (s.Mouth - s.Throat) / 2 / (top - narrow)
-	return append(parts, geom.Frustum(at(narrow), at(end), s.Throat/2, s.Mouth/2+slope*(end-top)))
 }

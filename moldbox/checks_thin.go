@@ -9,6 +9,59 @@ import (
 	"halfpour/geom/column"
 )
 
+// thinMetal is the thickness from which on a section of metal is not told of,
+// mm: thicker ones fill and stay open as the gate does.
+const thinMetal = 1.5
+
+// thin finds ribs and slots that the nozzle cannot print, and the thinnest
+// section of metal. For the print, what is thin upright is no matter: layers
+// are thinner.
+func (s *shapeCheck) thin(ctx context.Context, upright *column.Grid) error {
+	nozzle := s.spec.Print.Nozzle
+	var worst [2]*column.ThinPlace // ribs, slots
+	s.thinMetal(ctx, upright)
+	for _, along := range []geom.Vec{{X: 1}, {Y: 1}} {
+		c, err := column.Cut(ctx, s.cavity.Head, column.Options{Up: along, Step: shapeStep})
+		if err != nil {
+			return err
+		}
+		s.thinMetal(ctx, c)
+		for _, p := range c.ThinPlaces(s.cavity.Head, nozzle) {
+			k := 0
+			if p.Gap {
+				k = 1
+			}
+			if p.Area >= leastFlaw && math.Abs(p.Across.Z) < 0.5 && (worst[k] == nil || p.Thickness < worst[k].Thickness) {
+				worst[k] = &p
+			}
+		}
+	}
+	s.tellFin()
+	s.tellThin(worst[0], "rib-thinner-than-nozzle", "a rib or post of the head is thinner than the nozzle can print")
+	s.tellThin(worst[1], "slot-thinner-than-nozzle", "a slot or hole in the head is narrower than the nozzle can print")
+	return nil
+}
+
+func (s *shapeCheck) tellThin(p *column.ThinPlace, code, message string) {
+	if p != nil {
+		s.add(Finding{Severity: Warn, Code: code, Value: p.Thickness, Limit: s.spec.Print.Nozzle, Unit: "mm",
+			Message: message}, p.At)
+	}
+}
+
+// thinMetal takes the thinnest section that some columns show, and the most slender
+// fin of rubber.
+func (s *shapeCheck) thinMetal(ctx context.Context, c *column.Grid) {
+	places := c.ThinPlaces(s.cavity.Head, thinMetal)
+	s.fins(ctx, places)
+	for _, p := range places {
+		if p.Gap || p.Area < leastFlaw || s.cavity.Thin != nil && s.cavity.Thin.Thickness <= p.Thickness {
+			continue
+		}
+		s.cavity.Thin = &ThinSection{p.Thickness, p.At, *s.part.inFile(p.At)}
+	}
+}
+
 const (
 	// finSlender is how many times as deep as it is wide a slit in the head may be:
 	// the rubber in a deeper one is a fin that folds over or tears off when the

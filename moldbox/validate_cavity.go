@@ -7,6 +7,46 @@ import (
 	"halfpour/geom"
 )
 
+func (v Cavity) check(c *checker, at string) {
+	before := len(c.errs)
+	if v.Head == nil {
+		c.add(broken(at+".Head", "is required", "a cavity needs the solid of its head"))
+	}
+	if _, err := v.Pose.axes(); err != nil {
+		err.Field = at + ".Pose." + err.Field
+		c.add(err)
+	}
+	c.finite(at+".Pose.Parting", geom.Vec{X: v.Pose.Parting})
+	c.finite(at+".Eye", v.Eye)
+	if v.Gate != nil {
+		c.finite(at+".Gate", *v.Gate)
+	}
+	c.within(at+".Turn", v.Turn, -2*math.Pi, 2*math.Pi, "rad", "")
+	if v.MetalVolume != 0 {
+		c.within(at+".MetalVolume", v.MetalVolume, 0.1, 1e7, "mm³", "")
+	}
+	if v.Scale != 0 {
+		c.within(at+".Scale", v.Scale, leastScale, maxScale, "", "is the head's file in mm?")
+	}
+	if v.Shrink != 0 {
+		c.within(at+".Shrink", v.Shrink, 0.9, 1.2, "", "it is a factor near 1")
+	}
+	if v.Hook != nil {
+		v.Hook.check(c, at+".Hook")
+	}
+	c.within(at+".Keepers", float64(len(v.Keepers)), 0, mostKeepers, "", "a head holds only so many")
+	for i, k := range v.Keepers {
+		k.check(c, fmt.Sprintf("%s.Keepers[%d]", at, i))
+	}
+	if len(c.errs) == before { // else there may be nothing to lay out
+		v.checkKeepers(c, at)
+	}
+	c.mm(at+".Wall", v.Wall, 0, 20)
+}
+
+// mostKeepers is how many keepers a cavity may have, each of up to as many wires.
+const mostKeepers = 32
+
 func (h Hook) check(c *checker, at string) {
 	c.within(at+".Wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
 	c.within(at+".EyeInside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")
