@@ -40,19 +40,23 @@ func TestTreeHoldsEveryTriangleOnce(t *testing.T) {
 	for name, m := range awkwardMeshes() {
 		tree := newBVH(m)
 		seen := make([]int, len(m.Triangles))
-		var walk func(r bvhRef, within Box, depth int)
-		walk = func(r bvhRef, within Box, depth int) {
+		var walk func(r bvhRef, within Box, depth int) (count int)
+		walk = func(r bvhRef, within Box, depth int) (count int) {
 			if depth > maxDepth {
 				t.Fatalf("%s: deeper than %d", name, maxDepth)
 			}
 			if r >= 0 {
+				var halves [2]int
 				for k, child := range tree.nodes[r].child {
 					if b := tree.nodes[r].box(k); !b.IsEmpty() && b.Union(within) != within {
 						t.Fatalf("%s: box of child %d of node %d sticks out", name, k, r)
 					}
-					walk(child, tree.nodes[r].box(k), depth+1)
+					halves[k] = walk(child, tree.nodes[r].box(k), depth+1)
 				}
-				return
+				if depth >= splitDepth && (halves[1]-halves[0])>>1 != 0 {
+					t.Errorf("%s: at depth %d halves of %d and %d", name, depth, halves[0], halves[1])
+				}
+				return halves[0] + halves[1]
 			}
 			first, end := r.slots()
 			for i := first; i < end; i++ {
@@ -61,6 +65,7 @@ func TestTreeHoldsEveryTriangleOnce(t *testing.T) {
 					t.Fatalf("%s: triangle %d sticks out of its leaf", name, tree.ids[i])
 				}
 			}
+			return int(end - first)
 		}
 		inf := math.Inf(1)
 		walk(0, Box{Vec{-inf, -inf, -inf}, Vec{inf, inf, inf}}, 0)
@@ -143,6 +148,17 @@ func TestNearEndsWithItsDistance(t *testing.T) {
 		tree.near(&Box{at, at}, c.first, func(int32) float64 { seen++; return c.then })
 		if seen < c.least || seen > c.most {
 			t.Errorf("%s: %d triangles seen, want %d to %d", c.name, seen, c.least, c.most)
+		}
+	}
+}
+
+// Rounded to 32 bits a bound never moves inwards, next to 0 no more than elsewhere.
+func TestBoundsRoundOutwards(t *testing.T) {
+	for _, size := range []float64{0, 1, 0.1, 123456.789, 3e38, 1e-38, 1e-45, 1e-46, 1e-60, 5e-324} {
+		for _, x := range [2]float64{size, -size} {
+			if low, high := float64(down32(x)), float64(up32(x)); low > x || high < x {
+				t.Errorf("%g lies outside of [%g, %g]", x, low, high)
+			}
 		}
 	}
 }

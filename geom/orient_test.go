@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -138,6 +139,30 @@ func TestSeenAlong(t *testing.T) {
 	} {
 		if _, got := seenAlong(tt.a, tt.b, tt.c); got != tt.want {
 			t.Errorf("%v %v %v: got %v, want %v", tt.a, tt.b, tt.c, got, tt.want)
+		}
+	}
+	// Of three axes along which a triangle shows an area it is the one that shows most.
+	for _, n := range []Vec{{3, 2, 1}, {3, 1, 2}, {2, 3, 1}, {1, 3, 2}, {2, 1, 3}, {1, 2, 3}} {
+		b, c := Vec{n.Y, -n.X, 0}, Vec{n.Z, 0, -n.X} // both across n
+		want := axis(slices.Index([]float64{n.X, n.Y, n.Z}, 3))
+		if got, ok := seenAlong(Vec{}, b, c); got != want || !ok {
+			t.Errorf("normal %v: along axis %d, want %d", n, got, want)
+		}
+	}
+}
+
+// Four points in one plane but for rounding, two of them at one height: the terms
+// of the two others are then as large as each other, and the error bound is that of
+// their sum, not of their difference.
+func TestOrient3dOfLevelPoints(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 0))
+	at := func() float64 { return 2*rng.Float64() - 1 }
+	for range 20000 {
+		d, u, v := Vec{at(), at(), at()}, Vec{at(), at(), 0}, Vec{at(), at(), at()}
+		a, b := d.Add(u.Mul(at())).Add(v.Mul(at())), d.Add(u)
+		c := d.Add(u.Mul(at())).Add(v.Mul(at()))
+		if got, want := orient3d(a, b, c, d), orientExact(a, b, c, d); got != want {
+			t.Fatalf("%v %v %v %v: side %d, want %d", a, b, c, d, got, want)
 		}
 	}
 }

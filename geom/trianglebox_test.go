@@ -85,3 +85,27 @@ func TestClipLosesNothing(t *testing.T) {
 		}
 	}
 }
+
+// A triangle that touches the box, from whichever side, does not miss it; one a
+// last digit away does.
+func TestTouchingIsNotMissing(t *testing.T) {
+	b := Box{Vec{-1, -2, -3}, Vec{4, 5, 6}}
+	for k := range 3 {
+		for _, side := range [2]float64{b.Min.along(k), b.Max.along(k)} {
+			away := math.Nextafter(side, side+side-b.Centre().along(k))
+			for _, c := range []struct {
+				at   float64
+				want bool
+			}{{side, false}, {away, true}} {
+				tri := triangle{Vec{}, Vec{X: 1, Y: 1}, Vec{Y: 1, Z: 1}}
+				for _, p := range [3]*Vec{&tri.a, &tri.b, &tri.c} { // two beyond, one nearest
+					p.setAlong(k, 9*side)
+				}
+				tri.b.setAlong(k, c.at)
+				if got := b.misses(&tri); got != c.want {
+					t.Errorf("axis %d, a corner at %g: %v, want %v", k, c.at, got, c.want)
+				}
+			}
+		}
+	}
+}

@@ -105,3 +105,17 @@ func TestSolidAngle(t *testing.T) {
 		}
 	}
 }
+
+// A point right over an end of a triangle without width is nearest to that corner,
+// not to the edge that ends there: the two have different normals.
+func TestNearestFeatureOfALine(t *testing.T) {
+	tri := triangle{Vec{}, Vec{X: 1}, Vec{X: 3}}
+	for _, c := range []struct {
+		x    float64
+		want feature
+	}{{-2, onCorner}, {0, onCorner}, {0.5, onEdge}, {1, onCorner + 1}, {2, onEdge + 1}, {3, onCorner + 2}, {4, onCorner + 2}} {
+		if _, got := tri.closest(Vec{X: c.x, Y: 1}); got != c.want {
+			t.Errorf("over x = %g: feature %d, want %d", c.x, got, c.want)
+		}
+	}
+}
