@@ -108,3 +108,76 @@ func TestTangentMeet(t *testing.T) {
 		}
 	}
 }
+
+// A times each vector is its value times it, and the vectors stand at right angles:
+// what eigenvalues are.
+func TestEigenvectors(t *testing.T) {
+	for _, a := range [][3][3]float64{
+		{{2, 0, 0}, {0, 3, 0}, {0, 0, 5}},
+		{{2, -1, 0}, {-1, 2, -1}, {0, -1, 2}},
+		{{4, 1, 2}, {1, 0, -3}, {2, -3, 1}},
+		{{1, 1, 1}, {1, 1, 1}, {1, 1, 1}}, // twice 0
+		{{0, 1, 0}, {1, 0, 0}, {0, 0, 1}},
+	} {
+		values, vectors := eigen3(a)
+		for i, v := range vectors {
+			image := Vec{Vec{a[0][0], a[0][1], a[0][2]}.Dot(v), Vec{a[1][0], a[1][1], a[1][2]}.Dot(v), Vec{a[2][0], a[2][1], a[2][2]}.Dot(v)}
+			if d := image.Dist(v.Mul(values[i])); d > 1e-12*(1+math.Abs(values[i])) {
+				t.Errorf("%v: %v goes to %v, not to %g times itself", a, v, image, values[i])
+			}
+			for j, w := range vectors[:i+1] {
+				want := 0.0
+				if i == j {
+					want = 1
+				}
+				if math.Abs(v.Dot(w)-want) > 1e-12 {
+					t.Errorf("%v: vectors %d and %d: %v and %v", a, i, j, v, w)
+				}
+			}
+		}
+	}
+}
+
+// Where values at the ends tell no place between them, as infinite ones do not, the
+// crossing is found by halving.
+func TestCrossingBetweenInfiniteValues(t *testing.T) {
+	inf := math.Inf(1)
+	for name, f := range map[string]func(float64) float64{
+		"infinite outside": func(x float64) float64 {
+			if x > 0.3 {
+				return inf
+			}
+			return -1
+		},
+		"infinite inside": func(x float64) float64 {
+			if x < 0.3 {
+				return -inf
+			}
+			return 1
+		},
+	} {
+		asked := 0
+		if got := crossingOn(bent{f, &asked}, Vec{}, Vec{X: 1}, f(0), f(1)); math.Abs(got.X-0.3) > 1e-7 {
+			t.Errorf("%s: %v, want 0.3 along", name, got)
+		}
+	}
+}
+
+// A crossing keeps minGap from the ends of its edge; on an edge shorter than ten of
+// those, a tenth of it.
+func TestCrossingKeepsApartFromCorners(t *testing.T) {
+	for _, length := range []float64{1, 20 * minGap, 10 * minGap, 5 * minGap, minGap, minGap / 10} {
+		want := math.Min(minGap, length/10)
+		asked := 0
+		for _, end := range [2]float64{0, length} {
+			s := bent{func(x float64) float64 { return x - end + 1e-12*(end-length/2) }, &asked}
+			got := crossingOn(s, Vec{}, Vec{X: length}, -1e-12*length, length)
+			if end > 0 {
+				got = crossingOn(s, Vec{}, Vec{X: length}, -length, 1e-12*length)
+			}
+			if gap := math.Abs(got.X - end); math.Abs(gap-want) > 1e-9*length {
+				t.Errorf("an edge of %g mm: %g mm from its end, want %g", length, gap, want)
+			}
+		}
+	}
+}

@@ -224,3 +224,47 @@ func BenchmarkMeshSolidPruneByValue(b *testing.B) {
 		}
 	}
 }
+
+// The ball of a listed triangle holds it and is no larger than it must be about the
+// triangle's middle, wherever that is.
+func TestBallAboutATriangle(t *testing.T) {
+	for _, at := range []Vec{{}, {7, -3, 20}} {
+		// Corners 5 and 4 from the middle, which is 5 of 3-4-5 from the third.
+		tri := triangle{at.Add(Vec{3, 4, 0}), at.Add(Vec{1, -4, 0}), at.Add(Vec{-4, 0, 0})}
+		n := nearTriangleOf(&tri, 0, 0)
+		if middle := (Vec{float64(n.x), float64(n.y), float64(n.z)}); middle != at || math.Abs(float64(n.r)-5) > 1e-5 {
+			t.Errorf("ball of %g about %v, want 5 about %v", n.r, middle, at)
+		}
+		for _, p := range [3]Vec{tri.a, tri.b, tri.c} {
+			if n.beyond(p, 0) {
+				t.Errorf("corner %v is not in the ball of %g about %v", p, n.r, at)
+			}
+		}
+	}
+}
+
+// The list of a pruned mesh goes by distance and, of triangles as near as each
+// other, by number, in whichever order they were found.
+func TestListOfAPrunedMeshHasOneOrder(t *testing.T) {
+	s := mustSolid(t, icosphere(5, 2))
+	ties := 0
+	for range 2 {
+		b := Box{Vec{-0.5, -0.5, 4.5}, Vec{0.5, 0.5, 5.5}} // about a point of symmetry
+		part, ok := PruneByValue(s, b).(*prunedMesh)
+		if !ok {
+			t.Fatal("the mesh is not pruned")
+		}
+		for i := 1; i < len(part.list); i++ {
+			x, y := part.list[i-1], part.list[i]
+			if x.from == y.from {
+				ties++
+			}
+			if x.from > y.from || x.from == y.from && x.slot > y.slot {
+				t.Errorf("triangle %d at %g comes before %d at %g", x.slot, x.from, y.slot, y.from)
+			}
+		}
+	}
+	if ties == 0 {
+		t.Error("no two triangles are as near as each other")
+	}
+}

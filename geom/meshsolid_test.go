@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -315,4 +316,48 @@ func TestVertexNormalsOfABlock(t *testing.T) {
 			t.Errorf("corner %d: %v, want %v", v, n.Unit(), want)
 		}
 	}
+}
+
+// Where two bodies share an edge, a point on it has no normal of its own: it gets
+// that of the facet found there, whichever edge of the facet it is.
+func TestNormalOnACrowdedEdge(t *testing.T) {
+	for first := range int32(3) {
+		m := &TriMesh{Vertices: []Vec{{}, {Z: 4}, {3, 1, 1}, {1, 3, 2}, {-3, -1, 1}, {-1, -3, 2}}}
+		for _, c := range [][3]int32{{0, 2, 1}, {0, 1, 3}, {0, 3, 2}, {1, 2, 3}, {0, 4, 1}, {0, 1, 5}, {0, 5, 4}, {1, 4, 5}} {
+			m.Triangles = append(m.Triangles, [3]int32{c[first], c[(first+1)%3], c[(first+2)%3]})
+		}
+		s, err := newMeshBody(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h := s.tree.nearest(Vec{Z: 2})
+		if h.square != 0 || s.pseudonormal(&h) != (Vec{}) {
+			t.Fatalf("hit %+v", h)
+		}
+		if got, want := s.anyNormal(&h), s.tree.triangles[h.slot].unitNormal(); got != want {
+			t.Errorf("first corner %d: normal %v, want %v of the facet", first, got, want)
+		}
+	}
+}
+
+// A facet without width has no normal: a point on it gets that of a facet beside it.
+func TestNormalOnAFlatFacet(t *testing.T) {
+	m := &TriMesh{
+		Vertices:  []Vec{{}, {Z: 4}, {3, 1, 1}, {1, 3, 2}, {Z: 2}},
+		Triangles: [][3]int32{{0, 2, 1}, {0, 4, 3}, {4, 1, 3}, {0, 3, 2}, {1, 2, 3}, {0, 1, 4}}, // the last is flat
+	}
+	s, err := newMeshBody(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slot := slices.Index(s.tree.ids, 5)
+	got := s.anyNormal(&hit{slot: int32(slot)})
+	for beside := range 3 {
+		var u triangle
+		u.a, u.b, u.c = m.Corners(beside)
+		if got == u.unitNormal() {
+			return
+		}
+	}
+	t.Errorf("normal %v, of no facet beside it", got)
 }

@@ -56,3 +56,35 @@ func TestProbeFindsHiddenSkin(t *testing.T) {
 		}
 	}
 }
+
+// A cell is simple only if nothing of the solid hides in it: no part that probes
+// see, none in the room between them, and no landmark.
+func TestCellThatHidesSomethingIsNotSimple(t *testing.T) {
+	b := Box{Vec{-1, -1, -1}, Vec{1, 1, 1}} // probes are 1 mm apart, no point of it is farther than √3/2 from one
+	tree := newOctree(b, 0.01, 4, 4)
+	tree.lattice = lattice{b.Min, 2. / 1024}
+	pin := mustSolid(t, &TriMesh{ // its point 0.1 mm in, where probes are 0.9 mm and more away
+		Vertices:  []Vec{{0.5, 0.5, 0.9}, {0.4, 0.4, 9}, {0.6, 0.4, 9}, {0.5, 0.6, 9}},
+		Triangles: [][3]int32{{0, 2, 1}, {0, 3, 2}, {0, 1, 3}, {1, 2, 3}},
+	})
+	for _, c := range []struct {
+		name string
+		s    Solid
+		want bool
+	}{
+		{"a ball in the middle", Ball(Vec{}, 0.3), false},
+		{"a ball between probes", Ball(Vec{0.5, 0.5, 0.5}, 0.3), false},
+		{"a pin", pin, false},
+		{"a ball far outside", Ball(Vec{X: 9}, 3), true},
+		{"a ball that does not come in", Ball(Vec{X: 4}, 2), true},
+		{"a ball all about", Ball(Vec{}, 5), true},
+	} {
+		l := &leaf{solid: c.s, size: 1024}
+		for i := range l.values {
+			l.values[i] = c.s.Evaluate(b.Corner(i))
+		}
+		if got := tree.simple(l, b, false); got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}

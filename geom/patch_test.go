@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -36,13 +37,14 @@ func TestFlatFanTakesSmallLoops(t *testing.T) {
 // The samples of a triangle stand at its seven places, and nowhere else.
 func TestPatchSamples(t *testing.T) {
 	asked := 0
-	tri := triangle{Vec{X: 6}, Vec{X: 12}, Vec{X: 18}}
+	tri := triangle{Vec{}, Vec{X: 12}, Vec{X: 48}} // its middle is at 20
 	for _, c := range []struct {
 		n    int
 		peak float64 // the value is 1 there, and falls to nothing 0.4 mm away
 		want float64
 	}{
-		{7, 12, 1}, {7, 9, 1}, {7, 15, 1}, {7, 14, 0}, {3, 9, 1}, {3, 15, 0}, {7, 0, 0}, {7, 6, 0}, {7, 18, 0},
+		{7, 20, 1}, {7, 6, 1}, {7, 30, 1}, {7, 24, 1}, {7, 10, 1}, {7, 16, 1}, {7, 34, 1},
+		{3, 20, 1}, {3, 6, 1}, {3, 16, 1}, {3, 30, 0}, {3, 24, 0}, {7, 0, 0}, {7, 12, 0}, {7, 48, 0},
 	} {
 		w := witness{solid: bent{func(x float64) float64 { return -max(0, 1-math.Abs(x-c.peak)/0.4) }, &asked}}
 		if got := w.samples(&tri, c.n); math.Abs(got-c.want) > 1e-12 {
@@ -97,5 +99,56 @@ func TestPatchLimitsAddUp(t *testing.T) {
 	}
 	if miss := flatLimit*patchShare + thinShare; !(miss <= 1) {
 		t.Errorf("a flat patch and thinning may miss by %g tolerances", miss)
+	}
+}
+
+// The triangles of a fan or a cone fill their loop: their area vectors add up to its
+// own, from whichever corner, which a triangle too few does not.
+func TestFansFillTheirLoop(t *testing.T) {
+	for n := 3; n <= 7; n++ {
+		d, ids := &sampling{}, []int32{}
+		for i := range n {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			d.at, ids = append(d.at, Vec{2 * cos, 2 * sin, 1}), append(ids, int32(i))
+		}
+		want := Vec{Z: float64(n) / 2 * 4 * math.Sin(2*math.Pi/float64(n))} // of a polygon in a circle of 2
+		fills := map[string][]triangle{"cone": coneOf(Vec{0.3, 0.2, 5}, ids, d)}
+		for start := range n {
+			fills[fmt.Sprint("fan from ", start)] = fanOf(start, ids, d)
+		}
+		for name, fill := range fills {
+			sum := Vec{}
+			for i := range fill {
+				sum = sum.Add(fill[i].normal().Mul(0.5))
+			}
+			if sum.Dist(want) > 1e-12 {
+				t.Errorf("%d corners, %s: %v, want %v", n, name, sum, want)
+			}
+		}
+	}
+}
+
+// A leaf through which a surface runs that is flat, or gently curved, is filled
+// without an apex, all of it on the surface.
+func TestTrialOfAGentleLeafIsFlat(t *testing.T) {
+	n := Vec{1, 2, 4}.Unit()
+	for name, s := range map[string]Solid{"plane": HalfSpace(n, 0.05), "ball": Ball(n.Mul(-1000), 1000)} {
+		tree := newOctree(Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}, 0.01, 1, 1)
+		b := Box{Vec{-0.5, -0.5, -0.5}, Vec{0.5, 0.5, 0.5}}
+		tree.lattice = lattice{b.Min, 1. / 1024}
+		l := &leaf{solid: s, size: 1024}
+		for i := range l.values {
+			l.values[i] = s.Evaluate(b.Corner(i))
+		}
+		w := witnessOf(s, b, nil)
+		if err := tree.trial(l, b, &w, true); err > 0.001 || len(l.patch.old) != 1 || l.patch.old[0].coned {
+			t.Errorf("%s: off by %g, loops %+v", name, err, l.patch.old)
+		}
+		// Where a loop is too large for that, the apex is on the surface too.
+		d := tree.outlineAlone(&leaf{solid: s, size: 1024, values: l.values})
+		apex, err := tree.apex(&leaf{solid: s, flat: true}, b, []int32{0, 1, 2}, d, &w, false, 0)
+		if v := s.Evaluate(apex); math.Abs(v) > 1e-9 || err > 0.001 {
+			t.Errorf("%s: apex %v is %g off, its patch %g", name, apex, v, err)
+		}
 	}
 }
