@@ -216,3 +216,32 @@ func TestSlabOfParallelFaces(t *testing.T) {
 		}
 	}
 }
+
+// A face of one part flush with the box is a slab of the union, though other parts
+// are far: the box is then within that part and touches nothing else.
+func TestUnionKnowsFlushFaces(t *testing.T) {
+	s := geom.Union(geom.Block(geom.Box{Max: geom.Vec{X: 4, Y: 4, Z: 4}}), geom.Ball(geom.Vec{X: 50}, 1))
+	b := geom.Box{Min: geom.Vec{X: 1, Y: 1, Z: 3}, Max: geom.Vec{X: 2, Y: 2, Z: 4}}
+	if l, ok := geom.SlabOf(s, b); !ok || l != (geom.Slab{N: geom.Vec{Z: 1}, D: 4}) {
+		t.Errorf("slab %v %v, want the plane z = 4", l, ok)
+	}
+}
+
+// In a fillet between parts that stand at another size the gradient's value is the
+// value, and the value grows along it as fast as it says.
+func TestFilletOfPlacedParts(t *testing.T) {
+	bar := geom.Prism(geom.Polygon(geom.Vec2{X: -1, Y: -1}, geom.Vec2{X: 1, Y: -1}, geom.Vec2{X: 1, Y: 1}, geom.Vec2{X: -1, Y: 1}), -1, 1)
+	s := geom.SmoothUnion(1.5, geom.Rotate(geom.Vec{Z: 1}, 0.3).Then(geom.Scale(3)).Solid(bar), geom.Ball(geom.Vec{X: 3.5}, 2))
+	rng := rand.New(rand.NewPCG(48, 0))
+	for range 500 {
+		p := geom.Vec{X: 3}.Add(randomVec(rng, 2))
+		v, n := geom.Gradient(s, p)
+		if want := s.Evaluate(p); math.Abs(v-want) > 1e-12 {
+			t.Fatalf("at %v: %v, want %v", p, v, want)
+		}
+		const h = 1e-6
+		if rise := s.Evaluate(p.Add(n.Mul(h))) - v; rise < -1e-9 || rise > h*(1+1e-6) {
+			t.Fatalf("at %v: %v higher after %g along %v", p, rise, h, n)
+		}
+	}
+}

@@ -36,3 +36,24 @@ func TestCornersOfDrawnMeshAreKept(t *testing.T) {
 		}
 	}
 }
+
+// What is made of two meshes has the corners of both for landmarks, those in the box
+// alone.
+func TestLandmarksOfCombinations(t *testing.T) {
+	a, b := mustSolid(t, cubeMesh(1, Vec{})), mustSolid(t, cubeMesh(1, Vec{X: 1.5}))
+	for name, s := range map[string]Solid{
+		"union":        Union(a, b),
+		"intersection": Intersect(a, b),
+		"difference":   Subtract(a, b),
+		"fillet":       SmoothUnion(0.2, a, b),
+		"turned":       Rotate(Vec{X: 1}, math.Pi/2).Solid(Union(a, b)),
+	} {
+		for x, want := range map[float64]int{9: 16, 0.6: 8, 0: 4} { // corners are at -1, 0.5, 1, 2.5
+			seen := map[Vec]bool{}
+			Landmarks(s, Box{Vec{-9, -9, -9}, Vec{x, 9, 9}}, func(p Vec) { seen[p] = true })
+			if len(seen) != want {
+				t.Errorf("%s, up to x = %g: %d landmarks, want %d", name, x, len(seen), want)
+			}
+		}
+	}
+}

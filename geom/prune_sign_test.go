@@ -87,3 +87,23 @@ func TestPruneBySignOfAMeshWithItself(t *testing.T) {
 		}
 	}
 }
+
+// A solid three times as large has three times the values on a box three times as
+// large, and is pruned to as much.
+func TestPruneBySignScales(t *testing.T) {
+	s := geom.Prism(geom.Outline{geom.Circle(geom.Vec2{}, 5)}, -1, 1) // knows no image of its own
+	large := geom.Scale(3).Solid(s)
+	for _, at := range []geom.Vec{{X: 5}, {X: 4.5}, {X: 8}, {}, {Z: 1}} {
+		b := geom.Box{Min: at, Max: at}.Grow(0.3)
+		part, r := geom.PruneBySign(s, b)
+		largePart, got := geom.PruneBySign(large, geom.Scale(3).Box(b))
+		if math.Abs(got.Lo-3*r.Lo) > 1e-9 || math.Abs(got.Hi-3*r.Hi) > 1e-9 {
+			t.Errorf("about %v: %v, want three times %v", at, got, r)
+		}
+		// Of 48 sides but few are in the box: the part that is left is another solid,
+		// or where no surface is the whole.
+		if lighter := part != s; lighter != (r.Sign() == 0) || (largePart != large) != lighter {
+			t.Errorf("about %v, values %v: pruned %v, at three times the size %v", at, r, lighter, largePart != large)
+		}
+	}
+}

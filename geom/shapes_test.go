@@ -140,6 +140,8 @@ func TestShapeValues(t *testing.T) {
 		{"dome, off the rim", geom.Dome(geom.Vec{}, z, 3, 1), geom.Vec{X: 6, Z: 4}, 5},
 		{"dome, under the base", geom.Dome(geom.Vec{}, z, 3, 1), geom.Vec{X: 1, Z: -2}, 2},
 		{"dome, beside the round", geom.Dome(geom.Vec{}, z, 3, 1), geom.Vec{X: 4.8, Z: 2.4}, 3},
+		// Past the rim, but under the line from the sphere's centre over it.
+		{"dome, off the rim, low", geom.Dome(geom.Vec{}, z, 3, 1), geom.Vec{X: 7, Z: 1}, math.Sqrt(17)},
 		{"tray, on the side", tray, geom.Vec{X: 12, Z: 2}, 0},
 		{"tray, inside the side", tray, geom.Vec{X: 11, Z: 2}, -math.Sqrt2 / 2},
 		// The corner's radius is 2 + 2 at z = 2, about (8, 3).
@@ -324,6 +326,95 @@ func TestBlockRange(t *testing.T) {
 	} {
 		if got := geom.Range(s, c.b); math.Abs(got.Lo-c.want.Lo) > 1e-12 || math.Abs(got.Hi-c.want.Hi) > 1e-12 {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// Normals by hand, inside and out.
+func TestShapeNormals(t *testing.T) {
+	x, y, z := geom.Vec{X: 1}, geom.Vec{Y: 1}, geom.Vec{Z: 1}
+	block := geom.Block(geom.Box{Max: geom.Vec{X: 4, Y: 6, Z: 10}})
+	dome := geom.Dome(geom.Vec{}, z, 3, 1) // of a sphere of 5 about (0, 0, -4)
+	tray := geom.DraftedBlock{Base: geom.Box{Min: geom.Vec{X: -10, Y: -5}, Max: geom.Vec{X: 10, Y: 5, Z: 4}}, Corner: 2, Draft: 0.1}.Solid()
+	for _, c := range []struct {
+		name string
+		s    geom.Solid
+		p    geom.Vec
+		want geom.Vec
+	}{
+		{"block, left", block, geom.Vec{X: 0.5, Y: 3, Z: 5}, x.Neg()}, {"block, right", block, geom.Vec{X: 3.5, Y: 3, Z: 5}, x},
+		{"block, front", block, geom.Vec{X: 2, Y: 0.5, Z: 5}, y.Neg()}, {"block, back", block, geom.Vec{X: 2, Y: 5.5, Z: 5}, y},
+		{"block, bottom", block, geom.Vec{X: 2, Y: 3, Z: 0.5}, z.Neg()}, {"block, top", block, geom.Vec{X: 2, Y: 3, Z: 9.5}, z},
+		{"dome, on the round", dome, geom.Vec{X: 1.4, Z: 0.8}, geom.Vec{X: 0.28, Z: 0.96}},
+		{"dome, over the round", dome, geom.Vec{X: 2.8, Z: 5.6}, geom.Vec{X: 0.28, Z: 0.96}},
+		{"dome, base", dome, geom.Vec{X: 1, Z: 0.1}, z.Neg()},
+		{"tray, top", tray, geom.Vec{X: 1, Z: 3.9}, z}, {"tray, bottom", tray, geom.Vec{X: 1, Z: 0.1}, z.Neg()},
+		{"tray, side", tray, geom.Vec{X: 10, Z: 2}, geom.Vec{X: math.Cos(0.1), Z: -math.Sin(0.1)}},
+	} {
+		if v, n := geom.Gradient(c.s, c.p); n.Dist(c.want) > 1e-12 || math.Abs(v-c.s.Evaluate(c.p)) > 1e-12 {
+			t.Errorf("%s: %v and normal %v at %v, want %v and %v", c.name, v, n, c.p, c.s.Evaluate(c.p), c.want)
+		}
+	}
+}
+
+// The values on a box that is a point are the one value there, but for rounding.
+func TestShapeRangesOfPoints(t *testing.T) {
+	const seed = 44
+	long := geom.DraftedBlock{Base: geom.Box{Min: geom.Vec{X: -1000, Y: -5}, Max: geom.Vec{X: 1000, Y: 5, Z: 4}}, Corner: 1, Draft: 0.1}.Solid()
+	for f, family := range families {
+		rng := rand.New(rand.NewPCG(seed, uint64(f)))
+		for range 100 {
+			for _, s := range []geom.Solid{family.draw(rng), long} {
+				p := randomVec(rng, 8)
+				if v, r := s.Evaluate(p), geom.Range(s, geom.Box{Min: p, Max: p}); !r.Contains(v) || r.Hi-r.Lo > 1e-8 {
+					t.Fatalf("%s, seed %d: %T has %v at %v, range %v", family.name, seed, s, v, p, r)
+				}
+			}
+		}
+	}
+}
+
+// Trays that widen and narrow by as much as they rise, far from top and bottom: the
+// least and the greatest value are at opposite corners of the box.
+func TestTrayRange(t *testing.T) {
+	base := geom.Box{Min: geom.Vec{X: -100, Y: -50}, Max: geom.Vec{X: 100, Y: 50, Z: 40}}
+	for _, c := range []struct {
+		draft  float64
+		x0, x1 float64 // of the box, from 20 to 21 in z
+		lo, hi float64 // distances across, before they are taken at right angles to the side
+	}{
+		{math.Pi / 4, 110, 112, -10 - 1, -8}, // the side is at x = 120 to 121
+		{-math.Pi / 4, 60, 62, -20, -18 + 1}, // at 80 to 79
+		{math.Pi / 4, 130, 132, 9, 12},
+		{-math.Pi / 4, -92, -90, 10, 13},
+	} {
+		tray := geom.DraftedBlock{Base: base, Corner: 3, Draft: c.draft}.Solid()
+		got := geom.Range(tray, geom.Box{Min: geom.Vec{X: c.x0, Y: -1, Z: 20}, Max: geom.Vec{X: c.x1, Y: 1, Z: 21}})
+		if math.Abs(got.Lo-c.lo*math.Sqrt2/2) > 1e-9 || math.Abs(got.Hi-c.hi*math.Sqrt2/2) > 1e-9 {
+			t.Errorf("draft %.2f, x from %g: %v, want %g to %g times √½", c.draft, c.x0, got, c.lo, c.hi)
+		}
+	}
+}
+
+// Where two sides of a tray are in the box no plane speaks for both: across a sharp
+// edge, and through a narrow tray.
+func TestTraySlabsKeepToOneSide(t *testing.T) {
+	box := func(x0, y0, z0, x1, y1, z1 float64) geom.Box {
+		return geom.Box{Min: geom.Vec{X: x0, Y: y0, Z: z0}, Max: geom.Vec{X: x1, Y: y1, Z: z1}}
+	}
+	for _, c := range []struct {
+		name string
+		tray geom.DraftedBlock
+		b    geom.Box
+	}{
+		// Leaning in by 0.2 it has lost its corner of 0.5 at z = 8 and is 2·8.38 by 2·3.38.
+		{"sharp edge", geom.DraftedBlock{Base: box(-10, -5, 0, 10, 5, 10), Corner: 0.5, Draft: -0.2}, box(8.2, 3.2, 7.9, 8.5, 3.6, 8.1)},
+		{"sharp edge, long way", geom.DraftedBlock{Base: box(-5, -10, 0, 5, 10, 10), Corner: 0.5, Draft: -0.2}, box(3.2, 8.2, 7.9, 3.6, 8.5, 8.1)},
+		{"narrow", geom.DraftedBlock{Base: box(-0.5, -5, 0, 0.5, 5, 4), Corner: 0.2}, box(-1, -1, 1, 1, 1, 2)},
+		{"narrow, the other way", geom.DraftedBlock{Base: box(-5, -0.5, 0, 5, 0.5, 4), Corner: 0.2}, box(-1, -1, 1, 1, 1, 2)},
+	} {
+		if l, ok := geom.SlabOf(c.tray.Solid(), c.b); ok && l.W < 0.1 {
+			t.Errorf("%s: slab %+v", c.name, l)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package geom_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"halfpour/geom"
@@ -28,5 +29,30 @@ func TestTopology(t *testing.T) {
 		if got.Shells != c.shells || got.Hollows != c.hollows || got.Handles != c.handles {
 			t.Errorf("%s: %+v", c.name, got)
 		}
+	}
+}
+
+// Of several shells the place named is on the second, and a hollow's on the first.
+func TestTopologySaysWhere(t *testing.T) {
+	at := func(x float64) *geom.TriMesh { return blockAt(x, 0, 0, x+1, 1, 1) }
+	got := geom.TopologyOf(together(blockAt(-9, -9, -9, -1, 9, 9), at(10), at(20), at(30), turned(at(-4)), turned(at(-7))))
+	if got.Shells != 4 || got.Hollows != 2 || got.ShellAt.X < 10 || got.ShellAt.X > 11 || got.HollowAt.X < -4 || got.HollowAt.X > -3 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A cup closed at its rim holds what a block does; a closed mesh has no rim.
+func TestCloseLevel(t *testing.T) {
+	cup := blockAt(0, 0, 0, 2, 4, 3)
+	cup.CloseLevel(3)
+	if n := len(cup.Triangles); n != 12 {
+		t.Errorf("a closed mesh gets %d more triangles", n-12)
+	}
+	cup.Triangles = slices.DeleteFunc(cup.Triangles, func(t [3]int32) bool {
+		return cup.Vertices[t[0]].Z+cup.Vertices[t[1]].Z+cup.Vertices[t[2]].Z == 9
+	})
+	cup.CloseLevel(3)
+	if v := cup.Volume(); v != 24 || len(geom.Audit(cup)) > 0 || cup.Vertices[len(cup.Vertices)-1] != (geom.Vec{X: 1, Y: 2, Z: 3}) {
+		t.Errorf("%v mm³ with %d triangles, %v, middle %v", v, len(cup.Triangles), geom.Audit(cup), cup.Vertices[len(cup.Vertices)-1])
 	}
 }
