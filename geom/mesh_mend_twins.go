@@ -77,20 +77,18 @@ func (d *mender) leaveOutTwins() {
 	d.done(LeftOutTwins, count, at, 0)
 }
 
-// settleFacing counts how often each edge of the pairs is run along by the
-// triangles that are no pair: a triangle stays when all its edges want it.
+// settleFacing counts how often each edge of the pairs is run along, in which the two
+// of a pair cancel out: a triangle stays when all its edges want it.
 func (d *mender) settleFacing(facing [][2]int, drop []bool, leave func(int)) {
-	paired := make([]bool, len(drop))
 	want := map[[2]int32]int{} // runs from the first to the second that lack one back
 	for _, p := range facing {
-		paired[p[0]], paired[p[1]] = true, true
 		c := d.mesh.Triangles[p[0]]
 		for k := range c {
 			want[[2]int32{c[k], c[(k+1)%3]}], want[[2]int32{c[(k+1)%3], c[k]}] = 0, 0
 		}
 	}
 	for t, c := range d.mesh.Triangles {
-		if paired[t] || drop[t] {
+		if drop[t] {
 			continue
 		}
 		for k := range c {
