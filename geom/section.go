@@ -79,7 +79,7 @@ func newSectionGrid(low, high Vec2, opt SectionOptions) (sectionGrid, error) {
 		return sectionGrid{}, fmt.Errorf("section: cell must be a positive number of mm, got %g", opt.Cell)
 	}
 	size := high.Sub(low)
-	if !(size.X > 0 && size.Y > 0) || math.IsInf(size.X+size.Y, 1) {
+	if !(size.X > 0 && size.Y > 0) {
 		return sectionGrid{}, fmt.Errorf("section: window must have an area, got %g x %g mm", size.X, size.Y)
 	}
 	nx, ny := math.Ceil(size.X/opt.Cell), math.Ceil(size.Y/opt.Cell)
