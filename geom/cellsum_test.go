@@ -224,3 +224,38 @@ func TestMeanPlaneOfQuadratics(t *testing.T) {
 		}
 	}
 }
+
+// What is known exactly adds nothing to the error, and counts as often as it is there.
+func TestFullCellsAreCertain(t *testing.T) {
+	var sum tally
+	for i := range 3 {
+		var one tally
+		one.full(Box{Vec{X: float64(i)}, Vec{float64(i) + 1, 2, 3}})
+		sum.add(&one)
+	}
+	got := sum.integral()
+	if got.Best != 18 || got.Cells != 3 || got.Error > 2e-5*18*1.001 || !(got.Lo <= 18 && got.Hi >= 18) || got.Hi-got.Lo > 1e-6 {
+		t.Errorf("%+v, want 3 cells of 6 mm³", got)
+	}
+}
+
+// A cell is taken whole while the slab that holds the surface in it is no thicker
+// than twice what is taken as flat.
+func TestCellsAreSplitWhileSlabsAreThick(t *testing.T) {
+	s, b := Ball(Vec{}, 5), Box{Vec{X: 4.5}, Vec{5.5, 1, 1}}
+	slab, ok := SlabOf(s, b)
+	if !ok {
+		t.Fatal("no slab")
+	}
+	for _, c := range []struct {
+		share float64
+		whole bool
+	}{{1.001, true}, {0.999, false}, {0.7, false}} {
+		var sum tally
+		w := integrator{flat: c.share * slab.W, edge: 0.01}
+		w.measure(context.Background(), measuredIn(s, b), &sum)
+		if whole := sum.cells == 1; whole != c.whole {
+			t.Errorf("flat to %g of the slab: %d cells", c.share, sum.cells)
+		}
+	}
+}

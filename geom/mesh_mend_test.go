@@ -280,3 +280,24 @@ func TestFillHollows(t *testing.T) {
 		}
 	}
 }
+
+// Whichever facet has its back beside it, and whichever faces the other way, it is
+// that one that is put right: the first, by which the others go, as well.
+func TestMendFindsTheFacetAtFault(t *testing.T) {
+	for facet := range dieMesh().Triangles {
+		for name, c := range map[string]struct {
+			spoil func(m *TriMesh, c *[3]int32)
+			want  string
+		}{
+			"back":   {func(m *TriMesh, c *[3]int32) { m.Triangles = append(m.Triangles, [3]int32{c[1], c[0], c[2]}) }, "1 left-out-twins"},
+			"turned": {func(m *TriMesh, c *[3]int32) { c[0], c[1] = c[1], c[0] }, "1 turned-facets"},
+		} {
+			m := dieMesh()
+			c.spoil(m, &m.Triangles[facet])
+			got, repairs := Mend(m)
+			if k := kinds(repairs); k != c.want || got.Volume() != 8 || len(Audit(got)) > 0 {
+				t.Errorf("facet %d, %s: %q, %g mm³, %v", facet, name, k, got.Volume(), Audit(got))
+			}
+		}
+	}
+}

@@ -223,3 +223,61 @@ func FuzzPrism(f *testing.F) {
 		}
 	})
 }
+
+// A rounded rectangle is the rectangle less four corners, in each of which twelve
+// triangles of r²/2·sin 7.5° are left; a radius too large for it makes the ends round.
+func TestRoundedRectangle(t *testing.T) {
+	for _, c := range []struct{ r, used float64 }{{2, 2}, {3, 3}, {99, 3}, {0, 0}, {-1, 0}} {
+		o := Outline{RoundedRectangle(Vec2{-4, 1}, Vec2{6, 7}, c.r)}
+		want := 60 - 4*c.used*c.used + 24*c.used*c.used*math.Sin(math.Pi/24)
+		low, high := o.Bounds()
+		if got := loopArea(o); math.Abs(got-want) > 1e-12 || low != (Vec2{-4, 1}) || high != (Vec2{6, 7}) {
+			t.Errorf("radius %g: %.12g mm² from %v to %v, want %.12g", c.r, got, low, high, want)
+		}
+	}
+	for _, p := range Circle(Vec2{3, -2}, 5) {
+		if d := p.Sub(Vec2{3, -2}).Norm(); math.Abs(d-5) > 1e-12 {
+			t.Errorf("%v is %g from the middle of a circle of 5", p, d)
+		}
+	}
+	if d := (rect{Vec2{1, 2}, Vec2{4, 6}}).halfDiagonal(); d != 2.5 {
+		t.Errorf("half the diagonal of 3 by 4 is %g", d)
+	}
+}
+
+// Points within eps are one point, to whichever side of the first they are, and
+// beyond it two.
+func TestPointsWithinEpsAreOne(t *testing.T) {
+	for i := range 16 {
+		sin, cos := math.Sincos(math.Pi / 8 * float64(i))
+		for _, c := range []struct {
+			far  float64
+			want int
+		}{{0.99, 1}, {1.01, 2}} {
+			a := &arrangement{eps: 1, cells: map[[2]int64][]int32{}}
+			p := Vec2{7.5, 3.5}
+			a.intern(p)
+			a.intern(p.Add(Vec2{c.far * cos, c.far * sin}))
+			if len(a.points) != c.want {
+				t.Errorf("direction %d, %g apart: %d points", i, c.far, len(a.points))
+			}
+		}
+	}
+}
+
+// Far away, where a distance has lost its last digits, the range still holds those of
+// the corners; along the diagonal of a square they are its very ends.
+func TestRangeFarFromAnOutline(t *testing.T) {
+	rng := rand.New(rand.NewPCG(13, 0))
+	s := newOutlineSurface(Outline{square(-1, -1, 1)}.boundary())
+	for range 500 {
+		far, half := math.Pow(10, 8*rng.Float64()), rng.Float64()
+		r := rect{Vec2{far - half, far - half}, Vec2{far + half, far + half}}
+		in := s.values(r)
+		for k := range 4 {
+			if d := s.distance(r.corner(k)); !in.Contains(d) {
+				t.Fatalf("%v: %.17g at corner %d, range %.17g to %.17g", r, d, k, in.Lo, in.Hi)
+			}
+		}
+	}
+}

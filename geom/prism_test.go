@@ -200,3 +200,22 @@ func TestPrismRangeAlong(t *testing.T) {
 		}
 	}
 }
+
+// Both sides of a wall in one box make no slab; one side
+// that runs right through it does.
+func TestPrismSlabsKeepToOneSide(t *testing.T) {
+	wall := Prism(Polygon(Vec2{0, -5}, Vec2{1, -5}, Vec2{1, 5}, Vec2{0, 5}), 0, 5)
+	for _, c := range []struct {
+		name           string
+		x0, x1, y0, y1 float64
+		want           bool
+	}{
+		{"both sides, alike", -1, 2, -1, 1, false},
+		{"one side", -1, 0.5, -1, 1, true},
+		{"nothing", 0.2, 0.8, -1, 1, false},
+	} {
+		if l, ok := SlabOf(wall, Box{Vec{c.x0, c.y0, 1}, Vec{c.x1, c.y1, 2}}); ok != c.want || ok && l != (Slab{N: Vec{X: -1}}) {
+			t.Errorf("%s: %+v, %v", c.name, l, ok)
+		}
+	}
+}

@@ -164,6 +164,8 @@ func TestSectionRefuses(t *testing.T) {
 	}{
 		{"empty window", context.Background(), Vec2{0, 0}, Vec2{0, 1}, SectionOptions{}},
 		{"no number", context.Background(), Vec2{nan, 0}, Vec2{1, 1}, SectionOptions{}},
+		{"infinite window", context.Background(), Vec2{0, 0}, Vec2{math.Inf(1), math.Inf(1)}, SectionOptions{}},
+		{"infinite one way", context.Background(), Vec2{0, math.Inf(-1)}, Vec2{1, 1}, SectionOptions{}},
 		{"negative tolerance", context.Background(), Vec2{}, Vec2{1, 1}, SectionOptions{Tolerance: -1}},
 		{"infinite cell", context.Background(), Vec2{}, Vec2{1, 1}, SectionOptions{Cell: math.Inf(1)}},
 		{"too many cells", context.Background(), Vec2{}, Vec2{1e6, 1}, SectionOptions{}},
@@ -257,5 +259,17 @@ func TestFollowHalvesChords(t *testing.T) {
 				t.Errorf("tolerance %g, depth %d: point %d at %v, want %v", c.tolerance, c.depth, i, p, want)
 			}
 		}
+	}
+}
+
+// Strands that close make one loop, also of three points, the fewest that enclose an
+// area; of two they make none.
+func TestStrandsMakeLoops(t *testing.T) {
+	p := []Vec2{{0, 0}, {4, 0}, {0, 3}}
+	triangle := []strand{{1, 2, []Vec2{p[0], p[1]}}, {2, 3, []Vec2{p[1], p[2]}}, {3, 1, []Vec2{p[2], p[0]}}}
+	back := []strand{{7, 8, []Vec2{p[0], p[1]}}, {8, 7, []Vec2{p[1], p[0]}}}
+	o := joinStrands([][]strand{back, triangle[:1], triangle[1:]}, 0.1)
+	if len(o) != 1 || len(o[0]) != 3 || loopArea(o) != 6 {
+		t.Errorf("%v, want one triangle of 6 mm²", o)
 	}
 }
