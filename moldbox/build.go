@@ -2,7 +2,6 @@ package moldbox
 
 import (
 	"context"
-	"slices"
 	"sync"
 
 	"halfpour/geom"
@@ -42,7 +41,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &builder{spec: spec, parts: parts, row: row, findings: checkPrintable(spec)}
+	b := &builder{spec: spec, parts: parts, row: row}
 
 	// What is hollow: heads, wires and sprues, the runner, vents.
 	b.placeCavities()
@@ -62,7 +61,10 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 			shapesErr = b.airOf(ctx, air)
 		}
 	})
-	marksLeft, marksRight, err := b.placeKeysAndMarks(ctx)
+	keys, findings, err := placeKeys(ctx, spec, row.inside, b.hollows())
+	if b.keys, b.findings = keys, append(b.findings, findings...); err == nil {
+		err = b.placeMarks(ctx)
+	}
 	if looking.Wait(); err != nil {
 		return nil, err
 	}
@@ -71,32 +73,26 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	}
 
 	// The checks of what stands beside each other, in their order.
-	h := row.fillHeights(parts, spec)
-	thinnest := b.thinnest(ctx, h)
-	b.findings = slices.Concat(b.findings, checkOutside(ctx, parts, b.cavities), checkNeighbours(ctx, parts, b.cavities, spec), shapes)
-	b.findings = append(b.findings, b.checkThinnest(thinnest)...) // unless those before say it
+	b.checkNeighbours(ctx)
+	b.findings = append(b.findings, shapes...)
+	thinnest := b.checkThinnest(ctx)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	sortFindings(b.findings)
 
-	// The trays, and the rubber that they hold.
-	left, right := newTray(spec, row.inside, h.left), newTray(spec, row.inside, h.right)
-	block := geom.Union(left.block(), toRight().Solid(right.block()))
-	return &Mold{
+	m := &Mold{
 		Spec:     spec,
 		Cavities: b.cavities,
-		Rows:     b.row.rows,
+		Rows:     row.rows,
 		Runner:   b.runner,
 		Keys:     b.keys,
-		Left:     b.half("left", left, marksLeft),
-		Right:    b.half("right", right, marksRight),
-		Block:    block,
-		Void:     geom.Intersect(block, b.void(marksLeft, marksRight)),
 		Thinnest: thinnest,
 		Findings: b.findings,
 		made:     made{parts, places.known},
-	}, nil
+	}
+	b.fillTrays(m)
+	return m, nil
 }
 
 // builder holds a mold while it is put together.
@@ -108,6 +104,8 @@ type builder struct {
 	runner   *Runner
 	keys     []Key
 	findings []Finding
+
+	leftMarks, rightMarks []mark
 }
 
 // hollows are all that is not rubber, keys and marking aside.

@@ -3,6 +3,7 @@ package moldbox
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -17,13 +18,12 @@ func (b *builder) placeCavities() {
 		if b.row.feed != nil {
 			end, throat = top, 0
 		}
-		depth, _ := p.neckDepth(sprue)
 		gate := p.gate.at.Add(p.move)
 		c := Placed{
 			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
 			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
-			Sprue:      sprue.solid(gate, top, end, depth),
-			toEdge:     sprue.solid(gate, top, top, depth),
+			Sprue:      sprue.solid(gate, top, end, p.gate.depth),
+			toEdge:     sprue.solid(gate, top, top, p.gate.depth),
 			Throat:     max(0, throat),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
@@ -122,12 +122,9 @@ func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
 }
 
 // channels are the solids of a cavity besides its head.
-func (c *Placed) channels() []geom.Solid {
-	var s []geom.Solid
-	for _, part := range []geom.Solid{c.Bed, c.Sprue, c.Vent} {
-		if part != nil {
-			s = append(s, part)
-		}
-	}
-	return s
+func (c *Placed) channels() []geom.Solid { return present(c.Bed, c.Sprue, c.Vent) }
+
+// present leaves out solids that are nil.
+func present(solids ...geom.Solid) []geom.Solid {
+	return slices.DeleteFunc(solids, func(s geom.Solid) bool { return s == nil })
 }

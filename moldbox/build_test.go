@@ -222,15 +222,10 @@ func TestMarkingKeepsClear(t *testing.T) {
 		}
 	}
 	b := &builder{spec: spec, row: layout{inside: m.Left.Inside}, cavities: m.Cavities, keys: m.Keys}
-	left, rightMarks, err := b.setMarks(context.Background())
-	if err != nil {
+	if err := b.placeMarks(context.Background()); err != nil {
 		t.Fatal(err)
 	}
-	for _, right := range []bool{false, true} {
-		marks := left
-		if right {
-			marks = rightMarks
-		}
+	for right, marks := range map[bool][]mark{false: b.leftMarks, true: b.rightMarks} {
 		if len(marks) == 0 {
 			t.Fatalf("right %v: no marks", right)
 		}

@@ -9,8 +9,9 @@ import (
 	"halfpour/geom"
 )
 
-// checkCavities looks at each cavity by itself.
+// checkCavities looks at each cavity by itself, and at what the nozzle cannot make.
 func (b *builder) checkCavities(ctx context.Context) {
+	b.checkPrintable()
 	for i, p := range b.parts {
 		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i], b.spec.branch())...)
 	}
@@ -46,7 +47,7 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 		add(Finding{Severity: Note, Code: "gate-moved", Value: p.gate.moved, Limit: 1, Unit: "mm",
 			Message: fmt.Sprintf("the neck comes straight down and meets the head %.1f mm above the gate you gave", p.gate.moved)}, c.GateAt)
 	}
-	if _, covered := p.neckDepth(s); !covered {
+	if !p.gate.covered {
 		add(Finding{Severity: Warn, Code: "gate-overhangs",
 			Message: fmt.Sprintf("the neck of %.4g x %.4g mm is wider or thicker than the head under it", s.GateWidth, s.GateThickness)}, c.GateAt)
 	}
@@ -83,12 +84,12 @@ func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
 }
 
 // checkPrintable finds features that the nozzle cannot make.
-func checkPrintable(spec Spec) []Finding {
-	var fs []Finding
+func (b *builder) checkPrintable() {
+	spec := b.spec
 	coat := 2 * spec.Finish.SealCoat // what stands on the floor is printed thinner by it
 	small := func(what string, cause Cause, size float64) {
 		if size < spec.Print.Nozzle-1e-9 {
-			fs = append(fs, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
+			b.findings = append(b.findings, Finding{Severity: Warn, Code: "thinner-than-nozzle", Value: size, Limit: spec.Print.Nozzle, Unit: "mm",
 				Message: what + " is thinner than the nozzle can print", Cause: cause})
 		}
 	}
@@ -96,8 +97,8 @@ func checkPrintable(spec Spec) []Finding {
 	small("the gate", ThinGate, spec.Sprue.GateWidth-coat)
 	small("a stem of the marking", ThinStem, spec.Marking.Height/leastCapital)
 	bed, hole, web := math.Inf(1), math.Inf(1), math.Inf(1)
-	for _, v := range spec.Cavities {
-		for _, w := range v.wires(1) {
+	for _, p := range b.parts {
+		for _, w := range p.wires {
 			bed = math.Min(bed, w.axis.wire+2*w.fit)
 			switch a := w.axis; {
 			case a.ring > 0 && a.across:
@@ -110,7 +111,6 @@ func checkPrintable(spec Spec) []Finding {
 	small("a wire's bed", ThinBed, bed-coat)
 	small("the hole for the rubber post in an eye's ring", ThinPost, hole+coat)
 	small("the web in an eye turned across the plane", ThinWeb, web-coat)
-	return fs
 }
 
 // sortFindings puts the severe first and keeps the order of the checks.

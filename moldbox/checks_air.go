@@ -34,7 +34,7 @@ func (b *builder) airOf(ctx context.Context, left [][]column.Pocket) error {
 			}
 			continue
 		}
-		bare, err := b.pocketsIn(ctx, i, b.metal(c, nil))
+		bare, err := b.pockets(ctx, i, b.metal(c, nil))
 		if err != nil {
 			return err
 		}
@@ -77,14 +77,10 @@ const airShare = 0.04
 // casting that is not worth its metal (common practice, no source).
 const pocketStop = 10
 
-// pockets returns the air that stays in a cavity while it is cast: the mold
-// stands on edge, metal comes in at the gate, and air leaves by sprue and vents.
-func (b *builder) pockets(ctx context.Context, i int) ([]column.Pocket, error) {
-	return b.pocketsIn(ctx, i, b.cavities[i].Metal)
-}
-
-// pocketsIn is pockets with the metal's room as given.
-func (b *builder) pocketsIn(ctx context.Context, i int, metal geom.Solid) ([]column.Pocket, error) {
+// pockets returns the air that stays in a cavity while it is cast, of which metal
+// fills that room: the mold stands on edge, metal comes in at the gate, and air
+// leaves by sprue and vents.
+func (b *builder) pockets(ctx context.Context, i int, metal geom.Solid) ([]column.Pocket, error) {
 	c := &b.cavities[i]
 	// A branch ends in the runner, which is open.
 	end := c.Sprue.BoundingBox().Grow(1)

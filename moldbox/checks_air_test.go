@@ -2,11 +2,12 @@ package moldbox
 
 import (
 	"context"
-	"halfpour/geom/column"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/geom/column"
 
 	"halfpour/geom"
 )
@@ -76,8 +77,7 @@ func TestStrandedAir(t *testing.T) {
 	for turn, most := range map[float64]float64{0: 40, math.Pi: 0} {
 		spec := hornSpec(turn)
 		p := partsOf(t, spec)[0]
-		depth, _ := p.neckDepth(spec.Sprue)
-		air, err := p.strandedAir(context.Background(), spec.Sprue, depth, spec.Checks.Air)
+		air, err := p.strandedAir(context.Background(), spec.Sprue, spec.Checks.Air)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -54,10 +54,9 @@ func BenchmarkChecks(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	if _, _, err := m.placeKeysAndMarks(context.Background()); err != nil {
+	if m.keys, _, err = placeKeys(ctx, spec, row.inside, m.hollows()); err != nil {
 		b.Fatal(err)
 	}
-	h := row.fillHeights(parts, spec)
 	c := &m.cavities[0]
 	upright, err := column.Cut(ctx, c.Head, column.Options{Step: shapeStep})
 	if err != nil {
@@ -99,7 +98,7 @@ func BenchmarkChecks(b *testing.B) {
 		{"thin places", func() error { return look().thin(ctx, upright) }},
 		{"shut-off", func() error { return look().flash(ctx) }},
 		{"halves differ", func() error { look().halvesDiffer(upright); return nil }},
-		{"thinnest rubber", func() error { m.thinnest(context.Background(), h); return nil }},
+		{"thinnest rubber", func() error { m.thinnest(ctx); return nil }},
 		{"whole mold", func() error { _, err := Build(ctx, spec); return err }},
 		{"rubber, 1 %", func() error {
 			_, err := geom.Integrate(ctx, mold.Left.Rubber(), geom.IntegrateOptions{RelTol: 1e-2})

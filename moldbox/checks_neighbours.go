@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -25,21 +26,15 @@ type neighbours struct {
 }
 
 // checkNeighbours finds cavities that run into each other or leave less rubber
-// than asked between them. Of those that run into each other and of those that
-// do not, the nearest are told, the others counted.
-// At the pitch that is found from the solids there is nothing to find.
-func checkNeighbours(ctx context.Context, parts []*part, cs []Placed, spec Spec) []Finding {
-	var fs []Finding
-	if spec.Frame.Pitch == 0 {
-		return nil
+// than asked between them, and wires that cross outside the mold. Of cavities that
+// run into each other and of those that do not, the nearest are told, the others
+// counted. At the pitch that is found from the solids there are none.
+func (b *builder) checkNeighbours(ctx context.Context) {
+	b.checkOutside(ctx)
+	if b.spec.Frame.Pitch == 0 {
+		return
 	}
-	along := make([]span, len(parts))
-	for i, p := range parts {
-		l, r := p.sides(spec.branch())
-		x := p.gate.at.X + p.move.X
-		along[i] = span{x - l, x + r}
-	}
-	near := nearNeighbours(ctx, cs, along, spec.Frame.Between-betweenTol)
+	near := b.nearNeighbours(ctx)
 	for _, severity := range []Severity{Stop, Warn} {
 		var worst *neighbours
 		count := 0
@@ -56,23 +51,47 @@ func checkNeighbours(ctx context.Context, parts []*part, cs []Placed, spec Spec)
 		if worst == nil {
 			continue
 		}
-		f := Finding{Severity: severity, Code: worst.code, Cavity: cs[worst.a].Name, At: &worst.at,
-			HeadAt: parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: spec.Frame.Between, Unit: "mm",
-			Message: worst.what, Figures: []any{math.Ceil(10*roomyPitch(ctx, parts, spec)) / 10}}
+		f := Finding{Severity: severity, Code: worst.code, Cavity: b.cavities[worst.a].Name, At: &worst.at,
+			HeadAt: b.parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: b.spec.Frame.Between, Unit: "mm",
+			Message: worst.what, Figures: []any{math.Ceil(10*roomyPitch(ctx, b.parts, b.spec)) / 10}}
 		if count > 1 {
 			f.Message += fmt.Sprintf(", the worst of %d pairs", count)
 		}
-		fs = append(fs, f)
+		b.findings = append(b.findings, f)
 	}
-	return fs
+}
+
+// checkOutside finds wires of neighbours that cross where both are outside the
+// mold: in it, their beds are looked at.
+func (b *builder) checkOutside(ctx context.Context) {
+	leaves := func(p *part) bool {
+		return slices.ContainsFunc(p.wires, func(w partWire) bool { return w.axis.out > 0 })
+	}
+	cs := b.cavities
+	for i := range cs {
+		for j := range i {
+			if ctx.Err() != nil || !leaves(b.parts[i]) || !leaves(b.parts[j]) {
+				continue
+			}
+			if n, ok := nearest(cs[j].Wire, cs[i].Wire, leastOverlap); ok {
+				b.findings = append(b.findings, Finding{Severity: Stop, Code: "wires-cross", Cavity: cs[j].Name, At: &n.at, HeadAt: b.parts[j].inFile(n.at),
+					Value: math.Max(0, n.gap), Limit: leastOverlap, Unit: "mm",
+					Message: "its wire runs into that of " + cs[i].Name, Cause: CrossOutside})
+			}
+		}
+	}
 }
 
 // nearNeighbours looks at every pair of a row whose stretches along it come
-// nearer than within: a row at its own pitch has none.
-func nearNeighbours(ctx context.Context, cs []Placed, along []span, within float64) []neighbours {
-	whole := make([]geom.Solid, len(cs))
-	for i := range cs {
-		whole[i] = cs[i].hollow()
+// nearer than asked: a row at its own pitch has none.
+func (b *builder) nearNeighbours(ctx context.Context) []neighbours {
+	within := b.spec.Frame.Between - betweenTol
+	cs := b.cavities
+	along, whole := make([]span, len(cs)), make([]geom.Solid, len(cs))
+	for i, p := range b.parts {
+		left, right := p.sides(b.spec.branch())
+		x := p.gate.at.X + p.move.X
+		along[i], whole[i] = span{x - left, x + right}, cs[i].hollow()
 	}
 	var near []neighbours
 	for i := range cs {
@@ -92,16 +111,7 @@ func nearNeighbours(ctx context.Context, cs []Placed, along []span, within float
 
 // hollow is all of a cavity that metal or wire fills up to the top edge, vents
 // aside: they keep clear by themselves.
-func (c *Placed) hollow() geom.Solid {
-	parts := []geom.Solid{c.Head}
-	if c.Bed != nil {
-		parts = append(parts, c.Bed)
-	}
-	if c.toEdge != nil {
-		parts = append(parts, c.toEdge)
-	}
-	return geom.Union(parts...)
-}
+func (c *Placed) hollow() geom.Solid { return geom.Union(c.Head, c.Bed, c.toEdge) }
 
 // describe says what the matter is between a and b.
 func (n *neighbours) describe(a, b *Placed, wholeA, wholeB geom.Solid) {
@@ -129,31 +139,4 @@ func (n *neighbours) describe(a, b *Placed, wholeA, wholeB geom.Solid) {
 	if n.gap < 0 {
 		n.what += fmt.Sprintf(", %.1f mm deep", -n.gap)
 	}
-}
-
-// checkOutside finds wires of neighbours that cross where both are outside the
-// mold: in it, their beds are looked at.
-func checkOutside(ctx context.Context, parts []*part, cs []Placed) []Finding {
-	leaves := func(p *part) bool {
-		for _, w := range p.wires {
-			if w.axis.out > 0 {
-				return true
-			}
-		}
-		return false
-	}
-	var fs []Finding
-	for i := range cs {
-		for j := range i {
-			if ctx.Err() != nil || !leaves(parts[i]) || !leaves(parts[j]) {
-				continue
-			}
-			if n, ok := nearest(cs[j].Wire, cs[i].Wire, leastOverlap); ok {
-				fs = append(fs, Finding{Severity: Stop, Code: "wires-cross", Cavity: cs[j].Name, At: &n.at, HeadAt: parts[j].inFile(n.at),
-					Value: math.Max(0, n.gap), Limit: leastOverlap, Unit: "mm",
-					Message: "its wire runs into that of " + cs[i].Name, Cause: CrossOutside})
-			}
-		}
-	}
-	return fs
 }

@@ -22,7 +22,12 @@ func TestCollisions(t *testing.T) {
 		{40, ""}, {28.65, ""}, {28, "cavities-too-near"}, {20, "wire-crosses"}, {10, "wire-crosses"},
 	} {
 		code := ""
-		for _, n := range nearNeighbours(context.Background(), []Placed{at(0), at(c.x)}, []span{{-6, 14.6}, {c.x - 6, c.x + 14.6}}, 7.9) {
+		b := &builder{spec: Spec{Frame: FrameSpec{Between: 7.9 + betweenTol}}, cavities: []Placed{at(0), at(c.x)}}
+		for _, x := range []float64{0, c.x} {
+			box := geom.Box{Min: geom.Vec{X: -6, Y: -6, Z: -6}, Max: geom.Vec{X: 14.6, Y: 6, Z: 6}}
+			b.parts = append(b.parts, &part{headBox: box, bedBox: geom.EmptyBox(), move: geom.Vec{X: x}})
+		}
+		for _, n := range b.nearNeighbours(context.Background()) {
 			code = n.code
 		}
 		if code != c.code {

@@ -48,14 +48,30 @@ func (f feature) joined(g feature) bool {
 	return onRunner(f, g) || onRunner(g, f)
 }
 
+// checkThinnest finds rubber that tears when the casting is drawn, unless a
+// closer look has said so, and returns where it is thinnest.
+func (b *builder) checkThinnest(ctx context.Context) Thinnest {
+	t, limit := b.thinnest(ctx), b.spec.Checks.Rubber
+	const tol = 0.05 // of what other places already promise
+	told := slices.ContainsFunc(b.findings, func(f Finding) bool { return slices.Contains(tellsOfThin, f.Code) })
+	if !told && t.Width < limit-tol {
+		b.findings = append(b.findings, Finding{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
+			Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when you pull castings out", t.A, t.B)})
+	}
+	return t
+}
+
+// tellsOfThin are findings that say more about too little rubber.
+var tellsOfThin = []string{"cavities-collide", "wire-crosses", "cavities-too-near", "gate-on-hook", "wires-cross"}
+
 // thinnest looks for the thinnest rubber between any two features that are not
 // joined, to a wall, and over the top. Rubber thicker than what the frame
 // leaves anyway is not looked at.
-func (b *builder) thinnest(ctx context.Context, h heights) Thinnest {
+func (b *builder) thinnest(ctx context.Context) Thinnest {
 	all := b.features()
 	best := Thinnest{Width: math.Inf(1)}
 	for _, f := range all {
-		b.thinnestToFrame(f, h, &best)
+		b.thinnestToFrame(f, &best)
 	}
 	// Within a cavity first: there it is thinnest as a rule, and what is found
 	// spares a closer look at the rest.
@@ -122,14 +138,14 @@ func (b *builder) features() []feature {
 		r := b.spec.Keys.socketRadius()
 		box := geom.BoxOf(k.At).Grow(r)
 		box.Min.Z, box.Max.Z = -k.Depth-b.spec.Keys.Clearance, k.Depth+b.spec.Keys.Clearance
-		add(fmt.Sprintf("key %d", i+1), k.socket(b.spec.Keys.Clearance), box, -1, keyFeature, false)
+		add(fmt.Sprintf("key %d", i+1), k.dome(b.spec.Keys.Clearance), box, -1, keyFeature, false)
 	}
 	return all
 }
 
 // thinnestToFrame holds a feature's box against the walls and the fill lines.
 // Where that is thin, the place is looked for on the feature itself.
-func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
+func (b *builder) thinnestToFrame(f feature, best *Thinnest) {
 	if f.edge {
 		return
 	}
@@ -144,8 +160,8 @@ func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 		{in.Max.X - box.Max.X, "a wall", geom.Vec{X: 1}, in.Max.X},
 		{box.Min.Y - in.Min.Y, "a wall", geom.Vec{Y: -1}, -in.Min.Y},
 		{in.Max.Y - box.Max.Y, "the top edge", geom.Vec{Y: 1}, in.Max.Y},
-		{h.left - box.Max.Z, "the fill line", geom.Vec{Z: 1}, h.left},
-		{h.right + box.Min.Z, "the fill line", geom.Vec{Z: -1}, h.right},
+		{b.row.left - box.Max.Z, "the fill line", geom.Vec{Z: 1}, b.row.left},
+		{b.row.right + box.Min.Z, "the fill line", geom.Vec{Z: -1}, b.row.right},
 	} {
 		if side.gap >= best.Width {
 			continue
@@ -161,20 +177,4 @@ func (b *builder) thinnestToFrame(f feature, h heights, best *Thinnest) {
 			best.At = gap.Middle()
 		}
 	}
-}
-
-// tellsOfThin are findings that say more about too little rubber.
-var tellsOfThin = []string{"cavities-collide", "wire-crosses", "cavities-too-near", "gate-on-hook", "wires-cross"}
-
-// checkThinnest finds rubber that tears when the casting is drawn, unless a
-// closer look has said so.
-func (b *builder) checkThinnest(t Thinnest) []Finding {
-	limit := b.spec.Checks.Rubber
-	const tol = 0.05 // of what other places already promise
-	told := slices.ContainsFunc(b.findings, func(f Finding) bool { return slices.Contains(tellsOfThin, f.Code) })
-	if told || t.Width >= limit-tol {
-		return nil
-	}
-	return []Finding{{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when you pull castings out", t.A, t.B)}}
 }

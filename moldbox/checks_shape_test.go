@@ -321,7 +321,8 @@ func TestThinnestIsAtACavity(t *testing.T) {
 	for i, radii := range [][]float64{{6, 5}, {5, 6}} {
 		b := placedOf(t, plainBalls(radii...))
 		b.cavities[i].Eye = geom.Vec{X: 1e3} // not the nearest by its eye
-		if got := b.thinnest(ctx, heights{6.7, 6.7}); got.of != i || math.Abs(got.Width-0.7) > 2*reachTol {
+		b.row.heights = heights{6.7, 6.7}
+		if got := b.thinnest(ctx); got.of != i || math.Abs(got.Width-0.7) > 2*reachTol {
 			t.Errorf("balls of %v: %+v", radii, got)
 		}
 	}
@@ -329,7 +330,8 @@ func TestThinnestIsAtACavity(t *testing.T) {
 	in := b.row.inside
 	r := b.spec.Keys.socketRadius()
 	b.keys = []Key{{At: geom.Vec{X: in.Max.X - r - 0.8, Y: in.Min.Y + 9}, Diameter: 6, Depth: 2.2}}
-	if got := b.thinnest(ctx, heights{14, 14}); got.of != 1 || math.Abs(got.Width-0.8) > 1e-6 || got.A != "key 1" || got.B != "a wall" {
+	b.row.heights = heights{14, 14}
+	if got := b.thinnest(ctx); got.of != 1 || math.Abs(got.Width-0.8) > 1e-6 || got.A != "key 1" || got.B != "a wall" {
 		t.Errorf("key beside the wall: %+v", got)
 	}
 }

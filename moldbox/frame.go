@@ -39,6 +39,13 @@ func newTray(spec Spec, inside geom.Box, fill float64) tray {
 	}
 }
 
+// half has the sizes of a half alone.
+func (t tray) half(name string) Half {
+	inside := t.inside // in the parting plane, up to the fill line
+	inside.Min.Z, inside.Max.Z = 0, t.fill
+	return Half{Name: name, FillHeight: t.fill, RimHeight: t.rim, Floor: t.floor, Inside: inside, Outside: t.outside()}
+}
+
 // rectangle is the inner walls' rectangle at height z, moved out by out.
 func (t tray) rectangle(z, out float64) geom.Box {
 	d := out + z*t.lean

@@ -20,6 +20,9 @@ type gateChoice struct {
 	clear bool     // neck and throat keep leastRubber from the hook's bed
 	rise  float64  // how much longer the throat must be for the funnel to pass the bed
 	moved float64  // how far above the asked point the outline is
+
+	depth   float64 // that the neck must reach below the gate
+	covered bool    // all of the neck ends in the head
 }
 
 // halfWidth is the sprue's half width at a height above the gate, with the

@@ -31,14 +31,10 @@ func (k Key) side() float64 {
 	return 1
 }
 
-// bump is the bump's ball, cut off a little before the parting plane.
-func (k Key) bump() geom.Solid {
-	return geom.Intersect(k.ball(0), geom.HalfSpace(geom.Vec{Z: -k.side()}, seam))
-}
-
-// socket is the socket's ball, cut off a little before the parting plane.
-func (k Key) socket(clearance float64) geom.Solid {
-	return geom.Intersect(k.ball(clearance), geom.HalfSpace(geom.Vec{Z: -k.side()}, seam))
+// dome is the key's ball, grown, cut off a little before the parting plane: the
+// bump or, grown by the clearance, the socket.
+func (k Key) dome(grown float64) geom.Solid {
+	return geom.Intersect(k.ball(grown), geom.HalfSpace(geom.Vec{Z: -k.side()}, seam))
 }
 
 // gap is the shell between bump and socket.

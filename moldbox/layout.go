@@ -17,7 +17,11 @@ type layout struct {
 	rows   int
 	feed   *feed    // the runner; nil when each cavity has its funnel
 	inside geom.Box // z is 0
+	heights
 }
+
+// heights are of the rubber over the parting plane.
+type heights struct{ left, right float64 }
 
 // arranger lays parts out. Its spacing is kept, so that laying out fewer of
 // them, or in other rows, costs little.
@@ -68,7 +72,7 @@ func (a *arranger) fitting(parts []*part) (layout, error) {
 		if err := a.ctx.Err(); err != nil {
 			return layout{}, err
 		}
-		size := printedSize(l, parts, spec)
+		size := printedSize(l, spec)
 		if fitsBed(size, spec.Print) {
 			return l, nil
 		}
@@ -90,7 +94,7 @@ type fit struct{ cavities, rows int }
 func (a *arranger) mostThatFit(parts []*part, allowed []int) fit {
 	for n := len(parts) - 1; n > 0 && a.ctx.Err() == nil; n-- {
 		for _, rows := range allowed {
-			if rows <= n && fitsBed(printedSize(a.rows(parts[:n], rows), parts[:n], a.spec), a.spec.Print) {
+			if rows <= n && fitsBed(printedSize(a.rows(parts[:n], rows), a.spec), a.spec.Print) {
 				return fit{n, rows}
 			}
 		}
@@ -121,9 +125,8 @@ func bedError(size geom.Vec, most fit, asked int, spec Spec) error {
 }
 
 // printedSize is the size of the larger half's frame.
-func printedSize(l layout, parts []*part, spec Spec) geom.Vec {
-	h := l.fillHeights(parts, spec)
-	return newTray(spec, l.inside, math.Max(h.left, h.right)).outside().Size()
+func printedSize(l layout, spec Spec) geom.Vec {
+	return newTray(spec, l.inside, math.Max(l.left, l.right)).outside().Size()
 }
 
 func fitsBed(size geom.Vec, p PrintSpec) bool {
@@ -131,12 +134,21 @@ func fitsBed(size geom.Vec, p PrintSpec) bool {
 	return flat && size.Z <= p.BedHigh
 }
 
-// rows puts the parts in n rows, with the gates of the upper one at y = 0 and the
-// middle of all at x = 0.
+// rows lays the parts out in n rows.
 func (a *arranger) rows(parts []*part, n int) layout {
+	var l layout
 	if a.spec.Runner.On {
-		return a.underRunner(parts, n)
+		l = a.underRunner(parts, n)
+	} else {
+		l = a.underFunnels(parts, n)
 	}
+	l.heights = l.fillHeights(parts, a.spec)
+	return l
+}
+
+// underFunnels puts the parts in n rows, with the gates of the upper one at y = 0
+// and the middle of all at x = 0.
+func (a *arranger) underFunnels(parts []*part, n int) layout {
 	f, s := a.spec.Frame, a.spec.Sprue
 	seats, top := a.seats(parts, n)
 	at := make([]geom.Vec, len(parts))
@@ -182,9 +194,6 @@ func (p *part) sides(s SprueSpec) (left, right float64) {
 	b, x := p.box(), p.gate.at.X
 	return math.Max(x-b.Min.X, s.Mouth/2), math.Max(b.Max.X-x, s.Mouth/2)
 }
-
-// heights are of the rubber over the parting plane, for left and right.
-type heights struct{ left, right float64 }
 
 // fillHeights adds the rubber over the highest point to it.
 func (l layout) fillHeights(parts []*part, spec Spec) heights {

@@ -131,7 +131,7 @@ func TestBedError(t *testing.T) {
 	balls := plainBalls(8, 8, 8)
 	balls.Print.BedX, balls.Print.BedY = 40, 40
 	parts := partsOf(t, balls)
-	want := printedSize(arrange(parts, balls), parts, balls).X
+	want := printedSize(arrange(parts, balls), balls).X
 	var e *SpecError
 	if _, err := newArranger(context.Background(), balls).fitting(parts); !errors.As(err, &e) || math.Abs(e.Value-want) > 0.1 {
 		t.Errorf("got %v, want the %.1f mm of one row", err, want)

@@ -54,8 +54,7 @@ func (a *arranger) rowHeights(parts []*part, n int) []float64 {
 // hollowed is all that is hollow of a seat, vents aside.
 func (s seat) hollowed(sprue SprueSpec) geom.Solid {
 	move := geom.Move(geom.Vec{X: -s.gate.at.X, Y: s.y - s.gate.at.Y})
-	depth, _ := s.neckDepth(sprue)
-	solids := []geom.Solid{move.Solid(s.head), sprue.solid(geom.Vec{Y: s.y}, s.top, s.top, depth)}
+	solids := []geom.Solid{move.Solid(s.head), sprue.solid(geom.Vec{Y: s.y}, s.top, s.top, s.gate.depth)}
 	if s.bed != nil {
 		solids = append(solids, move.Solid(s.bed))
 	}

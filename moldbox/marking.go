@@ -141,6 +141,26 @@ func (m *markRoom) freePart(b, all geom.Box) bool {
 	return m.freePart(low, all) && m.freePart(high, all)
 }
 
+// placeMarks sets the text of both halves.
+func (b *builder) placeMarks(ctx context.Context) error {
+	room := newMarkRoom(ctx, b.spec, b.row.inside, b.keys, b.hollows())
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	left, right := &marker{markRoom: room}, &marker{markRoom: room, right: true}
+	var leastLeft, leastRight float64
+	var err error
+	dropped := map[string][]string{}
+	if b.leftMarks, leastLeft, dropped["LEFT"], err = left.marks("LEFT"); err != nil {
+		return err
+	}
+	if b.rightMarks, leastRight, dropped["RIGHT"], err = right.marks("RIGHT"); err != nil {
+		return err
+	}
+	b.findings = append(b.findings, checkMarks(b.spec, min(leastLeft, leastRight), dropped)...)
+	return nil
+}
+
 // marker sets the text of one half.
 type marker struct {
 	*markRoom

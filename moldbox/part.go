@@ -147,7 +147,11 @@ func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, k
 	if p.gate = chooseGate(ctx, p, sprue); !p.gate.found && ctx.Err() == nil {
 		return nil, gateBeside(field + ".Gate")
 	}
-	return p, ctx.Err()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	p.gate.depth, p.gate.covered = p.neckDepth(sprue)
+	return p, nil
 }
 
 // missed says between which places of the parting plane the head lies.

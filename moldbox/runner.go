@@ -133,44 +133,15 @@ func (f *feed) funnel(s SprueSpec) SprueSpec {
 	return s
 }
 
-// placeRunner makes the runner of the layout, and its vents.
+// placeRunner makes the runner of the layout, still without vents.
 func (b *builder) placeRunner(ctx context.Context) {
 	f := b.row.feed
 	if f == nil {
 		return
 	}
-	top := b.row.inside.Max.Y
-	r := &Runner{Solid: f.solid(b.spec.Sprue, top, b.beyond()), Diameter: 2 * f.arm, Down: 2 * f.down, Foot: f.foot()}
-	v := &venting{ctx: ctx, spec: b.spec.Vents, head: r.Solid, inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond()}
-	for i := range b.cavities {
-		v.others = append(v.others, b.cavities[i].Head)
-		if bed := b.cavities[i].Bed; bed != nil {
-			v.others = append(v.others, bed)
-		}
-	}
-	var vents []geom.Solid
-	for row := range f.rows {
-		for _, end := range f.ends(row) {
-			side := math.Copysign(0.5, end.X-f.x)
-			from := end.Add(geom.Vec{X: side, Y: math.Sqrt(1 - side*side)}.Mul(f.arm))
-			if ch, ok := v.upward(from); ok {
-				vents = append(vents, ch.solid)
-				v.others = append(v.others, ch.solid)
-				continue
-			}
-			b.findings = append(b.findings, Finding{Severity: Warn, Code: "runner-vent", At: &from,
-				Message: "no clear path up for a vent from an end of the runner: its air can only leave against the metal"})
-		}
-	}
-	metal := []geom.Solid{r.Solid}
-	if len(vents) > 0 {
-		r.Vent = geom.Union(vents...)
-		metal = append(metal, r.Vent)
-	}
-	r.Metal = geom.Intersect(geom.Union(metal...), geom.HalfSpace(geom.Vec{Y: 1}, top))
-	b.runner = r
+	b.runner = &Runner{Solid: f.solid(b.spec.Sprue, b.row.inside.Max.Y, b.beyond()), Diameter: 2 * f.arm, Down: 2 * f.down, Foot: f.foot()}
 	b.findings = append(b.findings, Finding{Severity: Note, Code: "runner-sized",
-		Message: fmt.Sprintf("the runner is %.1f mm across: %s; below the funnel %.1f mm", r.Diameter, f.why, r.Down)})
+		Message: fmt.Sprintf("the runner is %.1f mm across: %s; below the funnel %.1f mm", b.runner.Diameter, f.why, b.runner.Down)})
 	b.checkRunner(ctx)
 }
 
@@ -181,11 +152,7 @@ func (b *builder) checkRunner(ctx context.Context) {
 			return
 		}
 		c := &b.cavities[i]
-		bodies := []geom.Solid{c.Head}
-		if c.Bed != nil {
-			bodies = append(bodies, c.Bed)
-		}
-		n, near := nearest(geom.Union(bodies...), b.runner.Solid, leastRubber-betweenTol)
+		n, near := nearest(geom.Union(c.Head, c.Bed), b.runner.Solid, leastRubber-betweenTol)
 		if !near {
 			continue
 		}
@@ -199,10 +166,7 @@ func (r *Runner) channels() []geom.Solid {
 	if r == nil {
 		return nil
 	}
-	if r.Vent == nil {
-		return []geom.Solid{r.Solid}
-	}
-	return []geom.Solid{r.Solid, r.Vent}
+	return present(r.Solid, r.Vent)
 }
 
 // SharedRunner is the metal that all cavities share: that of the runner less the

@@ -219,8 +219,7 @@ func (t trial) measure(ctx context.Context, spec Spec, boxes bool) float64 {
 	if err != nil {
 		return math.Inf(1)
 	}
-	h := l.fillHeights(parts, spec)
-	return blockVolume(l.inside, h.left+h.right)
+	return blockVolume(l.inside, l.left+l.right)
 }
 
 // blockVolume is of the rubber before anything is taken out of it, mm³.

@@ -64,20 +64,14 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	b.placeCavities()
 	b.placeRunner(ctx)
 	b.sketchVents(ctx)
-	h := row.fillHeights(parts, spec)
 	s := &Sketch{Mold: &Mold{
 		Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest,
-		Left: sketchHalf("left", newTray(spec, row.inside, h.left)), Right: sketchHalf("right", newTray(spec, row.inside, h.right)),
+		Left: newTray(spec, row.inside, row.left).half("left"), Right: newTray(spec, row.inside, row.right).half("right"),
 	}}
 	if s.Left, err = s.Mold.sketchRubber(ctx, s.Mold.Left); err == nil {
 		s.Right, err = s.Mold.sketchRubber(ctx, s.Mold.Right)
 	}
 	return s, err
-}
-
-// sketchHalf has the sizes of a half alone.
-func sketchHalf(name string, t tray) Half {
-	return Half{Name: name, FillHeight: t.fill, RimHeight: t.rim, Floor: t.floor, Inside: insideBox(t), Outside: t.outside()}
 }
 
 // sketchTol is how much more room than asked cavities get whose distance the
@@ -120,6 +114,7 @@ func (m *made) knows(kind int, s seat) bool {
 // sketchVents gives cavities the vents of their outlines; those of one kind get
 // the first one's.
 func (b *builder) sketchVents(ctx context.Context) {
+	b.ventRunner(ctx)
 	ways := make([][]vent, len(b.parts))
 	for i, p := range b.parts {
 		c := &b.cavities[i]

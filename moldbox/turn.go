@@ -88,12 +88,11 @@ func tryTurn(ctx context.Context, v Cavity, turn, modelled float64, spec Spec) t
 	if !p.gate.clear {
 		t.faults++
 	}
-	depth, covered := p.neckDepth(sprue)
-	if !covered {
+	if !p.gate.covered {
 		t.faults++
 	}
 	t.rubber = p.taken(spec)
-	t.air, t.err = p.strandedAir(ctx, sprue, depth, spec.Checks.Air)
+	t.air, t.err = p.strandedAir(ctx, sprue, spec.Checks.Air)
 	return t
 }
 
@@ -108,10 +107,10 @@ func (p *part) taken(spec Spec) float64 {
 
 // strandedAir is what stays in the head, with its gate alone open, in pockets
 // that the parting plane does not meet.
-func (p *part) strandedAir(ctx context.Context, s SprueSpec, depth, least float64) (float64, error) {
+func (p *part) strandedAir(ctx context.Context, s SprueSpec, least float64) (float64, error) {
 	top := math.Max(p.headBox.Max.Y, p.gate.at.Y+s.GateLength) + 3
 	s.Mouth = s.Throat // whatever hangs over the head does not matter here
-	sprue := s.solid(p.gate.at, top, top+1, depth)
+	sprue := s.solid(p.gate.at, top, top+1, p.gate.depth)
 	hollow := geom.Union(p.head, sprue)
 	if p.wire() != nil {
 		hollow = geom.Subtract(hollow, p.wire())

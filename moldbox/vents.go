@@ -2,16 +2,18 @@ package moldbox
 
 import (
 	"context"
-	"halfpour/geom"
-	"halfpour/geom/column"
 	"math"
 	"slices"
+
+	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
-// cutVents plans the vents of one cavity after the other: from the high points
-// of its outline, and then from what pockets of air are left. It returns those
-// that stay, of each cavity that is like no earlier one.
+// cutVents plans the vents of the runner and of one cavity after the other: from
+// the high points of its outline, and then from what pockets of air are left. It
+// returns those that stay, of each cavity that is like no earlier one.
 func (b *builder) cutVents(ctx context.Context) ([][]column.Pocket, error) {
+	b.ventRunner(ctx)
 	ways := make([][]vent, len(b.parts))
 	stay := make([][]column.Pocket, len(b.parts))
 	clean := make([]bool, len(b.parts)) // no pockets from the outline's vents on
@@ -45,7 +47,39 @@ type vent struct {
 	solid geom.Solid
 }
 
-// venting is what cavity i's vents need to know.
+// ventRunner cuts a vent from each end of the runner's arms, and says what metal
+// fills of all.
+func (b *builder) ventRunner(ctx context.Context) {
+	f, r := b.row.feed, b.runner
+	if r == nil {
+		return
+	}
+	v := &venting{ctx: ctx, spec: b.spec.Vents, head: r.Solid, inside: b.row.inside, corner: b.spec.Frame.Corner, end: b.beyond()}
+	for i := range b.cavities {
+		v.others = append(v.others, present(b.cavities[i].Head, b.cavities[i].Bed)...)
+	}
+	var vents []geom.Solid
+	for row := range f.rows {
+		for _, end := range f.ends(row) {
+			side := math.Copysign(0.5, end.X-f.x)
+			from := end.Add(geom.Vec{X: side, Y: math.Sqrt(1 - side*side)}.Mul(f.arm))
+			if ch, ok := v.upward(from); ok {
+				vents = append(vents, ch.solid)
+				v.others = append(v.others, ch.solid)
+				continue
+			}
+			b.findings = append(b.findings, Finding{Severity: Warn, Code: "runner-vent", At: &from,
+				Message: "no clear path up for a vent from an end of the runner: its air can only leave against the metal"})
+		}
+	}
+	if len(vents) > 0 {
+		r.Vent = geom.Union(vents...)
+	}
+	r.Metal = geom.Intersect(geom.Union(r.Solid, r.Vent), geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y))
+}
+
+// venting is what cavity i's vents need to know. Under a runner, to which its air
+// rises and which has vents of its own, none has to be cut.
 func (b *builder) venting(ctx context.Context, i int) *venting {
 	v := &venting{
 		ctx:  ctx,
@@ -59,7 +93,9 @@ func (b *builder) venting(ctx context.Context, i int) *venting {
 		v.others = append(v.others, b.cavities[j].channels()...)
 	}
 	v.others = append(v.others, b.runner.channels()...)
-	v.spec.Count = b.ventsBeside()
+	if b.runner != nil {
+		v.spec.Count = 0
+	}
 	return v
 }
 
@@ -70,7 +106,7 @@ const mostPocketVents = 12
 // what stays.
 func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []vent) (_ []vent, left []column.Pocket, err error) {
 	for range mostPocketVents {
-		if left, err = b.pockets(ctx, i); err != nil {
+		if left, err = b.pockets(ctx, i, b.cavities[i].Metal); err != nil {
 			return vents, nil, err
 		}
 		added := false
@@ -85,7 +121,7 @@ func (b *builder) ventPockets(ctx context.Context, i int, v *venting, vents []ve
 		}
 		b.setVents(i, vents)
 	}
-	left, err = b.pockets(ctx, i)
+	left, err = b.pockets(ctx, i, b.cavities[i].Metal)
 	return vents, left, err
 }
 
@@ -106,21 +142,8 @@ func (b *builder) setVents(i int, vents []vent) {
 
 // metal is what metal fills of a cavity up to the top edge; vent may be nil.
 func (b *builder) metal(c *Placed, vent geom.Solid) geom.Solid {
-	hollow := []geom.Solid{c.Head, c.Sprue}
-	if vent != nil {
-		hollow = append(hollow, vent)
-	}
 	level := geom.HalfSpace(geom.Vec{Y: 1}, b.row.inside.Max.Y)
-	return geom.Subtract(geom.Intersect(geom.Union(hollow...), level), c.Wire)
-}
-
-// ventsBeside is how many vents a cavity is to have at least: none under a
-// runner, to which its air rises and which has vents of its own.
-func (b *builder) ventsBeside() int {
-	if b.runner != nil {
-		return 0
-	}
-	return b.spec.Vents.Count
+	return geom.Subtract(geom.Intersect(geom.Union(c.Head, c.Sprue, vent), level), c.Wire)
 }
 
 // twin returns the first cavity that i is a copy of when it has these vents,

@@ -1,8 +1,9 @@
 package moldbox
 
 import (
-	"halfpour/geom"
 	"math"
+
+	"halfpour/geom"
 )
 
 // route looks for a way up from a point of the outline: straight up into the
