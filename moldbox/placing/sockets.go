@@ -13,7 +13,7 @@ const (
 	probe      = 0.1   // radius of the ball that is laid on the surface, over the head's size
 	leastDent  = 0.01  // how far the ball must be kept off, over the size
 	dentReach  = 0.045 // between points of one dent
-	widestDent = 0.2   // across a socket
+	widestDent = 0.25  // across a socket
 	offPlane   = 0.03  // of all of a socket
 )
 
