@@ -158,9 +158,12 @@ func TestMendLeavesBe(t *testing.T) {
 		dust.Triangles = append(dust.Triangles, [3]int32{3 * i, 3*i + 1, 3*i + 2})
 	}
 	for name, m := range map[string]*TriMesh{"nothing": {}, "a strip of one side": strip, "more loose facets than it compares": dust} {
-		got, _ := Mend(m)
+		got, repairs := Mend(m)
 		if _, err := NewMeshSolid(got); err == nil {
 			t.Errorf("%s: came to enclose something", name)
+		}
+		if m == dust && (got != m || repairs != nil) {
+			t.Errorf("%s: mended %v", name, repairs)
 		}
 	}
 }
