@@ -3,9 +3,21 @@
 // are made of; it knows no alloys by name, no jobs and no molds.
 //
 // Begin with a [Scene]: the rubber's box, the bodies in it and the air around.
-// Options say how long to go on, and the [Result] holds what became of each
-// body, of the rubber's skin and of the mold's warmth.
+// [Solve] takes it from the pour through one shot or several. The [Result] holds
+// what became of each body, of the rubber's skin and of the mold's warmth.
 //
 // Lengths are mm, times s, temperatures °C, heat J. Contact and air take
 // W/(m²·K), conductivity W/(m·K), as tables print them.
+//
+// The files, in reading order:
+//
+//   - substance.go, scene.go, result.go: what is asked and answered; solve.go:
+//     from one to the other, shot by shot.
+//   - grid.go: the scene in cells, on the lines of axis.go, halved by fold.go;
+//     cut.go, plane.go: cells that hold several bodies.
+//   - links.go: the ways for heat between the parts of cells; profile.go: how
+//     they are corrected while heat has not gone deeper than a cell.
+//   - state.go, curve.go: the mold at one moment; step.go: the next moment, by
+//     linear.go; march.go: how long steps are.
+//   - watch.go, feed.go: what is asked, followed from step to step.
 package heat

@@ -12,6 +12,8 @@ type Result struct {
 	// HeatError is what of the heat was lost or made by the arithmetic, as a share
 	// of the heat that the metal of one shot brings.
 	HeatError float64
+
+	Snapshots []Snapshot // of the last shot
 }
 
 // Shot is one shot from its pour to the next, times in s from its pour.

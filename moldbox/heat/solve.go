@@ -1,0 +1,202 @@
+package heat
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"halfpour/geom"
+)
+
+// errScene says that a scene cannot be computed.
+var errScene = errors.New("not a scene to compute")
+
+// ErrSteps says that the equations could not be solved.
+var ErrSteps = errors.New("the computation of heat does not settle")
+
+// usualCell is the size of cells near the metal, mm, when none is asked for.
+const usualCell = 0.5
+
+// settle fills in what is left open.
+func (o Options) settle() Options {
+	if o.Cell <= 0 {
+		o.Cell = usualCell
+	}
+	if o.Shots <= 0 {
+		o.Shots = 1
+	}
+	if o.Longest <= 0 {
+		o.Longest = 3600
+	}
+	if o.Coherent <= 0 {
+		o.Coherent = 0.65
+	}
+	o.Snapshots = sorted(o.Snapshots)
+	return o
+}
+
+// check returns an error for a scene that makes no sense.
+func (s *Scene) check() error {
+	if s.Box.IsEmpty() || s.Box.Volume() == 0 || !s.Box.Min.IsFinite() || !s.Box.Max.IsFinite() {
+		return fmt.Errorf("%w: its box is %v", errScene, s.Box)
+	}
+	errs := []error{s.Fill.Check()}
+	cast := false
+	for _, b := range s.Bodies {
+		errs = append(errs, b.Substance.Check())
+		cast = cast || b.Role.Cast()
+	}
+	if !cast {
+		errs = append(errs, fmt.Errorf("%w: nothing in it is cast", errScene))
+	}
+	return errors.Join(errs...)
+}
+
+// Solve computes a scene from its pour on. The same scene and options give the
+// same result to the last bit, whatever the number of workers. It returns ctx's
+// error when ctx ends, and an error for a scene that makes no sense.
+func Solve(ctx context.Context, scene Scene, opt Options) (Result, error) {
+	return solve(ctx, scene, opt.settle(), usualPace())
+}
+
+func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error) {
+	if err := scene.check(); err != nil {
+		return Result{}, err
+	}
+	g, err := newGrid(ctx, &scene, opt.Cell, opt.Workers)
+	if err != nil {
+		return Result{}, err
+	}
+	s := newState(g)
+	r := Result{Unknowns: len(g.parts), Cell: opt.Cell, Symmetric: g.halved}
+	begin := s.total()
+	metal := 0.0
+	for i, part := range g.parts {
+		if part.body < g.fill() && scene.Bodies[part.body].Role.Cast() {
+			metal += s.volume[i] * (s.heat[i] - scene.Bodies[part.body].Substance.At(scene.FillC).H)
+		}
+	}
+	for n := range opt.Shots {
+		if n > 0 {
+			s.pour()
+		}
+		shot, snapshots, err := s.shoot(ctx, &opt, p, n == opt.Shots-1)
+		if err != nil {
+			return Result{}, err
+		}
+		r.Shots, r.Snapshots = append(r.Shots, shot), snapshots
+	}
+	r.Steps = s.steps
+	r.HeatError = math.Abs(s.total()+s.outside[0]-begin-s.brought) / math.Max(metal, 1e-12)
+	return r, nil
+}
+
+// shoot takes the mold through one shot, from the pour to the next.
+func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Shot, []Snapshot, error) {
+	w := newWatch(s, opt)
+	before := append([]float64(nil), s.temperature...)
+	var kept []Snapshot
+	waiting := opt.Snapshots
+	see := func(from float64) bool {
+		w.see(from)
+		return ctx.Err() == nil && !(opt.Open == 0 && w.solidAll())
+	}
+	end := opt.Longest
+	if opt.Open > 0 {
+		end = math.Min(end, opt.Open)
+	}
+	stop := func() bool { return opt.Open == 0 && w.solidAll() || ctx.Err() != nil }
+	// until goes on to a time, with a stop at each moment to keep.
+	until := func(to, since float64, seen func(float64) bool) {
+		for last && len(waiting) > 0 && waiting[0] <= to {
+			if !s.march(waiting[0], since, p, seen) {
+				return
+			}
+			kept = append(kept, s.snapshot())
+			waiting = waiting[1:]
+		}
+		s.march(to, since, p, seen)
+	}
+	until(end, 0, see)
+	if err := ctx.Err(); err != nil {
+		return Shot{}, nil, err
+	}
+	if s.time < end-1e-9 && !stop() {
+		return Shot{}, nil, ErrSteps
+	}
+	w.shot.Reach = s.reach(before, opt.Reach)
+	rest := opt.Least
+	if !last {
+		rest = opt.Every
+	}
+	if opt.Every > 0 && s.time < opt.Every {
+		w.shot.Opened = s.time
+		s.opened()
+	}
+	since := s.time
+	if !s.isOpen {
+		since = 0
+	}
+	if rest > s.time {
+		until(rest, since, func(from float64) bool { w.seeOpen(from); return ctx.Err() == nil })
+		if err := ctx.Err(); err != nil {
+			return Shot{}, nil, err
+		}
+		if s.time < rest-1e-9 {
+			return Shot{}, nil, ErrSteps
+		}
+	}
+	return w.finish(), kept, nil
+}
+
+// seeOpen is see once the metal is solid or gone.
+func (w *watch) seeOpen(from float64) {
+	if w.s.isOpen {
+		w.skin(from)
+		return
+	}
+	w.see(from)
+}
+
+// Snapshot is all temperatures at one moment.
+type Snapshot struct {
+	Time float64 // s since the pour
+	g    *grid
+	heat []float64
+	s    *state
+}
+
+func (s *state) snapshot() Snapshot {
+	return Snapshot{Time: s.time, g: s.g, s: s, heat: append([]float64(nil), s.heat...)}
+}
+
+// Sample is what is at one place at one moment.
+type Sample struct {
+	C     float64 // °C
+	Solid float64 // share
+	Body  int     // index in the scene; as many as there are bodies for the fill
+}
+
+// At returns what is at a place, false outside the scene's box. Within a part of
+// a cell it is the same everywhere.
+func (n Snapshot) At(p geom.Vec) (Sample, bool) {
+	g := n.g
+	if !g.scene.Box.Contains(p) {
+		return Sample{}, false
+	}
+	body := g.fill()
+	for i, b := range g.scene.Bodies {
+		if geom.Inside(b.Solid, p) {
+			body = i
+			break
+		}
+	}
+	if g.halved && p.Z < g.scene.Parting {
+		p.Z = 2*g.scene.Parting - p.Z
+	}
+	part := g.leaves[g.leafAt[g.index(cellOf(g.lines[0], p.X), cellOf(g.lines[1], p.Y), cellOf(g.lines[2], p.Z))]].of(body)
+	c, h := n.s.of[part], n.heat[part]
+	i := c.stretch(h, 0)
+	return Sample{C: c.temperature(h, i), Solid: c.share(h, i), Body: g.parts[part].body}, true
+}

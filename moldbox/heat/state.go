@@ -1,0 +1,202 @@
+package heat
+
+import "math"
+
+// state is the mold at one moment.
+type state struct {
+	g      *grid
+	links  []link
+	air    []ground
+	open   []ground
+	curves []*curve // by body, that of the fill last
+	of     []*curve // by part
+	volume []float64
+
+	time   float64 // since the pour, s
+	step   float64 // the last one, s; 0: none since the last break
+	isOpen bool
+	alpha  float64 // of the fill, mm²/s
+
+	heat, before []float64 // now and one step ago, J/mm³
+	temperature  []float64
+	stretch      []int32
+	owed         []float64  // J that the last step's solution left over
+	outside      [2]float64 // J that went to the air: now and one step ago
+	brought      float64    // J that was put in from outside: by pours, less what was taken out
+
+	m                     *matrix
+	flow                  []float64 // by link, W/K
+	lost                  []float64 // by part, W/K to the air
+	rest                  []float64 // right-hand side
+	change                []float64
+	wanted                []float64
+	steps, sweeps, rounds int
+}
+
+func newState(g *grid) *state {
+	l := g.link()
+	n := len(g.parts)
+	s := &state{g: g, links: l.links, air: l.air, open: l.open}
+	scene := g.scene
+	for _, b := range scene.Bodies {
+		s.curves = append(s.curves, newCurve(b.Substance))
+	}
+	s.curves = append(s.curves, newCurve(scene.Fill))
+	fill := scene.Fill.At(scene.FillC)
+	more := scene.Fill.At(scene.FillC + 1)
+	s.alpha = fill.K * 1e-3 / (more.H - fill.H)
+	for _, p := range g.parts {
+		s.of = append(s.of, s.curves[p.body])
+		s.volume = append(s.volume, p.volume)
+	}
+	for _, x := range []*[]float64{&s.heat, &s.before, &s.temperature, &s.owed, &s.lost, &s.rest, &s.change, &s.wanted} {
+		*x = make([]float64, n)
+	}
+	s.stretch = make([]int32, n)
+	s.flow = make([]float64, len(s.links))
+	s.m = newMatrix(n, s.links)
+	for i, p := range g.parts {
+		c := scene.FillC
+		if p.body < g.fill() {
+			c = scene.Bodies[p.body].Start
+		}
+		s.set(i, c)
+	}
+	return s
+}
+
+// set puts a part at a temperature.
+func (s *state) set(i int, c float64) {
+	body := s.g.parts[i].body
+	substance := &s.g.scene.Fill
+	if body < s.g.fill() {
+		substance = &s.g.scene.Bodies[body].Substance
+	}
+	s.heat[i] = substance.At(c).H
+	s.settle(i)
+}
+
+// settle takes a part's temperature from its heat.
+func (s *state) settle(i int) {
+	k := s.of[i].stretch(s.heat[i], int(s.stretch[i]))
+	s.stretch[i] = int32(k)
+	s.temperature[i] = s.of[i].temperature(s.heat[i], k)
+}
+
+// share that is solid of a part.
+func (s *state) share(i int) float64 { return s.of[i].share(s.heat[i], int(s.stretch[i])) }
+
+// total is all heat, J, counted from where the substances' curves count.
+func (s *state) total() float64 {
+	sum := 0.0
+	for i, h := range s.heat {
+		sum += s.volume[i] * h
+	}
+	return sum
+}
+
+// pour fills the cavities and puts in the wires.
+func (s *state) pour() {
+	for i, p := range s.g.parts {
+		if p.body < s.g.fill() && s.g.scene.Bodies[p.body].Role != Fixed {
+			was := s.heat[i]
+			s.set(i, s.g.scene.Bodies[p.body].Start)
+			s.brought += s.volume[i]*(s.heat[i]-was) - s.owed[i]
+			s.owed[i] = 0
+		}
+	}
+	s.time, s.isOpen, s.step = 0, false, 0
+}
+
+// opened takes the casting out: its parts stay as they are, and out of all.
+func (s *state) opened() { s.isOpen, s.step = true, 0 }
+
+// gone reports whether a part is not there now.
+func (s *state) gone(i int32) bool {
+	b := s.g.parts[i].body
+	return s.isOpen && b < s.g.fill() && s.g.scene.Bodies[b].Role != Fixed
+}
+
+// conduct sets how well each link conducts at a time since the pour.
+func (s *state) conduct(at float64) {
+	scene := s.g.scene
+	k := func(i int32) float64 { return s.of[i].conducts(s.heat[i], int(s.stretch[i])) }
+	var p profile
+	early := !s.isOpen
+	if early {
+		p = newProfile(at, s.alpha, s.contact()*k(s.oneOfFill()))
+	}
+	clear(s.lost)
+	for i := range s.links {
+		l := &s.links[i]
+		s.flow[i] = 0
+		if s.isOpen {
+			a, b := s.gone(l.a), s.gone(l.b)
+			if a || b {
+				if !a {
+					s.toAir(l.a, l.area, l.da, scene.OpenAir*1e-6)
+				}
+				if !b {
+					s.toAir(l.b, l.area, l.db, scene.OpenAir*1e-6)
+				}
+				continue
+			}
+			if l.across {
+				continue
+			}
+		}
+		db := l.db
+		factor := 1.0
+		if early {
+			switch l.kind {
+			case skin:
+				db = p.fromSkin(l.db, math.Min(l.db, s.g.parts[l.b].spread))
+				db /= 1 + math.Max(-0.3, math.Min(1, s.g.parts[l.b].bend*db/2))
+			case nearby:
+				a, b := &s.g.parts[l.a], &s.g.parts[l.b]
+				factor = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
+			}
+		}
+		s.flow[i] = factor * l.area / (l.da/k(l.a) + db/k(l.b) + l.resistance)
+	}
+	for _, a := range s.air {
+		if !s.gone(a.part) {
+			s.toAir(a.part, a.area, a.d, a.coefficient)
+		}
+	}
+	if s.isOpen {
+		for _, a := range s.open {
+			s.toAir(a.part, a.area, a.d, a.coefficient)
+		}
+	}
+}
+
+// toAir adds a way from a part to the air.
+func (s *state) toAir(part int32, area, d, coefficient float64) {
+	if coefficient > 0 {
+		s.lost[part] += area / (d/s.of[part].conducts(s.heat[part], int(s.stretch[part])) + 1/coefficient)
+	}
+}
+
+// contact is the resistance between what is cast and the fill, mm²·K/W.
+func (s *state) contact() float64 {
+	for _, b := range s.g.scene.Bodies {
+		if b.Role.Cast() {
+			if b.Contact > 0 {
+				return 1e6 / b.Contact
+			}
+			return 0
+		}
+	}
+	return 0
+}
+
+// oneOfFill is a part of the fill.
+func (s *state) oneOfFill() int32 {
+	for i := range s.g.parts {
+		if s.g.parts[i].body == s.g.fill() {
+			return int32(i)
+		}
+	}
+	return 0
+}
