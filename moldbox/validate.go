@@ -4,8 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-
-	"halfpour/geom"
+	"reflect"
 )
 
 // SpecError is a rule that a Spec breaks. Several come joined: errors.As
@@ -61,6 +60,73 @@ func broken(field, rule, remedy string) *SpecError {
 // of a 0.4 mm nozzle (common practice, no source).
 const leastRim = 0.8
 
+// Limit is what a figure of a Spec may be.
+type Limit struct {
+	Least, Most float64
+	Unit        string // of both: "mm", "mm³", "rad"; "" for a bare number
+	Remedy      string // for a figure beyond them
+	Or0         bool   // 0 leaves the figure to Build
+}
+
+// LimitOf returns the limit of a field that holds whatever the others are:
+// "Frame.Wall". It is the zero Limit for a field without one.
+func LimitOf(field string) Limit { return limits[field] }
+
+// The limits are common practice, no source.
+var limits = map[string]Limit{
+	"Layout.Rows": {0, maxRows, "", "with more rows the sprues get too long: metal freezes in them", false},
+
+	"Frame.Floor":     {0.8, 50, "mm", "", false},
+	"Frame.Wall":      {leastRim + leastStep, 30, "mm", "the wall loses a step at the fill line and must stay thick enough to print", false},
+	"Frame.Draft":     {0, 15 * math.Pi / 180, "rad", "1° to 3° is usual", false},
+	"Frame.Corner":    {0, 50, "mm", "", false},
+	"Frame.Over":      {1, 200, "mm", "", false},
+	"Frame.ToWall":    {1, 200, "mm", "", false},
+	"Frame.Between":   {1, 200, "mm", "", false},
+	"Frame.Pitch":     {1, 500, "mm", "leave it out and halfpour finds it from the heads", true},
+	"Frame.Freeboard": {1, 100, "mm", "", false},
+	"Frame.PryTab":    {0, 50, "mm", "", false},
+
+	"Keys.Count":     {leastKeys, maxKeys, "", "two halves need at least three keys", false},
+	"Keys.Diameter":  {1, 40, "mm", "", false},
+	"Keys.Depth":     {0.4, 20, "mm", "", false},
+	"Keys.Clearance": {0.01, 2, "mm", "", false},
+	"Keys.Clear":     {0.5, 50, "mm", "", false},
+
+	"Sprue.Throat":        {0.5, 60, "mm", "", false},
+	"Sprue.Mouth":         {0.5, 80, "mm", "", false},
+	"Sprue.Length":        {1, 200, "mm", "", false},
+	"Sprue.GateWidth":     {0.4, 60, "mm", "", false},
+	"Sprue.GateThickness": {0.4, 60, "mm", "", false},
+	"Sprue.GateLength":    {0.5, 50, "mm", "", false},
+
+	"Runner.Diameter": {1, 40, "mm", "leave it out and halfpour finds it from the gates", true},
+	"Runner.Rise":     {0, 30 * math.Pi / 180, "rad", "a few degrees let the air out", false},
+
+	"Vents.Width": {0.2, 10, "mm", "", false},
+	"Vents.Depth": {0.05, 10, "mm", "", false},
+	"Vents.Count": {1, 8, "", "air must leave every cavity", false},
+
+	"Marking.Height": {1, 100, "mm", "", false},
+	"Marking.Relief": {0.1, 5, "mm", "", false},
+
+	// A thicker coat runs off the letters, and the bodies' feet no longer reach into
+	// the floor.
+	"Finish.SealCoat": {0, 0.25, "mm", "one or two coats of filler primer make 0.05 to 0.15 mm", false},
+
+	"Print.Nozzle":  {0.05, 3, "mm", "", false},
+	"Print.BedX":    {20, 5000, "mm", "", false},
+	"Print.BedY":    {20, 5000, "mm", "", false},
+	"Print.BedHigh": {10, 5000, "mm", "", false},
+
+	"Checks.Air":      {0.05, 1e4, "mm³", "anything smaller is just the roughness of the mesh", false},
+	"Checks.Undercut": {0, 50, "mm", "", false},
+	"Checks.Rubber":   {0.1, 50, "mm", "", false},
+	"Checks.Overhang": {0, 90 * math.Pi / 180, "rad", "printers manage 45° to 60°", false},
+	"Checks.Gap":      {0.01, 5, "mm", "", false},
+	"Checks.Flash":    {0.1, 100, "mm", "", false},
+}
+
 // checker collects what is wrong.
 type checker struct{ errs []error }
 
@@ -76,121 +142,53 @@ func (c *checker) within(field string, v, lo, hi float64, unit, remedy string) {
 	}
 }
 
-func (c *checker) mm(field string, v, lo, hi float64) { c.within(field, v, lo, hi, "mm", "") }
-
-func (c *checker) finite(field string, v geom.Vec) {
-	if !v.IsFinite() {
-		c.add(broken(field, "must be finite", "give three plain numbers in mm"))
-	}
-}
-
 // Validate checks every field's range and the rules between fields. It does
 // not look at heads: what depends on them, Build finds. The error joins one
 // SpecError per broken rule.
 func (s Spec) Validate() error {
 	c := new(checker)
-	if n := float64(len(s.Cavities)); n < 1 || n > 64 {
-		c.within("Cavities", n, 1, 64, "", "a mold has at least one head")
+	c.checkLimits(s)
+	if n := len(s.Cavities); s.Layout.Rows > n && n > 0 {
+		c.add(refused("Layout.Rows", "must be at most the number of cavities,", float64(s.Layout.Rows), float64(n), "", "use fewer rows"))
 	}
-	for i, v := range s.Cavities {
-		v.check(c, fmt.Sprintf("Cavities[%d]", i))
+	if s.Layout.Rows > 1 && s.Frame.Pitch > 0 {
+		c.add(broken("Frame.Pitch", "works with one row only", "").because(PitchOfRows))
 	}
-	s.Layout.check(c, s)
-	s.Frame.check(c)
-	s.Keys.check(c)
-	s.Sprue.check(c)
-	s.Runner.check(c)
-	c.mm("Vents.Width", s.Vents.Width, 0.2, 10)
-	c.mm("Vents.Depth", s.Vents.Depth, 0.05, 10)
-	c.within("Vents.Count", float64(s.Vents.Count), 1, 8, "", "air must leave every cavity")
-	s.Marking.check(c)
-	s.Finish.check(c)
 	if least := leastRim + leastStep + s.Finish.SealCoat; s.Finish.SealCoat > 0 && s.Frame.Wall < least {
 		c.add(refused("Frame.Wall", "must be at least", s.Frame.Wall, least, "mm", "").because(ThinnerByCoat))
 	}
-	c.mm("Print.Nozzle", s.Print.Nozzle, 0.05, 3)
-	c.mm("Print.BedX", s.Print.BedX, 20, 5000)
-	c.mm("Print.BedY", s.Print.BedY, 20, 5000)
-	c.mm("Print.BedHigh", s.Print.BedHigh, 10, 5000)
-	s.Checks.check(c)
-	return errors.Join(c.errs...)
-}
-
-func (k CheckSpec) check(c *checker) {
-	c.within("Checks.Air", k.Air, 0.05, 1e4, "mm³", "anything smaller is just the roughness of the mesh")
-	c.mm("Checks.Undercut", k.Undercut, 0, 50)
-	c.mm("Checks.Rubber", k.Rubber, 0.1, 50)
-	c.within("Checks.Overhang", k.Overhang, 0, math.Pi/2, "rad", "printers manage 45° to 60°")
-	c.mm("Checks.Gap", k.Gap, 0.01, 5)
-	c.mm("Checks.Flash", k.Flash, 0.1, 100)
-}
-
-func (l LayoutSpec) check(c *checker, s Spec) {
-	c.within("Layout.Rows", float64(l.Rows), 0, maxRows, "", "with more rows the sprues get too long: metal freezes in them")
-	if n := len(s.Cavities); l.Rows > n && n > 0 {
-		c.add(refused("Layout.Rows", "must be at most the number of cavities,", float64(l.Rows), float64(n), "", "use fewer rows"))
-	}
-	if l.Rows > 1 && s.Frame.Pitch > 0 {
-		c.add(broken("Frame.Pitch", "works with one row only", "").because(PitchOfRows))
-	}
-}
-
-func (f FrameSpec) check(c *checker) {
-	c.mm("Frame.Floor", f.Floor, 0.8, 50)
-	c.within("Frame.Wall", f.Wall, leastRim+leastStep, 30, "mm",
-		"the wall loses a step at the fill line and must stay thick enough to print")
-	c.within("Frame.Draft", f.Draft, 0, 15*math.Pi/180, "rad", "1° to 3° is usual")
-	c.mm("Frame.Corner", f.Corner, 0, 50)
-	c.mm("Frame.Over", f.Over, 1, 200)
-	c.mm("Frame.ToWall", f.ToWall, 1, 200)
-	c.mm("Frame.Between", f.Between, 1, 200)
-	if f.Pitch != 0 {
-		c.within("Frame.Pitch", f.Pitch, 1, 500, "mm", "leave it out and halfpour finds it from the heads")
-	}
-	c.mm("Frame.Freeboard", f.Freeboard, 1, 100)
-	c.mm("Frame.PryTab", f.PryTab, 0, 50)
-}
-
-func (k KeySpec) check(c *checker) {
-	c.within("Keys.Count", float64(k.Count), leastKeys, maxKeys, "", "two halves need at least three keys")
-	c.mm("Keys.Diameter", k.Diameter, 1, 40)
-	c.mm("Keys.Depth", k.Depth, 0.4, 20)
-	if k.Depth > k.Diameter/2 {
+	if k := s.Keys; k.Depth > k.Diameter/2 {
 		c.add(refused("Keys.Depth", "must be at most", k.Depth, k.Diameter/2, "mm",
 			"a dome deeper than half its diameter locks in the frame"))
 	}
-	c.mm("Keys.Clearance", k.Clearance, 0.01, 2)
-	c.mm("Keys.Clear", k.Clear, 0.5, 50)
-}
-
-func (s SprueSpec) check(c *checker) {
-	c.mm("Sprue.Throat", s.Throat, 0.5, 60)
-	c.mm("Sprue.Mouth", s.Mouth, 0.5, 80)
-	if s.Mouth < s.Throat {
-		c.add(refused("Sprue.Mouth", "must be at least", s.Mouth, s.Throat, "mm", "the funnel narrows towards the head"))
+	if s.Sprue.Mouth < s.Sprue.Throat {
+		c.add(refused("Sprue.Mouth", "must be at least", s.Sprue.Mouth, s.Sprue.Throat, "mm", "the funnel narrows towards the head"))
 	}
-	c.mm("Sprue.Length", s.Length, 1, 200)
-	c.mm("Sprue.GateWidth", s.GateWidth, 0.4, 60)
-	c.mm("Sprue.GateThickness", s.GateThickness, 0.4, 60)
-	c.mm("Sprue.GateLength", s.GateLength, 0.5, 50)
-}
-
-func (r RunnerSpec) check(c *checker) {
-	if r.Diameter != 0 {
-		c.within("Runner.Diameter", r.Diameter, 1, 40, "mm", "leave it out and halfpour finds it from the gates")
+	c.within("Cavities", float64(len(s.Cavities)), 1, 64, "", "a mold has at least one head")
+	for i, v := range s.Cavities {
+		v.check(c, fmt.Sprintf("Cavities[%d]", i))
 	}
-	c.within("Runner.Rise", r.Rise, 0, 30*math.Pi/180, "rad", "a few degrees let the air out")
+	return errors.Join(c.errs...)
 }
 
-func (m MarkingSpec) check(c *checker) {
-	c.mm("Marking.Height", m.Height, 1, 100)
-	c.mm("Marking.Relief", m.Relief, 0.1, 5)
-}
-
-// mostCoat is the thickest seal coat, mm: a thicker one runs off the letters
-// and the bodies' feet no longer reach into the floor.
-const mostCoat = 0.25
-
-func (f FinishSpec) check(c *checker) {
-	c.within("Finish.SealCoat", f.SealCoat, 0, mostCoat, "mm", "one or two coats of filler primer make 0.05 to 0.15 mm")
+// checkLimits holds every figure of the Spec's tables against its limit.
+func (c *checker) checkLimits(s Spec) {
+	spec := reflect.ValueOf(s)
+	for _, table := range reflect.VisibleFields(spec.Type()) {
+		if table.Type.Kind() != reflect.Struct {
+			continue
+		}
+		for _, f := range reflect.VisibleFields(table.Type) {
+			field := table.Name + "." + f.Name
+			l, ok := limits[field]
+			if !ok {
+				continue
+			}
+			v := spec.FieldByIndex(table.Index).FieldByIndex(f.Index)
+			x := v.Convert(reflect.TypeFor[float64]()).Float()
+			if x != 0 || !l.Or0 {
+				c.within(field, x, l.Least, l.Most, l.Unit, l.Remedy)
+			}
+		}
+	}
 }

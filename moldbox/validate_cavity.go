@@ -47,6 +47,14 @@ func (v Cavity) check(c *checker, at string) {
 // mostKeepers is how many keepers a cavity may have, each of up to as many wires.
 const mostKeepers = 32
 
+func (c *checker) mm(field string, v, lo, hi float64) { c.within(field, v, lo, hi, "mm", "") }
+
+func (c *checker) finite(field string, v geom.Vec) {
+	if !v.IsFinite() {
+		c.add(broken(field, "must be finite", "give three plain numbers in mm"))
+	}
+}
+
 func (h Hook) check(c *checker, at string) {
 	c.within(at+".Wire", h.Wire, 0.2, 6, "mm", "the wire's diameter")
 	c.within(at+".EyeInside", h.EyeInside, 0.2, 30, "mm", "the diameter of the eye's opening")

@@ -1,6 +1,7 @@
 package pourplan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -8,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"halfpour/moldbox"
 )
 
 // key is a row of the table of keys: everything that is known of one key of the
@@ -36,6 +39,7 @@ type limit struct {
 	or0         bool     // 0 will do besides, and stands for "not known"
 	words       []string // of a text: one of these
 	unit        string   // of a plain number
+	hint        string   // beside a value that is out, where the row has none
 }
 
 // noMore is a limit that only keeps out slips of the hand and what would make
@@ -46,6 +50,15 @@ func in(least, most float64) *limit    { return &limit{least: least, most: most}
 func above(least, most float64) *limit { return &limit{least: least, most: most, above: true} }
 func atMost(most float64) *limit       { return &limit{least: math.Inf(-1), most: most} }
 func oneOf(words ...string) *limit     { return &limit{words: words} }
+
+// limitOf is the limit of a field of moldbox.Spec; angles are in degrees.
+func limitOf(field string) *limit {
+	l, per := moldbox.LimitOf(field), 1.0
+	if l.Unit == "rad" {
+		per = math.Pi / 180
+	}
+	return &limit{least: l.Least / per, most: l.Most / per, hint: l.Remedy}
+}
 
 func (l limit) of(unit string) *limit { l.unit = unit; return &l }
 func (l limit) orZero() *limit        { l.or0 = true; return &l }
@@ -190,7 +203,7 @@ func (k key) within(v reflect.Value) (rule, hint string, err error) {
 			want, bound = "at most", l.most
 		}
 		if want != "" {
-			return RuleRange, k.hint, k.outside(want, bound, x)
+			return RuleRange, cmp.Or(k.hint, l.hint), k.outside(want, bound, x)
 		}
 	}
 	return "", "", nil
