@@ -3,8 +3,6 @@ package moldbox
 import (
 	"context"
 	"sync"
-
-	"halfpour/geom"
 )
 
 // Build makes the two halves of a mold. A broken rule of the spec, a head that
@@ -56,11 +54,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	var shapes []Finding
 	var shapesErr error
 	var looking sync.WaitGroup
-	looking.Go(func() {
-		if shapes, shapesErr = b.checkShapes(ctx); shapesErr == nil {
-			shapesErr = b.airOf(ctx, air)
-		}
-	})
+	looking.Go(func() { shapes, shapesErr = b.checkShapes(ctx, air) })
 	keys, findings, err := placeKeys(ctx, spec, row.inside, b.hollows())
 	if b.keys, b.findings = keys, append(b.findings, findings...); err == nil {
 		err = b.placeMarks(ctx)
@@ -106,14 +100,4 @@ type builder struct {
 	findings []Finding
 
 	leftMarks, rightMarks []mark
-}
-
-// hollows are all that is not rubber, keys and marking aside.
-func (b *builder) hollows() []geom.Solid {
-	var s []geom.Solid
-	for i := range b.cavities {
-		s = append(s, b.cavities[i].Head)
-		s = append(s, b.cavities[i].channels()...)
-	}
-	return append(s, b.runner.channels()...)
 }

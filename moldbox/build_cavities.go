@@ -13,7 +13,7 @@ func (b *builder) placeCavities() {
 	for i, p := range b.parts {
 		p.move = b.row.at[i]
 		place := p.toPart.Then(geom.Move(p.move))
-		sprue, top, end := b.spec.branch(), b.row.tops[i], b.beyond()
+		top, end := b.row.tops[i], b.beyond()
 		throat := top - p.gate.at.Add(p.move).Y - b.spec.Sprue.height()
 		if b.row.feed != nil {
 			end, throat = top, 0
@@ -22,8 +22,8 @@ func (b *builder) placeCavities() {
 		c := Placed{
 			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
 			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
-			Sprue:      sprue.solid(gate, top, end, p.gate.depth),
-			toEdge:     sprue.solid(gate, top, top, p.gate.depth),
+			Sprue:      p.sprue.solid(gate, top, end, p.gate.depth),
+			toEdge:     p.sprue.solid(gate, top, top, p.gate.depth),
 			Throat:     max(0, throat),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
@@ -119,6 +119,24 @@ func tooShortToLeave(p *part, c *Placed, w partWire, lacks float64) Finding {
 		Value: lacks, Limit: 0, Unit: "mm",
 		Message: fmt.Sprintf("%s should leave the mold but ends %.1f mm short of its edge", what, lacks),
 		Cause:   cause}
+}
+
+// channels are the runner's solids.
+func (r *Runner) channels() []geom.Solid {
+	if r == nil {
+		return nil
+	}
+	return present(r.Solid, r.Vent)
+}
+
+// hollows are all that is not rubber, keys and marking aside.
+func (b *builder) hollows() []geom.Solid {
+	var s []geom.Solid
+	for i := range b.cavities {
+		s = append(s, b.cavities[i].Head)
+		s = append(s, b.cavities[i].channels()...)
+	}
+	return append(s, b.runner.channels()...)
 }
 
 // channels are the solids of a cavity besides its head.

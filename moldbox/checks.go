@@ -13,12 +13,13 @@ import (
 func (b *builder) checkCavities(ctx context.Context) {
 	b.checkPrintable()
 	for i, p := range b.parts {
-		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i], b.spec.branch())...)
+		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i])...)
 	}
 }
 
 // checkCavity looks at one cavity by itself.
-func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding {
+func checkCavity(ctx context.Context, p *part, c *Placed) []Finding {
+	s := p.sprue
 	var fs []Finding
 	add := func(f Finding, at geom.Vec) {
 		f.Cavity, f.At, f.HeadAt = c.Name, &at, p.inFile(at)
@@ -51,7 +52,7 @@ func checkCavity(ctx context.Context, p *part, c *Placed, s SprueSpec) []Finding
 		add(Finding{Severity: Warn, Code: "gate-overhangs",
 			Message: fmt.Sprintf("the neck of %.4g x %.4g mm is wider or thicker than the head under it", s.GateWidth, s.GateThickness)}, c.GateAt)
 	}
-	if gap, at := throatGap(p, s); gap < math.Min(1, s.GateLength/2) {
+	if gap, at := p.throatGap(); gap < math.Min(1, s.GateLength/2) {
 		add(Finding{Severity: Warn, Code: "sprue-near-head", Value: math.Max(0, gap), Limit: math.Min(1, s.GateLength/2), Unit: "mm",
 			Message: "too little rubber between the sprue and the head next to the gate"}, at.Add(p.move))
 	}
@@ -69,7 +70,8 @@ const longSprue = 10
 
 // throatGap is the least rubber between the head and the sprue above its neck,
 // and where, in the part's coordinates.
-func throatGap(p *part, s SprueSpec) (float64, geom.Vec) {
+func (p *part) throatGap() (float64, geom.Vec) {
+	s := p.sprue
 	least, where := math.Inf(1), p.gate.at
 	for up := s.GateLength; p.gate.at.Y+up < p.headBox.Max.Y+s.Mouth; up += 0.5 {
 		w := s.halfWidth(up, p.gate.rise)

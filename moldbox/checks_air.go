@@ -132,20 +132,3 @@ func (b *builder) trapped(i int, left []column.Pocket) []Finding {
 func meetsParting(p column.Pocket) bool {
 	return p.Box.Min.Z <= airStep/2 && p.Box.Max.Z >= -airStep/2
 }
-
-// runnerAir says which air stays in the runner itself.
-func (b *builder) runnerAir(ctx context.Context) error {
-	if b.runner == nil {
-		return nil
-	}
-	left, err := column.Pockets(ctx, b.runner.Metal, column.Pour{
-		Up: geom.Vec{Y: 1}, Source: b.runner.Foot, Open: b.overEdge(), Step: airStep, Least: b.spec.Checks.Air,
-	})
-	for _, pocket := range left {
-		at := pocket.Top
-		b.findings = append(b.findings, Finding{Severity: Warn, Code: "air-trapped", At: &at,
-			Value: pocket.Volume, Limit: b.spec.Checks.Air, Unit: "mm³",
-			Message: "air stays in the runner", Cause: AirInRunner})
-	}
-	return err
-}

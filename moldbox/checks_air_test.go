@@ -77,7 +77,7 @@ func TestStrandedAir(t *testing.T) {
 	for turn, most := range map[float64]float64{0: 40, math.Pi: 0} {
 		spec := hornSpec(turn)
 		p := partsOf(t, spec)[0]
-		air, err := p.strandedAir(context.Background(), spec.Sprue, spec.Checks.Air)
+		air, err := p.strandedAir(context.Background(), spec.Checks.Air)
 		if err != nil {
 			t.Fatal(err)
 		}

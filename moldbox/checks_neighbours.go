@@ -48,17 +48,21 @@ func (b *builder) checkNeighbours(ctx context.Context) {
 				worst = n
 			}
 		}
-		if worst == nil {
-			continue
+		if worst != nil {
+			b.tooNear(ctx, worst, count)
 		}
-		f := Finding{Severity: severity, Code: worst.code, Cavity: b.cavities[worst.a].Name, At: &worst.at,
-			HeadAt: b.parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: b.spec.Frame.Between, Unit: "mm",
-			Message: worst.what, Figures: []any{math.Ceil(10*roomyPitch(ctx, b.parts, b.spec)) / 10}}
-		if count > 1 {
-			f.Message += fmt.Sprintf(", the worst of %d pairs", count)
-		}
-		b.findings = append(b.findings, f)
 	}
+}
+
+// tooNear tells the worst of some pairs of neighbours.
+func (b *builder) tooNear(ctx context.Context, worst *neighbours, pairs int) {
+	f := Finding{Severity: worst.severity, Code: worst.code, Cavity: b.cavities[worst.a].Name, At: &worst.at,
+		HeadAt: b.parts[worst.a].inFile(worst.at), Value: math.Max(0, worst.gap), Limit: b.spec.Frame.Between, Unit: "mm",
+		Message: worst.what, Figures: []any{math.Ceil(10*roomyPitch(ctx, b.parts, b.spec)) / 10}}
+	if pairs > 1 {
+		f.Message += fmt.Sprintf(", the worst of %d pairs", pairs)
+	}
+	b.findings = append(b.findings, f)
 }
 
 // checkOutside finds wires of neighbours that cross where both are outside the
@@ -89,7 +93,7 @@ func (b *builder) nearNeighbours(ctx context.Context) []neighbours {
 	cs := b.cavities
 	along, whole := make([]span, len(cs)), make([]geom.Solid, len(cs))
 	for i, p := range b.parts {
-		left, right := p.sides(b.spec.branch())
+		left, right := p.sides(p.sprue)
 		x := p.gate.at.X + p.move.X
 		along[i], whole[i] = span{x - left, x + right}, cs[i].hollow()
 	}

@@ -19,8 +19,9 @@ const shapeStep = 0.25
 const leastFlaw = 1.0
 
 // checkShapes looks at every head as it is drawn out of the rubber, printed,
-// and covered with rubber. Cavities that are alike are looked at once.
-func (b *builder) checkShapes(ctx context.Context) ([]Finding, error) {
+// and covered with rubber, and for its air; stay is what stays of that. Cavities
+// that are alike are looked at once.
+func (b *builder) checkShapes(ctx context.Context, stay [][]column.Pocket) ([]Finding, error) {
 	var all []Finding
 	found := make([][]Finding, len(b.cavities))
 	for i := range b.cavities {
@@ -42,7 +43,7 @@ func (b *builder) checkShapes(ctx context.Context) ([]Finding, error) {
 		}
 		all = append(all, found[i]...)
 	}
-	return all, nil
+	return all, b.airOf(ctx, stay)
 }
 
 // movedFindings are those of a cavity for one that is alike.

@@ -97,7 +97,7 @@ func TestSortFindings(t *testing.T) {
 func TestLongSprue(t *testing.T) {
 	p := partsOf(t, plainBalls(6))[0]
 	for long, want := range map[float64]int{40: 0, 40.001: 1} {
-		fs := findingsOf(&Mold{Findings: checkCavity(context.Background(), p, &Placed{Throat: long}, Default().Sprue)}, "long-sprue")
+		fs := findingsOf(&Mold{Findings: checkCavity(context.Background(), p, &Placed{Throat: long})}, "long-sprue")
 		if len(fs) != want || want == 1 && (fs[0].Severity != Note || fs[0].Value != long || fs[0].Limit != 40) {
 			t.Errorf("%g mm of 4 mm wide: %v", long, fs)
 		}

@@ -30,7 +30,7 @@ func (a *arranger) seats(parts []*part, n int) (seats []seat, top float64) {
 	}
 	for i := range seats {
 		seats[i].top = top
-		seats[i].hollow = seats[i].hollowed(s)
+		seats[i].hollow = seats[i].hollowed()
 	}
 	return seats, top
 }
@@ -52,9 +52,9 @@ func (a *arranger) rowHeights(parts []*part, n int) []float64 {
 }
 
 // hollowed is all that is hollow of a seat, vents aside.
-func (s seat) hollowed(sprue SprueSpec) geom.Solid {
+func (s seat) hollowed() geom.Solid {
 	move := geom.Move(geom.Vec{X: -s.gate.at.X, Y: s.y - s.gate.at.Y})
-	solids := []geom.Solid{move.Solid(s.head), sprue.solid(geom.Vec{Y: s.y}, s.top, s.top, s.gate.depth)}
+	solids := []geom.Solid{move.Solid(s.head), s.sprue.solid(geom.Vec{Y: s.y}, s.top, s.top, s.gate.depth)}
 	if s.bed != nil {
 		solids = append(solids, move.Solid(s.bed))
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"reflect"
 
 	"halfpour/geom"
 )
@@ -115,22 +114,4 @@ func oneShell(m *geom.TriMesh) bool {
 		}
 	}
 	return true
-}
-
-// sameSolid compares by identity; a solid of a type that cannot be compared is
-// like no other.
-func sameSolid(a, b geom.Solid) bool {
-	return a != nil && b != nil && reflect.ValueOf(a).Comparable() && reflect.ValueOf(b).Comparable() && a == b
-}
-
-// kin reports whether two cavities show the same head in the same pose, so that
-// they differ in scale, hook and gate at most.
-func (v Cavity) kin(w Cavity) bool {
-	return sameSolid(v.Head, w.Head) && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn
-}
-
-// same reports whether two cavities come out alike, names aside.
-func (v Cavity) same(w Cavity) bool {
-	return v.kin(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
-		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall
 }

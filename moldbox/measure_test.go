@@ -102,7 +102,7 @@ func TestWeightCannotBeMet(t *testing.T) {
 func TestScaleAboutEye(t *testing.T) {
 	v := throughBall()
 	v.Scale, v.Shrink = 1.5, 1.01
-	p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "Cavities[0]")
+	p, err := newPart(context.Background(), v, ballVolume, Default(), nil, "Cavities[0]")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,7 +218,7 @@ func TestLeastBehindTheParting(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := newPart(context.Background(), Cavity{Head: head, Pose: plainPose}, 216, Default().Sprue, nil, "Cavities[0]"); (err == nil) != ok {
+		if _, err := newPart(context.Background(), Cavity{Head: head, Pose: plainPose}, 216, Default(), nil, "Cavities[0]"); (err == nil) != ok {
 			t.Errorf("a cube from %g to %g mm: %v", low, low+6, err)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 
 	"halfpour/geom"
@@ -20,6 +21,7 @@ type part struct {
 	toPart   geom.Transform // from the head's file
 	eyeOff   float64        // of the given eye from the parting plane, mm
 	wires    []partWire     // in the hook's plane, the hook first
+	sprue    SprueSpec
 
 	turn    geom.Transform // of the hook's plane
 	head    geom.Solid
@@ -87,7 +89,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 		if twin != nil {
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(ctx, v, modelled, spec.branch(), kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
+		} else if p, err = newPart(ctx, v, modelled, spec, kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
 			return nil, err
 		} else {
 			p.kind = i
@@ -97,10 +99,10 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 	return parts, nil
 }
 
-// newPart weighs a cavity whose head as modelled holds modelled mm³,
-// scales and turns it and looks for its gate. kin, when not nil, is a part that differs in no more
-// than scale and hook.
-func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, kin *part, field string) (*part, error) {
+// newPart weighs a cavity whose head as modelled holds modelled mm³, scales and
+// turns it and looks for its gate. kin, when not nil, is a part that differs in no
+// more than scale and hook.
+func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *part, field string) (*part, error) {
 	w, err := weigh(ctx, v, modelled, field)
 	if err != nil {
 		return nil, err
@@ -109,7 +111,7 @@ func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, k
 	if v.checkPlaces(c, w.scale, field); len(c.errs) > 0 {
 		return nil, errors.Join(c.errs...)
 	}
-	p := &part{Cavity: v, weighed: w, modelled: modelled, shrink: v.shrink(), bedBox: geom.EmptyBox()}
+	p := &part{Cavity: v, weighed: w, modelled: modelled, shrink: v.shrink(), sprue: spec.branch(), bedBox: geom.EmptyBox()}
 	_, p.eyeOff = v.Pose.onParting(v.Eye)
 	p.turn = geom.Rotate(geom.Vec{Z: 1}, v.Turn)
 	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
@@ -144,13 +146,13 @@ func newPart(ctx context.Context, v Cavity, modelled float64, sprue SprueSpec, k
 	if p.cut.empty() || p.headBox.Min.Z > -leastBehind || p.headBox.Max.Z < leastBehind {
 		return nil, p.missed(field)
 	}
-	if p.gate = chooseGate(ctx, p, sprue); !p.gate.found && ctx.Err() == nil {
+	if p.gate = chooseGate(ctx, p, p.sprue); !p.gate.found && ctx.Err() == nil {
 		return nil, gateBeside(field + ".Gate")
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	p.gate.depth, p.gate.covered = p.neckDepth(sprue)
+	p.gate.depth, p.gate.covered = p.neckDepth(p.sprue)
 	return p, nil
 }
 
@@ -181,4 +183,22 @@ func (p *part) bedDistance(q geom.Vec) float64 {
 		return math.Inf(1)
 	}
 	return p.bed.Evaluate(q)
+}
+
+// sameSolid compares by identity; a solid of a type that cannot be compared is
+// like no other.
+func sameSolid(a, b geom.Solid) bool {
+	return a != nil && b != nil && reflect.ValueOf(a).Comparable() && reflect.ValueOf(b).Comparable() && a == b
+}
+
+// kin reports whether two cavities show the same head in the same pose, so that
+// they differ in scale, hook and gate at most.
+func (v Cavity) kin(w Cavity) bool {
+	return sameSolid(v.Head, w.Head) && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn
+}
+
+// same reports whether two cavities come out alike, names aside.
+func (v Cavity) same(w Cavity) bool {
+	return v.kin(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
+		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall
 }

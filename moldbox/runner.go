@@ -161,14 +161,6 @@ func (b *builder) checkRunner(ctx context.Context) {
 	}
 }
 
-// channels are the runner's solids.
-func (r *Runner) channels() []geom.Solid {
-	if r == nil {
-		return nil
-	}
-	return present(r.Solid, r.Vent)
-}
-
 // SharedRunner is the metal that all cavities share: that of the runner less the
 // cavities' branches; nil without a runner.
 func (m *Mold) SharedRunner() geom.Solid {

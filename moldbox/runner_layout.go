@@ -69,7 +69,7 @@ func (a *arranger) fedRow(parts []*part, f *feed, through bool) fedRow {
 			row = append(row, f.passing(parts, r.arms))
 		}
 		s := seat{part: p, top: r.arms}
-		s.hollow = s.hollowed(a.spec.branch())
+		s.hollow = s.hollowed()
 		row = append(row, s)
 	}
 	if through && len(parts) == 1 {
@@ -129,7 +129,7 @@ func (a *arranger) settleFed(parts []*part, rows []fedRow, f *feed) layout {
 			g, b := st.gate.at, st.box()
 			at := geom.Vec{X: r.xs[i] - g.X, Y: r.y - g.Y}
 			l.at[r.first+i], l.tops[r.first+i] = at, f.height(k, r.xs[i])
-			sl, sr := st.sides(a.spec.branch())
+			sl, sr := st.sides(st.sprue)
 			left, right = math.Min(left, r.xs[i]-sl), math.Max(right, r.xs[i]+sr)
 			bottom = math.Min(bottom, at.Y+b.Min.Y)
 			top = math.Max(top, at.Y+b.Max.Y+frame.ToWall)

@@ -79,8 +79,7 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 func tryTurn(ctx context.Context, v Cavity, turn, modelled float64, spec Spec) turnTrial {
 	t := turnTrial{turn: turn}
 	v.Turn = turn
-	sprue := spec.branch()
-	p, err := newPart(ctx, v, modelled, sprue, nil, "")
+	p, err := newPart(ctx, v, modelled, spec, nil, "")
 	if err != nil {
 		t.err = err
 		return t
@@ -92,7 +91,7 @@ func tryTurn(ctx context.Context, v Cavity, turn, modelled float64, spec Spec) t
 		t.faults++
 	}
 	t.rubber = p.taken(spec)
-	t.air, t.err = p.strandedAir(ctx, sprue, spec.Checks.Air)
+	t.air, t.err = p.strandedAir(ctx, spec.Checks.Air)
 	return t
 }
 
@@ -107,7 +106,8 @@ func (p *part) taken(spec Spec) float64 {
 
 // strandedAir is what stays in the head, with its gate alone open, in pockets
 // that the parting plane does not meet.
-func (p *part) strandedAir(ctx context.Context, s SprueSpec, least float64) (float64, error) {
+func (p *part) strandedAir(ctx context.Context, least float64) (float64, error) {
+	s := p.sprue
 	top := math.Max(p.headBox.Max.Y, p.gate.at.Y+s.GateLength) + 3
 	s.Mouth = s.Throat // whatever hangs over the head does not matter here
 	sprue := s.solid(p.gate.at, top, top+1, p.gate.depth)

@@ -47,12 +47,14 @@ func (v Cavity) checkPlaces(c *checker, scale float64, at string) {
 		c.add(broken(at+".Head", "must enclose a volume", "check the head's file"))
 		return
 	}
+	behind := leastBehind / (v.shrink() * scale)
 	low, high := math.Inf(1), math.Inf(-1)
+	across := v.Pose.Across()
 	for i := range 8 {
-		x := box.Corner(i).Dot(v.Pose.Across())
+		x := box.Corner(i).Dot(across)
 		low, high = math.Min(low, x), math.Max(high, x)
 	}
-	if behind := leastBehind / (v.shrink() * scale); v.MetalVolume == 0 && (v.Pose.Parting < low+behind || v.Pose.Parting > high-behind) ||
+	if v.MetalVolume == 0 && (v.Pose.Parting < low+behind || v.Pose.Parting > high-behind) ||
 		v.Pose.Parting <= low || v.Pose.Parting >= high {
 		c.add(missesHead(v.Pose, low, high, at))
 	}

@@ -166,3 +166,20 @@ func sameVents(a, b []vent, move geom.Vec) bool {
 		return slices.EqualFunc(v.way, w.way, func(p, q geom.Vec) bool { return p.Add(move).Dist(q) < 1e-6 })
 	})
 }
+
+// runnerAir says which air stays in the runner itself.
+func (b *builder) runnerAir(ctx context.Context) error {
+	if b.runner == nil {
+		return nil
+	}
+	left, err := column.Pockets(ctx, b.runner.Metal, column.Pour{
+		Up: geom.Vec{Y: 1}, Source: b.runner.Foot, Open: b.overEdge(), Step: airStep, Least: b.spec.Checks.Air,
+	})
+	for _, pocket := range left {
+		at := pocket.Top
+		b.findings = append(b.findings, Finding{Severity: Warn, Code: "air-trapped", At: &at,
+			Value: pocket.Volume, Limit: b.spec.Checks.Air, Unit: "mm³",
+			Message: "air stays in the runner", Cause: AirInRunner})
+	}
+	return err
+}

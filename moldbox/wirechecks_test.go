@@ -118,7 +118,7 @@ func TestThinnestMetal(t *testing.T) {
 		e := c.e
 		v := Cavity{Head: geom.Ball(geom.Vec{}, 6), Pose: plainPose, Wall: 8,
 			Keepers: []Keeper{{Wire: 0.8, Points: []geom.Vec{{X: -9, Y: e}, {X: c.end, Y: e}}}}}
-		p, err := newPart(context.Background(), v, ballVolume, Default().Sprue, nil, "Cavities[0]")
+		p, err := newPart(context.Background(), v, ballVolume, Default(), nil, "Cavities[0]")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -142,7 +142,7 @@ func TestThinMetalInCollar(t *testing.T) {
 				v := &spec.Cavities[0]
 				v.MetalVolume, v.Shrink, v.Wall = 0, 1, wall
 				v.Head = geom.Union(v.Head, geom.Frustum(geom.Vec{X: 3, Y: off}, geom.Vec{X: 5.9 + length, Y: off}, 1.4, 1.4))
-				p, err := newPart(context.Background(), *v, ballVolume, spec.Sprue, nil, "Cavities[0]")
+				p, err := newPart(context.Background(), *v, ballVolume, spec, nil, "Cavities[0]")
 				if err != nil {
 					t.Fatal(err)
 				}
