@@ -20,6 +20,7 @@ const (
 	PartingElsewhere Cause = "parting-elsewhere" // undercut: the best parting, the undercut there
 	ShortShank       Cause = "short-shank"       // wire-ends-inside
 	CrossOutside     Cause = "cross-outside"     // wires-cross: of neighbours, beyond the mold's edge
+	EyeShifted       Cause = "eye-shifted"       // scale-shifts: the scale
 	HookOutgrown     Cause = "hook-outgrown"     // metal-thin and wire-breaks-out: a larger head is no help
 )
 

@@ -29,6 +29,7 @@ func checkCavity(ctx context.Context, p *part, c *Placed) []Finding {
 		add(Finding{Severity: Note, Code: "turn-chosen", Value: p.Turn * 180 / math.Pi, Unit: "°",
 			Message: fmt.Sprintf("turned by %.0f°: this traps the least air and, after that, takes the least rubber", p.Turn*180/math.Pi)}, c.Eye)
 	}
+	checkScale(p, c, add)
 	if off := math.Abs(p.eyeOff); p.Hook != nil && off > leastOff {
 		f := Finding{Severity: Warn, Code: "eye-off-parting", Value: off, Limit: leastOff, Unit: "mm",
 			Message: fmt.Sprintf("the eye is %.2f mm off the parting plane; the mold puts it in the plane", off)}

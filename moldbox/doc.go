@@ -20,8 +20,9 @@
 //     turn.go turns heads with an automatic turn, and search.go tries layouts for
 //     the least rubber.
 //   - part.go: a head weighed, scaled and turned: measure.go, wirevolume.go its
-//     volumes, section.go its cut, gate.go its gate, reach.go its box. wire.go,
-//     wireaxis.go, wirepiece.go: hooks and keepers as wires.
+//     volumes, section.go its cut, gate.go its gate, reach.go its box; anchor.go:
+//     what it is scaled about. wire.go, wireaxis.go, wirepiece.go: hooks and
+//     keepers as wires.
 //   - layout.go: rows, and what fits the printer; layout_seats.go and
 //     layout_approach.go how near two heads may stand; runner*.go: under one funnel.
 //   - build_cavities.go: heads, sprues and wires in their places; vents.go: vents

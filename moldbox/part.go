@@ -50,14 +50,6 @@ func (b bearings) rotation() geom.Transform {
 	return geom.FromAxes(image(geom.Vec{X: 1}), image(geom.Vec{Y: 1}), image(geom.Vec{Z: 1}))
 }
 
-// toHook takes the head's file to the hook's plane, its eye at the origin,
-// scaled about the eye.
-func (v Cavity) toHook(scale float64) geom.Transform {
-	b, _ := v.Pose.axes()
-	eye, _ := v.Pose.onParting(v.Eye)
-	return geom.Move(eye.Neg()).Then(b.rotation()).Then(geom.Scale(scale))
-}
-
 // newParts weighs and scales every cavity. Heads of one file are measured once,
 // cavities that are alike made once. What was found of an earlier mold's heads
 // need not be looked for again.
@@ -191,14 +183,19 @@ func sameSolid(a, b geom.Solid) bool {
 	return a != nil && b != nil && reflect.ValueOf(a).Comparable() && reflect.ValueOf(b).Comparable() && a == b
 }
 
-// kin reports whether two cavities show the same head in the same pose, so that
-// they differ in scale, hook and gate at most.
+// kin reports whether two cavities show the same head in the same pose, scaled
+// about the eye, so that they differ in scale, hook and gate at most.
 func (v Cavity) kin(w Cavity) bool {
-	return sameSolid(v.Head, w.Head) && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn
+	return v.faces(w) && v.anchor() == (geom.Vec{}) && w.anchor() == (geom.Vec{})
+}
+
+// faces reports whether two cavities show the same head in the same pose.
+func (v Cavity) faces(w Cavity) bool {
+	return sameSolid(v.Head, w.Head) && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn && v.Anchor == w.Anchor
 }
 
 // same reports whether two cavities come out alike, names aside.
 func (v Cavity) same(w Cavity) bool {
-	return v.kin(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
+	return v.faces(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
 		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall
 }

@@ -47,6 +47,8 @@ type Cavity struct {
 	MetalVolume float64
 	Scale       float64 // of the head as modelled; 0 means 1; ignored with MetalVolume
 
+	Anchor Anchor // what of the head stays put at any scale
+
 	// Shrink is the linear factor from the cold casting to the cavity in the
 	// print: 1/((1-s_rubber)(1-s_metal)). 0 means 1. Wires do not shrink.
 	Shrink float64

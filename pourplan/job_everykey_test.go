@@ -50,6 +50,7 @@ in_hook = [[20, -8], [30, -8]]
 [weight]
 target = "3/8 oz"
 of = "metal"
+anchor = "shank"
 wall = 0.8
 [metal]
 composition = { tin = 42, bismuth = 58 }

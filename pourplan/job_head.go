@@ -93,6 +93,7 @@ type WeightTable struct {
 	Target Gram    // 0: the head at Scale
 	Of     string  // "finished" (metal and wires) or "metal"
 	Scale  float64 // of the head as modelled; 0: 1
+	Anchor string  // what of the head stays put: "eye", "shank" or "collar"
 	Wall   MM
 }
 
@@ -101,6 +102,7 @@ func (t *WeightTable) keys() []key {
 		{"target", &t.Target, nil, targets(), "scales the head to this weight; left out: scale sets the size", ""},
 		{"of", &t.Of, "finished", oneOf("finished", "metal"), "\"finished\": metal with hook and keepers; \"metal\": metal alone", ""},
 		{"scale", &t.Scale, nil, in(0.05, 20), "of the drawn head; left out: 1, as drawn; not together with target", "is the head's file in mm?"},
+		{"anchor", &t.Anchor, "eye", oneOf("eye", "shank", "collar"), "what of the head keeps its place on the hook when the head is scaled: the eye, the shank's axis under the eye, or the point where the shank leaves the head. With shank or collar the shank stays in the middle of a collar drawn around it", ""},
 		{"wall", &t.Wall, 0.5, in(0, 20), "thinnest metal allowed around a wire in the head; 0: no check", ""},
 	}
 }

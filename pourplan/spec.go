@@ -110,8 +110,9 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 		Name: c.Name,
 		Pose: c.Head.pose(),
 		Turn: float64(c.Turn.Angle), AutoTurn: c.Turn.Auto,
-		Scale: c.Weight.Scale,
-		Wall:  float64(c.Weight.Wall),
+		Scale:  c.Weight.Scale,
+		Anchor: moldbox.Anchor(c.Weight.Anchor),
+		Wall:   float64(c.Weight.Wall),
 	}
 	if c.Head.Eye != nil {
 		v.Eye = c.Head.Eye.vec(unit)
