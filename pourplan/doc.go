@@ -35,8 +35,9 @@
 //   - plan.go: the document; plan_new.go: NewPlan; plan_*.go: a part each.
 //     weight*.go, heat.go, rest.go, opening.go, times.go, batches.go, mix.go and
 //     buying.go: the formulas.
-//   - fill_findings.go, coat_findings.go, scale_findings.go, socket_findings.go:
-//     findings on figures; finding_*.go: findings as sheets show them.
+//   - fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
+//     socket_findings.go: findings on figures; finding_*.go: findings as sheets
+//     show them.
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
 //   - account.go: castings; account_*.go: its file, its figures.

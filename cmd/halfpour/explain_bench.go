@@ -54,7 +54,7 @@ func explainFigures() []explanation {
 			"Open the CSV and fix or remove the line. Save it with commas between columns and decimal points in figures.",
 			nil},
 		{"metal-too-hot",
-			"Where metal meets the rubber, it is above the rubber's short-term limit. The first shots leave a burnt, sticky face.",
+			"Where metal meets the rubber, it is above the rubber's short-term limit: the rubber ages fast, and the mold lasts a few shots. Above 350 °C silicone breaks down at once: then the finding says stop.",
 			"Pour less hot, use a metal that melts lower, or a rubber that takes more heat. Check the data sheet before you override this.",
 			[]string{"casting.superheat", "casting.pour", "metal.preset", "rubber.heat_short"}},
 		{"plastic-softens",

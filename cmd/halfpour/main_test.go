@@ -231,11 +231,23 @@ func TestCheckWritesNothing(t *testing.T) {
 // A stop is told once: on stdout with the report, else on stderr.
 func TestCheckWarnsOfHotMetal(t *testing.T) {
 	job := writeJob(t)
-	editJob(t, job, "# superheat = 30", "superheat = 200")
+	editJob(t, job, "# superheat = 30", "superheat = 60")
 	code, stdout, stderr := halfpour(context.Background(), "check", job)
 	if code != 0 || !strings.Contains(stdout, "too hot for the rubber") || !strings.Contains(stdout, "  warn    metal-too-hot  ") || !strings.Contains(stdout, "metal would heat the rubber above its short-term limit") {
 		t.Errorf("exit %d, %s%s", code, stdout, stderr)
 	}
+}
+
+// Metal that destroys the rubber at the first shot stops a build.
+func TestBuildStopsAtMetalThatDestroysTheRubber(t *testing.T) {
+	job := writeJob(t)
+	editJob(t, job, "# superheat = 30", "superheat = 200")
+	before := tree(t, filepath.Dir(job))
+	code, stdout, stderr := halfpour(context.Background(), "build", job)
+	if code != 6 || !strings.Contains(stderr, "the metal would destroy the rubber") || !strings.Contains(stderr, "[metal-too-hot]") {
+		t.Errorf("exit %d, %s%s", code, stdout, stderr)
+	}
+	sameTree(t, filepath.Dir(job), before)
 }
 
 func TestCheckTellsStopsOnce(t *testing.T) {

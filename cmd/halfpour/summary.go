@@ -108,11 +108,6 @@ func planNotes(p *pourplan.Plan) []moldbox.Finding {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
 	}
-	if c := p.Casting; c.Verdict == pourplan.DoNot {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "metal-too-hot", Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
-			Message: "the metal would heat the rubber above its short-term limit",
-			Remedy:  "use less casting.superheat, a metal that melts lower, or a rubber that takes more heat"})
-	}
 	return fs
 }
 

@@ -55,7 +55,7 @@ func (m *Mold) open(ctx context.Context, progress Progress) error {
 	if err := m.build(ctx); err != nil {
 		return m.Job.Explain(err)
 	}
-	m.opened, m.Findings = true, slices.Concat(m.Findings, m.headFindings(), m.Job.CoatFindings(), m.Job.SocketFindings(m.Solids), m.Solids.Findings)
+	m.opened, m.Findings = true, slices.Concat(m.Findings, m.headFindings(), m.Job.RubberFindings(), m.Job.CoatFindings(), m.Job.SocketFindings(m.Solids), m.Solids.Findings)
 	progress.tell(m, Reading, "read")
 	return ctx.Err()
 }

@@ -1,0 +1,35 @@
+package pourplan
+
+import "halfpour/moldbox"
+
+// siliconeBreaks is where silicone's chains come apart, °C: they depolymerise above
+// 623 K (Clarson & Semlyen, Studies of cyclic and linear poly(dimethylsiloxanes) 21,
+// Polymer 27 (1986) 91). Between a rubber's limit for a short time and this it ages
+// fast.
+const siliconeBreaks = 350.0
+
+// RubberFindings say that the metal, where it meets the rubber, is hotter than that
+// takes even for a short time, and stop a mold that the first shot destroys. Metal
+// and rubber that are not known have been refused before.
+func (j *Job) RubberFindings() []moldbox.Finding {
+	m, err := j.Metal.resolve()
+	if err != nil {
+		return nil
+	}
+	r, err := j.Rubber.resolve()
+	if err != nil {
+		return nil
+	}
+	c := planCasting(j.Casting, m, r)
+	if c.Verdict != DoNot {
+		return nil
+	}
+	f := moldbox.Finding{Severity: moldbox.Warn, Code: "metal-too-hot", Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
+		Message: "the metal would heat the rubber above its short-term limit",
+		Remedy:  "use less casting.superheat, a metal that melts lower, or a rubber that takes more heat"}
+	if c.ContactC > siliconeBreaks {
+		f.Severity = moldbox.Stop
+		f.Message = "the metal would destroy the rubber: silicone breaks down where it gets so hot"
+	}
+	return []moldbox.Finding{f}
+}
