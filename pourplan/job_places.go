@@ -20,11 +20,20 @@ type scanner struct {
 	pos    int
 	tables map[string]int // [[name]] seen so far
 	places map[string]place
+	heads  []tableHead
+}
+
+// tableHead is a line [table] or [[table]].
+type tableHead struct {
+	table string // its path
+	extent
 }
 
 // findPlaces returns the place of every key by its path, such as
 // "cavity[2].hook.wire". On text that is no TOML it finds less, never fails.
-func findPlaces(src string) map[string]place {
+func findPlaces(src string) map[string]place { return scan(src).places }
+
+func scan(src string) *scanner {
 	s := &scanner{src: src, tables: map[string]int{}, places: map[string]place{}}
 	table := ""
 	for s.skipBlank(); s.pos < len(s.src); s.skipBlank() {
@@ -38,7 +47,7 @@ func findPlaces(src string) map[string]place {
 			s.pos++
 		}
 	}
-	return s.places
+	return s
 }
 
 func (s *scanner) at(c byte) bool { return s.pos < len(s.src) && s.src[s.pos] == c }
@@ -98,6 +107,7 @@ func (s *scanner) header() string {
 	}
 	whole := extent{start, s.pos}
 	s.places[path] = place{whole, whole}
+	s.heads = append(s.heads, tableHead{path, whole})
 	return path
 }
 

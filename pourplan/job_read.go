@@ -23,7 +23,7 @@ const (
 // ReadJob reads and checks a job file. name is for error messages only. The
 // error is a JobErrors with everything that was found wrong.
 func ReadJob(name string, data []byte) (*Job, error) {
-	r := &jobReader{jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), "\ufeff")}}
+	r := &jobReader{jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), byteOrderMark)}}
 	if err := r.plausible(); err != nil {
 		return nil, JobErrors{err}
 	}
