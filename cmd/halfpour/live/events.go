@@ -23,6 +23,8 @@ const (
 	Trouble Kind = "trouble" // JSON text of what is wrong; empty when nothing is
 	Figures Kind = "figures"
 	Model   Kind = "model"
+	Form    Kind = "form"  // of a job that is changed on the page
+	Built   Kind = "built" // JSON text: how a build that the page asked for goes
 )
 
 // slot is where the last event is kept: being busy ends being idle.
@@ -33,7 +35,7 @@ func (k Kind) slot() Kind {
 	return k
 }
 
-func (k Kind) isChange() bool { return k == Figures || k == Model }
+func (k Kind) isChange() bool { return k == Figures || k == Model || k == Form }
 
 // events are what open pages are told, as server-sent events (HTML Living
 // Standard, section 9.2). Each has a number; a page says which it has seen.

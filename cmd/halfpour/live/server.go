@@ -1,16 +1,19 @@
 // Package live shows a build that watches its job in the browser: a server on
 // the loopback alone, at a random port and under a random name, for one page
 // and what that page asks for. It serves documents that are handed to it and
-// no file.
+// no file; what the page sends goes to those who handle it.
 package live
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"crypto/subtle"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
+	"mime"
 	"net"
 	"net/http"
 	"strings"
@@ -25,6 +28,7 @@ type Server struct {
 	listener net.Listener
 	token    string
 	pages    map[string]Document
+	actions  map[string]action
 	events   *events
 
 	answerTime time.Duration // answerTime, but in tests
@@ -35,6 +39,27 @@ type Server struct {
 // what the address has behind "?which=", of a page with several faces: it comes
 // from outside and may be anything.
 type Document func(seen int, which string) ([]byte, error)
+
+// Reply is the answer to a request that a page's script makes.
+type Reply struct {
+	Status int    // as http.StatusOK; 0 for that
+	Type   string // "application/json"
+	Attach string // the name under which a browser saves it; "" for what it shows
+	Body   []byte
+}
+
+// Action answers a request. which is as for a Document, body what a POST has
+// brought. It comes from outside and may be anything.
+type Action func(ctx context.Context, which string, body []byte) Reply
+
+type action struct {
+	Action
+	most int64 // bytes of a body; 0: asked for by GET
+}
+
+// Handle serves an action under a name, before Serve. With most over 0 it is a
+// POST of up to so many bytes, which the server's own page alone may send.
+func (s *Server) Handle(name string, most int64, a Action) { s.actions[name] = action{a, most} }
 
 // eventsName is where the page hears of changes.
 const eventsName = "events"
@@ -50,7 +75,7 @@ func Listen(pages map[string]Document) (*Server, error) {
 	if _, err := rand.Read(secret[:]); err != nil {
 		return nil, errors.Join(fmt.Errorf("cannot serve the page: %w", err), listener.Close())
 	}
-	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, events: newEvents(), answerTime: answerTime}, nil
+	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, actions: map[string]action{}, events: newEvents(), answerTime: answerTime}, nil
 }
 
 // URL is where the page is. Whoever knows it may read the page.
@@ -86,15 +111,18 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
-	h.Set("Content-Security-Policy", "frame-ancestors 'none'")
-	if code := s.refuse(r); code != 0 {
+	h.Set("Content-Security-Policy", "frame-ancestors 'self'")
+	name, ok := s.name(r.URL.Path)
+	act, acts := s.actions[name]
+	if code := s.refuse(r, act.most); code != 0 {
 		h.Set("Connection", "close")
 		http.Error(w, http.StatusText(code), code)
 		return
 	}
-	name, ok := s.name(r.URL.Path)
 	page := s.pages[name]
 	switch {
+	case ok && acts:
+		s.act(w, r, act)
 	case ok && name == eventsName:
 		s.events.serve(w, r)
 	case ok && page != nil:
@@ -108,8 +136,9 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // refuse is the status with which a request is turned away; 0 for a good one. A
 // page of another site may make a browser ask, or have its own name lead to the
 // loopback: then Origin or Host is not this server's.
-func (s *Server) refuse(r *http.Request) int {
+func (s *Server) refuse(r *http.Request, most int64) int {
 	site := r.Header.Get("Sec-Fetch-Site")
+	post := r.Method == http.MethodPost && most > 0
 	switch {
 	case r.Host != s.host():
 		return http.StatusMisdirectedRequest
@@ -117,9 +146,13 @@ func (s *Server) refuse(r *http.Request) int {
 		return http.StatusForbidden
 	case site != "" && site != "same-origin" && site != "none":
 		return http.StatusForbidden
-	case r.ContentLength != 0:
+	case post && len(r.Header["Origin"]) == 0: // a browser names it with every POST
+		return http.StatusForbidden
+	case post && r.Header.Get("Content-Type") != postType:
+		return http.StatusUnsupportedMediaType
+	case post && (r.ContentLength < 0 || r.ContentLength > most), !post && r.ContentLength != 0:
 		return http.StatusRequestEntityTooLarge
-	case r.Method != http.MethodGet && r.Method != http.MethodHead:
+	case !post && (most > 0 || r.Method != http.MethodGet && r.Method != http.MethodHead):
 		return http.StatusMethodNotAllowed
 	}
 	return 0
@@ -141,6 +174,23 @@ func (s *Server) serve(w http.ResponseWriter, page Document, which string) {
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	_, _ = w.Write(data)
+}
+
+// postType is what a POST must call itself: a form of another site cannot.
+const postType = "application/octet-stream"
+
+func (s *Server) act(w http.ResponseWriter, r *http.Request, a action) {
+	body, err := io.ReadAll(io.LimitReader(r.Body, a.most))
+	if err != nil {
+		return // the page has gone
+	}
+	reply := a.Action(r.Context(), r.URL.Query().Get("which"), body)
+	w.Header().Set("Content-Type", reply.Type)
+	if reply.Attach != "" {
+		w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": reply.Attach}))
+	}
+	w.WriteHeader(cmp.Or(reply.Status, http.StatusOK))
+	_, _ = w.Write(reply.Body)
 }
 
 // Tell sends an event to all pages that are open. Of a kind only the last is

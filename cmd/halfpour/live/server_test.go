@@ -89,7 +89,7 @@ func TestWhoMayAsk(t *testing.T) {
 		if c.want != 200 && strings.Contains(w.Body.String(), "the page") {
 			t.Errorf("%s: gets the page", c.what)
 		}
-		for key, want := range map[string]string{"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "Content-Security-Policy": "frame-ancestors 'none'"} {
+		for key, want := range map[string]string{"Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "Content-Security-Policy": "frame-ancestors 'self'"} {
 			if got := w.Header().Get(key); got != want {
 				t.Errorf("%s: %s is %q, want %q", c.what, key, got, want)
 			}
@@ -293,4 +293,53 @@ func TestMostConnections(t *testing.T) {
 		t.Fatalf("none is let in when one has gone: %v", err)
 	}
 	answer.Body.Close()
+}
+
+// What changes something takes a POST of the page's own, of a stated length.
+func TestWhoMayChange(t *testing.T) {
+	s := server(t)
+	s.Handle("set", 8, func(_ context.Context, which string, body []byte) Reply {
+		return Reply{Status: 202, Type: "application/json", Attach: "a b.json", Body: append([]byte(which+" "), body...)}
+	})
+	s.Handle("form", 0, func(context.Context, string, []byte) Reply {
+		return Reply{Type: "application/json", Body: []byte("{}")}
+	})
+	page, own := "/"+s.token+"/", "http://"+s.host()
+	for _, c := range []struct {
+		what, method, path, origin, kind, body string
+		want                                   int
+	}{
+		{"the page", "POST", page + "set?which=x", own, postType, "12345678", 202},
+		{"to look", "GET", page + "form", "", "", "", 200},
+		{"no origin", "POST", page + "set", "", postType, "1", 403},
+		{"another origin", "POST", page + "set", "http://shop.example", postType, "1", 403},
+		{"a form of another site", "POST", page + "set", own, "text/plain", "1", 415},
+		{"too long", "POST", page + "set", own, postType, "123456789", 413},
+		{"by a link", "GET", page + "set", "", "", "", 405},
+		{"what is looked at", "POST", page + "form", own, postType, "", 405},
+		{"without the token", "POST", "/set", own, postType, "1", 413},
+	} {
+		r := httptest.NewRequest(c.method, "http://"+s.host()+c.path, strings.NewReader(c.body))
+		if c.origin != "" {
+			r.Header.Set("Origin", c.origin)
+		}
+		if c.kind != "" {
+			r.Header.Set("Content-Type", c.kind)
+		}
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, r)
+		if w.Code != c.want {
+			t.Errorf("%s: %d, want %d", c.what, w.Code, c.want)
+		}
+		if c.want == 202 && (w.Body.String() != "x 12345678" || w.Header().Get("Content-Disposition") != `attachment; filename="a b.json"`) {
+			t.Errorf("%s: %q, %v", c.what, w.Body, w.Header())
+		}
+	}
+	unknown := httptest.NewRequest("POST", "http://"+s.host()+page+"set", io.MultiReader(strings.NewReader("1")))
+	unknown.Header.Set("Origin", own)
+	unknown.Header.Set("Content-Type", postType)
+	w := httptest.NewRecorder()
+	if s.ServeHTTP(w, unknown); w.Code != 413 {
+		t.Errorf("of no stated length: %d", w.Code)
+	}
 }
