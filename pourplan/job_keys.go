@@ -17,6 +17,8 @@ type KeyDoc struct {
 	Default string `json:"default,omitempty"` // left out where leaving the key out means something else
 	Limits  string `json:"limits,omitempty"`  // left out where there are none, or where they depend on other keys
 	Meaning string `json:"meaning"`           // for a person who writes a job
+
+	Words []string `json:"-"` // that a text is one of; nil for any
 }
 
 // TableDoc describes a table of a job file.
@@ -84,7 +86,7 @@ func (k key) doc(table string) KeyDoc {
 		d.Default = k.shown()
 	}
 	if k.limit != nil {
-		d.Limits = k.limit.shown(kind)
+		d.Limits, d.Words = k.limit.shown(kind), k.limit.words
 	}
 	return d
 }
@@ -134,4 +136,18 @@ func spaced(s string) string {
 		return number + " °"
 	}
 	return s
+}
+
+// Presets are the names that a key can be given of what the program knows:
+// metals, rubbers, plastics; nil for any other key.
+func Presets(key string) []string {
+	switch key {
+	case "metal.preset":
+		return metalPresetNames()
+	case "rubber.preset":
+		return rubberPresetNames()
+	case "plastic.name":
+		return plasticNames()
+	}
+	return nil
 }

@@ -29,6 +29,13 @@ func plastics() []Plastic {
 	}
 }
 
+func plasticNames() (names []string) {
+	for _, p := range plastics() {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
 // softMargin is how far below softening a plastic already creeps under load, K
 // (common practice, no source).
 const softMargin = 10
@@ -36,11 +43,9 @@ const softMargin = 10
 // resolve turns [plastic] into figures. Without a name nothing is known but
 // what the job states.
 func (t PlasticTable) resolve() (Plastic, error) {
-	p := Plastic{Name: t.Name}
-	var names []string
+	p, names := Plastic{Name: t.Name}, plasticNames()
 	known := false
 	for _, q := range plastics() {
-		names = append(names, q.Name)
 		if strings.EqualFold(q.Name, t.Name) {
 			p, known = q, true
 		}
