@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path"
 	"path/filepath"
 	"sync"
 
@@ -101,8 +102,8 @@ type product struct {
 
 // build carries out "halfpour build": a folder for each size, whole or not at
 // all, and none before all molds are made and proved.
-func build(ctx context.Context, t *terminal, path string, opt buildOptions) error {
-	f, err := readJobFile(ctx, t, path)
+func build(ctx context.Context, t *terminal, job string, opt buildOptions) error {
+	f, err := readJobFile(ctx, t, job)
 	if err != nil {
 		return err
 	}
@@ -138,21 +139,32 @@ func (f *jobFile) newRun(ctx context.Context, weighed bool) (*making.Run, error)
 	return run, nil
 }
 
-// protect refuses to write over what the job is made of, and into folders that
-// take no files.
-func (f *jobFile) protect(asked string) error {
-	inputs, folder := f.files(), f.outputFolder(asked)
-	var places []string
+// names are those of the files that a build writes, in the output folder, with
+// slashes.
+func (f *jobFile) names() (list []string) {
 	for _, m := range f.job.Molds() {
-		inputs = append(inputs, f.accountOf(m))
 		for _, o := range outputs {
-			places = append(places, filepath.Join(folder, m.Folder, o.name))
+			list = append(list, path.Join(m.Folder, o.name))
 		}
 	}
 	if len(f.job.Size) > 0 {
 		for _, l := range listFiles {
-			places = append(places, filepath.Join(folder, l.name))
+			list = append(list, l.name)
 		}
+	}
+	return list
+}
+
+// protect refuses to write over what the job is made of, and into folders that
+// take no files.
+func (f *jobFile) protect(asked string) error {
+	inputs, folder := f.files(), f.outputFolder(asked)
+	for _, m := range f.job.Molds() {
+		inputs = append(inputs, f.accountOf(m))
+	}
+	var places []string
+	for _, name := range f.names() {
+		places = append(places, filepath.Join(folder, name))
 	}
 	if place := fileset.Overwrites(inputs, places); place != "" {
 		return usageError(place+" is a file of the job and would be overwritten", "name another folder with --out")

@@ -13,7 +13,7 @@
 //     progress.go, progress_shares.go, remaining.go: how far it is.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
 //     picture*.go, page.go: pictures and page.
-//   - watch*.go: build --watch.
+//   - watch*.go: build --watch. desk*.go: the desk, which watches too.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.
 //   - explain_*.go: texts. completion_*.go: a shell each. command_tree.go,

@@ -27,7 +27,7 @@ var programs = []string{"geom/geomtest/tray", "examples/gen"}
 // know it.
 var users = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":   {"pourplan/sheet/pdf.go"},
-	"github.com/BurntSushi/toml": {"pourplan/job_*.go"},
+	"github.com/BurntSushi/toml": {"pourplan/job_*.go", "pourplan/desk/value.go"},
 	"github.com/urfave/cli/v2":   {"cmd/halfpour/*.go"},
 	"golang.org/x/image":         {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
 	"golang.org/x/net":           {"cmd/halfpour/live/server.go"},

@@ -46,6 +46,15 @@ type written struct {
 	files  []writtenFile   // beside the folders of the sizes
 }
 
+// count is how many files were written.
+func (w written) count() int {
+	n := len(w.files)
+	for _, files := range w.molds {
+		n += len(files)
+	}
+	return n
+}
+
 // writeAll writes the folders of all molds and, of a job that has sizes, the
 // buying list: all of them, or nothing.
 func writeAll(ctx context.Context, bar *progress, products []*product, list *pourplan.RunList, folder string) (written, error) {

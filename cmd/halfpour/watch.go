@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -24,6 +22,9 @@ type watchedBuild struct {
 	files  watchedFiles
 	server *live.Server
 
+	finish func(context.Context, *jobFile, *making.Run, time.Time) error // what is made of the checked molds
+	begun  func()                                                        // told when a run begins; nil for nobody
+
 	heads keptHeads
 	last  *making.Run  // that came as far as molds; nil before one did
 	pages watchedPages // of the last good run
@@ -38,18 +39,33 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	if t.json {
 		return usageError("--watch runs until you stop it and prints no document", "remove --json; the page and plan.json have every figure")
 	}
+	b := newWatch(t, path, opt)
+	b.finish = b.writeAndShow
+	return b.serve(ctx, map[string]live.Document{"": b.pages.whole}, nil)
+}
+
+func newWatch(t *terminal, path string, opt buildOptions) *watchedBuild {
 	b := &watchedBuild{t: t, path: path, opt: opt, pages: watchedPages{title: filepath.Base(path)}}
 	b.files.add(path)
+	return b
+}
+
+// serve builds after every change and serves pages until ctx ends. handle adds
+// what else the page may ask for; it may be nil.
+func (b *watchedBuild) serve(ctx context.Context, pages map[string]live.Document, handle func(*live.Server)) error {
+	pages["figures"], pages["model"] = b.pages.withoutModel, b.pages.whole
 	var err error
-	b.server, err = live.Listen(map[string]live.Document{"": b.pages.whole, "figures": b.pages.withoutModel, "model": b.pages.whole})
-	if err != nil {
+	if b.server, err = live.Listen(pages); err != nil {
 		return err
+	}
+	if handle != nil {
+		handle(b.server)
 	}
 	served := make(chan error, 1)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	go func() { served <- b.server.Serve(ctx); cancel() }()
-	printLine(t.out, "watching %s; the page, for this computer only: %s", path, b.server.URL())
+	printLine(b.t.out, "watching %s; the page, for this computer only: %s", b.path, b.server.URL())
 	ticks := time.NewTicker(watchEvery)
 	defer ticks.Stop()
 	follow(ctx, &b.files, ticking(ticks.C), b.run)
@@ -62,6 +78,9 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 func (b *watchedBuild) run(ctx context.Context) {
 	b.server.Tell(live.Busy, "Reading the job.")
 	b.pages.begin()
+	if b.begun != nil {
+		b.begun()
+	}
 	err := b.build(ctx, time.Now())
 	if err == nil || ctx.Err() != nil {
 		return
@@ -70,12 +89,7 @@ func (b *watchedBuild) run(ctx context.Context) {
 	b.server.Tell(live.Figures, "")
 	f := faultOf(err)
 	f.report(b.t)
-	var text bytes.Buffer
-	f.report(&terminal{err: &text})
-	quoted, err := json.Marshal(text.String())
-	if err == nil {
-		b.server.Tell(live.Trouble, string(quoted))
-	}
+	b.server.Tell(live.Trouble, reportText(f))
 	b.server.Tell(live.Status, "Not built at "+time.Now().Format(time.TimeOnly)+"; "+shown+".")
 }
 
@@ -109,11 +123,21 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	if err := f.stopFault(run.Molds, false); err != nil && !b.opt.anyway {
 		return err
 	}
+	return b.finish(ctx, f, run, since)
+}
+
+// writeAndShow makes the checked molds, writes all files, and shows the models.
+func (b *watchedBuild) writeAndShow(ctx context.Context, f *jobFile, run *making.Run, since time.Time) error {
 	products, wrote, err := b.writeAll(ctx, f, run)
 	if err != nil {
 		return err
 	}
-	return b.showModels(ctx, products, wrote, since)
+	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
+	if err := b.showModels(ctx, products, now, fmt.Sprintf("Built at %s in %.1f s.", now, took)); err != nil {
+		return err
+	}
+	b.t.say("%s  wrote %s, %s, after %.1f s", now, wrote.folder, counted(wrote.count(), "file", "files"), took)
+	return nil
 }
 
 // writeAll makes the checked molds and writes all files.
@@ -182,20 +206,16 @@ func tally(plan *pourplan.Plan) string {
 	return fmt.Sprintf("%s, %s", counted(n[string(moldbox.Stop)], "stop", "stops"), counted(n[string(moldbox.Warn)], "warning", "warnings"))
 }
 
-// showModels tells that all is written, and shows it.
-func (b *watchedBuild) showModels(ctx context.Context, products []*product, wrote written, since time.Time) error {
-	files := len(wrote.files)
-	for i, p := range products {
+// showModels shows all of what was made, and says so.
+func (b *watchedBuild) showModels(ctx context.Context, products []*product, now, status string) error {
+	for _, p := range products {
 		if _, err := p.pageModel(ctx); err != nil {
 			return err
 		}
-		files += len(wrote.molds[i])
 	}
-	now, took := time.Now().Format(time.TimeOnly), time.Since(since).Seconds()
 	b.pages.takeModels(products, now)
 	b.server.Tell(live.Figures, "")
 	b.server.Tell(live.Model, "")
-	b.server.Tell(live.Status, fmt.Sprintf("Built at %s in %.1f s.", now, took))
-	b.t.say("%s  wrote %s, %s, after %.1f s", now, wrote.folder, counted(files, "file", "files"), took)
+	b.server.Tell(live.Status, status)
 	return nil
 }

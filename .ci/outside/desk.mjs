@@ -1,0 +1,129 @@
+// Changes a job on the desk in headless Chromium, by pointer and keys: values,
+// wrong values, undo, an editor that changes the file meanwhile, a build, a file
+// saved; the server killed and started again.
+//   node desk.mjs HALFPOUR FOLDER
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { readFileSync, statSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { openTab, startBrowser } from "./browser.mjs";
+
+const [halfpour, folder] = process.argv.slice(2);
+const path = join(folder, "job.toml");
+const read = () => readFileSync(path, "utf8");
+const startDesk = async () => {
+  const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
+  desk.stdout.setEncoding("utf8");
+  let said = "";
+  while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
+  desk.stdout.resume();
+  return { desk, url: /http:\S+/.exec(said)[0] };
+};
+
+let { desk, url } = await startDesk();
+const browser = await startBrowser();
+const since = (from) => `${((performance.now() - from) / 1000).toFixed(2)} s`;
+try {
+  const tab = await openTab(browser, { width: 1440, height: 900 });
+  const at = (key) => `[...document.querySelectorAll(".field")].find((f) => f.querySelector(".why").getAttribute("aria-label") === "What ${key} means")`;
+  const value = (key) => tab.evaluate(`${at(key)}.querySelector("input, select").value`);
+  const wrong = (key) => `${at(key)}.querySelector(".wrong").textContent`;
+  const type = async (key, text) => {
+    await tab.evaluate(`(() => { const i = ${at(key)}.querySelector("input"); i.focus(); i.select(); })()`);
+    await tab.send("Input.insertText", { text });
+  };
+  const enter = async (key, text) => {
+    await type(key, text);
+    for (const kind of ["keyDown", "keyUp"]) await tab.send("Input.dispatchKeyEvent", { type: kind, key: "Enter", code: "Enter", windowsVirtualKeyCode: 13 });
+  };
+  const click = async (id) => {
+    const [x, y] = await tab.evaluate(`(() => { const r = document.getElementById("${id}").getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`);
+    for (const kind of ["mousePressed", "mouseReleased"]) await tab.send("Input.dispatchMouseEvent", { type: kind, x, y, button: "left", clickCount: 1 });
+  };
+  const saved = async (what, holds) => {
+    for (const end = Date.now() + 30000; !holds(read()); await new Promise((r) => setTimeout(r, 30))) assert.ok(Date.now() < end, `the file never got ${what}`);
+  };
+  const open = async () => {
+    await tab.send("Page.navigate", { url });
+    await tab.until("the form", `document.querySelectorAll(".field").length > 40`);
+  };
+
+  await open();
+  const before = read();
+  assert.equal(await value("title"), "Ball");
+  assert.equal(await value("head.unit"), "mm");
+  const view = `document.getElementById("view").contentDocument`;
+  const figure = `${view}?.querySelector('[data-figure="rubber.halves.0.a_g"]')?.value`;
+  await tab.until("figures beside the form", `Boolean(${figure})`);
+  await tab.until("the model beside the form", `Number(${view}.getElementById("canvas")?.dataset.drawn) > 0`);
+
+  // A value changes its own characters in the file, and the figures follow.
+  const weight = await tab.evaluate(figure);
+  let from = performance.now();
+  await enter("weight.target", "3/8 oz");
+  await saved("the weight", (text) => text.includes('target = "3/8 oz"'));
+  console.log(`saved after ${since(from)}`);
+  assert.equal(read(), before.replace('target = "1/4 oz"', 'target = "3/8 oz"'));
+  await tab.until("new figures", `${figure} !== "${weight}"`);
+  console.log(`new figures after ${since(from)}`);
+
+  // A key that was a remark takes its place; a comma is a decimal comma.
+  await tab.evaluate(`document.getElementById("all").click()`);
+  await enter("hook.fit", "0,06");
+  await saved("the fit", (text) => text.includes("\nfit = 0.06          # clearance"));
+
+  // A wrong value is told as it is typed, and never saved.
+  const good = read();
+  await type("hook.wire", "40");
+  await tab.until("what is wrong with it", `/must be at most 6 mm/.test(${wrong("hook.wire")})`);
+  await enter("hook.wire", "40 parsec");
+  await tab.until("what is wrong with that", `${wrong("hook.wire")} !== ""`);
+  assert.equal(read(), good);
+  await enter("hook.wire", "1.1");
+  await tab.until("nothing wrong", `${wrong("hook.wire")} === ""`);
+
+  // Undo and redo, to the byte.
+  await click("undo");
+  await saved("the undo", (text) => text === before.replace('target = "1/4 oz"', 'target = "3/8 oz"'));
+  await click("undo");
+  await saved("the second undo", (text) => text === before);
+  await tab.until("the field as it was", `${at("weight.target")}.querySelector("input").value === "1/4 oz"`);
+  await click("redo");
+  await saved("the redo", (text) => text.includes('target = "3/8 oz"'));
+
+  // An editor changes the file while a value is being typed: neither is lost.
+  await type("title", "Two");
+  writeFileSync(path, read().replace('title = "Ball" ', 'title = "Ball, mine" ') + "# a remark\n");
+  await tab.until("the editor's change", `document.querySelector("h1").textContent === "Ball, mine"`);
+  assert.equal(await value("title"), "Two");
+  await enter("title", "Two");
+  await saved("the title", (text) => text.includes('title = "Two" ') && text.endsWith("# a remark\n"));
+
+  // Killed and started again: nothing is lost, and the page comes back.
+  desk.kill("SIGKILL");
+  await once(desk, "exit");
+  await tab.until("word of it", `/has ended/.test(document.getElementById("news").textContent)`);
+  ({ desk, url } = await startDesk());
+  await open();
+  assert.equal(await value("title"), "Two");
+
+  // The build writes what the command line writes.
+  from = performance.now();
+  await click("build");
+  await tab.until("the build", `/^Wrote/.test(document.getElementById("built-news").textContent)`, 300);
+  console.log(`built after ${since(from)}`);
+  assert.ok(statSync(join(folder, "job-out", "left.stl")).size > 1e6);
+  await tab.until("the files", `document.querySelectorAll("#files a").length > 10`);
+  const links = await tab.evaluate(`[...document.querySelectorAll("#files a")].map((a) => a.textContent)`);
+  assert.ok(links.includes("frames.3mf") && links.includes("pour-sheet.pdf"), String(links));
+  const bytes = await tab.evaluate(`fetch("file?which=left.stl").then((r) => r.arrayBuffer()).then((b) => b.byteLength)`);
+  assert.equal(bytes, statSync(join(folder, "job-out", "left.stl")).size);
+  assert.equal(await tab.evaluate(`fetch("file?which=..%2Fjob.toml").then((r) => r.status)`), 404);
+  tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/404|409|422|ERR_CONNECTION|ERR_INCOMPLETE/.test(f)));
+  assert.deepEqual(tab.faults, []);
+} finally {
+  await browser.stop();
+  desk.kill("SIGINT");
+}
+console.log("desk: all steps passed");

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"path/filepath"
+	"slices"
+	"sync"
+	"time"
+
+	"halfpour/cmd/halfpour/fileset"
+	"halfpour/cmd/halfpour/live"
+	"halfpour/pourplan/making"
+)
+
+// deskBuild builds a job when the page asks for it, and hands out the files.
+type deskBuild struct {
+	t      *terminal
+	path   string
+	ctx    context.Context // that of the desk
+	server *live.Server
+
+	mu   sync.Mutex
+	stop context.CancelFunc // of the build that is on; nil for none
+	done sync.WaitGroup
+}
+
+// deskFile is a file that was built.
+type deskFile struct {
+	Name  string `json:"name"` // in the output folder
+	Bytes int64  `json:"bytes"`
+}
+
+// mostFile is how large a file is handed out, in bytes.
+const mostFile = 1 << 30
+
+func (d *deskBuild) handle(s *live.Server) {
+	s.Handle("build", mostOrder, func(context.Context, string, []byte) live.Reply { return d.start() })
+	s.Handle("stop", mostOrder, func(context.Context, string, []byte) live.Reply { return d.cancel() })
+	s.Handle("files", 0, func(ctx context.Context, _ string, _ []byte) live.Reply { return d.files(ctx) })
+	s.Handle("file", 0, d.file)
+}
+
+// start begins a build, if none is on.
+func (d *deskBuild) start() live.Reply {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.stop != nil {
+		return jsonReply(http.StatusConflict, deskAnswer{Message: "a build is running already"})
+	}
+	ctx, stop := context.WithCancel(d.ctx)
+	d.stop = stop
+	d.done.Add(1)
+	go func() {
+		defer d.done.Done()
+		err := d.build(ctx, time.Now())
+		d.mu.Lock()
+		d.stop = nil
+		d.mu.Unlock()
+		stop()
+		if err != nil {
+			d.server.Tell(live.Built, reportText(faultOf(err)))
+		}
+	}()
+	return jsonReply(http.StatusAccepted, deskAnswer{})
+}
+
+func (d *deskBuild) cancel() live.Reply {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.stop != nil {
+		d.stop()
+	}
+	return jsonReply(http.StatusOK, deskAnswer{})
+}
+
+// build does what the build command does.
+func (d *deskBuild) build(ctx context.Context, since time.Time) error {
+	quiet := *d.t
+	quiet.quiet = true
+	f, err := readJobFile(ctx, &quiet, d.path)
+	if err != nil {
+		return err
+	}
+	run, err := f.newRun(ctx, false)
+	if err != nil {
+		return err
+	}
+	if err := f.protect(""); err != nil {
+		return err
+	}
+	tell := func(text string) { d.server.Tell(live.Built, jsonText("Building: "+text)) }
+	if err := run.Make(ctx, making.Options{Progress: func(s making.Step) { tell(ofSize(s.Mold, s.Part+", "+s.Name)) }}); err != nil {
+		return f.fault(err)
+	}
+	tell("writing")
+	bar := newProgress(&quiet)
+	defer bar.clear()
+	wrote, err := writeAll(ctx, bar, f.products(run, buildOptions{}), run.List, f.outputFolder(""))
+	if err != nil {
+		return err
+	}
+	text := fmt.Sprintf("Wrote %s into %s in %.1f s.", counted(wrote.count(), "file", "files"), wrote.folder, time.Since(since).Seconds())
+	d.server.Tell(live.Built, jsonText(text))
+	d.t.say("%s  %s", time.Now().Format(time.TimeOnly), text)
+	return nil
+}
+
+// files lists what was built of the job, whenever that was.
+func (d *deskBuild) files(ctx context.Context) live.Reply {
+	list := []deskFile{}
+	f, err := readJobFile(ctx, d.t, d.path)
+	if err == nil {
+		for _, name := range f.names() {
+			if state := fileStateButSum(filepath.Join(f.outputFolder(""), name)); state.there {
+				list = append(list, deskFile{name, state.size})
+			}
+		}
+	}
+	return jsonReply(http.StatusOK, list)
+}
+
+// file hands out a file by its name in the list.
+func (d *deskBuild) file(ctx context.Context, which string, _ []byte) live.Reply {
+	f, err := readJobFile(ctx, d.t, d.path)
+	if err != nil || !slices.Contains(f.names(), which) {
+		return live.Reply{Status: http.StatusNotFound, Type: "text/plain", Body: []byte("no such file was built")}
+	}
+	data, err := fileset.ReadFile(ctx, filepath.Join(f.outputFolder(""), filepath.FromSlash(which)), mostFile)
+	if err != nil {
+		return live.Reply{Status: http.StatusNotFound, Type: "text/plain", Body: []byte(fileset.Cause(err))}
+	}
+	return live.Reply{Type: "application/octet-stream", Attach: filepath.Base(which), Body: data}
+}
+
+// reportText is a fault as the terminal shows it, as a JSON text.
+func reportText(f *fault) string {
+	var text bytes.Buffer
+	f.report(&terminal{err: &text})
+	return jsonText(text.String())
+}
+
+// jsonText is a text as JSON, to be told on one line.
+func jsonText(s string) string {
+	quoted, err := json.Marshal(s)
+	if err != nil { // of no text
+		return `""`
+	}
+	return string(quoted)
+}

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"path/filepath"
+	"sync"
+
+	"halfpour/cmd/halfpour/fileset"
+	"halfpour/cmd/halfpour/live"
+	"halfpour/pourplan"
+	"halfpour/pourplan/desk"
+)
+
+// deskJob is a job file that a page changes. It is safe for concurrent use.
+type deskJob struct {
+	path string
+
+	mu      sync.Mutex
+	history desk.History
+}
+
+// deskOrder is what a page sends with a change.
+type deskOrder struct {
+	Seen  string `json:"seen"`  // the text that the page shows, by its name
+	Path  string `json:"path"`  // of the key
+	Text  string `json:"text"`  // as typed
+	Table string `json:"table"` // to add
+}
+
+// deskAnswer is what a page gets when it looks, and after a change.
+type deskAnswer struct {
+	Form    *desk.Form `json:"form,omitempty"`
+	Message string     `json:"message,omitempty"` // why nothing was changed
+}
+
+// mostOrder is what a change may take, in bytes.
+const mostOrder = 1 << 16
+
+var errSeenOld = errors.New("the job file has changed meanwhile; look at what it says now, then change it again")
+
+// handle serves what a page asks of the job's text.
+func (j *deskJob) handle(s *live.Server) {
+	s.Handle("form", 0, func(ctx context.Context, _ string, _ []byte) live.Reply {
+		return j.locked(ctx, func(string) error { return nil })
+	})
+	change := func(name string, to func(src string, o deskOrder) (string, error)) {
+		s.Handle(name, mostOrder, func(ctx context.Context, _ string, body []byte) live.Reply {
+			return j.locked(ctx, func(src string) error {
+				var o deskOrder
+				if err := json.Unmarshal(body, &o); err != nil {
+					return err
+				}
+				if o.Seen != desk.NameOf(src) {
+					return errSeenOld
+				}
+				text, err := to(src, o)
+				if err != nil || text == src {
+					return err
+				}
+				return j.write(ctx, text)
+			})
+		})
+	}
+	step := func(by int) func(string, deskOrder) (string, error) {
+		return func(string, deskOrder) (string, error) { return j.history.Go(by) }
+	}
+	s.Handle("try", mostOrder, func(ctx context.Context, _ string, body []byte) live.Reply {
+		return j.locked(ctx, func(src string) error {
+			var o deskOrder
+			if err := json.Unmarshal(body, &o); err != nil {
+				return err
+			}
+			_, err := desk.Set(j.path, src, o.Path, o.Text)
+			return err
+		})
+	})
+	change("set", func(src string, o deskOrder) (string, error) { return desk.Set(j.path, src, o.Path, o.Text) })
+	change("add", func(src string, o deskOrder) (string, error) { return desk.Add(src, o.Table) })
+	change("undo", step(-1))
+	change("redo", step(1))
+}
+
+// locked does something with the job's text and answers with the form of what
+// the file then says, and with why nothing was changed.
+func (j *deskJob) locked(ctx context.Context, do func(src string) error) live.Reply {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	src, err := j.read(ctx)
+	if err != nil {
+		return jsonReply(http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)})
+	}
+	status, message := http.StatusOK, ""
+	switch err := do(src); {
+	case errors.Is(err, errSeenOld):
+		status, message = http.StatusConflict, err.Error()
+	case err != nil:
+		status, message = http.StatusUnprocessableEntity, err.Error()
+	}
+	now, err := j.read(ctx)
+	if err != nil {
+		return jsonReply(http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)})
+	}
+	form := desk.NewForm(filepath.Base(j.path), now)
+	form.Undo, form.Redo = j.history.Steps()
+	return jsonReply(status, deskAnswer{form, message})
+}
+
+// read reads the text and notes it: an editor may have written it.
+func (j *deskJob) read(ctx context.Context) (string, error) {
+	data, err := fileset.ReadFile(ctx, j.path, pourplan.MaxJobBytes)
+	if err == nil {
+		j.history.Note(string(data))
+	}
+	return string(data), err
+}
+
+// write puts a text into the file, whole or not at all.
+func (j *deskJob) write(ctx context.Context, text string) error {
+	set, err := fileset.New(ctx, filepath.Dir(j.path))
+	if err != nil {
+		return err
+	}
+	defer set.Discard()
+	if err := set.Create(ctx, filepath.Base(j.path), func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
+		return err
+	}
+	return set.Commit()
+}
+
+func jsonReply(status int, v any) live.Reply {
+	data, err := json.Marshal(v)
+	if err != nil {
+		return live.Reply{Status: http.StatusInternalServerError, Type: "text/plain", Body: []byte(fmt.Sprint(err))}
+	}
+	return live.Reply{Status: status, Type: "application/json", Body: data}
+}

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"halfpour/cmd/halfpour/live"
+	"halfpour/pourplan/desk"
+)
+
+// deskOf is a desk's server and how a page asks it.
+func deskOf(t *testing.T) (path string, ask func(name, seen string, order map[string]string) (int, deskAnswer)) {
+	t.Helper()
+	dir := t.TempDir()
+	if err := writeStarter(context.Background(), dir, false); err != nil {
+		t.Fatal(err)
+	}
+	path = filepath.Join(dir, starterJob)
+	s, err := live.Listen(map[string]live.Document{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	(&deskJob{path: path}).handle(s)
+	ctx, cancel := context.WithCancel(context.Background())
+	served := make(chan error, 1)
+	go func() { served <- s.Serve(ctx) }()
+	t.Cleanup(func() {
+		cancel()
+		if err := <-served; err != nil {
+			t.Error(err)
+		}
+	})
+	return path, func(name, seen string, order map[string]string) (int, deskAnswer) {
+		method, body := http.MethodGet, ""
+		if order != nil {
+			order["seen"] = seen
+			data, err := json.Marshal(order)
+			if err != nil {
+				t.Error(err)
+			}
+			method, body = http.MethodPost, string(data)
+		}
+		r, err := http.NewRequest(method, s.URL()+name, strings.NewReader(body))
+		if err != nil {
+			t.Error(err)
+			return 0, deskAnswer{}
+		}
+		if order != nil {
+			r.Header.Set("Content-Type", "application/octet-stream")
+			r.Header.Set("Origin", strings.TrimSuffix(s.URL()[:strings.LastIndex(s.URL()[:len(s.URL())-1], "/")], "/"))
+		}
+		answer, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Error(err)
+			return 0, deskAnswer{}
+		}
+		defer answer.Body.Close()
+		var a deskAnswer
+		if err := json.NewDecoder(answer.Body).Decode(&a); err != nil {
+			t.Errorf("%s: %d, %v", name, answer.StatusCode, err)
+		}
+		return answer.StatusCode, a
+	}
+}
+
+// What the page sends goes into the file, and what an editor writes meanwhile
+// stays.
+func TestDeskChangesTheFile(t *testing.T) {
+	path, ask := deskOf(t)
+	read := func() string {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	first := read()
+	_, a := ask("form", "", nil)
+	if a.Form == nil || a.Form.Title != "Ball" || a.Form.Undo {
+		t.Fatalf("the form: %+v", a)
+	}
+	code, a := ask("set", a.Form.Seen, map[string]string{"path": "title", "text": "Mine"})
+	second := strings.Replace(first, `title = "Ball" `, `title = "Mine" `, 1)
+	if code != 200 || read() != second || a.Form.Title != "Mine" || !a.Form.Undo {
+		t.Errorf("set: %d %s", code, a.Message)
+	}
+	if code, _ := ask("try", a.Form.Seen, map[string]string{"path": "hook.wire", "text": "1"}); code != 200 || read() != second {
+		t.Errorf("try: %d", code)
+	}
+	if code, b := ask("set", a.Form.Seen, map[string]string{"path": "hook.wire", "text": "77"}); code != 422 || b.Message == "" || read() != second {
+		t.Errorf("a wrong value: %d %q", code, b.Message)
+	}
+	third := second + "# by an editor\n"
+	if err := os.WriteFile(path, []byte(third), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	code, b := ask("set", a.Form.Seen, map[string]string{"path": "title", "text": "Lost"})
+	if code != 409 || read() != third || b.Form.Seen != desk.NameOf(third) {
+		t.Errorf("over an editor's change: %d %s", code, b.Message)
+	}
+	for _, want := range []string{second, first} {
+		if code, b = ask("undo", b.Form.Seen, map[string]string{}); code != 200 || read() != want {
+			t.Errorf("undo: %d %s", code, b.Message)
+		}
+	}
+	if code, _ = ask("undo", b.Form.Seen, map[string]string{}); code != 422 {
+		t.Errorf("undo of nothing: %d", code)
+	}
+	if code, b = ask("redo", b.Form.Seen, map[string]string{}); code != 200 || read() != second {
+		t.Errorf("redo: %d %s", code, b.Message)
+	}
+	if code, b = ask("add", b.Form.Seen, map[string]string{"table": "kit"}); code != 200 || read() != second+"\n[[kit]]\n" || len(b.Form.Problems) == 0 {
+		t.Errorf("add: %d %s", code, b.Message)
+	}
+}
+
+// Of pages that change the same text at once, one does it, and the others hear
+// of it.
+func TestDeskPagesAtOnce(t *testing.T) {
+	_, ask := deskOf(t)
+	_, a := ask("form", "", nil)
+	var all sync.WaitGroup
+	codes := make([]int, 8)
+	for i := range codes {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			codes[i], _ = ask("set", a.Form.Seen, map[string]string{"path": "title", "text": strings.Repeat("x", i+1)})
+		}()
+	}
+	all.Wait()
+	count := map[int]int{}
+	for _, code := range codes {
+		count[code]++
+	}
+	if count[200] != 1 || count[409] != len(codes)-1 {
+		t.Errorf("answers: %v", count)
+	}
+}
+
+func TestJobOfTheDesk(t *testing.T) {
+	dir := t.TempDir()
+	quiet := &terminal{quiet: true}
+	for _, c := range []struct{ named, want string }{
+		{"new", "new/job.toml"}, {"new", "new/job.toml"}, {"new/job.toml", "new/job.toml"}, {"not-there.toml", "not-there.toml"},
+	} {
+		got, err := jobOfDesk(context.Background(), quiet, filepath.Join(dir, filepath.FromSlash(c.named)))
+		if want := filepath.Join(dir, filepath.FromSlash(c.want)); err != nil || got != want {
+			t.Errorf("%s: %s, %v", c.named, got, err)
+		}
+	}
+	if err := os.Rename(filepath.Join(dir, "new", "job.toml"), filepath.Join(dir, "new", "minnow.toml")); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := jobOfDesk(context.Background(), quiet, filepath.Join(dir, "new")); err != nil || filepath.Base(got) != "minnow.toml" {
+		t.Errorf("the folder's one job: %s, %v", got, err)
+	}
+	if _, err := jobOfDesk(context.Background(), quiet, "-"); err == nil {
+		t.Error("standard input")
+	}
+}
