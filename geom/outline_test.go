@@ -281,3 +281,34 @@ func TestRangeFarFromAnOutline(t *testing.T) {
 		}
 	}
 }
+
+// Pruned to a rectangle an outline keeps the edges that may be nearest to a point of it:
+// not those that are farther from all of it than every point of it is from another.
+func TestPruningKeepsTheEdgesNearby(t *testing.T) {
+	whole := newOutlineSurface(Outline{Circle(Vec2{}, 5), reversed(square(-1, -1, 2))}.boundary())
+	pruned := 0
+	for i := range 40 {
+		sin, cos := math.Sincos(float64(i))
+		at, half := Vec2{0.15 * float64(i) * cos, 0.15 * float64(i) * sin}, 0.05*float64(i%9)
+		r := rect{at, at}.grow(half)
+		most, want := math.Inf(1), 0
+		for _, e := range whole.tree.edges {
+			most = math.Min(most, e.reach(r))
+		}
+		for _, e := range whole.tree.edges {
+			if e.gap(r) <= most*(1+1e-9) {
+				want++
+			}
+		}
+		part := whole.pruneByValue(r)
+		if part != whole {
+			pruned++
+			if got := len(part.tree.edges); got != want {
+				t.Errorf("%v: %d edges, want %d", r, got, want)
+			}
+		}
+	}
+	if pruned < 20 {
+		t.Errorf("pruned %d times of 40", pruned)
+	}
+}
