@@ -118,7 +118,6 @@ func (s *tubeArc) foot(p Vec) (q Vec, end bool) {
 	switch {
 	case radius == 0: // all of the arc is equally near
 		u = s.ring
-		w = 0
 	case u >= radius*s.cos:
 		u, w = u*s.ring/radius, w*s.ring/radius
 	default:
