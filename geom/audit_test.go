@@ -223,3 +223,12 @@ func BenchmarkAudit(b *testing.B) {
 		}
 	}
 }
+
+// Only a count of shells is no fault.
+func TestNotesAreNoFaults(t *testing.T) {
+	for rule := range faultWords {
+		if got := (Fault{Rule: rule}).IsNote(); got != (rule == Shells) {
+			t.Errorf("%s: %v", rule, got)
+		}
+	}
+}

@@ -162,3 +162,18 @@ func TestBoundsRoundOutwards(t *testing.T) {
 		}
 	}
 }
+
+// Half the surface of a box of 2 by 3 by 4 is 26, wherever it is, and none that of
+// nothing.
+func TestHalfArea(t *testing.T) {
+	for _, at := range []float32{0, 5, -7} {
+		b := bounds32{[3]float32{at, at + 1, at + 2}, [3]float32{at + 2, at + 4, at + 6}}
+		if got := b.halfArea(); got != 26 {
+			t.Errorf("at %g: %g", at, got)
+		}
+	}
+	none := emptyBounds32()
+	if got := none.halfArea(); got != 0 {
+		t.Errorf("of nothing: %g", got)
+	}
+}

@@ -258,4 +258,16 @@ func TestCellsAreSplitWhileSlabsAreThick(t *testing.T) {
 			t.Errorf("flat to %g of the slab: %d cells", c.share, sum.cells)
 		}
 	}
+	// A least cell is not split, whatever its slab, but bounded by it.
+	var sum tally
+	integrator{edge: 1}.measure(context.Background(), measuredIn(s, b), &sum)
+	if sum.cells != 1 || sum.hi-sum.lo > 2*slab.W*2 {
+		t.Errorf("a least cell: %d cells, from %g to %g mm³", sum.cells, sum.lo, sum.hi)
+	}
+	// Where not even a slab is known it may be full or empty.
+	sum = tally{}
+	sum.edge(s, b)
+	if sum.cells != 1 || sum.lo != 0 || sum.hi != b.Volume() {
+		t.Errorf("a least cell with an edge: %d cells, from %g to %g mm³", sum.cells, sum.lo, sum.hi)
+	}
 }

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"maps"
 	"math"
 	"testing"
 )
@@ -178,6 +179,34 @@ func TestCrossingKeepsApartFromCorners(t *testing.T) {
 			if gap := math.Abs(got.X - end); math.Abs(gap-want) > 1e-9*length {
 				t.Errorf("an edge of %g mm: %g mm from its end, want %g", length, gap, want)
 			}
+		}
+	}
+}
+
+// A face crossed on all four sides: chords cut off the inside corners, or the outside
+// ones where the middle is inside.
+func TestChordsOfAFaceCrossedFourTimes(t *testing.T) {
+	for enter := range 2 {
+		for _, joined := range []bool{false, true} {
+			o := faceSurface{sides: [4]int32{1, 2, 3, 4}, enter: enter, four: true, joined: joined}
+			got := map[[2]int32]bool{}
+			o.chords(func(from, to int32) { got[[2]int32{from, to}] = true })
+			a, b, c, d := int32(enter), int32(enter+1), int32(enter+2), int32((enter+3)%4)
+			want := map[[2]int32]bool{{a, b}: true, {c, d}: true} // each round one corner, the one behind side a or c
+			if joined {
+				want = map[[2]int32]bool{{a, d}: true, {c, b}: true}
+			}
+			if !maps.Equal(got, want) {
+				t.Errorf("entered at side %d, joined %v: %v, want %v", enter, joined, got, want)
+			}
+		}
+	}
+	asked := 0
+	for _, middle := range []float64{-1, 1} {
+		tree := newOctree(BoxOf(Vec{}, Vec{1, 1, 1}), 0.1, 1, 1)
+		o := faceSurface{leaf: &leaf{solid: bent{func(float64) float64 { return middle }, &asked}, size: 1}, four: true}
+		if tree.refine(&o, nil); o.joined != (middle < 0) {
+			t.Errorf("value %g in the middle: joined %v", middle, o.joined)
 		}
 	}
 }

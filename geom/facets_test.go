@@ -131,3 +131,41 @@ func TestPiecesAreFilledAlikeAtAnySize(t *testing.T) {
 		}
 	}
 }
+
+// Along an axis the shadows of two boxes are as far apart as the boxes are across it.
+func TestGapAcrossAnAxis(t *testing.T) {
+	b := Box{Max: Vec{1, 1, 1}}
+	for axis := range 3 {
+		for way := range 3 {
+			for _, by := range [2]float64{3, -3} { // 2 mm between
+				var move Vec
+				move.setAlong(way, by)
+				got := b.gapAcross(Box{b.Min.Add(move), b.Max.Add(move)}, axis)
+				if apart := got == 2; apart != (way != axis) {
+					t.Errorf("moved along %d, seen along %d: %g", way, axis, got)
+				}
+			}
+		}
+	}
+}
+
+// Facets without width are not taken as they are where they are; elsewhere the same
+// mesh's are.
+func TestFlatFacetsDoNotFit(t *testing.T) {
+	s, err := newMeshBody(&TriMesh{
+		Vertices:  []Vec{{}, {Z: 4}, {3, 1, 1}, {1, 3, 2}, {Z: 2}},
+		Triangles: [][3]int32{{0, 2, 1}, {0, 4, 3}, {4, 1, 3}, {0, 3, 2}, {1, 2, 3}, {0, 1, 4}}, // the last is flat
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	key, _ := ownFacets(s)
+	for _, c := range []struct {
+		at   Vec
+		want bool
+	}{{Vec{Z: 2}, false}, {Vec{Z: 3}, false}, {Vec{3, 1, 1}, true}, {Vec{1, 3, 2}, true}} {
+		if got := key.fit(Box{c.at, c.at}.Grow(0.1)); got != c.want {
+			t.Errorf("about %v: %v", c.at, got)
+		}
+	}
+}

@@ -158,6 +158,10 @@ func TestIntegrateOfNothing(t *testing.T) {
 	if err != nil || got.Best != 0 || got.Hi != 0 {
 		t.Errorf("got %+v, %v", got, err)
 	}
+	flat := geom.Block(geom.Box{Max: geom.Vec{X: 2, Y: 3}})
+	if got, err := geom.Integrate(context.Background(), flat, geom.IntegrateOptions{}); err != nil || got != (geom.Integral{}) {
+		t.Errorf("a block without height: %+v, %v", got, err)
+	}
 }
 
 // How the second pass differs from the first tells the error, so that a ball is

@@ -265,6 +265,7 @@ func TestFillHollows(t *testing.T) {
 		{"a hollow", join(cube, within(cube, 0.5, Vec{}, true)), 1, 1, false},
 		{"two hollows", join(cube, within(cube, 0.25, Vec{X: 0.5}, true), within(cube, 0.25, Vec{X: -0.5}, true)), 2, 0.25, false},
 		{"a body in a hollow", join(cube, within(cube, 0.5, Vec{}, true), within(cube, 0.25, Vec{}, false)), 1, 1, false},
+		{"beside bodies that cross", join(cube, within(cube, 0.5, Vec{}, true), within(cube, 1, Vec{X: 1.6, Y: 0.2, Z: 0.1}, false)), 1, 1, false},
 		{"one that pokes out", join(cube, within(cube, 0.5, Vec{X: 1.0, Y: 0.1, Z: 0.2}, true)), 1, 1, true},
 	} {
 		solid, hollows, err := FillHollows(context.Background(), tt.mesh)

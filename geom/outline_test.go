@@ -301,6 +301,9 @@ func TestPruningKeepsTheEdgesNearby(t *testing.T) {
 			}
 		}
 		part := whole.pruneByValue(r)
+		if same := 3*want > 2*len(whole.tree.edges); (part == whole) != same {
+			t.Errorf("%v: with %d of %d edges left it is the same: %v", r, want, len(whole.tree.edges), part == whole)
+		}
 		if part != whole {
 			pruned++
 			if got := len(part.tree.edges); got != want {
@@ -310,5 +313,16 @@ func TestPruningKeepsTheEdgesNearby(t *testing.T) {
 	}
 	if pruned < 20 {
 		t.Errorf("pruned %d times of 40", pruned)
+	}
+}
+
+// A box beside a wall comes no nearer to it than its side does, however long the box.
+func TestRangeAlongAWall(t *testing.T) {
+	s := newOutlineSurface(Outline{square(0, 0, 100)}.boundary())
+	for _, c := range []struct{ x0, x1, lo, hi float64 }{{10, 12, -12, -10}, {-12, -10, 10, 12}, {-2, 1, -1, 2}} {
+		got := s.values(rect{Vec2{c.x0, 40}, Vec2{c.x1, 60}})
+		if got.Lo > c.lo || got.Hi < c.hi || c.lo > 0 && got.Lo < c.lo-1e-9 || c.hi < 0 && got.Hi > c.hi+1e-9 {
+			t.Errorf("x from %g to %g: %v, want %g to %g", c.x0, c.x1, got, c.lo, c.hi)
+		}
 	}
 }

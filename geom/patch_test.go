@@ -152,3 +152,25 @@ func TestTrialOfAGentleLeafIsFlat(t *testing.T) {
 		}
 	}
 }
+
+// A patch worse than its limit is to be split, one that is thinned later sooner than
+// another, and the least leaves not at all.
+func TestPoorPatches(t *testing.T) {
+	tree := &octree{tol: 1, least: 4}
+	for _, c := range []struct {
+		l    leaf
+		want int
+	}{
+		{leaf{size: 8, flat: true, patch: patch{err: 0.99 * flatLimit}}, 0},
+		{leaf{size: 8, flat: true, patch: patch{err: 1.01 * flatLimit}}, 1},
+		{leaf{size: 8, patch: patch{err: 1.01 * flatLimit}}, 0},
+		{leaf{size: 8, patch: patch{err: 1.01 * patchLimit}}, 1},
+		{leaf{size: 4, patch: patch{err: 1.01 * patchLimit}}, 0},
+		{leaf{size: 8, faceted: &facetLeaf{failed: true}}, 1},
+		{leaf{size: 8, faceted: &facetLeaf{}}, 0},
+	} {
+		if got := len(tree.poor([]*leaf{&c.l})); got != c.want {
+			t.Errorf("size %d, flat %v, faceted %v, off by %g: %d", c.l.size, c.l.flat, c.l.faceted != nil, c.l.patch.err, got)
+		}
+	}
+}

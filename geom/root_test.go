@@ -18,6 +18,7 @@ func TestRoot(t *testing.T) {
 		{"a kink", func(x float64) float64 { return math.Max(0.1*(x-0.7), 5*(x-0.7)) }, 0, 1, 0.7},
 		{"a jump", func(x float64) float64 { return math.Copysign(1, x-0.3) }, 0, 1, 0.3},
 		{"at an end", func(x float64) float64 { return x }, 0, 1, 0},
+		{"a jump between infinities", func(x float64) float64 { return math.Copysign(math.Inf(1), x-0.3) }, 0, 1, 0.3},
 		{"flat on the other side", func(x float64) float64 { return math.E - math.Exp(-20*x) }, -1, 1, -0.05},
 	} {
 		f := func(x float64) float64 {

@@ -338,3 +338,19 @@ func BenchmarkSelfCrossings(b *testing.B) {
 		})
 	}
 }
+
+// Triangles next to each other in a row share a block, in whichever order the mesh has
+// them: four are never more than a few millimetres of 100.
+func TestBlocksAreCompact(t *testing.T) {
+	for axis := range 3 {
+		tree, err := newPairTree(context.Background(), scattered(axis, 100))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for b := range tree.blocks {
+			if size := tree.box[tree.first+b].Size().along(axis); size > 4 {
+				t.Errorf("axis %d: block %d is %g mm long", axis, b, size)
+			}
+		}
+	}
+}

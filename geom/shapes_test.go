@@ -126,6 +126,9 @@ func TestShapeValues(t *testing.T) {
 		{"cone, inside by the side", geom.Frustum(geom.Vec{}, z.Mul(3), 4, 0), geom.Vec{X: 2 - 0.3, Z: 1.5 - 0.4}, -0.5},
 		{"cylinder, rim", geom.Frustum(geom.Vec{}, z, 2, 2), geom.Vec{X: 5, Z: 5}, 5},
 		{"cylinder, over the cap", geom.Frustum(geom.Vec{}, z, 2, 2), geom.Vec{X: 1, Z: 5}, 4},
+		{"cylinder, inside", geom.Frustum(geom.Vec{}, z.Mul(8), 2, 2), geom.Vec{X: 1.5, Z: 4}, -0.5},
+		// The side falls by 3 over 4, so that 3 across is 2.4 at right angles to it.
+		{"frustum, inside", geom.Frustum(geom.Vec{}, z.Mul(8), 9, 3), geom.Vec{X: 3, Z: 4}, -2.4},
 		{"capsule, past the end", geom.Capsule(geom.Vec{}, x, 0.5), geom.Vec{X: 4, Y: 4}, 4.5},
 		{"capsule, beside", geom.Capsule(geom.Vec{}, x.Mul(4), 0.5), geom.Vec{X: 1, Z: 2}, 1.5},
 		{"torus, in the hole", geom.Torus(geom.Vec{}, z, 5, 1), geom.Vec{}, 4},
@@ -417,5 +420,15 @@ func TestTraySlabsKeepToOneSide(t *testing.T) {
 		if l, ok := geom.SlabOf(c.tray.Solid(), c.b); ok && l.W < 0.1 {
 			t.Errorf("%s: slab %+v", c.name, l)
 		}
+	}
+}
+
+// Over the whole of a ring's hole and far above it the range is that of the nearest and
+// the farthest point, not as wide as the box.
+func TestTorusRange(t *testing.T) {
+	s := geom.Torus(geom.Vec{}, geom.Vec{Z: 1}, 5, 1)
+	got := geom.Range(s, geom.Box{Min: geom.Vec{X: -3, Y: -4, Z: 10}, Max: geom.Vec{X: 3, Y: 4, Z: 10}})
+	if lo, hi := 9.0, math.Sqrt(125)-1; math.Abs(got.Lo-lo) > 1e-9 || math.Abs(got.Hi-hi) > 1e-9 {
+		t.Errorf("%v, want %g to %g", got, lo, hi)
 	}
 }

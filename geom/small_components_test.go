@@ -1,6 +1,9 @@
 package geom
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // tetrahedronAt appends a small closed piece to the mesh.
 func tetrahedronAt(m *TriMesh, at Vec, size float64) {
@@ -20,10 +23,12 @@ func TestDropSmallComponents(t *testing.T) {
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: 1}, 0.02)
 	tetrahedronAt(m, Vec{X: 20}, 0.5)
+	tetrahedronAt(m, Vec{X: 30}, 0.099/math.Sqrt(3)) // the diagonal of its box is 0.099 mm
+	tetrahedronAt(m, Vec{X: 40}, 0.101/math.Sqrt(3))
 	k := sampledSurface(m)
 	k.drop(k.smallComponents(0.1))
-	if len(k.sampled.Triangles) != 8 || len(k.gentle) != 8 {
-		t.Errorf("kept %d triangles and %d marks, want 8 of each", len(k.sampled.Triangles), len(k.gentle))
+	if len(k.sampled.Triangles) != 12 || len(k.gentle) != 12 {
+		t.Errorf("kept %d triangles and %d marks, want 12 of each", len(k.sampled.Triangles), len(k.gentle))
 	}
 	if v := k.sampled.Volume(); v < 125.0/6 {
 		t.Errorf("kept %.3f mm³: the crumb should be gone, not the piece of 0.5 mm", v)
@@ -38,7 +43,7 @@ func TestDropSmallComponents(t *testing.T) {
 	k = sampledSurface(m)
 	k.corner[5] = 1 // of the small component: whole facets join it
 	k.drop(k.smallComponents(0.1))
-	if len(k.sampled.Triangles) != 12 {
+	if len(k.sampled.Triangles) != 16 {
 		t.Error("what whole facets join must stay")
 	}
 }

@@ -3,6 +3,7 @@ package geom
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -107,5 +108,21 @@ func TestTetrahedronStays(t *testing.T) {
 	s = drum(3, 0.5)
 	if !s.gather(0) || len(s.ring) != 3 || !s.linked(0, s.ring[0].a) {
 		t.Error("a tip of two tetrahedra back to back may not go")
+	}
+}
+
+// Only gentle facets may leave their planes: others stay to the last, where none is
+// level with its neighbours.
+func TestThinningLeavesOthersInTheirPlanes(t *testing.T) {
+	m := icosphere(5, 3)
+	for _, gentle := range []bool{false, true} {
+		marks := slices.Repeat([]bool{gentle}, len(m.Triangles))
+		out, err := simplify(context.Background(), m, marks, 0.3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if thinner := len(out.Triangles) < len(m.Triangles); thinner != gentle {
+			t.Errorf("gentle %v: %d of %d triangles left", gentle, len(out.Triangles), len(m.Triangles))
+		}
 	}
 }
