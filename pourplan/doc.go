@@ -38,6 +38,7 @@
 //   - fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
 //     socket_findings.go: findings on figures; finding_*.go: findings as sheets
 //     show them.
+//   - steps_pour.go, steps_cast.go: the steps of the work, to tick off.
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
 //   - account.go: castings; account_*.go: its file, its figures.

@@ -81,3 +81,22 @@ func (w WirePlan) Alike(v WirePlan) bool {
 			return near(a.StraightMM, b.StraightMM) && near(a.BendDeg, b.BendDeg) && near(a.InsideMM, b.InsideMM)
 		})
 }
+
+// WiresToCut are the kinds of wire that are bent at the bench, with how many
+// of each a shot takes.
+func (p *Plan) WiresToCut() []WirePlan {
+	var list []WirePlan
+	for _, h := range p.Heads {
+		for _, w := range h.Wires {
+			if !w.ToCut {
+				continue
+			}
+			if i := slices.IndexFunc(list, w.Alike); i >= 0 {
+				list[i].Count += w.Count
+			} else {
+				list = append(list, w)
+			}
+		}
+	}
+	return list
+}

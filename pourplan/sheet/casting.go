@@ -26,7 +26,7 @@ func (s *sheet) casting(plan *pourplan.Plan) {
 	}
 	y = s.headTable(p, region{body.x, y + 3, body.width, 0}, plan) + 2.5
 	rest := region{body.x, y, body.width, body.y + body.height - y}
-	p, rest = s.fitStages(p, rest, leastRecord, "Cast, continued", castStages(plan), stepBoxes{""})
+	p, rest = s.fitStages(p, rest, leastRecord, "Cast, continued", pourplan.CastStages(plan), stepBoxes{""})
 	s.record(p, rest)
 }
 

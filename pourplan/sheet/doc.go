@@ -6,11 +6,11 @@
 //
 //	sheet.go             WritePour: its pages, and what all pages share
 //	pour.go              page 1, the scale: A and B of each half
-//	pour_steps.go        its steps and cautions; times.go its strip of times
+//	times.go             its strip of times
 //	drawings.go          page 2, the drawings; figure.go one of them with its
 //	                     dimensions; hatch.go; findings.go what the checks say
 //	patterns.go          wires to cut, at true size; wires.go which, on their own page
-//	casting.go           page 3, the melting pot; casting_steps.go its steps
+//	casting.go           page 3, the melting pot
 //	desk.go              WriteDesk: buying, cost, filling, other metals
 //	account.go           WriteAccount: figures of an account; account_plot.go its plots
 //	steps.go             steps to tick off, cautions beside them, fitted to a page

@@ -140,7 +140,7 @@ func (p *page) strand(axis []geom.Vec2, closed bool, thick float64) {
 // patternsOf are the patterns of the wires that a plan has to cut.
 func patternsOf(plan *pourplan.Plan) []wirePattern {
 	var list []wirePattern
-	for _, w := range wiresToCut(plan) {
+	for _, w := range plan.WiresToCut() {
 		list = append(list, newWirePattern(w))
 	}
 	return list

@@ -28,7 +28,7 @@ func (s *sheet) pour(plan *pourplan.Plan) {
 	}
 	y = s.times(p, region{body.x, end + 3, body.width, 0}, plan) + 3
 	rest := region{body.x, y, body.width, body.y + body.height - y}
-	s.fitStages(p, rest, 0, "Pour, continued", pourStages(plan), stepBoxes{"L", "R"})
+	s.fitStages(p, rest, 0, "Pour, continued", pourplan.PourStages(plan), stepBoxes{"L", "R"})
 }
 
 // rubberLines say what rubber the figures are for, and how much in all.

@@ -3,17 +3,9 @@ package sheet
 import (
 	"math"
 	"strconv"
+
+	"halfpour/pourplan"
 )
-
-// stage is a stretch of the work: its steps on the left, and the cautions that
-// belong to them beside them on the right.
-type stage struct {
-	steps    []workStep
-	cautions []string
-}
-
-// workStep is a step to tick off.
-type workStep struct{ do, how string }
 
 // paragraph sets text from the top edge y downwards and returns where it ends.
 func (s *sheet) paragraph(p *page, x, y, width float64, style textStyle, text string) float64 {
@@ -50,7 +42,7 @@ func layouts(boxes stepBoxes) []stagesLayout {
 
 // stages sets the stages from y downwards and returns where they end. Their
 // steps are numbered on from first.
-func (s *sheet) stages(p *page, at region, list []stage, l stagesLayout, first int) float64 {
+func (s *sheet) stages(p *page, at region, list []pourplan.Stage, l stagesLayout, first int) float64 {
 	y := at.y
 	for i, name := range l.boxes {
 		p.text(at.x+boxPitch*float64(i)+boxSide/2, y+smallBold.ascent(), smallBold, alignMiddle, name)
@@ -64,23 +56,23 @@ func (s *sheet) stages(p *page, at region, list []stage, l stagesLayout, first i
 			y += stageGap / 2
 		}
 		y = s.stage(p, region{at.x, y, at.width, 0}, st, l, first) + stageGap/2
-		first += len(st.steps)
+		first += len(st.Steps)
 	}
 	return y
 }
 
 // stage sets one stage with its columns divided so that it is lowest, and
 // returns where the longer of them ends.
-func (s *sheet) stage(p *page, at region, st stage, l stagesLayout, number int) float64 {
-	if len(st.cautions) == 0 {
-		return s.steps(p, at, st.steps, l, number)
+func (s *sheet) stage(p *page, at region, st pourplan.Stage, l stagesLayout, number int) float64 {
+	if len(st.Cautions) == 0 {
+		return s.steps(p, at, st.Steps, l, number)
 	}
 	best, lowest := 0.0, math.Inf(1)
 	columns := func(p *page, share float64) float64 {
 		left, right := at, at
 		left.width = at.width*share - 4
 		right.x, right.width = at.x+at.width*share, at.width*(1-share)
-		return math.Max(s.steps(p, left, st.steps, l, number), s.cautionBox(p, right, l.cautions, st.cautions))
+		return math.Max(s.steps(p, left, st.Steps, l, number), s.cautionBox(p, right, l.cautions, st.Cautions))
 	}
 	for _, share := range []float64{0.72, 0.66, 0.6, 0.54, 0.48, 0.42, 0.36, 0.3} {
 		if end := columns(&page{}, share); end < lowest-1 {
@@ -91,15 +83,15 @@ func (s *sheet) stage(p *page, at region, st stage, l stagesLayout, number int) 
 }
 
 // steps sets steps, each behind its boxes.
-func (s *sheet) steps(p *page, at region, steps []workStep, l stagesLayout, number int) float64 {
+func (s *sheet) steps(p *page, at region, steps []pourplan.WorkStep, l stagesLayout, number int) float64 {
 	y := at.y
 	indent := boxPitch * float64(len(l.boxes))
 	for i, step := range steps {
 		for b := range l.boxes {
 			p.tickBox(at.x+boxPitch*float64(b), y+boxSide+0.2, boxSide)
 		}
-		head := strconv.Itoa(number+i) + "  " + step.do
-		end := s.runIn(p, region{at.x + indent, y + 0.6, at.width - indent, 0}, l.body, head, step.how)
+		head := strconv.Itoa(number+i) + "  " + step.Do
+		end := s.runIn(p, region{at.x + indent, y + 0.6, at.width - indent, 0}, l.body, head, step.How)
 		y = math.Max(end, y+boxSide) + 1.5
 	}
 	return y
@@ -108,9 +100,9 @@ func (s *sheet) steps(p *page, at region, steps []workStep, l stagesLayout, numb
 // fitStages sets the stages in the most legible way that leaves the reserve
 // free below them, and runs on to another page when none does. It returns the
 // page and what is free on it.
-func (s *sheet) fitStages(p *page, at region, reserve float64, further string, list []stage, boxes stepBoxes) (*page, region) {
+func (s *sheet) fitStages(p *page, at region, reserve float64, further string, list []pourplan.Stage, boxes stepBoxes) (*page, region) {
 	ways := layouts(boxes)
-	height := func(list []stage, l stagesLayout) float64 { return s.stages(&page{}, at, list, l, 1) - at.y }
+	height := func(list []pourplan.Stage, l stagesLayout) float64 { return s.stages(&page{}, at, list, l, 1) - at.y }
 	way := ways[len(ways)-1]
 	for _, l := range ways {
 		if height(list, l) <= at.height-reserve {
@@ -128,7 +120,7 @@ func (s *sheet) fitStages(p *page, at region, reserve float64, further string, l
 		at.height -= end - at.y
 		at.y = end
 		for _, st := range list[:n] {
-			first += len(st.steps)
+			first += len(st.Steps)
 		}
 		if list = list[n:]; len(list) > 0 {
 			p, at = s.newPage(further)

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"halfpour/pourplan"
@@ -17,25 +16,6 @@ func (s *sheet) wirePages(plan *pourplan.Plan) {
 		body.height -= barRoom
 		list, _ = s.patterns(p, body, list)
 	}
-}
-
-// wiresToCut are the kinds of wire that are bent at the bench, with how many
-// of each a shot takes.
-func wiresToCut(plan *pourplan.Plan) []pourplan.WirePlan {
-	var list []pourplan.WirePlan
-	for _, h := range plan.Heads {
-		for _, w := range h.Wires {
-			if !w.ToCut {
-				continue
-			}
-			if i := slices.IndexFunc(list, w.Alike); i >= 0 {
-				list[i].Count += w.Count
-			} else {
-				list = append(list, w)
-			}
-		}
-	}
-	return list
 }
 
 // bendText tells how to bend a wire, such as "eye 2 mm inside; 12.4; 90° round

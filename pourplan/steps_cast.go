@@ -1,0 +1,77 @@
+package pourplan
+
+import (
+	"fmt"
+	"math"
+)
+
+// CastStages are the steps of casting, in the order of work.
+func CastStages(plan *Plan) []Stage {
+	c := plan.Casting
+	var melt []WorkStep
+	if len(plan.WiresToCut()) > 0 {
+		melt = append(melt, WorkStep{"Cut and bend", "Make the wires of a shot; check them on the patterns. Wear goggles: ends fly."})
+	}
+	melt = append(melt,
+		WorkStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
+		WorkStep{"Melt", "Skim the melt; keep the ladle in it until it is as hot."})
+	var cast []WorkStep
+	if hooks(plan) {
+		cast = append(cast, WorkStep{"Lay the hooks in", "They must be dry, with rubber closing round each eye and no wire standing proud."})
+	}
+	cast = append(cast,
+		WorkStep{"Dust and back it", "Put talc or graphite on the faces. " + backers(plan)},
+		WorkStep{"Pour", "Do it in one go, to the top of every funnel."},
+		WorkStep{"Wait, open, lay aside", c.Opening()},
+		WorkStep{"Rest, go on", fmt.Sprintf("Let the open mold cool to %s%s. If the first shots have pinholes or cold laps, the mold was cold: melt them again.",
+			FormatTemperature(c.MoldC), restText(c))})
+	return []Stage{
+		{Steps: melt, Cautions: cautionTexts(plan, StepMelt)},
+		{Steps: cast, Cautions: cautionTexts(plan, StepCast)},
+		{Steps: append(finishSteps(plan), WorkStep{"Clean up", "Bench, tools, hands."}), Cautions: cautionTexts(plan, StepClean)},
+	}
+}
+
+// finishSteps weigh the heads before they are coated: the plan's weights are of
+// bare ones.
+func finishSteps(plan *Plan) []WorkStep {
+	steps := []WorkStep{{"Finish and weigh", "Snip the gate, smooth it, weigh each head and write it down below."}}
+	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
+		c := plan.Heads[0].Coat
+		steps = append(steps, WorkStep{"Coat", fmt.Sprintf("%s mm of powder adds %.2f g to the first head (estimate). Keep powder out of the hook's eye.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
+	}
+	return steps
+}
+
+func hooks(plan *Plan) bool {
+	for _, h := range plan.Heads {
+		if h.WireLengthMM > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// backers says how large the boards are: no smaller than the rubber.
+func backers(plan *Plan) string {
+	x, y := 0.0, 0.0
+	for _, f := range plan.Frames {
+		x, y = math.Max(x, f.InsideMM[0]), math.Max(y, f.InsideMM[1])
+	}
+	if x == 0 {
+		return "Clamp it between two stiff boards, just tight."
+	}
+	return fmt.Sprintf("Clamp it between two stiff boards of at least %.0f × %.0f mm (%.1f × %.1f in), just tight.", math.Ceil(x), math.Ceil(y), x/MMPerInch, y/MMPerInch)
+}
+
+// restText says how long a rest is, if that is known.
+func restText(c CastingPlan) string {
+	step := 10.0
+	if c.RestS >= 120 {
+		step = 60
+	}
+	if c.RestS > 0 {
+		return ", about " + FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
+	}
+	return ""
+}
