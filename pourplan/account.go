@@ -37,7 +37,7 @@ type Weighing struct {
 	Weights  []float64 // g
 	Expected Range     // g
 	Metal    string    // its name
-	MetalMM3 float64   // cold, in one head
+	MetalMM3 float64   // in one head, as coldMoldShrink counts
 	SteelG   float64   // of its wires
 }
 
@@ -49,7 +49,7 @@ func (p *Plan) Weigh(head string, weights []float64) (Weighing, error) {
 		return Weighing{}, err
 	}
 	w := Weighing{Head: head, Expected: Range{fourth(h.FinishedG.Low), fourth(h.FinishedG.Best), fourth(h.FinishedG.High)},
-		Metal: p.Metal.Name, MetalMM3: fourth(h.MetalMM3), SteelG: fourth(h.SteelG)}
+		Metal: p.Metal.Name, MetalMM3: fourth(h.MetalMM3 * p.Metal.accountShare()), SteelG: fourth(h.SteelG)}
 	for _, g := range weights {
 		if !(g > 0.5*h.FinishedG.Best && g < 1.5*h.FinishedG.Best) {
 			return Weighing{}, fmt.Errorf("must be within half of what is expected, %.2f g, got %g g: is the unit right? is it one head?", h.FinishedG.Best, g)

@@ -29,7 +29,8 @@ import (
 //	low_g       least of it
 //	high_g      most of it
 //	metal       its name
-//	metal_mm3   computed volume of cold metal in such a head
+//	metal_mm3   computed volume of cold metal in such a head, from a mold that
+//	            was cold and whose metal shrinks from its melting point
 //	steel_g     mass of its hook and other wires
 //	note        anything on one line
 //

@@ -12,7 +12,7 @@ import (
 // mold have in common (its shrinkage, the alloy) is in the factor.
 type WeighedFill struct {
 	Metal         string  `json:"metal"`          // its name; weights of other metals do not count
-	DensityGCM3   float64 `json:"density_g_cm3"`  // that the computed mass is by
+	DensityGCM3   float64 `json:"density_g_cm3"`  // by which the account's volume of metal is computed to weigh
 	Weights       int     `json:"weights"`        // how many
 	Factor        float64 `json:"factor"`         // the mean
 	StandardError float64 `json:"standard_error"` // of the mean, with what the scale's step hides
@@ -32,8 +32,9 @@ const leastWeights = 5
 // is itself known to about 2 %: a factor known less well mends nothing.
 const widestFill = 0.02
 
-// FillFactor returns what the weights of a metal say, computed with a density
-// in g/cm³; false with fewer than two.
+// FillFactor returns what the weights of a metal say, when the account's volume
+// of it is computed to weigh by a density in g/cm³ (see CastMetal); false with
+// fewer than two.
 func (a *Account) FillFactor(metal string, density float64) (WeighedFill, bool) {
 	f := WeighedFill{Metal: metal, DensityGCM3: density}
 	var factors, hidden []float64
@@ -109,11 +110,51 @@ func scaleStep(readings []float64) float64 {
 	return step
 }
 
-// CastMetal returns the name and the best cold density in g/cm³ of the job's
-// metal.
+// CastMetal returns the name of the job's metal, and the density in g/cm³ by
+// which the volume that stands in an account is computed to weigh.
 func (j *Job) CastMetal() (name string, density float64, err error) {
 	m, err := j.Metal.resolve()
-	return m.Name, m.Density.Best, err
+	if err != nil {
+		return m.Name, 0, err
+	}
+	r, err := j.Rubber.resolve()
+	return m.Name, m.Density.Best * j.accountFactor(m, r), err
+}
+
+// accountFactor is what a head is computed to weigh over its density times the
+// volume that stands in an account. That volume is of a cavity less the
+// shrinkage of the rubber and coldMoldShrink, full to the last: a measure that
+// stays the same however well the rest gets known, so that all lines of an
+// account mean the same.
+func (j *Job) accountFactor(m Metal, r Rubber) float64 {
+	grown := (1 - fraction(m.Shrink.Best)) * (1 + r.grown(float64(j.Casting.Mold)).Best) / (1 - fraction(j.Metal.coldMoldShrink(m)))
+	return cube(grown) * m.fed().Best
+}
+
+// coldMoldShrink is the metal's shrinkage in an account, in percent: the job's,
+// or that of each pure metal from its own melting point, mixed by volume.
+func (t MetalTable) coldMoldShrink(m Metal) float64 {
+	if t.Shrink != nil || m.Parts == nil {
+		return m.Shrink.Best
+	}
+	return m.Parts.byVolume(func(e element) float64 { return e.shrink })
+}
+
+// accountFactor is the plan's; a plan of before it was there counted as an
+// account does.
+func (m MetalPlan) accountFactor() float64 {
+	if m.AccountFactor == 0 {
+		return 1
+	}
+	return m.AccountFactor
+}
+
+// accountShare is the volume that stands in an account over that of the head.
+func (m MetalPlan) accountShare() float64 {
+	if m.AccountFactor == 0 {
+		return 1
+	}
+	return m.FedFactor.Best / m.AccountFactor
 }
 
 // WithFill returns the job with the fill factor of weighed heads, and its

@@ -104,7 +104,7 @@ func (a *Account) Summarise(p *Plan, mold int) *AccountSummary {
 		}
 	}
 	s.Life, s.Yield = lifeUsed(p, total), yieldSeen(total)
-	if f, ok := a.FillFactor(p.Metal.Name, p.Metal.DensityGCM3.Best); ok {
+	if f, ok := a.FillFactor(p.Metal.Name, p.Metal.DensityGCM3.Best*p.Metal.accountFactor()); ok {
 		s.Fill = &f
 	}
 	s.Cost = costSoFar(p, total)

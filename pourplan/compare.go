@@ -52,6 +52,7 @@ func Compare(old, now *Plan) []Difference {
 	c.add("metal", "sprues, gates, vents", "g", 2, &m.RunnerPerShotG, &n.RunnerPerShotG)
 	c.add("metal", "a shot", "g", 2, &m.ShotG, &n.ShotG)
 	c.count("metal", "shots", m.Shots, n.Shots)
+	c.count("metal", "molds, at most", m.MoldsHigh, n.MoldsHigh)
 	c.add("metal", "to melt", "g", 0, &m.MeltG, &n.MeltG)
 	c.add("casting", "pour", "°C", 0, &old.Casting.PourC, &now.Casting.PourC)
 	c.add("casting", "metal meets rubber", "°C", 0, &old.Casting.ContactC, &now.Casting.ContactC)

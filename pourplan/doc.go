@@ -30,8 +30,9 @@
 //   - job_keys.go, job_reference.go: the table of keys to read.
 //   - spec.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.
-//   - metal.go, solidus.go, rubber.go, finish.go: materials; metal_data.go,
-//     rubber_data.go, plastic_data.go: presets.
+//   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, finish.go:
+//     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:
+//     presets.
 //   - plan.go: the document; plan_new.go: NewPlan; plan_*.go: a part each.
 //     weight*.go, heat.go, rest.go, opening.go, times.go, batches.go, mix.go and
 //     buying.go: the formulas.

@@ -4,30 +4,78 @@ import "math"
 
 // MetalHeat is what the estimates of heat and flow need of a metal.
 type MetalHeat struct {
-	Melts         float64 // °C; for an alloy its liquidus
-	Density       float64 // solid, g/cm³
-	LiquidDensity float64 // g/cm³
-	Latent        float64 // heat of fusion, J/g
-	HeatSolid     float64 // specific heat, J/(g·K)
-	HeatLiquid    float64
-	Conductivity  float64 // W/(m·K)
-	Tension       float64 // surface tension, N/m
+	Melts            float64 // °C; for an alloy its liquidus
+	Density          float64 // solid and cold, g/cm³
+	HotDensity       float64 // solid at its solidus, g/cm³
+	LiquidDensity    float64 // at the liquidus, g/cm³
+	Latent           Span    // heat of fusion, J/g
+	HeatSolid        float64 // specific heat, J/(g·K)
+	HeatLiquid       float64
+	Conductivity     float64 // solid, W/(m·K)
+	MeltConductivity float64
+	Tension          float64 // surface tension, N/m
 }
 
-// heat mixes the figures of the pure metals: heats by mass, conductivity by
-// volume, tension by mass. Good to about 20 %: measured heats of fusion of
-// alloys run that much lower.
-func (c Composition) heat(liquidus float64) *MetalHeat {
-	return &MetalHeat{
-		Melts:         liquidus,
-		Density:       c.Density(),
-		LiquidDensity: c.mixture(func(e element) float64 { return e.liquidDensity }),
-		Latent:        c.byMass(func(e element) float64 { return e.latent }),
-		HeatSolid:     c.byMass(func(e element) float64 { return e.heatSolid }),
-		HeatLiquid:    c.byMass(func(e element) float64 { return e.heatLiquid }),
-		Conductivity:  c.byVolume(func(e element) float64 { return e.conductivity }),
-		Tension:       c.byMass(func(e element) float64 { return e.tension }),
+// heat mixes the figures of the pure metals: specific heats and tension by mass,
+// the melt's density in volume. What is measured takes precedence.
+func (t MetalTable) heat(m Metal) *MetalHeat {
+	c := m.Parts
+	h := &MetalHeat{
+		Melts:            m.Liquidus,
+		Density:          c.Density(),
+		HotDensity:       m.Density.Best * cube(1-fraction(m.Shrink.Best)),
+		LiquidDensity:    c.meltDensity(m.Liquidus),
+		HeatSolid:        c.byMass(func(e element) float64 { return e.heatSolid }),
+		HeatLiquid:       c.byMass(func(e element) float64 { return e.heatLiquid }),
+		Conductivity:     c.conductivity(),
+		MeltConductivity: c.byVolume(func(e element) float64 { return e.conductsMelt }),
+		Tension:          c.byMass(func(e element) float64 { return e.tension }),
 	}
+	if t.Latent != nil {
+		h.Latent = exactly(*t.Latent)
+	} else {
+		const unsure = 0.15
+		latent := c.latent(m.Freezes.between(m.Liquidus, m.lowest()).mean())
+		h.Latent = Span{(1 - unsure) * latent, latent, (1 + unsure) * latent}
+	}
+	return h
+}
+
+// lowest is the lowest temperature at which the metal is known to freeze, °C.
+func (m Metal) lowest() float64 {
+	if m.Solidus > 0 {
+		return m.Solidus
+	}
+	return m.Liquidus
+}
+
+// latent is the heat of fusion at a temperature in °C, J/g: the entropies of
+// fusion of the pure metals, mixed by atoms, times that temperature. The mean of
+// their heats by mass counts a metal that melts high with heat that it gives off
+// only up there. Measured heats of alloys are within 15 % of it.
+func (c Composition) latent(at float64) float64 {
+	entropy := c.byMole(func(e element) float64 { return e.latent * e.molar / kelvin(e.melts) })
+	return entropy * kelvin(at) / c.byMole(func(e element) float64 { return e.molar })
+}
+
+func kelvin(c float64) float64 { return c + 273.15 }
+
+// meltDensity is of the melt at a temperature in °C, g/cm³: that of the pure
+// metals, carried on below their melting points, mixed in volume.
+func (c Composition) meltDensity(at float64) float64 {
+	return c.mixture(func(e element) float64 { return e.liquidDensity - e.thinsOut*(at-e.melts) })
+}
+
+// conductivity of the solid is a preset's as measured, or the geometric mean by
+// volume, good to about 20 %: it lies between layers along the heat and across
+// it.
+func (c Composition) conductivity() float64 {
+	for _, p := range metalPresets() {
+		if p.conducts > 0 && c.same(p.parts) {
+			return p.conducts
+		}
+	}
+	return math.Exp(c.byVolume(func(e element) float64 { return math.Log(e.conductivity) }))
 }
 
 // RubberHeat is what the estimates need of a cured rubber.
@@ -46,9 +94,9 @@ func (r RubberHeat) Effusivity() float64 {
 	return Effusivity(r.Conductivity, r.Density, r.SpecificHeat)
 }
 
-// Effusivity returns the solid metal's √(kρc); the melt's is lower.
+// Effusivity returns the melt's √(kρc): melt is what meets the rubber.
 func (m MetalHeat) Effusivity() float64 {
-	return Effusivity(m.Conductivity, m.Density, m.HeatSolid)
+	return Effusivity(m.MeltConductivity, m.LiquidDensity, m.HeatLiquid)
 }
 
 // ContactTemperature returns the temperature at which two half-spaces meet,
@@ -71,7 +119,7 @@ type Freezing struct {
 // heatPerVolume is what a volume of metal gives off until it is solid, over
 // the mold's rise in temperature: ρ(L + c·superheat)/(T_melt - T_mold), J/(m³·K).
 func (f Freezing) heatPerVolume() float64 {
-	heat := f.Metal.Latent + f.Metal.HeatLiquid*math.Max(0, f.Pour-f.Metal.Melts)
+	heat := f.Metal.Latent.Best + f.Metal.HeatLiquid*math.Max(0, f.Pour-f.Metal.Melts)
 	return f.Metal.Density * 1e6 * heat / (f.Metal.Melts - f.Mold)
 }
 

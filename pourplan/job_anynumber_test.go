@@ -65,6 +65,7 @@ fill_factor = 0.99
 fill_range = [0.97, 1]
 liquidus = 139
 solidus = 138
+latent = 44
 [casting]
 superheat = 54
 mold = 50
@@ -82,6 +83,8 @@ density_a = 1.1
 density_b = 1.0
 shrink = 0.1
 shrink_range = [0, 0.1]
+expansion = 250
+expansion_range = [200, 300]
 pot_life = "2700 s"
 demold = "57600 s"
 rest = "86400 s"

@@ -12,7 +12,7 @@ type BuyingTable struct {
 
 func (t *BuyingTable) keys() []key {
 	return []key{
-		{"molds", &t.Molds, 1, in(1, 1000), "of this kind, to buy rubber for", "how many molds of this kind to buy rubber for"},
+		{"molds", &t.Molds, 0, in(0, 1000), "of this kind, to buy rubber for; 0: as many as casting.heads takes at the shorter life", "how many molds of this kind to buy rubber for"},
 		{"have", &t.Have, 0, in(0, noMore), "A and B together, still good, on your shelf", ""},
 		{"shelf_life", &t.ShelfLife, nil, in(0, noLater), "shelf life of closed cans; left out: typical", ""},
 	}

@@ -62,6 +62,7 @@ fill_factor = 0.99
 fill_range = [0.97, 1]
 liquidus = "139 C"
 solidus = "138 C"
+latent = 44.8
 [casting]
 superheat = "54 F"
 pour = 180
@@ -81,6 +82,8 @@ density_a = 1.1
 density_b = 1.0
 shrink = 0.1
 shrink_range = [0, 0.1]
+expansion = 250
+expansion_range = [200, "300 ppm/K"]
 pot_life = "45 min"
 demold = "16 h"
 rest = "1 d"

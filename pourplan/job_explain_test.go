@@ -25,7 +25,7 @@ job.toml:16:1: keys.count: needs room for at least 3, got 0
 hint: enlarge frame.to_wall, or use a smaller keys.diameter or keys.clear
 `},
 		{"a small printer", swap("[weight]", "[print]\nbed_x = 60\nbed_y = 60\n[weight]"), `
-job.toml:2:12: cavities: must make a frame, here 166.3 x 48.7 x 20.3 mm, within print.bed_x of 60 mm, got 166.4 mm
+job.toml:2:12: cavities: must make a frame, here 166.5 x 47.9 x 20.3 mm, within print.bed_x of 60 mm, got 166.6 mm
       1 | title = "ball jig"
       2 | cavities = 3
                      ^

@@ -13,6 +13,7 @@ type MetalTable struct {
 	FillRange    *FactorRange
 	Liquidus     *Celsius
 	Solidus      *Celsius // nil: of the composition, where that is known
+	Latent       *float64 // heat of fusion, J/g; nil: of the composition
 }
 
 func (t *MetalTable) keys() []key {
@@ -28,6 +29,7 @@ func (t *MetalTable) keys() []key {
 		{"fill_range", &t.FillRange, nil, in(leastFill, mostFill), "range the fill factor may lie in, such as [0.96, 1]; left out: 0.96 to 1, or fill_factor alone once you set it", nearOne},
 		{"liquidus", &t.Liquidus, nil, in(40, 1200), "temperature above which it is fully molten; required unless the composition is a preset's", ""},
 		{"solidus", &t.Solidus, nil, in(30, 1200), "temperature below which it is fully solid; left out: from the composition, where known", ""},
+		{"latent", &t.Latent, nil, in(5, 500).of("J/g"), "heat of fusion, as measured; left out: from the composition", "lead has 23, tin 60"},
 	}
 }
 
@@ -68,6 +70,8 @@ type RubberTable struct {
 	Density, DensityA, DensityB *Density // of the mix and of its parts
 	Shrink                      *Percent // linear, on curing
 	ShrinkRange                 *PercentRange
+	Expansion                   *Expansion // linear, by heat
+	ExpansionRange              *ExpansionRange
 	PotLife, Demold, Rest       *Seconds
 	Continuous, Short           *Celsius // service temperatures
 	Conductivity                *float64 // of heat, W/(m·K)
@@ -93,6 +97,8 @@ func (t *RubberTable) keys() []key {
 		{"density_b", &t.DensityB, nil, in(0.8, 3), "of part B", ""},
 		{"shrink", &t.Shrink, nil, in(0, 5), "linear, on curing", ""},
 		{"shrink_range", &t.ShrinkRange, nil, in(0, 5), "range it may lie in", ""},
+		{"expansion", &t.Expansion, nil, in(20, 800), "linear, by heat: a warm mold casts larger heads; left out: 270, between 200 and 340", "silicone rubbers have 200 to 340"},
+		{"expansion_range", &t.ExpansionRange, nil, in(20, 800), "range it may lie in", "silicone rubbers have 200 to 340"},
 		{"pot_life", &t.PotLife, nil, in(30, 7*day), "from the start of mixing until too thick to pour, at 23 °C", ""},
 		{"demold", &t.Demold, nil, in(60, 60*day), "from mixing until firm enough to demold, at 23 °C", ""},
 		{"rest", &t.Rest, nil, in(0, 365*day), "wait from demolding to the first hot metal", ""},

@@ -53,7 +53,7 @@ A bare number is in the unit named under "value". To use another unit, write it:
 - volume: ml, l, cm3, in3, fl oz, cup, pt, qt, gal; fluid ounces and gallons are US
 - time, always with its unit: s, min, h, d, week, month: ` + "`\"24 h\"`" + `, ` + "`\"1 h 30 min\"`" + `
 - temperature: C, F, K: ` + "`\"140 F\"`" + `; a difference of temperatures too
-- angle: deg, rad; percentage: %; density: g/cm3, kg/m3, lb/in3, lb/ft3, lb/gal
+- angle: deg, rad; percentage: %; expansion: ppm/K, /K; density: g/cm3, kg/m3, lb/in3, lb/ft3, lb/gal
 - clock: ` + "`\"18:30\"`" + `, ` + "`\"6:30 pm\"`" + `, ` + "`\"2026-11-27 18:30\"`" + `
 
 If "default" is empty, the meaning says what happens when you leave the key out.

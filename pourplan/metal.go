@@ -10,15 +10,17 @@ import (
 // Metal is what a head is cast of, as the plan counts with it.
 type Metal struct {
 	Name       string
-	Parts      Composition // nil when only its density is known
-	Density    Span        // cold, g/cm³
-	Shrink     Span        // linear, of the solid from freezing to cold, in percent
-	FillFactor float64     // weighed over computed metal mass
-	FillRange  Span        // of it; zero: known exactly
-	Liquidus   float64     // °C
-	Solidus    float64     // where its last liquid freezes, °C; 0 when that is not known
-	Heat       *MetalHeat  // nil when the composition is not known
-	Typical    []string    // keys whose figures the job did not state
+	Parts      Composition  // nil when only its density is known
+	Density    Span         // cold, g/cm³
+	Shrink     Span         // linear, of the solid from freezing to cold, in percent
+	FillFactor float64      // weighed over computed metal mass
+	Weighed    bool         // somebody has weighed heads for the fill factor: it has what was fed in it
+	FillRange  Span         // of it; zero: known exactly
+	Liquidus   float64      // °C
+	Solidus    float64      // where its last liquid freezes, °C; 0 when that is not known
+	Freezes    FreezingPath // between them; nil when the solidus is not known
+	Heat       *MetalHeat   // nil when the composition is not known
+	Typical    []string     // keys whose figures the job did not state
 }
 
 // Part is one metal of an alloy.
@@ -97,8 +99,12 @@ func (c Composition) byMass(f func(element) float64) float64 {
 	return c.mean(func(e element) float64 { return 1 }, f)
 }
 
-// byVolume is the mean weighted by volume: an estimate for lengths and
-// conductivity.
+// byMole is the mean weighted by the number of atoms.
+func (c Composition) byMole(f func(element) float64) float64 {
+	return c.mean(func(e element) float64 { return 1 / e.molar }, f)
+}
+
+// byVolume is the mean weighted by volume: an estimate for lengths.
 func (c Composition) byVolume(f func(element) float64) float64 {
 	return c.mean(func(e element) float64 { return 1 / e.density }, f)
 }
@@ -124,11 +130,12 @@ func (c Composition) densitySpan() Span {
 	return Span{0.99 * best, best, 1.01 * best}
 }
 
-// shrinkSpan is the free contraction of the pure metals from freezing to 25 °C,
-// mixed by volume, with the higher mean expansion of the range and the scatter
-// of practice as -20 % and +30 % (common practice, no source).
-func (c Composition) shrinkSpan() Span {
-	best := c.byVolume(func(e element) float64 { return e.shrink })
+// shrinkSpan is the free contraction from the solidus, °C, to 25 °C in percent:
+// that of the pure metals over that range, mixed by volume. Practice scatters
+// round it by -20 % and +30 % (common practice, no source).
+func (c Composition) shrinkSpan(solidus float64) Span {
+	const cold = 25
+	best := c.byVolume(func(e element) float64 { return e.shrink * (solidus - cold) / (e.melts - cold) })
 	return Span{0.8 * best, best, 1.3 * best}
 }
 
@@ -142,26 +149,23 @@ func (c Composition) same(d Composition) bool {
 	return true
 }
 
-// liquidus returns where the alloy is wholly molten, °C, when that is known:
-// for presets, and for lead with up to 11.1 % antimony by the straight line
-// from 327.46 °C to the eutectic at 251.7 °C (Ashtakala, Pelton & Bale 1981),
-// good to ±3 K.
+// liquidus returns where the alloy is fully molten, °C, when that is known: for
+// presets, pure metals, and alloys that lie on a limb of a diagram.
 func (c Composition) liquidus() (float64, bool) {
 	for _, p := range metalPresets() {
 		if c.same(p.parts) {
 			return p.liquidus, true
 		}
 	}
-	sb := c.Of("antimony")
-	if c.Of("lead")+sb > 99.7 && sb <= 11.1 {
-		return 327.46 - (327.46-251.7)/11.1*sb, true
+	if path := c.freezes(); path != nil {
+		return path[0].C, true
 	}
 	return 0, false
 }
 
 // resolve turns [metal] into figures.
 func (t MetalTable) resolve() (Metal, error) {
-	m := Metal{Name: t.Preset, FillFactor: t.FillFactor}
+	m := Metal{Name: t.Preset, FillFactor: t.FillFactor, Weighed: t.FillFactor != 1}
 	liquidus, known := 0.0, false
 	switch {
 	case t.Preset != "" && t.Composition != nil:
@@ -196,16 +200,46 @@ func (t MetalTable) resolve() (Metal, error) {
 		return m, &keyError{"metal.solidus", RuleConflict, "the last liquid freezes at the solidus, the first at the liquidus",
 			fmt.Errorf("must not be above the liquidus of %.6g °C, got %.6g °C", m.Liquidus, m.Solidus)}
 	}
-	if m.Parts != nil {
-		m.Heat = m.Parts.heat(liquidus)
+	if m.Solidus > 0 {
+		m.Freezes = m.Parts.freezes().between(m.Liquidus, m.Solidus)
 	}
-	return m, t.spans(&m)
+	if err := t.spans(&m); err != nil {
+		return m, err
+	}
+	if m.Parts != nil {
+		m.Heat = t.heat(m)
+	}
+	return m, nil
 }
 
 // notWeighed is what castings weigh over what their volume makes them, as long
 // as nobody has weighed some: pinholes, cold laps and rounded corners take up
 // to some hundredths (common practice, no source; see TestWorkedCastings).
 func notWeighed() Span { return Span{0.96, 1, 1} }
+
+// fedShare is what share of a head is solid when no more melt can flow on into
+// it: somewhere between none and all, as long as nobody has computed or weighed
+// it.
+func fedShare() Span { return Span{0, 0.5, 1} }
+
+// fed is what a head weighs over one that is fed until all of it is solid: the
+// rest of it was melt when it was cut off, and shrinks into a void. 1 when heats
+// or solidus are not known. A metal that grows as it freezes may fill more.
+func (m Metal) fed() Span {
+	if m.Heat == nil || m.Freezes == nil {
+		return exactly(1)
+	}
+	share := fedShare()
+	of := func(solid float64) float64 { return solid + (1-solid)*m.Heat.LiquidDensity/m.Heat.HotDensity }
+	if m.Weighed {
+		return exactly(of(share.Best))
+	}
+	lo, hi := of(share.Lo), of(share.Hi)
+	return Span{math.Min(lo, hi), of(share.Best), math.Max(lo, hi)}
+}
+
+// filled is a head's mass over that of solid metal in its volume.
+func (m Metal) filled() float64 { return m.FillFactor * m.fed().Best }
 
 // fill is the fill factor with its range.
 func (m Metal) fill() Span {
@@ -244,7 +278,7 @@ func (t MetalTable) spans(m *Metal) error {
 	case t.Shrink != nil:
 		m.Shrink = exactly(float64(*t.Shrink))
 	case m.Parts != nil:
-		m.Shrink = m.Parts.shrinkSpan()
+		m.Shrink = m.Parts.shrinkSpan(m.lowest())
 		m.Typical = append(m.Typical, "metal.shrink")
 	default:
 		return &keyError{"metal.shrink", RuleMissing, "about 0.9 % for lead, 0.5 % for tin", errors.New("is required with a bare density")}

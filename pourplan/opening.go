@@ -75,7 +75,7 @@ func (f lastFreezing) solid() float64 {
 	outwards[cells-1] = 0
 	m := f.metal
 	span := math.Max(m.Melts-f.solidus, 0.01)
-	full := m.Latent + m.HeatLiquid*span // J/g, from solid at the solidus to liquid at the liquidus
+	full := m.Latent.Hi + m.HeatLiquid*span // J/g, from solid at the solidus to liquid at the liquidus
 	heat := full + m.HeatLiquid*math.Max(0, f.pour-m.Melts)
 	mass := m.Density * 1e6 * f.lump.Modulus * 1e-3 // g for each m² of surface
 	for t := 0.0; t < f.patience; t += dt {

@@ -38,7 +38,7 @@ func ballOfMetal(m Metal, r RubberHeat, pour, mold, radius float64) float64 {
 	h := m.Heat
 	dx := radius / inside * 1e-3
 	span := math.Max(m.Liquidus-m.Solidus, 0.5)
-	full := h.Latent + h.HeatLiquid*span
+	full := h.Latent.Hi + h.HeatLiquid*span
 	var heat, volume, area [cells]float64 // J/m³, m³ and m² for 4π
 	for i := range heat {
 		at := float64(i) * dx
@@ -222,7 +222,7 @@ func barByShells(m MetalHeat, solidus float64, r RubberHeat, pour, mold, modulus
 	radius := 2 * modulus * 1e-3
 	k, rc := r.Conductivity, r.Density*r.SpecificHeat*1e6
 	heat := math.Pi * radius * radius * m.Density * 1e6 // g for each m
-	left := heat * (m.Latent + m.HeatLiquid*(pour-solidus))
+	left := heat * (m.Latent.Best + m.HeatLiquid*(pour-solidus))
 	now, next := make([]float64, cells), make([]float64, cells)
 	for i := range now {
 		now[i] = mold
@@ -232,8 +232,8 @@ func barByShells(m MetalHeat, solidus float64, r RubberHeat, pour, mold, modulus
 		if left <= 0 {
 			return t
 		}
-		metal := solidus + math.Max(0, math.Min(1, left/(heat*(m.Latent+m.HeatLiquid*(m.Melts-solidus)))))*(m.Melts-solidus)
-		if extra := left/heat - m.Latent - m.HeatLiquid*(m.Melts-solidus); extra > 0 {
+		metal := solidus + math.Max(0, math.Min(1, left/(heat*(m.Latent.Best+m.HeatLiquid*(m.Melts-solidus)))))*(m.Melts-solidus)
+		if extra := left/heat - m.Latent.Best - m.HeatLiquid*(m.Melts-solidus); extra > 0 {
 			metal = m.Melts + extra/m.HeatLiquid
 		}
 		flow := 2 * math.Pi * k * (metal - now[0]) / math.Log((radius+dx/2)/radius)

@@ -153,6 +153,8 @@ type MetalPlan struct {
 	FillFactor     float64 `json:"fill_factor"`               // weighed over computed metal mass
 	FillLow        float64 `json:"fill_low_factor"`           // the least that is expected of it
 	FillHigh       float64 `json:"fill_high_factor"`          // and the most
+	FedFactor      Range   `json:"fed_factor"`                // mass of a head over that of one fed until all of it is solid
+	AccountFactor  float64 `json:"account_factor,omitempty"`  // what heads weigh over density times the volume that accounts of castings have
 	HeadsPerShotG  float64 `json:"heads_per_shot_g"`          // metal in all heads of a shot
 	RunnerPerShotG float64 `json:"runners_per_shot_g"`        // in sprues, gates and vents of a shot, a shared runner in it
 	SharedRunnerG  float64 `json:"shared_runner_g,omitempty"` // in a runner that feeds all cavities; left out without one
@@ -162,6 +164,8 @@ type MetalPlan struct {
 	Shots          int     `json:"shots"`                     // to get the heads that are wanted; 1 when none are said
 	HeadsWanted    int     `json:"heads_wanted"`              // good ones; 0 when the job does not say
 	YieldPercent   float64 `json:"yield_percent"`             // good heads out of those cast
+	MoldsLow       int     `json:"molds_low,omitempty"`       // that the shots take, when each lasts the longer life
+	MoldsHigh      int     `json:"molds_high,omitempty"`      // when each lasts the shorter life: rubber is bought for these
 	MeltG          float64 `json:"melt_g"`                    // for all shots, runners of earlier ones not melted again
 	ReturnsG       float64 `json:"returns_g"`                 // runners and bad heads that come back
 	UsedUpG        float64 `json:"used_up_g"`                 // in good heads and dross, when all else is melted again

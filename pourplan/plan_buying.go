@@ -55,16 +55,16 @@ func (j *Job) kits(r Ratio) []Kit {
 	return list
 }
 
-// planBuying chooses kits for molds that take perMold g each; nil without
-// kits. Where nothing needs to be bought, the rubber is valued at the kit with
+// planBuying chooses kits for so many molds that take perMold g each; nil
+// without kits. Where nothing needs to be bought, the rubber is valued at the kit with
 // the lowest price for its weight.
-func planBuying(job *Job, r Rubber, perMold float64) (*BuyingPlan, error) {
+func planBuying(job *Job, r Rubber, molds int, perMold float64) (*BuyingPlan, error) {
 	kits := job.kits(r.Ratio)
 	if len(kits) == 0 {
 		return nil, nil
 	}
 	b := job.Buying
-	p := &BuyingPlan{Molds: b.Molds, NeedG: float64(b.Molds) * perMold, HaveG: float64(b.Have),
+	p := &BuyingPlan{Molds: molds, NeedG: float64(molds) * perMold, HaveG: float64(b.Have),
 		ShelfLifeS: usualShelfLife, ShelfLifeUsual: b.ShelfLife == nil}
 	if b.ShelfLife != nil {
 		p.ShelfLifeS = float64(*b.ShelfLife)
@@ -86,7 +86,7 @@ func planBuying(job *Job, r Rubber, perMold float64) (*BuyingPlan, error) {
 	}
 	p.LeftOverG = math.Max(0, p.HaveG+p.BoughtG-p.NeedG)
 	p.LeftOverMolds = int(p.LeftOverG/perMold + 1e-9)
-	p.CashPerMoldMoney = p.PriceMoney / float64(b.Molds)
+	p.CashPerMoldMoney = p.PriceMoney / float64(molds)
 	p.ProRataPerMoldMoney = perMold * perGram
 	return p, nil
 }

@@ -41,7 +41,7 @@ shop = 1.2
 	c := p.Cost
 	mold := 40*p.Rubber.TotalG/1000 + 25*2*40*1.25*0.8/1000 + 1.5
 	rho := 100 / (96/11.35 + 4/6.68)
-	shot, heads := 3*(0.928+0.700)*rho, 3*0.928*rho
+	shot, heads := 3*(0.928*fedByHand()+0.700)*rho, 3*0.928*rho*fedByHand()
 	metal := heads/3 + shot*(1/0.9-1)/(3*0.8)
 	running := 10*metal/1000 + 0.2/0.8 + 0.04/0.8
 	near(t, "plastic", c.PlasticG, 80, 1e-12)

@@ -51,7 +51,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		if err := c.has(in.Cavities[i]); err != nil {
 			return nil, err
 		}
-		head := planHead(c, in.Cavities[i], metal, rubber)
+		head := planHead(c, in.Cavities[i], metal, rubber, p.Casting.MoldC)
 		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		head.Draw, head.Air = planDraw(in.Cavities[i], in.Cavities[i].AlikeTo == i), planAir(in.Cavities[i].Air)
@@ -59,9 +59,10 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
 	p.Metal = planMetal(job.Casting, metal, p.Heads, in.Runner)
+	p.Metal.AccountFactor = job.accountFactor(metal, rubber)
 	planRest(p, in, job.Evening, metal, rubber)
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
-	if p.Buying, err = planBuying(job, rubber, p.Rubber.TotalG); err != nil {
+	if p.Buying, err = planBuying(job, rubber, p.Metal.molds(job.Buying), p.Rubber.TotalG); err != nil {
 		return nil, err
 	}
 	planOpening(&p.Casting, in.Lumps, metal, rubber)
@@ -101,9 +102,9 @@ func rangeOf(s Span, factor float64) Range {
 	return Range{s.Lo * factor, s.Best * factor, s.Hi * factor}
 }
 
-func planHead(c CavityTable, m moldbox.MeasuredCavity, metal Metal, rubber Rubber) HeadPlan {
+func planHead(c CavityTable, m moldbox.MeasuredCavity, metal Metal, rubber Rubber, mold float64) HeadPlan {
 	volumes := headVolumes{m.Head, m.WireInHead}
-	mass := predict(volumes, metal, rubber)
+	mass := predict(volumes, metal, rubber, mold)
 	wires, steel, inHead := planWires(c, m), 0.0, 0.0
 	for _, w := range wires {
 		steel += float64(w.Count) * w.SteelG
@@ -112,7 +113,7 @@ func planHead(c CavityTable, m moldbox.MeasuredCavity, metal Metal, rubber Rubbe
 	h := HeadPlan{Name: m.Name, Scale: m.Scale, Shrink: m.Shrink, VolumeMM3: m.Head, MetalMM3: m.Head - m.WireInHead,
 		Wires: wires, MetalG: rangeOf(mass, 1), SteelG: steel, SteelInHeadG: inHead,
 		FinishedG: Range{mass.Lo + steel, mass.Best + steel, mass.Hi + steel},
-		RangeFrom: rangeParts(volumes, metal, rubber),
+		RangeFrom: rangeParts(volumes, metal, rubber, mold),
 		RunnerG:   m.Runner * 1e-3 * metal.Density.Best}
 	if c.Hook != nil {
 		h.Hook = c.Hook.Name

@@ -43,5 +43,5 @@ func planSwaps(job *Job, in moldbox.Measured, heads []HeadPlan, m Metal, r Rubbe
 // swapped is the metal in g of a cavity that was made for another metal.
 func swapped(c moldbox.MeasuredCavity, made, other Metal) float64 {
 	k := cube((1 - fraction(other.Shrink.Best)) / (1 - fraction(made.Shrink.Best)))
-	return FinishedMass(other.Density.Best, other.FillFactor, c.Head*k-c.WireInHead, 0)
+	return FinishedMass(other.Density.Best, other.filled(), c.Head*k-c.WireInHead, 0)
 }

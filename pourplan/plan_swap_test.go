@@ -1,6 +1,8 @@
 package pourplan
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"halfpour/moldbox"
@@ -18,14 +20,17 @@ func TestSwaps(t *testing.T) {
 	for _, s := range p.Swaps {
 		byName[s.Metal] = s
 		ratio := (s.FinishedG[1] - steel) / p.Heads[1].MetalG.Best
-		near(t, s.Metal, ratio, s.DensityGCM3/p.Metal.DensityGCM3.Best, 0.03)
+		band := 0.03
+		if strings.Contains(s.Metal, "bismuth") {
+			band = 0.05 // which grows as it freezes, where lead shrinks
+		}
+		near(t, s.Metal, ratio, s.DensityGCM3/p.Metal.DensityGCM3.Best, band)
 	}
-	// Tin by hand: it shrinks 0.46 %, lead-antimony 4 by volume 0.856 %.
-	lead := (96/11.35*0.87 + 4/6.68*0.67) / (96/11.35 + 4/6.68)
-	k := (1 - 0.0046) / (1 - lead/100)
-	tin := byName["tin"]
-	near(t, "tin", tin.FinishedG[0], 7.287e-3*(940*k*k*k-12)+steel, 1e-9)
-	near(t, "shot of tin", tin.ShotG, 3*(7.287e-3*(940*k*k*k-12)+0.7*7.287), 1e-9)
+	// Tin by hand: it shrinks 0.46 %; half of it is cut off as melt of 6.979 g/cm³.
+	k := (1 - 0.0046) / (1 - shrinkByHand())
+	tin, fed := byName["tin"], 0.5+0.5*6.979/(7.287*math.Pow(1-0.0046, 3))
+	near(t, "tin", tin.FinishedG[0], fed*7.287e-3*(940*k*k*k-12)+steel, 1e-9)
+	near(t, "shot of tin", tin.ShotG, 3*(fed*7.287e-3*(940*k*k*k-12)+0.7*7.287), 1e-9)
 	near(t, "pour", tin.PourC, 261.93, 1e-9)
 	if tin.Verdict != Fine || byName["lead"].Verdict != DoNot {
 		t.Errorf("tin %s, lead %s", tin.Verdict, byName["lead"].Verdict)

@@ -58,8 +58,8 @@ func TestPlanFigures(t *testing.T) {
 
 	m := p.Metal
 	rho := p.Heads[0].MetalG.Best / 928 * 1000
-	near(t, "density", rho, 11.0412, 1e-5)
-	near(t, "shot", m.ShotG, 3*(928+700)*rho/1000, 1e-9)
+	near(t, "density", rho, 11.0412*fedByHand(), 1e-5)
+	near(t, "shot", m.ShotG, 3*(928*rho+700*m.DensityGCM3.Best)/1000, 1e-9)
 	near(t, "melt", m.MeltG, m.ShotG/0.95+150, 1e-12)
 	near(t, "steel", p.Heads[0].SteelG, 47.5*7.85e-3, 1e-12)
 	near(t, "finished", p.Heads[0].FinishedG.Best, p.Heads[0].MetalG.Best+p.Heads[0].SteelG, 1e-12)

@@ -30,6 +30,8 @@ type (
 	Angle float64
 	// Density is in g/cm³.
 	Density float64
+	// Expansion is a linear expansion by heat, in 1e-6/K.
+	Expansion float64
 )
 
 // Fraction returns p as a part of one.

@@ -26,6 +26,14 @@ type FactorRange [2]float64
 // UnmarshalTOML reads a list of two plain numbers, the lower one first.
 func (r *FactorRange) UnmarshalTOML(v any) error { return readRange(factorDim, v, (*[2]float64)(r)) }
 
+// ExpansionRange is a range such as [200, 340].
+type ExpansionRange [2]Expansion
+
+// UnmarshalTOML reads a list of two expansions, the lower one first.
+func (r *ExpansionRange) UnmarshalTOML(v any) error {
+	return readRange(expansionDim, v, (*[2]Expansion)(r))
+}
+
 // ShotRange is a range of whole numbers such as [20, 25].
 type ShotRange [2]int
 

@@ -41,7 +41,7 @@ func (m coolingMold) rest(q float64) float64 {
 // is rather too long.
 func (f Freezing) heatOfShot(mass float64) float64 {
 	m := f.Metal
-	return mass * (m.HeatLiquid*math.Max(0, f.Pour-m.Melts) + m.Latent + m.HeatSolid*(math.Min(f.Pour, m.Melts)-f.Mold))
+	return mass * (m.HeatLiquid*math.Max(0, f.Pour-m.Melts) + m.Latent.Best + m.HeatSolid*(math.Min(f.Pour, m.Melts)-f.Mold))
 }
 
 // planRest adds the rest between shots, for halves that lie open with their

@@ -34,11 +34,11 @@ func TestHeatOfShot(t *testing.T) {
 }
 
 func TestPlanRest(t *testing.T) {
-	p := plan(t, read(t, shortJob), measuredBalls(3))
+	p := plan(t, read(t, swap("[rubber]", "latent = 25\n[rubber]")(shortJob)), measuredBalls(3))
 	c := p.Casting
 	// Both halves 120 ml of 1.35 g/cm³, 100 x 86 x 14 mm; mold 60, room 23 °C.
 	mass, surface := 2*120*1.35, 2*(100*86+2*(100+86)*14)*1e-6
-	q := p.Metal.ShotG * (30*(0.96*0.148+0.04*0.258) + 0.96*23.04 + 0.04*162.5 + 239*(0.96*0.129+0.04*0.207))
+	q := p.Metal.ShotG * (30*(0.96*0.148+0.04*0.258) + 25 + 239*(0.96*0.129+0.04*0.207))
 	near(t, "heat", c.HeatOfShotJ, q, 1e-9)
 	near(t, "rise", c.MoldWarmsK, q/(mass*1.3), 1e-9)
 	near(t, "rest", c.RestS, mass*1.3/(10*surface)*math.Log((37+c.MoldWarmsK)/37), 1e-9)

@@ -15,6 +15,7 @@ type Rubber struct {
 	Density    float64 // mixed, g/cm³
 	DensityA   float64 // of part A, g/cm³; 0 when not known
 	Shrink     Span    // linear, in percent
+	Expansion  Span    // linear, 1e-6/K
 	PotLife    float64 // s
 	Demold     float64 // s
 	Rest       float64 // s, from demolding to hot metal
@@ -157,6 +158,7 @@ func (t RubberTable) resolve() (Rubber, error) {
 		return r, err
 	}
 	t.shrink(&r, g)
+	t.expansion(&r, g)
 	t.rest(&r, g)
 	if t.Conductivity != nil {
 		r.Conductivity = *t.Conductivity
@@ -165,7 +167,7 @@ func (t RubberTable) resolve() (Rubber, error) {
 		r.SpecificHeat = *t.SpecificHeat
 	}
 	r.Typical = g.typical
-	return r, errors.Join(g.error(), r.Shrink.check("rubber.shrink_range"))
+	return r, errors.Join(g.error(), r.Shrink.check("rubber.shrink_range"), r.Expansion.check("rubber.expansion_range"))
 }
 
 // density takes the mixed density, or that of the parts, or the preset's.
@@ -198,6 +200,32 @@ func (t RubberTable) shrink(r *Rubber, g *gaps) {
 	if s := t.ShrinkRange; s != nil {
 		r.Shrink.Lo, r.Shrink.Hi = float64(s[0]), float64(s[1])
 	}
+}
+
+// usualExpansion is of poly(dimethylsiloxane), linear, 1e-6/K: 200 to 340 (Kuo,
+// in the Polymer Data Handbook, Oxford 1999); fillers lower it.
+func usualExpansion() Span { return Span{200, 270, 340} }
+
+func (t RubberTable) expansion(r *Rubber, g *gaps) {
+	r.Expansion = usualExpansion()
+	if t.Expansion != nil {
+		r.Expansion = exactly(float64(*t.Expansion))
+	} else {
+		g.typical = append(g.typical, "rubber.expansion")
+	}
+	if x := t.ExpansionRange; x != nil {
+		r.Expansion.Lo, r.Expansion.Hi = float64(x[0]), float64(x[1])
+	}
+}
+
+// grown is by what part a cavity is longer in a mold at mold °C than in the room
+// where it was cured. The skin that metal heats does not count: a thin hot shell
+// round a cavity in a large body moves outwards, and the cavity keeps its size
+// (Timoshenko & Goodier, Theory of Elasticity, the sphere).
+func (r Rubber) grown(mold float64) Span {
+	rise := (mold - sheetRoom) * 1e-6
+	a, b := r.Expansion.Lo*rise, r.Expansion.Hi*rise
+	return Span{math.Min(a, b), r.Expansion.Best * rise, math.Max(a, b)}
 }
 
 // rest takes the times and temperatures.

@@ -28,6 +28,7 @@ type RunMold struct {
 	Folder   string    `json:"folder"`   // in the output folder
 	Cavities int       `json:"cavities"` // heads to a shot
 	Shots    int       `json:"shots"`    // to cast
+	Needed   int       `json:"molds"`    // of this size, to buy rubber for
 	Halves   []RunHalf `json:"halves"`   // left, right
 	AG       float64   `json:"a_g"`      // of both halves, as weighed
 	BG       float64   `json:"b_g"`      // of both halves, as weighed
@@ -51,8 +52,8 @@ type RunRubber struct {
 	TotalG float64 `json:"total_g"`      // A and B
 	StepG  float64 `json:"scale_step_g"` // to which A and B are rounded
 
-	// Kits to buy for so many of the whole run as buying.molds says; left out
-	// without [[kit]].
+	// Kits to buy for so many of the whole run as buying.molds says, or else for
+	// all molds of each size; left out without [[kit]].
 	Kits *BuyingPlan `json:"kits,omitempty"`
 }
 
@@ -87,7 +88,7 @@ func NewRunList(job *Job, molds []PlannedMold) (*RunList, error) {
 	heel := 0.0
 	for _, m := range molds {
 		p := m.Plan
-		mold := RunMold{Name: m.Name, Folder: m.Folder, Cavities: len(p.Heads), Shots: p.Metal.Shots,
+		mold := RunMold{Name: m.Name, Folder: m.Folder, Cavities: len(p.Heads), Shots: p.Metal.Shots, Needed: p.Metal.molds(job.Buying),
 			AG: p.Rubber.TotalAG, BG: p.Rubber.TotalBG, ShotG: p.Metal.ShotG, ShotsG: float64(p.Metal.Shots) * p.Metal.ShotG}
 		for _, h := range p.Rubber.Halves {
 			mold.Halves = append(mold.Halves, RunHalf{h.Half, h.AG, h.BG})
@@ -110,8 +111,21 @@ func NewRunList(job *Job, molds []PlannedMold) (*RunList, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.Rubber.Kits, err = planBuying(job, rubber, b.Rubber.TotalG)
+	runs, each := job.Buying.Molds, b.Rubber.TotalG
+	if runs == 0 {
+		runs, each = 1, b.allMoldsG()
+	}
+	b.Rubber.Kits, err = planBuying(job, rubber, runs, each)
 	return b, err
+}
+
+// allMoldsG is A and B of as many molds of each size as its shots take.
+func (b *RunList) allMoldsG() float64 {
+	sum := 0.0
+	for _, m := range b.Molds {
+		sum += float64(m.Needed) * (m.AG + m.BG)
+	}
+	return sum
 }
 
 // addWires counts the wires of one head for a number of shots.

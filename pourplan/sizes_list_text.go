@@ -10,12 +10,15 @@ import (
 // Visible.
 func (b *RunList) Lines() []string {
 	name := newColumn(b.Molds, func(m RunMold) string { return m.Name })
-	lines := []string{fmt.Sprintf("rubber   %s, for %d molds", b.Rubber.full(), len(b.Molds))}
+	lines := []string{fmt.Sprintf("rubber   %s, for one mold of each of %d sizes", b.Rubber.full(), len(b.Molds))}
 	step := b.Rubber.StepG
 	for _, m := range b.Molds {
 		line := "  " + name.pad(m.Name)
 		for _, h := range m.Halves {
 			line += fmt.Sprintf("  %-5s A %s g  B %s g", h.Half, OnScale(h.AG, step), OnScale(h.BG, step))
+		}
+		if m.Needed > 1 {
+			line += fmt.Sprintf("  for each of %d molds", m.Needed)
 		}
 		lines = append(lines, line)
 	}

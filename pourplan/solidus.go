@@ -34,6 +34,11 @@ func (c Composition) solidus() (float64, bool) {
 		e, ok := elementNamed(c[0].Metal)
 		return e.melts, ok
 	}
+	for _, p := range metalPresets() {
+		if n := len(p.freezes); n > 0 && c.same(p.parts) {
+			return p.freezes[n-1].C, true
+		}
+	}
 	for _, l := range lastLiquids() {
 		if c.madeOf(l.metals) {
 			return l.at, true

@@ -49,7 +49,7 @@ func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, er
 		if v.Name == "" {
 			v.Name = fmt.Sprintf("cavity %d", i+1)
 		}
-		v.Shrink = ShrinkFactor(rubber.Shrink.Best, metal.Shrink.Best)
+		v.Shrink = shrinkFactor(metal, rubber, float64(j.Casting.Mold))
 		s.Cavities = append(s.Cavities, v)
 	}
 	return s, nil

@@ -81,6 +81,10 @@ var (
 			"kg/m³": 1e-3, "lb/in3": GramPerLb / MLPerInch3, "lb/ft3": GramPerLb / (1728 * MLPerInch3),
 			"lb/gal": GramPerLb / MLPerUSGal},
 	}
+	expansionDim = dimension{
+		want: `an expansion such as 270, "270 ppm/K" or "2.7e-4 /K"`, bare: "ppm/k",
+		units: map[string]float64{"ppm/k": 1, "ppm/c": 1, "µm/m/k": 1, "um/m/k": 1, "/k": 1e6},
+	}
 	temperatureDim = dimension{
 		want: `a temperature such as "230 C" or "450 F"`, bare: "c", sign: true,
 		units: map[string]float64{"c": 1, "°c": 1, "f": 1 / 1.8, "°f": 1 / 1.8, "k": 1},

@@ -226,6 +226,7 @@ func TestEveryUnit(t *testing.T) {
 			"degrees": math.Pi / 180, "rad": 1}},
 		{"percent", percentDim, map[string]float64{"%": 1, "percent": 1}},
 		{"factor", factorDim, map[string]float64{"x": 1, "%": 0.01}},
+		{"expansion in 1e-6/K", expansionDim, map[string]float64{"ppm/k": 1, "ppm/c": 1, "µm/m/k": 1, "um/m/k": 1, "/k": 1e6}},
 		{"density in g/cm³", densityDim, map[string]float64{"g/cm3": 1, "g/cm³": 1, "g/cc": 1, "g/ml": 1, "kg/l": 1, "kg/m3": 0.001, "kg/m³": 0.001,
 			"lb/in3": pound / 16.387064, "lb/ft3": pound / 28316.846592, "lb/gal": pound / gallon}},
 		{"temperature difference in K", riseDim, map[string]float64{"c": 1, "°c": 1, "k": 1, "f": 5.0 / 9, "°f": 5.0 / 9}},

@@ -7,13 +7,20 @@ import (
 )
 
 // ShrinkFactor returns the linear factor from the cold casting to the print,
-// 1/((1-s_rubber)(1-s_metal)), the shrinkages in percent.
-func ShrinkFactor(rubber, metal float64) float64 {
-	return 1 / ((1 - fraction(rubber)) * (1 - fraction(metal)))
+// 1/((1-s_rubber)(1-s_metal)(1+grown)): the shrinkages in percent, and by what
+// part the cavity has grown when the metal in it freezes.
+func ShrinkFactor(rubber, metal, grown float64) float64 {
+	return 1 / ((1 - fraction(rubber)) * (1 - fraction(metal)) * (1 + grown))
+}
+
+// shrinkFactor is what a mold that is kept at mold °C is made larger by.
+func shrinkFactor(m Metal, r Rubber, mold float64) float64 {
+	return ShrinkFactor(r.Shrink.Best, m.Shrink.Best, r.grown(mold).Best)
 }
 
 // FinishedMass returns the mass in g of a head: ρ·κ·V_metal + steel, with ρ in
-// g/cm³ and V in mm³.
+// g/cm³ and V in mm³. κ is all that keeps the cavity from holding as much as
+// solid metal would: how it fills, and how much of it is fed.
 func FinishedMass(density, fill, metal, steel float64) float64 {
 	return density*fill*metal*1e-3 + steel
 }
@@ -60,7 +67,7 @@ func (c CavityTable) metalVolume(m Metal, v moldbox.Cavity) (float64, error) {
 	if w.Of == "finished" {
 		steel = c.steelOf(v)
 	}
-	metal := MetalFor(float64(w.Target), m.Density.Best, m.FillFactor, steel)
+	metal := MetalFor(float64(w.Target), m.Density.Best, m.filled(), steel)
 	if !(metal > 0) {
 		return 0, &keyError{"weight.target", RuleRange, "ask for more weight, use a lighter hook, or set of = \"metal\"",
 			fmt.Errorf("must be above the hook's own %.3g g, got %.3g g", steel, float64(w.Target))}

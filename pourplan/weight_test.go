@@ -41,9 +41,21 @@ func TestMetalFor(t *testing.T) {
 	}
 }
 
+// fedByHand is what heads of lead-antimony 4 weigh when half of each is cut off
+// as melt of 299 °C and shrinks to metal at 251.7 °C.
+func fedByHand() float64 {
+	melt := 100 / (96/(10.66+1.22e-3*28.46) + 4/(6.53+0.67e-3*331.63))
+	return 0.5 + 0.5*melt/(100/(96/11.35+4/6.68)*math.Pow(1-shrinkByHand(), 3))
+}
+
+// shrinkByHand is lead-antimony 4 from 251.7 to 25 °C: 0.63 %.
+func shrinkByHand() float64 {
+	return 226.7 / 100 * (96/11.35*0.87/302.46 + 4/6.68*0.67/605.63) / (96/11.35 + 4/6.68)
+}
+
 func TestShrinkFactor(t *testing.T) {
-	near(t, "0.4 % and 0.87 %", ShrinkFactor(0.4, 0.87), 1/(0.996*0.9913), 1e-15)
-	if ShrinkFactor(0, 0) != 1 {
+	near(t, "0.4 % and 0.87 %, grown by 1 %", ShrinkFactor(0.4, 0.87, 0.01), 1/(0.996*0.9913*1.01), 1e-15)
+	if ShrinkFactor(0, 0, 0) != 1 {
 		t.Error("no shrinkage must give 1")
 	}
 }
@@ -51,7 +63,7 @@ func TestShrinkFactor(t *testing.T) {
 func TestPredictRange(t *testing.T) {
 	m := Metal{Density: Span{11.30, 11.34, 11.35}, Shrink: Span{0.8, 0.87, 0.95}, FillFactor: 0.98}
 	r := Rubber{Shrink: Span{0.2, 0.5, 1.0}}
-	got := predict(headVolumes{1000, 20}, m, r)
+	got := predict(headVolumes{1000, 20}, m, r, 23)
 	near(t, "best", got.Best, 11.34*0.98*0.980, 1e-12)
 	if !(got.Lo < got.Best && got.Best < got.Hi) {
 		t.Errorf("got %+v", got)
@@ -60,7 +72,7 @@ func TestPredictRange(t *testing.T) {
 	// the volume, the wire stays.
 	f := 0.99 * 0.9905 / (0.995 * 0.9913)
 	near(t, "low", got.Lo, 11.30*0.98*(f*f*f-0.020), 1e-12)
-	sure := predict(headVolumes{1000, 20}, Metal{Density: exactly(11.34), Shrink: exactly(0.87), FillFactor: 1}, Rubber{Shrink: exactly(0.5)})
+	sure := predict(headVolumes{1000, 20}, Metal{Density: exactly(11.34), Shrink: exactly(0.87), FillFactor: 1}, Rubber{Shrink: exactly(0.5)}, 60)
 	if sure.Lo != sure.Hi {
 		t.Errorf("figures without a range must give none: %+v", sure)
 	}

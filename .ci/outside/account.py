@@ -48,7 +48,7 @@ near("yield, low", told["yield"]["low_percent"], end(0, good / every))
 near("yield, high", told["yield"]["high_percent"], end(good / every, 1))
 
 weights, factors = [], []
-density = plan["metal"]["density_g_cm3"]["best"]
+density = plan["metal"]["density_g_cm3"]["best"] * plan["metal"]["account_factor"]
 for r in rows:
     for w in map(float, r["weights_g"].split()):
         weights.append(w)

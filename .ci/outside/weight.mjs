@@ -62,7 +62,7 @@ for (const pair of process.argv.slice(2)) {
 	ok = agree(`${name} head`, ours.volume_mm3, cold.volume(), 1e-6 * cold.volume(), 'mm³') && ok;
 	ok = agree(`${name} wire in the head`, ours.volume_mm3 - ours.metal_mm3, cold.volume() - left, 1e-3 * hook.volume(), 'mm³') && ok;
 	ok = agree(`${name} steel`, ours.steel_g, steel, 2e-4 * steel, 'g') && ok;
-	ok = agree(`${name} finished head`, ours.finished_g.best, density * left / 1000 + steel, 3e-4 * ours.finished_g.best, 'g') && ok;
-	ok = agree(`${name} target`, ours.target_g, density * left / 1000 + steel, 1e-3 * ours.target_g, 'g') && ok;
+	ok = agree(`${name} finished head`, ours.finished_g.best, density * metal.fed_factor.best * left / 1000 + steel, 3e-4 * ours.finished_g.best, 'g') && ok;
+	ok = agree(`${name} target`, ours.target_g, density * metal.fed_factor.best * left / 1000 + steel, 1e-3 * ours.target_g, 'g') && ok;
 }
 process.exit(ok ? 0 : 1);

@@ -47,6 +47,9 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
 	t.row("metal", "%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
 		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
+	if life := p.Life(); life != "" {
+		t.row("molds", "%s", life)
+	}
 	t.row("gate", "%s", p.Gate.Text())
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
 		t.row("layout", "%s", l.Text())

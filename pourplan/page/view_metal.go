@@ -63,6 +63,9 @@ func (b builder) casting() section {
 		life.Label += " (common practice)"
 	}
 	s.Rows = append(s.Rows, life)
+	if p.Metal.MoldsHigh > 1 {
+		s.Rows = append(s.Rows, row{Label: "Molds for all shots", Value: []figure{b.show("metal.molds_low", count), text(" to "), b.show("metal.molds_high", count)}})
+	}
 	return s
 }
 

@@ -104,7 +104,7 @@ func (c cells) castTexts() []string {
 		"METAL: lead 96 %, antimony 4 %", "340 °C", "644 °F", "300 °C (572 °F)", "60 °C (140 °F)", "250 °C (482 °F)", "320 °C (608 °F)",
 		fmt.Sprintf("%.0f °C (%.0f °F)", c.x("casting.contact_c"), c.x("casting.contact_c")*9/5+32),
 		fmt.Sprintf("%.2f kg", c.x("metal.melt_g")/1000), fmt.Sprintf("%.2f lb", c.x("metal.melt_g")/453.59237),
-		"100 good heads at 90 % yield", "56",
+		"100 good heads at 90 % yield", "56", "Molds for these, at 20 to 25 shots each", "3",
 		fmt.Sprintf("%.1f g (%.3f oz)", c.x("metal.shot_g"), c.x("metal.shot_g")/28.349523125),
 		c.f("%.1f g + %.1f g", "metal.heads_per_shot_g", "metal.runners_per_shot_g"), "4 % + 200 g", c.f("%.0f g", "metal.returns_g"),
 		"Potfuls of 3.00 kg", openByHand(c),
@@ -160,7 +160,7 @@ func (c cells) sentencesByHand() []string {
 		"and warm it to 60 °C (140 °F).",
 		"a mix of them starts to melt below 100 °C.",
 		"Clamp it between two stiff boards of at least 80 × 70 mm (3.1 × 2.8 in), just tight.",
-		fmt.Sprintf("Wait at least %s (estimate),", openByHand(c)),
+		fmt.Sprintf("Wait at least %s (estimate), and open only when every funnel is dull and hard.", openByHand(c)),
 		fmt.Sprintf("Let the open mold cool to 60 °C (140 °F), about %.0f min (estimate). If the first shots have pinholes or cold laps", c.x("casting.rest_between_shots_s")/60+0.5),
 		"Metal and rubber meet at about " + contact + ", above the rubber's continuous limit of 250 °C (482 °F): each shot shortens the mold's life.",
 		"the rubber gets nearly as hot as the pour, above its limit of 320 °C (608 °F): pour briskly, and check the gates after each shot.",
@@ -170,5 +170,5 @@ func (c cells) sentencesByHand() []string {
 
 // openByHand is the time to open in minutes, up to the next tenth.
 func openByHand(c cells) string {
-	return fmt.Sprintf("%.1f min", math.Ceil(c.x("casting.open_after_s")/6)/10)
+	return fmt.Sprintf("%.0f s", math.Ceil(c.x("casting.open_after_s")))
 }

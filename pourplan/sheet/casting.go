@@ -93,6 +93,9 @@ func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	}
 	down(s.valueRow(p, in, smallBold, "Wanted", wanted))
 	down(s.valueRow(p, in, smallBold, "Shots", strconv.Itoa(m.Shots)))
+	if m.MoldsHigh > 1 {
+		down(s.valueRow(p, in, smallBold, fmt.Sprintf("Molds for these, at %d to %d shots each", plan.Casting.LifeLow, plan.Casting.LifeHigh), molds(m)))
+	}
 	down(s.valueRow(p, in, smallBold, "Each shot takes", pourplan.FormatMass(m.ShotG)))
 	down(s.valueRow(p, in, smallStyle, "heads, and sprues with vents", fmt.Sprintf("%s g + %s g", pourplan.FormatNumber(m.HeadsPerShotG, 1), pourplan.FormatNumber(m.RunnerPerShotG, 1))))
 	down(s.valueRow(p, in, smallStyle, "Dross, and left in the pot", fmt.Sprintf("%s %% + %s", pourplan.FormatNumber(m.DrossPercent, 1), pourplan.FormatKilograms(m.HeelG))))
@@ -105,6 +108,14 @@ func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	}
 	down(s.valueRow(p, in, smallBold, "Open only when", "every funnel is dull and hard"))
 	return in.y + 1.5
+}
+
+// molds is how many the shots take.
+func molds(m pourplan.MetalPlan) string {
+	if m.MoldsLow < m.MoldsHigh {
+		return fmt.Sprintf("%d or %d", m.MoldsLow, m.MoldsHigh)
+	}
+	return strconv.Itoa(m.MoldsHigh)
 }
 
 // potfuls says how often the pot is filled for the run.

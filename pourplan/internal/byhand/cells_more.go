@@ -7,7 +7,7 @@ import (
 
 // handShot is the metal of a shot: heads, and sprues of 1300 mm³.
 func handShot() (heads, runners float64) {
-	return handHead(handMetal, 0.98, 980, 0.004, 0.008) + handHead(handMetal, 0.98, 680, 0.004, 0.008), handMetal * 1.3
+	return handHead(handMetal, 0.98, 980, 0.004, 0.008, handGrown) + handHead(handMetal, 0.98, 680, 0.004, 0.008, handGrown), handMetal * 1.3
 }
 
 func (c Cells) metalByHand() {
@@ -18,16 +18,18 @@ func (c Cells) metalByHand() {
 	perMelt := math.Floor(2800 * 0.96 / shot)
 	c.span("metal.density_g_cm3", 11, handMetal, 11.1)
 	c.span("metal.shrink_percent", 0.7, 0.8, 1)
+	c.span("metal.fed_factor", handFed, handFed, handFed)
 	for key, v := range map[string]float64{
 		"fill_factor": 0.98, "fill_low_factor": 0.97, "fill_high_factor": 0.99, "heads_per_shot_g": heads, "runners_per_shot_g": runners, "shot_g": shot, "dross_percent": 4, "heel_g": 200, "shots": 56,
 		"heads_wanted": 100, "yield_percent": 90, "melt_g": melt + 200, "returns_g": 56*runners + 12*heads/2, "used_up_g": 0.04*melt + 50*heads,
+		"molds_low": 3, "molds_high": 3, "account_factor": math.Pow(1+handGrown, 3) * handFed, // 56 shots over 25, and over 20
 		"pot_g": 3000, "shots_per_melt": perMelt, "melts": math.Ceil(56 / perMelt),
 	} {
 		c["metal."+key] = v
 	}
 	c["metal.name"], c["metal.composition"] = "lead 96 %, antimony 4 %", "lead 96 %, antimony 4 %"
 
-	eMetal, eRubber := math.Sqrt(handConduct*handMetal*handSolidC*1e6), math.Sqrt(0.27*handDensity*1.3*1e6)
+	eMetal, eRubber := math.Sqrt(handConduct*handMelt*handFluidC*1e6), math.Sqrt(0.27*handDensity*1.3*1e6)
 	heat := shot * (40*handFluidC + handLatent + 240*handSolidC)
 	capacity := handDensity * 190 * 1.3 // J/K of both halves
 	open := 1.5 * plateByHand(60+heat/capacity)
@@ -65,32 +67,32 @@ func (c Cells) timesByHand() {
 }
 
 // handAlloys are all presets but the job's: percent of lead, tin, bismuth,
-// antimony, zinc and copper, and the liquidus.
+// antimony, zinc and copper, liquidus and solidus.
 var handAlloys = []struct {
 	name                   string
 	pb, sn, bi, sb, zn, cu float64
-	liquidus               float64
+	liquidus, solidus      float64
 }{
-	{"lead", 100, 0, 0, 0, 0, 0, 327.46},
-	{"lead-antimony 2", 98, 0, 0, 2, 0, 0, 313},
-	{"lead-antimony 6", 94, 0, 0, 6, 0, 0, 285},
-	{"lead-tin-antimony 92-4-4", 92, 4, 0, 4, 0, 0, 290},
-	{"lead-tin-antimony 92-2-6", 92, 2, 0, 6, 0, 0, 285},
-	{"lead-tin-antimony 84-4-12", 84, 4, 0, 12, 0, 0, 242},
-	{"lead-tin 95-5", 95, 5, 0, 0, 0, 0, 312},
-	{"lead-tin 90-10", 90, 10, 0, 0, 0, 0, 302},
-	{"lead-tin 70-30", 70, 30, 0, 0, 0, 0, 257},
-	{"tin-lead 50-50", 50, 50, 0, 0, 0, 0, 212},
-	{"tin-lead 60-40", 40, 60, 0, 0, 0, 0, 190},
-	{"tin-lead 63-37", 37, 63, 0, 0, 0, 0, 183},
-	{"tin", 0, 100, 0, 0, 0, 0, 231.93},
-	{"bismuth-tin 58-42", 0, 42, 58, 0, 0, 0, 139},
-	{"bismuth-tin 50-50", 0, 50, 50, 0, 0, 0, 155},
-	{"bismuth-tin 88-12", 0, 12, 88, 0, 0, 0, 245},
-	{"tin-bismuth 60-40", 0, 60, 40, 0, 0, 0, 170},
-	{"tin-zinc 91-9", 0, 91, 0, 0, 9, 0, 198.5},
-	{"pewter 92", 0, 92, 0, 7.5, 0, 0.5, 295},
-	{"pewter 91", 0, 91, 0, 7, 0, 2, 300},
+	{"lead", 100, 0, 0, 0, 0, 0, 327.46, 327.46},
+	{"lead-antimony 2", 98, 0, 0, 2, 0, 0, 313, 251.7},
+	{"lead-antimony 6", 94, 0, 0, 6, 0, 0, 285, 251.7},
+	{"lead-tin-antimony 92-4-4", 92, 4, 0, 4, 0, 0, 290, 182.2},
+	{"lead-tin-antimony 92-2-6", 92, 2, 0, 6, 0, 0, 285, 239},
+	{"lead-tin-antimony 84-4-12", 84, 4, 0, 12, 0, 0, 242, 240},
+	{"lead-tin 95-5", 95, 5, 0, 0, 0, 0, 312, 182.2},
+	{"lead-tin 90-10", 90, 10, 0, 0, 0, 0, 302, 182.2},
+	{"lead-tin 70-30", 70, 30, 0, 0, 0, 0, 257, 182.2},
+	{"tin-lead 50-50", 50, 50, 0, 0, 0, 0, 212, 182.2},
+	{"tin-lead 60-40", 40, 60, 0, 0, 0, 0, 190, 182.2},
+	{"tin-lead 63-37", 37, 63, 0, 0, 0, 0, 183, 182.2},
+	{"tin", 0, 100, 0, 0, 0, 0, 231.93, 231.93},
+	{"bismuth-tin 58-42", 0, 42, 58, 0, 0, 0, 139, 138},
+	{"bismuth-tin 50-50", 0, 50, 50, 0, 0, 0, 155, 138},
+	{"bismuth-tin 88-12", 0, 12, 88, 0, 0, 0, 229, 138},
+	{"tin-bismuth 60-40", 0, 60, 40, 0, 0, 0, 170, 138},
+	{"tin-zinc 91-9", 0, 91, 0, 0, 9, 0, 198.5, 198.5},
+	{"pewter 92", 0, 92, 0, 7.5, 0, 0.5, 295, 227},
+	{"pewter 91", 0, 91, 0, 7, 0, 2, 300, 227},
 }
 
 func (c Cells) swapsByHand() {
@@ -100,12 +102,16 @@ func (c Cells) swapsByHand() {
 		v := []float64{a.pb / 11.35, a.sn / 7.287, a.bi / 9.79, a.sb / 6.68, a.zn / 7.134, a.cu / 8.96}
 		volume := v[0] + v[1] + v[2] + v[3] + v[4] + v[5]
 		density := 100 / volume
-		shrink := (v[0]*0.87 + v[1]*0.46 + v[2]*0.33 + v[3]*0.67 + v[4]*1.19 + v[5]*1.75) / volume
-		conduct := (v[0]*35.3 + v[1]*66.6 + v[2]*7.9 + v[3]*24.3 + v[4]*116 + v[5]*401) / volume
-		heat := (a.pb*0.129 + a.sn*0.227 + a.bi*0.122 + a.sb*0.207 + a.zn*0.3885 + a.cu*0.385) / 100
-		e := math.Sqrt(conduct * density * heat * 1e6)
+		shrink := (a.solidus - 25) / volume * (v[0]*0.87/302.46 + v[1]*0.46/206.93 + v[2]*0.33/246.41 + v[3]*0.67/605.63 + v[4]*1.19/394.53 + v[5]*1.75/1059.62)
+		conduct := (v[0]*15.8 + v[1]*30 + v[2]*12.5 + v[3]*22 + v[4]*50 + v[5]*165) / volume
+		heat := (a.pb*0.148 + a.sn*0.245 + a.bi*0.146 + a.sb*0.258 + a.zn*0.48 + a.cu*0.49) / 100
+		t := a.liquidus
+		melt := 100 / (a.pb/(10.66-1.22e-3*(t-327.46)) + a.sn/(6.979-0.652e-3*(t-231.93)) + a.bi/(10.05-1.35e-3*(t-271.41)) +
+			a.sb/(6.53-0.67e-3*(t-630.63)) + a.zn/(6.57-1.1e-3*(t-419.53)) + a.cu/(7.997-0.819e-3*(t-1084.62)))
+		e := math.Sqrt(conduct * melt * heat * 1e6)
 		larger := math.Pow((1-shrink/100)/0.992, 3)
-		one, two := density*0.98*(980*larger-14)/1000, density*0.98*(680*larger-14)/1000
+		fed := 0.5 + 0.5*melt/(density*math.Pow(1-shrink/100, 3))
+		one, two := density*0.98*fed*(980*larger-14)/1000, density*0.98*fed*(680*larger-14)/1000
 		at := fmt.Sprintf("swaps[%d].", i)
 		c[at+"metal"], c[at+"density_g_cm3"], c[at+"pour_c"] = a.name, density, a.liquidus+40
 		c[at+"finished_g[0]"], c[at+"finished_g[1]"], c[at+"shot_g"] = one+handSteel, two+handSteel, one+two+1.3*density

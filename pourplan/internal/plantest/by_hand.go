@@ -34,6 +34,7 @@ shrink_range = ["0.7 %", "1 %"]
 fill_factor = 0.98
 fill_range = [0.97, 0.99]
 liquidus = 300
+latent = 25
 
 [casting]
 superheat = 40
