@@ -12,7 +12,7 @@
 //     text_rows.go, summary.go, findings.go, findings_table.go: what is printed.
 //     progress.go, progress_shares.go, remaining.go: how far it is.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
-//     picture*.go, page.go: pictures and page.
+//     page.go: the page.
 //   - watch*.go: build --watch. desk*.go: the desk, which watches too.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.

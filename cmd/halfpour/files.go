@@ -35,11 +35,11 @@ var outputs = []output{
 		_, err = w.Write(data)
 		return err
 	}},
-	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeFramePicture(ctx, w, 0) }},
-	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeFramePicture(ctx, w, 1) }},
-	{"left-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 0) }},
-	{"right-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.writeRubberPicture(ctx, w, 1) }},
-	{"closed-mold.png", (*product).writeMoldPicture},
+	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteFramePicture(ctx, w, 0) }},
+	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteFramePicture(ctx, w, 1) }},
+	{"left-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteRubberPicture(ctx, w, 0) }},
+	{"right-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteRubberPicture(ctx, w, 1) }},
+	{"closed-mold.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteMoldPicture(ctx, w) }},
 	{pageName, func(p *product, ctx context.Context, w io.Writer) error { return p.writePage(ctx, w) }},
 }
 

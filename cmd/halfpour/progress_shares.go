@@ -38,7 +38,7 @@ func (e effort) writing(name string) float64 {
 	thousands := e.triangles()
 	switch filepath.Ext(name) {
 	case ".png":
-		if e.tolerance > roughTolerance {
+		if e.tolerance > making.RoughTolerance {
 			return 0.25 // half as wide
 		}
 		return 0.45 + 0.0004*thousands

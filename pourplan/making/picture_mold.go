@@ -1,4 +1,4 @@
-package main
+package making
 
 import (
 	"context"
@@ -19,27 +19,27 @@ const (
 
 // moldPicture is the scene of the closed mold while it is put together.
 type moldPicture struct {
-	*product
+	*Mold
 	picture.Scene
 	cut int // the cavity that the left half is cut through
 }
 
-// writeMoldPicture draws the closed mold in section: the left half cut through a
+// WriteMoldPicture draws the closed mold in section, as PNG: the left half cut through a
 // cavity along its sprue, the right half through keys at its end. The cavity
 // that is cut is empty but for its wires, those in front of it are cast.
-func (p *product) writeMoldPicture(ctx context.Context, w io.Writer) error {
-	s := moldPicture{product: p, cut: cavityToCut(p.Solids)}
-	s.Caption = p.caption("closed mold, the left half cut through a cavity", p.Solids.Block.BoundingBox())
+func (m *Mold) WriteMoldPicture(ctx context.Context, w io.Writer) error {
+	s := moldPicture{Mold: m, cut: cavityToCut(m.Solids)}
+	s.Caption = m.caption("closed mold, the left half cut through a cavity", m.Solids.Block.BoundingBox())
 	s.Camera = picture.Camera{Look: geom.Vec{X: -1, Y: -0.36, Z: -0.56}, Up: geom.Vec{Y: 1}, Perspective: picturePerspective, Margin: pictureMargin}
 	s.addRubber()
-	foot, rubber := p.Solids.Left.Inside.Min.Y, len(s.Meshes)
+	foot, rubber := m.Solids.Left.Inside.Min.Y, len(s.Meshes)
 	if err := s.addCastings(ctx); err != nil {
 		return err
 	}
 	if lowest(s.Meshes[rubber:]) >= foot { // no hook hangs out below
 		s.Floor = &picture.Floor{N: geom.Vec{Y: 1}, D: foot}
 	}
-	return p.writePicture(ctx, w, s.Scene)
+	return m.writePicture(ctx, w, s.Scene)
 }
 
 // lowest is the least Y of meshes.
