@@ -176,6 +176,9 @@ func (c CavityTable) check(at func(key string) string) error {
 		f.refuse(at("head.left"), RuleRange, "remove it: it follows from head.nose and head.back", "must be the left flank, which is %s with this nose and back, got %s",
 			moldbox.DirectionText(want), *left)
 	}
+	if onAnotherHost(c.Head.File) {
+		f.refuse(at("head.file"), RuleValue, "copy it next to the job, and name it there: file = \"head.stl\"", "must be a file on this computer, got %q", c.Head.File)
+	}
 	if c.Hook != nil {
 		f.missing(c.Hook, in("hook"))
 		if c.Head.Eye == nil {
@@ -199,6 +202,13 @@ func (c CavityTable) check(at func(key string) string) error {
 
 // leastAlike is the cosine of how far head.left may be off.
 const leastAlike = 0.9
+
+// onAnotherHost reports whether Windows would look for a path on the network:
+// two slashes of either kind, then a host. A job that somebody sends must not
+// make this computer call theirs.
+func onAnotherHost(path string) bool {
+	return strings.HasPrefix(strings.ReplaceAll(path, `\`, "/"), "//")
+}
 
 // checkShape lets moldbox judge the mold, with a ball in place of each head,
 // and tells what it says at the job's keys.
