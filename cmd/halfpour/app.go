@@ -3,8 +3,6 @@ package main
 import (
 	"fmt"
 	"path/filepath"
-	"runtime"
-	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,21 +11,6 @@ import (
 
 	"halfpour/pourplan"
 )
-
-// version is set at link time for a release: -ldflags "-X main.version=1.2.3".
-var version string
-
-// versionText names the program, its version and the Go it was built with.
-func versionText() string {
-	v := version
-	if v == "" {
-		v = "development version"
-		if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" && b.Main.Version != "(devel)" {
-			v = b.Main.Version
-		}
-	}
-	return fmt.Sprintf("halfpour %s (%s)", v, runtime.Version())
-}
 
 // newApp returns the command tree. Nothing in it exits or prints an error:
 // that is for run.
@@ -51,7 +34,7 @@ func newApp(t *terminal) *cli.App {
 	app.Action = func(c *cli.Context) error {
 		switch {
 		case c.Bool("version"):
-			_, err := fmt.Fprintln(t.out, versionText())
+			_, err := fmt.Fprintln(t.out, versionText()+builtFrom().String())
 			return err
 		case c.Args().Present():
 			return unknownCommand(app, c.Args().First())

@@ -4,7 +4,8 @@
 // The files, in reading order:
 //
 //   - main.go: signals, a command line, an exit code; app.go: the commands;
-//     order.go, usage.go: options; memory.go: how much it may take.
+//     order.go, usage.go: options; version.go: what it was built from; memory.go: how much
+//     it may take.
 //   - build.go, check.go, new.go, mix.go, log.go, compare.go, explain.go,
 //     completion.go, man.go, schema.go, help.go: a command each.
 //   - job_file.go, heads.go, inputs.go, built.go, weighed.go: what commands read.

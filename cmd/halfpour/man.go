@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -23,7 +22,7 @@ as ~/.local/share/man/man1/halfpour.1.`,
 				return err
 			}
 			var b strings.Builder
-			writeMan(&b, commandTree(app), versionText(), commitDay())
+			writeMan(&b, commandTree(app), versionText(), builtFrom().day())
 			if t.json {
 				return writeJSON(t, manReport{reportSchema, b.String()})
 			}
@@ -37,21 +36,6 @@ as ~/.local/share/man/man1/halfpour.1.`,
 type manReport struct {
 	Schema int    `json:"schema"` // reportSchema
 	Page   string `json:"page"`   // in roff, with the man macros
-}
-
-// commitDay is the day of the commit that the program was built from, "" when
-// it is not known.
-func commitDay() string {
-	b, ok := debug.ReadBuildInfo()
-	if !ok {
-		return ""
-	}
-	for _, s := range b.Settings {
-		if day, _, found := strings.Cut(s.Value, "T"); s.Key == "vcs.time" && found {
-			return day
-		}
-	}
-	return ""
 }
 
 // writeMan writes the page with the macros of man(7).
