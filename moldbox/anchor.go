@@ -101,7 +101,11 @@ func checkScale(p *part, c *Placed, add func(Finding, geom.Vec)) {
 		Message: fmt.Sprintf("the head is modelled size x %.2f, scaled about the eye: the shank lies %.1f mm off its place in the head as drawn", p.scale, shift)}
 	if p.Anchor == AnchorShank || p.Anchor == AnchorCollar {
 		f.Cause = EyeShifted
-		f.Message = fmt.Sprintf("the head is modelled size x %.2f, scaled about the %s: the eye lies %.1f mm off its place over the head as drawn", p.scale, p.Anchor, shift)
+		way := "nearer to the head than"
+		if p.scale < 1 {
+			way = "farther from the head than"
+		}
+		f.Message = fmt.Sprintf("the head is modelled size x %.2f, scaled about the %s: the eye stands %.1f mm %s as modelled", p.scale, p.Anchor, shift, way)
 	}
 	add(f, c.Eye)
 }

@@ -44,7 +44,7 @@ func TestAnchoredMold(t *testing.T) {
 	for _, c := range []struct {
 		anchor Anchor
 		says   string
-	}{{AnchorEye, "the shank lies"}, {AnchorShank, "the eye lies"}, {AnchorCollar, "scaled about the collar"}} {
+	}{{AnchorEye, "the shank lies"}, {AnchorShank, "the eye stands"}, {AnchorCollar, "scaled about the collar"}} {
 		spec := Default()
 		v := collared(c.anchor, math.Pi/2)
 		v.MetalVolume, v.Turn = 600, -math.Pi/2

@@ -40,6 +40,7 @@ const (
 	takesPlan    argumentKind = "plan" // *.toml and *.json
 	takesJSON    argumentKind = "json"
 	takesPDF     argumentKind = "pdf"
+	takesMesh    argumentKind = "mesh" // *.stl, *.obj and *.3mf
 )
 
 // patterns are the endings of the files of a kind.
@@ -51,6 +52,8 @@ func (k argumentKind) endings() []string {
 		return []string{"toml", "json"}
 	case takesJSON:
 		return []string{"json"}
+	case takesMesh:
+		return []string{"stl", "obj", "3mf"}
 	case takesPDF:
 		return []string{"pdf"}
 	}
@@ -83,6 +86,8 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 func valuesOf() map[string]treeOption {
 	return map[string]treeOption{
 		"out":   {takes: takesFolder},
+		"head":  {takes: takesMesh},
+		"unit":  {takes: takesWords, words: []string{"mm", "cm", "m", "in", "ft"}},
 		"paper": {takes: takesWords, words: []string{"a4", "letter"}},
 		"half":  {takes: takesWords, words: []string{"left", "right", "both"}},
 		"plan":  {takes: takesJSON},

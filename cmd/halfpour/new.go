@@ -14,6 +14,7 @@ import (
 	"halfpour/examples"
 	"halfpour/examples/heads"
 	"halfpour/geom/stl"
+	"halfpour/pourplan"
 )
 
 const (
@@ -32,22 +33,38 @@ func newCommand(t *terminal) *cli.Command {
 		Description: `Writes job.toml, which explains every key, and head.stl, a demo ball head:
 put your own mesh in its place and set in the job which way it faces and where
 the hook's eye is. Makes the folder if needed and never overwrites existing
-files.`,
+files.
+
+With --head it writes a job for your own mesh (STL, OBJ or 3MF). The mesh stays
+where it is, and may lie in its file in any pose and unit. halfpour looks for
+the plane in which the head mirrors, for nose and back, for the shank's axis by
+collar or bores, and for a place for the hook's eye. It writes them into the
+job, each with how sure it is. The hook in the job is demo data: put your own
+measures.`,
 		UsageText: `  halfpour new first-mold
+  halfpour new shad --head shad.stl --weight "1/2 oz" --cavities 5 --keepers 2
   halfpour check first-mold/job.toml   then: the results, before anything is made
   halfpour build first-mold/job.toml   and the frames, sheet and pictures`,
-		Flags: []cli.Flag{jsonFlag(), quietFlag()},
+		Flags: append(headFlags(), jsonFlag(), quietFlag()),
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
 			dir := c.Args().First()
+			if c.IsSet("head") {
+				return newForHead(c, t, dir)
+			}
+			for _, f := range headFlags()[1:] {
+				if name := f.Names()[0]; c.IsSet(name) {
+					return usageError("--"+name+" needs --head", "name the mesh with --head FILE")
+				}
+			}
 			if err := writeStarter(c.Context, dir, false); err != nil {
 				return err
 			}
 			job := filepath.Join(dir, starterJob)
 			if t.json {
-				return writeJSON(t, newReport{reportSchema, []string{job, filepath.Join(dir, starterHead)}})
+				return writeJSON(t, newReport{Schema: reportSchema, Files: []string{job, filepath.Join(dir, starterHead)}})
 			}
 			t.say("wrote %s and %s (a demo ball head)", job, filepath.Join(dir, starterHead))
 			t.say("next: edit the job, then halfpour check %s, then halfpour build %s", job, job)
@@ -60,6 +77,8 @@ files.`,
 type newReport struct {
 	Schema int      `json:"schema"` // reportSchema
 	Files  []string `json:"files"`  // that were written, the job first
+
+	Proposed []pourplan.ProposedKey `json:"proposed,omitempty"` // with --head: what was read off the mesh
 }
 
 // starterFile is one of the files of a new job.
@@ -84,6 +103,11 @@ func writeStarter(ctx context.Context, dir string, again bool) error {
 	if err != nil {
 		return err
 	}
+	return writeNew(ctx, dir, list, again)
+}
+
+// writeNew writes new files into a folder, as writeStarter does.
+func writeNew(ctx context.Context, dir string, list []starterFile, again bool) error {
 	set, err := fileset.New(ctx, dir)
 	if err != nil {
 		return err

@@ -12,6 +12,7 @@
 //	ends.go     nose and back, by where collar and bores leave
 //	sockets.go  dents in the flanks, as eyes have
 //	eye.go      where the hook's eye may be
+//	keepers.go  where keepers may be
 //	unit.go     the unit, by the head's length and weight
 //	round.go    directions and places rounded to what a person reads
 package placing

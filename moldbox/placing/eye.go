@@ -21,21 +21,21 @@ const (
 	eyeAlong = 0.4
 )
 
-// eyes are the candidates, the likeliest first. leg is from the eye to the
-// shank's axis, mm, 0 when not known.
-func (s *surface) eyes(p Plane, e ends, leg float64) (list []Eye) {
+// eyes are the candidates, the likeliest first, of a head that comes to be scaled
+// about the shank's axis. leg is from the eye to that axis, mm, 0 when not known.
+func (s *surface) eyes(p Plane, e ends, leg, scale float64) (list []Eye) {
 	start := s.onPlane(p, s.axisPoint(&e))
 	if e.leg != nil {
 		// Where the leg's axis meets the shank's, both in the plane.
 		way, across := e.leg.way, p.Normal.Cross(e.nose)
 		t := start.Sub(e.leg.at).Dot(across) / way.Dot(across)
 		corner := e.leg.at.Add(way.Mul(t))
-		far := -t + eyeOver
-		eye := Eye{corner.Add(way.Mul(far)), Reason{Likely, "on the axis of the leg's bore, 4 mm outside the head"}}
+		out := -t * scale // of the head
+		eye := Eye{corner.Add(way.Mul(out + eyeOver)), Reason{Likely, "on the axis of the leg's bore, 4 mm outside the head"}}
 		if leg > 0 {
 			eye = Eye{corner.Add(way.Mul(leg)), Reason{Sure, "on the axis of the leg's bore, the hook's leg from the shank's axis"}}
-			if leg < far-eyeOver+0.5 {
-				eye.Reason = Reason{Unsure, "on the axis of the leg's bore, but with this hook's leg it would lie in the head: is the hook the right one?"}
+			if leg < out+0.5 {
+				eye.Reason = Reason{Unsure, "on the axis of the leg's bore, but with this leg it would lie in the head: is the hook the right one?"}
 			}
 		}
 		list = append(list, eye)
@@ -44,16 +44,12 @@ func (s *surface) eyes(p Plane, e ends, leg float64) (list []Eye) {
 	if e.shank != nil && !e.shank.rod.Bore { // the body without its collar
 		tail = math.Min(e.shank.rod.From.Dot(e.nose.Neg()), e.shank.rod.To.Dot(e.nose.Neg()))
 	}
-	along := start.Add(e.nose.Neg().Mul(nose + eyeAlong*(tail-nose) - start.Dot(e.nose.Neg())))
-	top := s.top(along, e.back)
-	over := top.Add(e.back.Mul(eyeOver))
-	if leg > 0 {
-		eye := along.Add(e.back.Mul(leg))
-		if eye.Sub(top).Dot(e.back) > 0.5*eyeOver {
-			list = append(list, Eye{eye, Reason{Unsure, "over the back, two fifths behind the nose, the hook's leg from the shank's axis"}})
-		}
+	foot := start.Add(e.nose.Neg().Mul(nose + eyeAlong*(tail-nose) - start.Dot(e.nose.Neg())))
+	high := s.top(foot, e.back).Sub(foot).Dot(e.back) * scale
+	if leg > high+0.5*eyeOver {
+		list = append(list, Eye{foot.Add(e.back.Mul(leg)), Reason{Unsure, "over the back, two fifths behind the nose, the hook's leg from the shank's axis"}})
 	}
-	return append(list, Eye{over, Reason{Unsure, "over the back, two fifths behind the nose, 4 mm outside the head"}})
+	return append(list, Eye{foot.Add(e.back.Mul(high + eyeOver)), Reason{Unsure, "over the back, two fifths behind the nose, 4 mm outside the head"}})
 }
 
 func (s *surface) onPlane(p Plane, v geom.Vec) geom.Vec {

@@ -3,6 +3,7 @@ package placing
 import (
 	"context"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 	"halfpour/geom/column"
@@ -14,6 +15,9 @@ type Hints struct {
 	Unit  string  // of the file: "mm", "cm", "m", "in" or "ft"
 	Metal float64 // that the finished head is to hold, mm³
 	Leg   float64 // of the hook, from its eye to the shank's axis, mm
+
+	Keepers    int     // how many to look for, up to two
+	KeeperWire float64 // diameter, mm; 0 takes usualKeeper
 }
 
 // Proposal is how a head may lie in its file. Lengths are mm, in the file's
@@ -39,6 +43,11 @@ type Proposal struct {
 	Rods  []Rod  // collars and bores, the shank's first
 	Shank *Shank // nil when neither collar nor bore was found
 	Eyes  []Eye  // the likeliest first, at least one
+
+	// Scale is of the head to hold Hints.Metal, about the shank's axis; 1 without.
+	Scale   float64
+	Leg     float64        // from the first eye to the shank's axis, mm: what a hook needs
+	Keepers [][][2]float64 // each its axis in the hook's plane from the first eye, x to the tail, y to the back, mm
 }
 
 // Shank is the axis that the hook's shank is taken to lie on.
@@ -83,20 +92,27 @@ func Propose(ctx context.Context, m *geom.TriMesh, hints Hints) (*Proposal, erro
 	e := s.faces(out.Plane, out.PlaneWhy, rods)
 	out.NoseWhy, out.BackWhy, out.Rods = e.noseWhy, e.backWhy, rods
 	out.Pose = s.pose(out.Plane, e, mm)
+	out.Size = sizeAlong(s, out.Pose)
 	out.shankOf(e)
-	for _, eye := range s.eyes(out.Plane, e, hints.Leg) {
+	out.Scale = 1
+	if hints.Metal > 0 {
+		out.Scale = math.Cbrt(hints.Metal / out.Volume)
+	}
+	for _, eye := range s.eyes(out.Plane, e, hints.Leg, out.Scale) {
 		eye.At = roundPoint(onPose(out.Pose, eye.At), mm)
 		out.Eyes = append(out.Eyes, eye)
 	}
-	out.Size = sizeAlong(s, out.Pose)
+	out.Leg = math.Round(10*s.onPlane(out.Plane, out.Eyes[0].At).Sub(s.axisPoint(&e)).Dot(e.back)) / 10
+	out.Keepers = s.keepers(out, e, hints)
 	return out, out.secondOpinion(ctx, solid)
 }
 
 // pose is how the head faces, in round figures.
 func (s *surface) pose(p Plane, e ends, mm float64) moldbox.Pose {
 	w := round(p.Normal).Unit()
-	inPlane := func(v geom.Vec) geom.Vec { return round(v.Sub(w.Mul(v.Dot(w))).Unit()) }
-	pose := moldbox.Pose{Nose: inPlane(e.nose), Back: inPlane(e.back)}
+	pose := moldbox.Pose{Nose: round(e.nose.Sub(w.Mul(e.nose.Dot(w))).Unit())}
+	back := w.Cross(pose.Nose)
+	pose.Back = round(back.Mul(math.Copysign(1, back.Dot(e.back))))
 	pose.Parting = roundLength(s.onPlane(p, s.mid).Dot(pose.Across()), mm)
 	return pose
 }
@@ -140,4 +156,10 @@ func (out *Proposal) secondOpinion(ctx context.Context, solid geom.Solid) error 
 		out.PlaneWhy.Trust = Likely
 	}
 	return err
+}
+
+// Bored reports whether the head has a bore for a hook, which is an undercut and
+// has to be closed.
+func (out *Proposal) Bored() bool {
+	return slices.ContainsFunc(out.Rods, func(r Rod) bool { return r.Bore })
 }
