@@ -98,8 +98,8 @@ func (b *builder) layWires(p *part, c *Placed) {
 			b.findings = append(b.findings, tooShortToLeave(p, c, w, lacks))
 		}
 		placed := PlacedWire{
-			Name: w.name, Keeper: w.keeper, Wire: w.axis.tube(w.axis.wire/2, there), Bed: inner.bed(w.fit, there),
-			Diameter: w.axis.wire, Volume: w.axis.volume(), InHead: p.shares[i], Length: w.axis.length(), Cut: w.axis.stretches(),
+			Name: w.name, Keeper: w.keeper, Wire: w.solid(there), Bed: w.cutTo(inner).bed(there),
+			Diameter: w.axis.wire, Volume: w.volume(), InHead: p.shares[i], Length: w.axis.length(), Cut: w.stretches(),
 		}
 		c.Wires = append(c.Wires, placed)
 		wires, beds = append(wires, placed.Wire), append(beds, placed.Bed)

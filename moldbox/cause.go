@@ -21,6 +21,7 @@ const (
 	ShortShank       Cause = "short-shank"       // wire-ends-inside
 	CrossOutside     Cause = "cross-outside"     // wires-cross: of neighbours, beyond the mold's edge
 	EyeShifted       Cause = "eye-shifted"       // scale-shifts: the scale
+	DrawnOff         Cause = "drawn-off-parting" // wire-off-parting: the body of a hook
 	HookOutgrown     Cause = "hook-outgrown"     // metal-thin and wire-breaks-out: a larger head is no help
 )
 

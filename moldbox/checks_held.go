@@ -24,7 +24,7 @@ func checkHeld(ctx context.Context, p *part, c *Placed) []Finding {
 			Message: w.called() + " does not pass through the head: the casting cannot hold it"}
 		if w.hook() {
 			f.Code, f.At, f.HeadAt = "hook-misses-head", &c.Eye, p.inFile(c.Eye)
-			if p.heldUpsideDown(ctx) {
+			if w.body == nil && p.heldUpsideDown(ctx) {
 				f.Message = "the hook points away from the head: its back is probably turned round"
 				f.Cause, f.Figures = BackTurned, []any{p.Pose.opposite().Back}
 			}

@@ -113,6 +113,9 @@ func (s *shapeCheck) run(ctx context.Context) error {
 		if err := c.flash(ctx); err != nil {
 			return err
 		}
+		if err := c.beds(ctx); err != nil {
+			return err
+		}
 		return c.thin(ctx, upright)
 	}}
 	best := sync.OnceValues(func() (BestParting, error) { return s.bestParting(ctx, upright) })

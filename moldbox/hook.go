@@ -29,6 +29,9 @@ type Hook struct {
 	Points [][2]float64
 	Bend   float64 // inside radius of the bends at Points; 0: one wire
 
+	// body, when set, is the hook as drawn: what is above is measured of it.
+	body *laidBody
+
 	// Leaves says that the wire leaves the mold through its edge: by the
 	// shank, with bend and point outside, or by the last stretch of Points.
 	Leaves bool
@@ -143,6 +146,9 @@ func (h Hook) Volume() float64 {
 	c := new(checker)
 	if h.check(c, "Hook"); len(c.errs) > 0 {
 		return 0
+	}
+	if h.body != nil {
+		return h.body.volume
 	}
 	return h.axis().volume()
 }

@@ -71,7 +71,7 @@ func (v Cavity) wiresWithin(ctx context.Context, scale float64) []float64 {
 	var shares []float64
 	head := v.toHook(scale).Solid(v.Head)
 	for _, w := range v.wires(scale) {
-		shares = append(shares, w.axis.within(ctx, head))
+		shares = append(shares, w.within(ctx, head))
 	}
 	return shares
 }

@@ -111,8 +111,8 @@ func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *pa
 	p.wires = v.wires(w.scale * p.shrink)
 	var beds []geom.Solid
 	for _, w := range p.wires {
-		beds = append(beds, w.axis.bed(w.fit, p.turn))
-		p.bedBox = p.bedBox.Union(w.axis.stayBox(w.fit, p.turn))
+		beds = append(beds, w.bed(p.turn))
+		p.bedBox = p.bedBox.Union(w.stayBox(p.turn))
 	}
 	if len(beds) > 0 {
 		p.bed = geom.Union(beds...)

@@ -133,7 +133,7 @@ func (p *part) strandedAir(ctx context.Context, least float64) (float64, error) 
 func (p *part) wire() geom.Solid {
 	var all []geom.Solid
 	for _, w := range p.wires {
-		all = append(all, w.axis.tube(w.axis.wire/2, p.turn))
+		all = append(all, w.solid(p.turn))
 	}
 	if len(all) == 0 {
 		return nil

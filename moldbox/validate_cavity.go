@@ -61,6 +61,9 @@ func (h Hook) check(c *checker, at string) {
 	c.mm(at+".EyeRubber", h.EyeRubber, 0, 20)
 	c.mm(at+".Fit", h.Fit, 0, 1)
 	c.mm(at+".Bend", h.Bend, 0, 50)
+	if h.body != nil && h.Leaves {
+		c.add(broken(at+".Leaves", "cannot be used with a drawn body", "give the hook by its dimensions"))
+	}
 	if len(h.Points) > 0 {
 		h.checkPoints(c, at)
 		return

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"context"
 	"fmt"
 
 	"halfpour/geom"
@@ -11,7 +12,8 @@ type partWire struct {
 	name   string
 	keeper int // index of the cavity's keeper; isHook for the hook
 	fit    float64
-	axis   wireAxis // in the hook's plane
+	axis   wireAxis  // in the hook's plane
+	body   *laidBody // as drawn, in the hook's plane; nil: a tube along the axis
 }
 
 const isHook = -1
@@ -28,11 +30,58 @@ func (w partWire) called() string {
 
 const namelessHook = "hook"
 
+// solid is the wire at its true size.
+func (w partWire) solid(place geom.Transform) geom.Solid {
+	if w.body != nil {
+		return place.Solid(w.body.solid)
+	}
+	return w.axis.tube(w.axis.wire/2, place)
+}
+
+// bed is the hollow in the rubber for the wire.
+func (w partWire) bed(place geom.Transform) geom.Solid {
+	if w.body != nil {
+		return w.body.bed(w.fit, place)
+	}
+	return w.axis.bed(w.fit, place)
+}
+
+// cutTo is the wire with another axis.
+func (w partWire) cutTo(a wireAxis) partWire {
+	w.axis = a
+	return w
+}
+
+// stayBox is around all of the bed that stays in the rubber.
+func (w partWire) stayBox(place geom.Transform) geom.Box {
+	if w.body != nil {
+		return reach(w.bed(place))
+	}
+	return w.axis.stayBox(w.fit, place)
+}
+
+// volume is of the whole wire in mm³.
+func (w partWire) volume() float64 {
+	if w.body != nil {
+		return w.body.volume
+	}
+	return w.axis.volume()
+}
+
+// within is how much of the wire lies in a head that stands in the hook's plane,
+// mm³.
+func (w partWire) within(ctx context.Context, head geom.Solid) float64 {
+	if w.body != nil {
+		return w.body.within(ctx, head)
+	}
+	return w.axis.within(ctx, head)
+}
+
 // wires lays out all wires of a cavity whose head has the given scale.
 func (v Cavity) wires(scale float64) []partWire {
 	var ws []partWire
 	if v.Hook != nil {
-		ws = append(ws, partWire{hookName(v.Hook.Name), isHook, v.Hook.Fit, v.Hook.axis()})
+		ws = append(ws, partWire{hookName(v.Hook.Name), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body})
 	}
 	for i, k := range v.Keepers {
 		name := k.Name
@@ -40,7 +89,7 @@ func (v Cavity) wires(scale float64) []partWire {
 			name = fmt.Sprintf("keeper %d", i+1)
 		}
 		for n := range max(1, k.Count) {
-			ws = append(ws, partWire{name, i, k.Fit, k.axis(v, scale, n)})
+			ws = append(ws, partWire{name, i, k.Fit, k.axis(v, scale, n), nil})
 		}
 	}
 	return ws
@@ -73,6 +122,15 @@ type Stretch struct {
 	Straight float64 // mm, without the bends; 0 for a bend that follows another
 	Bend     float64 // radians, left positive as seen from the left flank; 0 at the wire's end
 	Inside   float64 // radius inside the bend, mm
+}
+
+// stretches lists the wire as it is bent; of a drawn body no more than its eye.
+func (w partWire) stretches() []Stretch {
+	list := w.axis.stretches()
+	if w.body != nil && w.axis.ring > 0 {
+		return list[:1]
+	}
+	return list
 }
 
 // stretches lists the wire from its eye or first point on.

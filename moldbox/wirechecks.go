@@ -26,8 +26,13 @@ func checkWires(ctx context.Context, p *part, c *Placed) []Finding {
 			return fs
 		}
 		if at, off := p.offParting(w); off > leastOff {
-			add(Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
-				Message: fmt.Sprintf("%s is up to %.2f mm off the parting plane; the mold puts it in the plane", w.called(), off)}, at)
+			f := Finding{Severity: Warn, Code: "wire-off-parting", Value: off, Limit: leastOff, Unit: "mm",
+				Message: fmt.Sprintf("%s is up to %.2f mm off the parting plane; the mold puts it in the plane", w.called(), off)}
+			if w.body != nil {
+				f.Message = fmt.Sprintf("%s is up to %.2f mm off the parting plane; the mold takes it as drawn", w.called(), off)
+				f.Cause = DrawnOff
+			}
+			add(f, at)
 		}
 		if at, crosses := w.axis.crossesItself(ctx); crosses {
 			add(Finding{Severity: Stop, Code: "wire-crosses-itself",
@@ -53,6 +58,9 @@ const (
 // offParting is how far a keeper's points were given off the parting plane, and
 // where the worst is, in the part's coordinates.
 func (p *part) offParting(w partWire) (at geom.Vec, worst float64) {
+	if w.body != nil {
+		return p.turn.Point(w.body.offAt), w.body.off
+	}
 	if w.hook() {
 		return at, 0
 	}
@@ -66,14 +74,26 @@ func (p *part) offParting(w partWire) (at geom.Vec, worst float64) {
 
 // opening is the room within the eye's ring, in the part's coordinates.
 func (p *part) opening() geom.Solid {
+	if body := p.wires[0].body; body != nil {
+		return p.turn.Solid(body.hole)
+	}
 	a := p.wires[0].axis
 	half := a.ringAxis().Mul(a.wire / 2)
 	r := p.Hook.EyeInside / 2
 	return p.turn.Solid(geom.Frustum(half.Neg(), half, r, r))
 }
 
-// checkEye finds metal in or near the eye's opening.
+// An eye's opening is shut off where its ring lies within mostTurned of the parting
+// plane, or of square across it (common practice, no source).
+const mostTurned = 20 * math.Pi / 180
+
+// checkEye finds metal in or near the eye's opening, and an opening that cannot be
+// shut off.
 func (p *part) checkEye(add func(Finding, geom.Vec)) {
+	if body := p.wires[0].body; body != nil && math.Min(body.turned, math.Pi/2-body.turned) > mostTurned {
+		add(Finding{Severity: Stop, Code: "eye-turned", Value: body.turned * 180 / math.Pi, Limit: mostTurned * 180 / math.Pi, Unit: "°",
+			Message: "the eye's ring stands neither in the parting plane nor across it: rubber cannot shut its opening off"}, geom.Vec{})
+	}
 	want := math.Max(p.Hook.EyeRubber, leastOverlap)
 	n, ok := nearest(p.head, p.opening(), want)
 	if !ok {

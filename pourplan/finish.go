@@ -42,12 +42,12 @@ func (t FinishTable) typical() []string {
 }
 
 // leavesOpen asks for the hook's eye not to be closed by powder.
-func (t FinishTable) leavesOpen(c CavityTable) error {
-	if t.Powder == 0 || c.Hook == nil || c.Hook.EyeInside == 0 || 2*float64(t.Powder) < c.Hook.EyeInside {
+func (t FinishTable) leavesOpen(h moldbox.Hook) error {
+	if t.Powder == 0 || h.EyeInside == 0 || 2*float64(t.Powder) < h.EyeInside {
 		return nil
 	}
 	return &keyError{"finish.powder", RuleRange, "use a thinner coat",
-		fmt.Errorf("must leave the hook's eye of %.4g mm open, got %.4g mm on all sides", c.Hook.EyeInside, float64(t.Powder))}
+		fmt.Errorf("must leave the hook's eye of %.4g mm open, got %.4g mm on all sides", h.EyeInside, float64(t.Powder))}
 }
 
 // planCoat is the powder coat of a head; nil without one, or as long as the
@@ -60,7 +60,7 @@ func planCoat(t FinishTable, c CavityTable, m moldbox.MeasuredCavity, finished R
 	p.AddsG = p.ThicknessMM * p.DensityGCM3 * m.Area / (m.Shrink * m.Shrink) * 1e-3
 	p.CoatedG = Range{finished.Low + p.AddsG, finished.Best + p.AddsG, finished.High + p.AddsG}
 	if c.Hook != nil {
-		p.HookEyeMM = c.Hook.EyeInside - 2*p.ThicknessMM
+		p.HookEyeMM = c.Hook.eyeInside(m) - 2*p.ThicknessMM
 	}
 	if t.Socket > 0 {
 		p.SocketMM = m.Scale*float64(t.Socket) - 2*p.ThicknessMM

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"halfpour/moldbox"
 )
 
 const finishTable = "[finish]\nseal_coat = 0.08\npowder = 0.1\nsocket = 4.5\nstick_eye = 4\n"
@@ -77,13 +79,12 @@ func TestFinishBounds(t *testing.T) {
 			t.Errorf("typical %q, want %q", got, want)
 		}
 	}
-	hook := func(eye float64) *HookTable { h := &HookTable{}; h.EyeInside = eye; return h }
 	for _, c := range []struct {
 		powder MM
-		hook   *HookTable
+		eye    float64
 		ok     bool
-	}{{0.25, hook(0.5), false}, {0.2499, hook(0.5), true}, {0.3, hook(0.5), false}, {0, hook(0.5), true}, {0.3, hook(0), true}, {0.3, nil, true}} {
-		if err := (FinishTable{Powder: c.powder}).leavesOpen(CavityTable{OwnTable: OwnTable{Hook: c.hook}}); (err == nil) != c.ok {
+	}{{0.25, 0.5, false}, {0.2499, 0.5, true}, {0.3, 0.5, false}, {0, 0.5, true}, {0.3, 0, true}} {
+		if err := (FinishTable{Powder: c.powder}).leavesOpen(moldbox.Hook{EyeInside: c.eye}); (err == nil) != c.ok {
 			t.Errorf("%+v: %v", c, err)
 		}
 	}

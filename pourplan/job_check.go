@@ -44,7 +44,9 @@ func (r *jobReader) check(j *Job) {
 	for _, m := range j.Molds() {
 		for i, c := range m.Job.Placed() {
 			note(c.check(func(key string) string { return m.Job.source.cavityPath(i, key) }))
-			note(m.Job.Finish.leavesOpen(c))
+			if c.Hook != nil {
+				note(m.Job.Finish.leavesOpen(c.Hook.Hook))
+			}
 		}
 	}
 	if out() {
@@ -180,11 +182,7 @@ func (c CavityTable) check(at func(key string) string) error {
 		f.refuse(at("head.file"), RuleValue, "copy it next to the job, and name it there: file = \"head.stl\"", "must be a file on this computer, got %q", c.Head.File)
 	}
 	if c.Hook != nil {
-		f.missing(c.Hook, in("hook"))
-		if c.Head.Eye == nil {
-			f.refuse(at("head.eye"), RuleMissing, "write eye = [x, y, z] under [head], read off in CAD in the file's coordinates",
-				"must give the centre of the hook's eye")
-		}
+		c.checkHook(f, at)
 	}
 	if c.Weight.Target != 0 && c.Weight.Scale != 0 {
 		f.refuse(at("weight.scale"), RuleConflict, "remove one of them", "cannot be used with weight.target, which decides the scale")

@@ -23,8 +23,15 @@ func (t HeadTable) pose() moldbox.Pose {
 
 // Spec returns the shape of the job's mold. load gives the solid of a head
 // file in the file's own unit as if that were mm; it is asked once for each
-// file. An error of load comes back as it is, wrapped with the file's key.
+// file. An error of load comes back as it is, wrapped with the file's key. In
+// place of a hook's body stands a usual hook.
 func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, error) {
+	return j.SpecWithHooks(load, nil)
+}
+
+// SpecWithHooks is Spec with the bodies of hooks that have a file: hook gives what is
+// measured of one, the unit of its file in mm.
+func (j *Job) SpecWithHooks(load func(file string) (geom.Solid, error), hook func(file string, mmPerUnit float64) (*moldbox.HookBody, error)) (moldbox.Spec, error) {
 	metal, err := j.Metal.resolve()
 	if err != nil {
 		return moldbox.Spec{}, err
@@ -39,8 +46,11 @@ func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, er
 	s.Marking.Lines = j.markingLines()
 	heads := headShelf{load: load, loaded: map[string]geom.Solid{}, sized: map[[2]string]geom.Solid{}}
 	for i, c := range j.Placed() {
-		v, err := c.cavity(metal)
-		if err != nil {
+		v := c.cavity()
+		if err := j.layHook(c, &v, s, hook); err != nil {
+			return moldbox.Spec{}, err
+		}
+		if v.MetalVolume, err = c.metalVolume(metal, v); err != nil {
 			return moldbox.Spec{}, err
 		}
 		if v.Head, err = heads.get(c.Head); err != nil {
@@ -103,8 +113,8 @@ func (j *Job) shape() moldbox.Spec {
 	return s
 }
 
-// cavity is a cavity without its head and shrinkage.
-func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
+// cavity is a cavity without its head, metal and shrinkage.
+func (c CavityTable) cavity() moldbox.Cavity {
 	unit := c.Head.MMPerUnit()
 	v := moldbox.Cavity{
 		Name: c.Name,
@@ -128,9 +138,7 @@ func (c CavityTable) cavity(metal Metal) (moldbox.Cavity, error) {
 	for _, k := range c.Keeper {
 		v.Keepers = append(v.Keepers, k.shape(unit))
 	}
-	var err error
-	v.MetalVolume, err = c.metalVolume(metal, v)
-	return v, err
+	return v
 }
 
 func (p Point) vec(unit float64) geom.Vec {

@@ -51,11 +51,7 @@ func selfCrossing(ctx context.Context, m *geom.TriMesh) (geom.Crossing, bool, er
 		return geom.Crossing{}, false, err
 	}
 	for _, triangles := range m.Shells() {
-		shell := &geom.TriMesh{Vertices: m.Vertices}
-		for _, t := range triangles {
-			shell.Triangles = append(shell.Triangles, m.Triangles[t])
-		}
-		found, err := geom.SelfCrossings(ctx, shell, 1)
+		found, err := geom.SelfCrossings(ctx, partOf(m, triangles), 1)
 		if err != nil {
 			return geom.Crossing{}, false, err
 		}

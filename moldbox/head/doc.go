@@ -8,6 +8,7 @@
 //	kind.go       what the bytes are: STL, OBJ, 3MF, or no mesh at all
 //	formats.go    bytes of each format to a mesh
 //	solid.go      mesh to a solid: small defects mended, hollows filled
+//	apart.go      bodies that look like hooks taken out; Head.Hook measures one
 //	crossings.go  Head.LookForCrossing, slower: does the mesh cut through itself
 //	errors.go     Error, for what makes no head
 package head

@@ -12,6 +12,7 @@ import (
 type Head struct {
 	Name     string // of the file, as it was given to Read
 	Format   Format
+	Hooks    []*geom.TriMesh   // bodies in the file that look like hooks, beside the head; not in Mesh
 	Mesh     *geom.TriMesh     // in the file's unit; mm of a 3MF file, which states its own
 	Solid    geom.Solid        // of the mesh
 	Findings []moldbox.Finding // oddities that were accepted

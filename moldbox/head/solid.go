@@ -17,7 +17,13 @@ func (h *Head) makeSolid(ctx context.Context) error {
 			return err
 		}
 	}
-	var err error
+	apart, err := h.takeHooksApart(ctx)
+	if err != nil {
+		return err
+	}
+	if apart {
+		faults = geom.Audit(h.Mesh)
+	}
 	if h.Solid, err = geom.NewMeshSolid(h.Mesh); err != nil {
 		return unsoundError(h.Name, faults, err)
 	}

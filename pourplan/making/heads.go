@@ -29,8 +29,9 @@ type shelved struct {
 	reading, looking sync.Mutex
 
 	mu    sync.Mutex
-	plain *head.Head // as it was read; nil until then
-	known *head.Head // the same, or as it is taken when it cuts through itself; nil until looked at
+	hooks map[float64]*moldbox.HookBody // of the file, by mm per unit
+	plain *head.Head                    // as it was read; nil until then
+	known *head.Head                    // the same, or as it is taken when it cuts through itself; nil until looked at
 }
 
 func (s *shelf) at(file string) *shelved {
@@ -55,13 +56,36 @@ func (s *shelf) get(ctx context.Context, file string) (*head.Head, error) {
 		return nil, err
 	}
 	var known *head.Head
+	hooks := map[float64]*moldbox.HookBody{}
 	if last := s.last[file]; last != nil && last.plain == h {
-		known = last.known
+		known, hooks = last.known, last.hooks
 	}
 	e.mu.Lock()
-	e.plain, e.known = h, known
+	e.plain, e.known, e.hooks = h, known, hooks
 	e.mu.Unlock()
 	return e.best(), nil
+}
+
+// hook measures the hook of a file, unless that has been done.
+func (s *shelf) hook(ctx context.Context, file string, mmPerUnit float64) (*moldbox.HookBody, error) {
+	h, err := s.get(ctx, file)
+	if err != nil {
+		return nil, err
+	}
+	if h.Format == head.ThreeMF { // it states its own unit
+		mmPerUnit = 1
+	}
+	e := s.at(file)
+	e.looking.Lock()
+	defer e.looking.Unlock()
+	if b := e.hooks[mmPerUnit]; b != nil {
+		return b, nil
+	}
+	b, err := h.Hook(ctx, mmPerUnit)
+	if err == nil {
+		e.hooks[mmPerUnit] = b
+	}
+	return b, err
 }
 
 func (e *shelved) best() *head.Head {
@@ -133,13 +157,17 @@ func (m *Mold) files() (list []string) {
 	return list
 }
 
-// headFindings are what reading the heads had to say, each file once.
+// headFindings are what reading heads and hooks had to say, each file once.
 func (m *Mold) headFindings() (list []moldbox.Finding) {
 	told := map[string]bool{}
 	for _, c := range m.Job.Placed() {
 		if h := m.heads[c.Head.File]; !told[c.Head.File] {
 			told[c.Head.File] = true
-			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h))
+			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h), c.CheckHookApart(h.Hooks))
+		}
+		if c.Hook != nil && c.Hook.File != "" && !told["hook "+c.Hook.File] {
+			told["hook "+c.Hook.File] = true
+			list = append(list, c.HookTaken(m.hooks[c.Hook.File]))
 		}
 	}
 	return list

@@ -31,10 +31,11 @@ type Mold struct {
 type made struct {
 	Solids *moldbox.Mold
 
-	heads   map[string]*head.Head // by their names in the job
-	spec    moldbox.Spec          // that the solids were made to
-	checked *moldbox.Measured     // nil when not measured by check
-	share   float64               // to which check has measured the rubber
+	heads   map[string]*head.Head        // by their names in the job
+	hooks   map[string]*moldbox.HookBody // by their files' names in the job
+	spec    moldbox.Spec                 // that the solids were made to
+	checked *moldbox.Measured            // nil when not measured by check
+	share   float64                      // to which check has measured the rubber
 }
 
 func (m *Mold) tolerance(opt Options) float64 {

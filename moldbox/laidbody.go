@@ -1,0 +1,116 @@
+package moldbox
+
+import (
+	"context"
+	"math"
+
+	"halfpour/geom"
+)
+
+// laidBody is the body of a wire as it lies in the hook's plane, its eye at the
+// origin.
+type laidBody struct {
+	solid  geom.Solid
+	volume float64 // mm³
+	off    float64 // how far its axis leaves the plane, mm
+	offAt  geom.Vec
+	turned float64 // of a hook's eye, how far its ring is turned out of the plane, radians
+
+	hole geom.Solid // the opening of a hook's eye, as deep as the wire; nil without an eye
+	web  geom.Solid // that closes it where the eye stands across; nil where it lies flat
+	fine []geom.Solid
+}
+
+// Lay returns the hook h with what was measured of the body in place of its
+// dimensions. As drawn it lies as it does in a file of the head's coordinates, its
+// eye in the parting plane; else its shank runs towards the tail and its point is on
+// the side of the back. Where the body is thinner than finest its bed is as wide as
+// that, so that it can be printed.
+func (b *HookBody) Lay(h Hook, pose Pose, asDrawn bool, finest float64) Hook {
+	turn := geom.FromAxes(b.Tail, b.Back, b.normal()).Inverse()
+	if f, err := pose.axes(); asDrawn && err == nil {
+		turn = f.rotation()
+	}
+	there := geom.Move(b.Eye.Neg()).Then(turn)
+	h.Wire, h.EyeInside, h.Leg, h.LegAngle, h.Shank, h.Gape, h.Point = b.Wire, b.EyeInside, 0, 0, 0, 0, 0
+	h.Points, h.Bend = nil, roundest
+	laid := &laidBody{solid: there.Solid(b.solid), volume: b.Volume}
+	for _, p := range b.axis {
+		at := there.Point(p)
+		h.Points = append(h.Points, [2]float64{at.X, at.Y})
+		if math.Abs(at.Z) > laid.off {
+			laid.off, laid.offAt = math.Abs(at.Z), at
+		}
+	}
+	laid.turned = math.Acos(math.Min(1, math.Abs(turn.Direction(b.ringWay[2]).Z)))
+	h.EyeAcross = laid.turned > math.Pi/4
+	ring := geom.FromAxes(b.ringWay[0], b.ringWay[1], b.ringWay[2]).Then(geom.Move(b.Eye)).Then(there)
+	laid.hole = ring.Solid(geom.Prism(geom.Polygon(b.hole...), -b.Wire/2, b.Wire/2))
+	if h.EyeAcross {
+		wide := make([]geom.Vec2, len(b.hole))
+		for i, p := range b.hole {
+			wide[i] = p.Mul(1 + b.Wire/2/p.Norm())
+		}
+		laid.web = ring.Solid(geom.Prism(geom.Polygon(wide...), -eyeWeb/2, eyeWeb/2))
+	}
+	laid.fine = laid.widened(b.WireBody, there, finest, h.Fit)
+	h.body = laid
+	return h
+}
+
+// roundest is a radius so large that bends take all they may: the axis of a body
+// comes in short straight stretches.
+const roundest = 50.0
+
+// widened are wires along the axis and the barbs where the body with its clearance is
+// thinner than finest.
+func (l *laidBody) widened(b *WireBody, there geom.Transform, finest, fit float64) (list []geom.Solid) {
+	const step = 0.1
+	for _, way := range append([][]geom.Vec{b.axis}, b.barbs...) {
+		var run []geom.Vec
+		end := there.Point(way[len(way)-1])
+		for i := 1; i < len(way); i++ {
+			from, to := there.Point(way[i-1]), there.Point(way[i])
+			n := math.Ceil(from.Dist(to) / step)
+			for k := range int(n) {
+				at := from.Lerp(to, (float64(k)+0.5)/n)
+				thin := fit-l.solid.Evaluate(at) < finest/2
+				if thin && (at.Dist(end) > finest/2 || len(run) == 0) {
+					run = append(run, at)
+				}
+				if last := i == len(way)-1 && k == int(n)-1; len(run) > 0 && (!thin || last) {
+					list, run = append(list, geom.Wire(run, finest/2)), nil
+				}
+			}
+		}
+	}
+	return list
+}
+
+// bed is the body wider by fit, with what closes the eye and what makes it wide
+// enough to print.
+func (l *laidBody) bed(fit float64, place geom.Transform) geom.Solid {
+	parts := []geom.Solid{geom.Offset(place.Solid(l.solid), fit)}
+	if l.web != nil {
+		parts = append(parts, place.Solid(l.web))
+	}
+	for _, s := range l.fine {
+		parts = append(parts, place.Solid(s))
+	}
+	return geom.Union(parts...)
+}
+
+// bodyShare is how well the part of a body in the head is measured, of the body.
+const bodyShare = 5e-4
+
+// within is how much of the body lies in a head that stands in the hook's plane,
+// mm³; of a stopped context it is 0.
+func (l *laidBody) within(ctx context.Context, head geom.Solid) float64 {
+	v, err := geom.Integrate(ctx, geom.Intersect(l.solid, head), geom.IntegrateOptions{
+		RelTol: bodyShare, AbsTol: bodyShare * l.volume, Within: l.solid.BoundingBox().Intersect(head.BoundingBox()),
+	})
+	if err != nil {
+		return 0
+	}
+	return v.Best
+}
