@@ -98,7 +98,7 @@ func (c CavityTable) CheckHookApart(hooks []*geom.TriMesh) []moldbox.Finding {
 	}
 	at := hooks[0].BoundingBox().Centre()
 	return []moldbox.Finding{{Severity: moldbox.Stop, Code: "hook-in-head-file", HeadAt: &at,
-		Message: fmt.Sprintf("%s holds a body that looks like a hook: it is not cast, and the mold has no bed for it", c.Head.File),
+		Message: fmt.Sprintf("%s holds a body that looks like a hook, and the job does not take it: it would be left out", c.Head.File),
 		Remedy:  fmt.Sprintf("write file = %q under [hook], or export the head without it", c.Head.File)}}
 }
 

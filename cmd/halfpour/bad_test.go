@@ -50,7 +50,13 @@ func badHeads(t *testing.T) map[string][]byte {
 	shifted := func(m *geom.TriMesh, by geom.Vec) *geom.TriMesh {
 		return m.Transform(func(v geom.Vec) geom.Vec { return v.Add(by) }, false)
 	}
+	hook, err := heads.Hook(context.Background(), heads.HookKind{}, 0.15)
+	if err != nil {
+		t.Fatal(err)
+	}
 	out := map[string][]byte{
+		"hook-in-head-file": binary(united(good, shifted(hook, heads.BallEye(starterBall)))),
+		"not-a-hook":        binary(good),
 		"back-turned-round": binary(good),
 		"eye-off-plane":     binary(good),
 		"keeper-outside":    binary(good),
