@@ -192,7 +192,7 @@ func TestFindingsOfDrawnHooks(t *testing.T) {
 		return joined
 	}
 	tilt := geom.Rotate(geom.Vec{Y: 1}, 0.05)
-	fluke := geom.Frustum(geom.Vec{X: 20.2, Y: heads.HookGape - heads.HookLeg, Z: 0.3}, geom.Vec{X: 21.6, Y: heads.HookGape - heads.HookLeg, Z: 1.2}, 0.3, 0.3)
+	fluke := geom.Frustum(geom.Vec{X: 22.5, Y: heads.HookGape - heads.HookLeg, Z: 0.3}, geom.Vec{X: 23.9, Y: heads.HookGape - heads.HookLeg, Z: 1.2}, 0.3, 0.3)
 	blade := geom.Block(geom.BoxOf(geom.Vec{X: 19, Y: -7, Z: -0.5}, geom.Vec{X: 19.15, Y: -10.5, Z: 0.5}))
 	for _, c := range []struct {
 		name  string
