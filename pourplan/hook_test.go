@@ -68,7 +68,7 @@ func TestHookBodyReachesTheSpec(t *testing.T) {
 		}
 		near(t, "wire", v.Hook.Wire, heads.HookWire, 0.05)
 		near(t, "hook", v.Hook.Volume(), mesh.Volume(), 1e-9)
-		near(t, "metal", v.MetalVolume, (10.631071171875-7.85e-3*mesh.Volume())/11.0412*1000, 1e-5)
+		near(t, "metal", v.MetalVolume, (10.631071171875-7.85e-3*mesh.Volume())/(11.0412*fedByHand())*1000, 1e-5)
 		f := job.Placed()[0].HookTaken(body)
 		if f.Code != "hook-body" || !strings.Contains(f.Message, "hook.stl is the hook: wire 1.") || math.Abs(f.Value-mesh.Volume()) > 1e-9 {
 			t.Errorf("%+v", f)
@@ -98,6 +98,7 @@ func TestKeysBesideAHookBody(t *testing.T) {
 		{bodyJob("place = \"eye\""), "head.eye"},
 		{strings.Replace(bodyJob(""), "[head]", "[head]\neye = [0, 8, 0]", 1), "head.eye"},
 		{bodyJob("place = \"nose\""), "hook.place"},
+		{strings.Replace(bodyJob(""), "hook.stl", "//host/hook.stl", 1), "hook.file"},
 		{strings.Replace(shortJob, "[hook]", "[hook]\nunit = \"in\"", 1), "hook.unit"},
 		{strings.Replace(shortJob, "wire = ", "# wire = ", 1), "hook.wire"},
 	} {
