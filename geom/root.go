@@ -4,7 +4,7 @@ import "math"
 
 // Root returns where a continuous function is 0 between a and b, a < b, with
 // the values va and vb of unlike signs: within width of it, or where the value
-// is nearer to 0 than small. It goes by false position and halves the value of
+// is within small of 0. It goes by false position and halves the value of
 // an end that stays twice (Dowell & Jarratt, "A modified regula falsi method",
 // BIT 11 (1971) 168-174).
 func Root(f func(float64) float64, a, b, va, vb, width, small float64) float64 {
@@ -15,7 +15,7 @@ func Root(f func(float64) float64, a, b, va, vb, width, small float64) float64 {
 			m = a + (b-a)/2
 		}
 		v := f(m)
-		if math.Abs(v) < small || b-a < width {
+		if math.Abs(v) <= small || b-a < width {
 			return m
 		}
 		if (v < 0) == (va < 0) {

@@ -33,3 +33,11 @@ func TestRoot(t *testing.T) {
 		}
 	}
 }
+
+// A value of exactly 0 is the root, also when no other value would do.
+func TestRootHit(t *testing.T) {
+	f := func(x float64) float64 { return 0.4*x - 0.2 }
+	if got := Root(f, 0, 1, f(0), f(1), 1e-9, 0); got != 0.5 {
+		t.Errorf("root %g, want 0.5", got)
+	}
+}
