@@ -24,7 +24,8 @@
 // Side rooms that use only what is exported here: column looks at solids along
 // upright lines, picture renders meshes, stl, obj and threemf read and write
 // files. geomtest holds the laws of a solid, which stand at [Solid], as code
-// for the tests of any package that makes one.
+// for the tests of any package that makes one; geomtest/tets cuts space into
+// tetrahedra for finite-element programs that tests ask.
 //
 // The files, in reading order:
 //
