@@ -11,8 +11,8 @@ const grading, mostGraded = 1.3, 12
 
 // axisLines returns where the cells of one axis begin and end, from lo to hi:
 // steps of h from fineLo to fineHi, of which one line is at through, longer and
-// longer ones beyond.
-func axisLines(lo, hi, fineLo, fineHi, h, through float64) []float64 {
+// longer ones beyond, with a line at each stop there.
+func axisLines(lo, hi, fineLo, fineHi, h, through float64, stops []float64) []float64 {
 	fineLo, fineHi = math.Max(lo, math.Min(fineLo, through)), math.Min(hi, math.Max(fineHi, through))
 	first := math.Floor((fineLo-through)/h + 1e-9)
 	last := math.Ceil((fineHi-through)/h - 1e-9)
@@ -25,36 +25,53 @@ func axisLines(lo, hi, fineLo, fineHi, h, through float64) []float64 {
 		}
 	}
 	var lines []float64
-	down := tail(fine[0]-lo, h)
+	begin, end := fine[0], fine[len(fine)-1]
+	down := tail(begin-lo, h, ahead(stops, begin, -1))
 	for i := len(down) - 1; i >= 0; i-- {
-		lines = append(lines, fine[0]-down[i])
+		lines = append(lines, begin-down[i])
 	}
 	lines = append(lines, fine...)
-	end := fine[len(fine)-1]
-	for _, d := range tail(hi-end, h) {
+	for _, d := range tail(hi-end, h, ahead(stops, end, 1)) {
 		lines = append(lines, end+d)
 	}
 	return lines
 }
 
-// tail cuts a length into steps that grow from h on, and returns their ends.
-func tail(length, h float64) []float64 {
-	if length <= 1e-9 {
-		return nil
+// ahead returns how far stops are from a line to one side, in order.
+func ahead(stops []float64, from, side float64) []float64 {
+	var list []float64
+	for _, x := range stops {
+		if d := (x - from) * side; d > 1e-6 {
+			list = append(list, d)
+		}
 	}
+	sort.Float64s(list)
+	return list
+}
+
+// tail cuts a length into steps that grow from h on, with an end at each stop,
+// and returns their ends.
+func tail(length, h float64, stops []float64) []float64 {
 	var ends []float64
-	at := 0.0
-	for step := h; at < length-0.3*step; step = math.Min(step*grading, mostGraded*h) {
-		at += step
-		ends = append(ends, at)
+	at, step := 0.0, h
+	for _, stop := range append(stops, length) {
+		if stop > length || stop < at+0.1*h {
+			continue
+		}
+		first, begin := len(ends), at
+		for at < stop-0.3*step {
+			at += step
+			ends = append(ends, at)
+			step = math.Min(step*grading, mostGraded*h)
+		}
+		if len(ends) == first {
+			ends = append(ends, stop)
+		}
+		for i := first; i < len(ends); i++ {
+			ends[i] = begin + (ends[i]-begin)*(stop-begin)/math.Max(at-begin, 1e-9)
+		}
+		ends[len(ends)-1], at = stop, stop
 	}
-	if len(ends) == 0 {
-		return []float64{length}
-	}
-	for i := range ends {
-		ends[i] *= length / at
-	}
-	ends[len(ends)-1] = length
 	return ends
 }
 

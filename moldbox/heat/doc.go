@@ -13,8 +13,8 @@
 //
 //   - substance.go, scene.go, result.go: what is asked and answered; solve.go:
 //     from one to the other, shot by shot.
-//   - grid.go: the scene in cells, on the lines of axis.go, halved by fold.go;
-//     cut.go, plane.go: cells that hold several bodies.
+//   - grid.go: the scene in cells, on the lines of axis.go, by blocker.go block by
+//     block, halved if fold.go agrees; cut.go, plane.go: cells of several bodies.
 //   - links.go: the ways for heat between the parts of cells; profile.go: how
 //     they are corrected while heat has not gone deeper than a cell.
 //   - state.go, curve.go: the mold at one moment; step.go: the next moment, by

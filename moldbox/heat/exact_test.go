@@ -22,7 +22,7 @@ func evenMetal(melts, rho, latent, c float64) Substance {
 		{0, 0, 1, k}, {melts, solid, 1, k}, {melts, melt, 0, k}, {melts + 100, melt + rho*1e-3*c*100, 0, k}}}
 }
 
-func cube(half float64) geom.Box {
+func around(half float64) geom.Box {
 	return geom.Box{Min: geom.Vec{X: -half, Y: -half, Z: -half}, Max: geom.Vec{X: half, Y: half, Z: half}}
 }
 
@@ -40,7 +40,7 @@ func TestBallInEndlessRubber(t *testing.T) {
 		{evenMetal(327.5, 11.34, 23.07, 0.147), 5, 3.180},
 		{evenMetal(138.5, 8.56, 44.8, 0.19), 5, 31.673},
 	} {
-		scene := Scene{Box: cube(c.r + 12), Fill: plainRubber(), FillC: 25,
+		scene := Scene{Box: around(c.r + 12), Fill: plainRubber(), FillC: 25,
 			Bodies: []Body{{Role: Head, Solid: geom.Ball(geom.Vec{}, c.r), Substance: c.metal, Start: c.metal.Solidus()}}}
 		r, err := Solve(context.Background(), scene, Options{Cell: c.r / 10})
 		if err != nil {
@@ -62,7 +62,7 @@ func TestWallAtAnyAngle(t *testing.T) {
 	hot := Plain("wall", 35e3, 1e6, 1)
 	for _, n := range []geom.Vec{{X: 1}, {X: 1, Y: 0.3, Z: 0.2}, {X: 3, Y: 2}} {
 		for _, off := range []float64{0, 0.26, 0.47} {
-			scene := Scene{Box: cube(6), Fill: plainRubber(), Bodies: []Body{{Role: Head, Solid: geom.HalfSpace(n.Unit(), off), Substance: hot, Start: 100}}}
+			scene := Scene{Box: around(6), Fill: plainRubber(), Bodies: []Body{{Role: Head, Solid: geom.HalfSpace(n.Unit(), off), Substance: hot, Start: 100}}}
 			g, err := newGrid(context.Background(), &scene, 0.75, 0)
 			if err != nil {
 				t.Fatal(err)
@@ -93,7 +93,7 @@ func TestWallAtAnyAngle(t *testing.T) {
 
 // The number of workers changes nothing.
 func TestWorkers(t *testing.T) {
-	scene := Scene{Box: cube(9), Fill: plainRubber(), FillC: 40, Air: [3]float64{10, 10, 10}, AirC: 20, OpenAir: 10,
+	scene := Scene{Box: around(9), Fill: plainRubber(), FillC: 40, Air: [3]float64{10, 10, 10}, AirC: 20, OpenAir: 10,
 		Bodies: []Body{
 			{Role: Wire, Cavity: -1, Solid: geom.Capsule(geom.Vec{X: -9}, geom.Vec{X: 3}, 0.5), Substance: Plain("steel", 45, 7.85, 0.48), Start: 20, Outward: 1000},
 			{Role: Head, Solid: geom.Ball(geom.Vec{}, 3), Substance: lead(), Start: 350, Contact: 5000},

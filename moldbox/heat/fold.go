@@ -1,88 +1,44 @@
 package heat
 
-import "math"
+import (
+	"math"
 
-// How much of the cast volume may lie elsewhere than its mirror image, in all
-// and in one cell, for halves to count as alike.
-const alikeInAll, alikeInCell = 1e-3, 0.02
+	"halfpour/geom"
+)
 
-// fold leaves out what lies below the parting when it mirrors what lies above:
-// heat then flows across it nowhere.
-func (g *grid) fold() {
-	z := g.lines[2]
-	n := g.n(2)
+// evenLines reports whether the grid's lines mirror at the parting.
+func (g *grid) evenLines() bool {
+	z, n := g.lines[2], g.n(2)
 	if n != 2*g.middle {
-		return
+		return false
 	}
 	for i := range g.middle {
 		if math.Abs(z[i]+z[n-i]-2*z[g.middle]) > 1e-6 {
-			return
+			return false
 		}
 	}
-	below := map[[3]int32]*leaf{}
-	count := 0
-	for i := range g.leaves {
-		if l := &g.leaves[i]; int(l.hi[2]) <= g.middle {
-			below[[3]int32{l.lo[0], l.lo[1], int32(n) - l.hi[2]}] = l
-			count++
-		}
-	}
-	if 2*count != len(g.leaves) {
-		return
-	}
-	var above []leaf
-	off, metal := 0.0, 0.0
-	for _, l := range g.leaves {
-		if int(l.lo[2]) < g.middle {
-			continue
-		}
-		m := below[l.lo]
-		if m == nil || m.hi[0] != l.hi[0] || m.hi[1] != l.hi[1] || int32(n)-m.lo[2] != l.hi[2] {
-			return
-		}
-		d, v, ok := g.differ(l.cut, m.cut, g.box(l.lo, l.hi).Volume())
-		if !ok {
-			return
-		}
-		off, metal = off+d, metal+v
-		above = append(above, l)
-	}
-	if off <= alikeInAll*metal {
-		g.leaves, g.halved = above, true
-	}
+	return true
 }
 
-// differ compares a cell with its mirror image: the volume that differs, and
-// that of what is cast.
-func (g *grid) differ(a, b *cut, whole float64) (off, metal float64, ok bool) {
-	volumes := func(c *cut) map[int]float64 {
-		m := map[int]float64{}
-		for i, body := range c.bodies {
-			m[body] = c.volume[i]
-		}
-		return m
-	}
-	p, q := volumes(a), volumes(b)
-	for body, v := range q {
-		if _, has := p[body]; !has && v > alikeInCell*whole {
-			return 0, 0, false
-		}
-	}
-	for body := range len(g.scene.Bodies) + 1 {
-		v, has := p[body]
-		if !has {
-			continue
-		}
-		d := math.Abs(v - q[body])
-		if d > alikeInCell*whole {
-			return 0, 0, false
-		}
-		if body < len(g.scene.Bodies) {
-			off += d
-			if g.scene.Bodies[body].Role.Cast() {
-				metal += v
-			}
-		}
-	}
-	return off, metal, true
+// mirror is a place's mirror image at the parting.
+func (g *grid) mirror(p geom.Vec) geom.Vec {
+	p.Z = 2*g.scene.Parting - p.Z
+	return p
+}
+
+// mirrorBox is a box's mirror image.
+func (g *grid) mirrorBox(b geom.Box) geom.Box {
+	z := 2 * g.scene.Parting
+	b.Min.Z, b.Max.Z = z-b.Max.Z, z-b.Min.Z
+	return b
+}
+
+// alikeWithin is by how much the distance of a surface may differ from that of
+// its mirror image, mm.
+const alikeWithin = 0.02
+
+// unlike reports whether a solid that has value v at a place has another at the
+// mirror image.
+func (b *blocker) unlike(n near, p geom.Vec, v float64) bool {
+	return b.g.halved && math.Abs(n.twin.Evaluate(b.g.mirror(p))-v) > alikeWithin
 }

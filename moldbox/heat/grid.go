@@ -3,6 +3,7 @@ package heat
 import (
 	"context"
 	"math"
+	"sync/atomic"
 
 	"halfpour/geom"
 	"halfpour/geom/parallel"
@@ -57,36 +58,60 @@ func (g *grid) box(lo, hi [3]int32) geom.Box {
 	return geom.Box{Min: at(lo), Max: at(hi)}
 }
 
-// newGrid cuts a scene into cells of about h mm near its metal.
+// newGrid cuts a scene into cells of about h mm near its metal. Of a scene that is
+// its own mirror image at the parting it cuts the upper half alone: heat flows
+// across the parting nowhere.
 func newGrid(ctx context.Context, s *Scene, h float64, workers int) (*grid, error) {
 	g := &grid{scene: s, cell: h}
 	through := g.setLines(h)
 	g.middle = through[2]
+	g.halved = g.evenLines()
+	for {
+		alike, err := g.cutAll(ctx, through, workers)
+		if err != nil {
+			return nil, err
+		}
+		if alike || !g.halved {
+			break
+		}
+		g.halved = false
+	}
+	g.number()
+	return g, nil
+}
+
+// cutAll makes the leaves, block by block. It reports false when the scene is to
+// be halved and is not its own mirror image.
+func (g *grid) cutAll(ctx context.Context, through [3]int, workers int) (alike bool, err error) {
 	var ranges [3][][2]int
 	for a := range 3 {
 		ranges[a] = blocks(g.n(a), through[a], mostBlock)
 	}
+	if g.halved {
+		ranges[2] = ranges[2][len(ranges[2])/2:]
+	}
 	nx, ny := len(ranges[0]), len(ranges[1])
-	count := nx * ny * len(ranges[2])
-	found := make([][]leaf, count)
-	err := parallel.For(ctx, count, workers, func(i int) {
+	found := make([][]leaf, nx*ny*len(ranges[2]))
+	var odd atomic.Bool
+	err = parallel.For(ctx, len(found), workers, func(i int) {
+		if odd.Load() {
+			return
+		}
 		var lo, hi [3]int32
 		for a, at := range [3]int{i % nx, i / nx % ny, i / (nx * ny)} {
 			lo[a], hi[a] = int32(ranges[a][at][0]), int32(ranges[a][at][1])
 		}
-		b := newBlocker(g)
+		b := newBlocker(g, lo)
 		b.split(lo, hi, b.all(lo, hi))
-		found[i] = b.leaves
+		if found[i] = b.leaves; b.odd {
+			odd.Store(true)
+		}
 	})
-	if err != nil {
-		return nil, err
-	}
+	g.leaves = nil
 	for _, leaves := range found {
 		g.leaves = append(g.leaves, leaves...)
 	}
-	g.fold()
-	g.number()
-	return g, nil
+	return !odd.Load(), err
 }
 
 // setLines lays the cells' faces and returns which of them pass through the
@@ -95,9 +120,17 @@ func (g *grid) setLines(h float64) (through [3]int) {
 	const margin, off = 3, 0.0381966 // mm; cells' faces off round numbers
 	s := g.scene
 	fine := geom.EmptyBox()
+	var stops [3][]float64 // faces of what stays, so that few cells are cut
 	for _, b := range s.Bodies {
 		if b.Role != Fixed {
 			fine = fine.Union(b.Solid.BoundingBox().Intersect(s.Box))
+			continue
+		}
+		for _, part := range append(geom.PartsOf(b.Solid).Any, b.Solid) {
+			box := part.BoundingBox()
+			for a := range 3 {
+				stops[a] = append(stops[a], along(box.Min, a), along(box.Max, a))
+			}
 		}
 	}
 	if fine.IsEmpty() {
@@ -110,7 +143,7 @@ func (g *grid) setLines(h float64) (through [3]int) {
 	fineLo, fineHi := [3]float64{fine.Min.X, fine.Min.Y, fine.Min.Z}, [3]float64{fine.Max.X, fine.Max.Y, fine.Max.Z}
 	for a := range 3 {
 		at[a] = math.Max(lo[a], math.Min(hi[a], at[a]))
-		g.lines[a] = axisLines(lo[a], hi[a], fineLo[a], fineHi[a], h, at[a])
+		g.lines[a] = axisLines(lo[a], hi[a], fineLo[a], fineHi[a], h, at[a], stops[a])
 		for i, x := range g.lines[a] {
 			if math.Abs(x-at[a]) < math.Abs(g.lines[a][through[a]]-at[a]) {
 				through[a] = i
@@ -146,145 +179,6 @@ func (g *grid) number() {
 				part.fromCast, part.spread, part.away, part.bend, part.fromHot = l.cut.castDistance, l.cut.castSpread, l.cut.away, l.cut.bend, l.cut.hotDistance
 			}
 			g.parts = append(g.parts, part)
-		}
-	}
-}
-
-// blocker splits one block into leaves.
-type blocker struct {
-	g      *grid
-	cutter cutter
-	leaves []leaf
-}
-
-func newBlocker(g *grid) *blocker {
-	b := &blocker{g: g}
-	for _, body := range g.scene.Bodies {
-		b.cutter.cast = append(b.cutter.cast, body.Role.Cast())
-	}
-	return b
-}
-
-// castLook is how far around what is cast a block is divided finer, mm: beyond,
-// temperatures change slowly.
-const castLook = 12
-
-// all lists the bodies that matter in a block, pruned to it.
-func (b *blocker) all(lo, hi [3]int32) []near {
-	box := b.g.box(lo, hi)
-	var list []near
-	for i, body := range b.g.scene.Bodies {
-		around := body.Solid.BoundingBox()
-		if body.Role != Fixed {
-			around = around.Grow(castLook)
-		}
-		if !around.Intersect(box).IsEmpty() {
-			list = append(list, near{i, geom.PruneByValue(body.Solid, box)})
-		}
-	}
-	return list
-}
-
-// nearest is the cast solid with the least value at a point.
-func (b *blocker) nearest(bodies []near, p geom.Vec) geom.Solid {
-	var best geom.Solid
-	least := math.Inf(1)
-	for _, n := range bodies {
-		if b.cutter.cast[n.body] {
-			if v := n.solid.Evaluate(p); v < least {
-				least, best = v, n.solid
-			}
-		}
-	}
-	return best
-}
-
-// nearSkin is how far from the skin, in cells, flows in the fill are corrected.
-const nearSkin = 4
-
-// perDistance is how large a block may be for its distance from what is cast.
-const perDistance = 0.6
-
-// split makes leaves of a box of cells.
-func (b *blocker) split(lo, hi [3]int32, bodies []near) {
-	box := b.g.box(lo, hi)
-	c, r := box.Centre(), box.HalfDiagonal()
-	fill, cast, hot, surface := len(b.g.scene.Bodies), float64(castLook), float64(castLook), math.Inf(1)
-	var here []near
-	for _, n := range bodies {
-		v := n.solid.Evaluate(c)
-		if b.cutter.cast[n.body] {
-			cast = math.Min(cast, v)
-		}
-		if b.g.scene.Bodies[n.body].Role != Fixed {
-			hot = math.Min(hot, v)
-		}
-		if fill == len(b.g.scene.Bodies) {
-			surface = math.Min(surface, math.Abs(v))
-			switch {
-			case v < -r:
-				fill = n.body
-			case v <= r:
-				here = append(here, n)
-			}
-		}
-	}
-	single := hi[0]-lo[0] <= 1 && hi[1]-lo[1] <= 1 && hi[2]-lo[2] <= 1
-	size := box.Size()
-	large := math.Max(size.X, math.Max(size.Y, size.Z))
-	apart := len(here) == 0
-	fine := math.Abs(cast)-r >= large/perDistance || cast < 0 && surface-r >= large/2
-	switch {
-	case apart && (single || fine):
-		whole := &cut{bodies: []int{fill}, volume: []float64{box.Volume()}, castDistance: math.Max(0, cast), castSpread: large / 2, hotDistance: math.Max(0, hot)}
-		if fill == len(b.g.scene.Bodies) && cast < nearSkin*b.g.cell {
-			_, whole.away = geom.Gradient(b.nearest(bodies, c), c)
-		}
-		b.leaves = append(b.leaves, leaf{lo: lo, hi: hi, cut: whole})
-	case single:
-		b.cutter.fill = fill
-		for _, n := range here {
-			if b.cutter.cast[n.body] {
-				cast = castLook
-			}
-		}
-		k := b.cutter.cut(box, here, cast)
-		k.castSpread, k.hotDistance = math.Min(large/2, k.castDistance), math.Max(0, hot)
-		b.leaves = append(b.leaves, leaf{lo: lo, hi: hi, cut: k})
-	default:
-		b.children(lo, hi, bodies)
-	}
-}
-
-// children splits a box of cells along its longer edges.
-func (b *blocker) children(lo, hi [3]int32, bodies []near) {
-	var ends [3][][2]int32
-	most := max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2])
-	half := int32(1)
-	for half*2 < most {
-		half *= 2
-	}
-	for a := range 3 {
-		ends[a] = [][2]int32{{lo[a], hi[a]}}
-		if hi[a]-lo[a] > half {
-			border := lo[a] + half
-			if a == 2 && int(hi[a]) <= b.g.middle { // as above the parting, mirrored
-				border = hi[a] - half
-			}
-			ends[a] = [][2]int32{{lo[a], border}, {border, hi[a]}}
-		}
-	}
-	for _, z := range ends[2] {
-		for _, y := range ends[1] {
-			for _, x := range ends[0] {
-				lo, hi := [3]int32{x[0], y[0], z[0]}, [3]int32{x[1], y[1], z[1]}
-				box := b.g.box(lo, hi)
-				list := make([]near, 0, len(bodies))
-				for _, n := range bodies {
-					list = append(list, near{n.body, geom.PruneByValue(n.solid, box)})
-				}
-				b.split(lo, hi, list)
-			}
 		}
 	}
 }

@@ -14,7 +14,6 @@ func shareBelow(v float64, g [3]float64) float64 {
 		return 1
 	}
 	a := sum/2 - v
-	cube := func(x float64) float64 { x = math.Max(0, x); return x * x * x }
 	total := cube(a) - cube(a-m[0]) - cube(a-m[1]) - cube(a-m[2]) +
 		cube(a-m[0]-m[1]) + cube(a-m[1]-m[2]) + cube(a-m[0]-m[2]) - cube(a-sum)
 	return math.Max(0, math.Min(1, total/(6*m[0]*m[1]*m[2])))
@@ -31,9 +30,23 @@ func areaBelow(v float64, g [2]float64) float64 {
 		return 1
 	}
 	a := sum/2 - v
-	square := func(x float64) float64 { x = math.Max(0, x); return x * x }
 	total := square(a) - square(a-m[0]) - square(a-m[1]) + square(a-sum)
 	return math.Max(0, math.Min(1, total/(2*m[0]*m[1])))
+}
+
+// cube and square are 0 below 0.
+func cube(x float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	return x * x * x
+}
+
+func square(x float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	return x * x
 }
 
 // steepness returns the sizes of g's components, none of them 0, and their sum.
