@@ -108,6 +108,11 @@ func TestFacetsAddUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	var about moments // the origin, of the mesh
+	for i := range mesh.Triangles {
+		about.addCone(mesh.Corners(i))
+	}
+	middle := about.first.Mul(1 / about.volume)
 	rng := rand.New(rand.NewPCG(5, 0))
 	for i := 0; i < 20; i++ {
 		place := Rotate(randomIn(rng, Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}), 6*rng.Float64()).Then(Scale(0.5 + rng.Float64())).Then(Move(Vec{rng.Float64(), 2, 3}))
@@ -133,7 +138,7 @@ func TestFacetsAddUp(t *testing.T) {
 			if c.loose > 0 {
 				t.Fatalf("case %d: corner %v said to be on the surface", i, b.Max)
 			}
-			m := c.moved(b.Min)
+			m := c.moved(b.Min.Sub(whole.Min))
 			sum.add(&m)
 			alone, _ := key.measure(part, b, false)
 			if !near(alone.volume, c.volume, 1e-10*want) || !near(alone.area, c.area, 1e-9*c.area) {
@@ -142,6 +147,9 @@ func TestFacetsAddUp(t *testing.T) {
 		}
 		if !near(sum.volume, want, 1e-9*want) {
 			t.Errorf("case %d: %.12g mm³, want %.12g", i, sum.volume, want)
+		}
+		if d := sum.first.Mul(1 / sum.volume).Add(whole.Min).Dist(place.Point(middle)); d > 1e-7 {
+			t.Errorf("case %d: the centroid is %g mm off", i, d)
 		}
 	}
 }

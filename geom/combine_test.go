@@ -245,3 +245,19 @@ func TestFilletOfPlacedParts(t *testing.T) {
 		}
 	}
 }
+
+// Of two planes that are almost one the union has the outer for its surface and the
+// intersection the inner, whichever comes first.
+func TestSlabsOfPlanesAlmostInOne(t *testing.T) {
+	z := geom.Vec{Z: 1}
+	inner, outer := geom.HalfSpace(z, -5.001), geom.HalfSpace(z, -5)
+	at := geom.Vec{X: 1, Y: 2, Z: -5}
+	b := geom.Box{Min: at, Max: at}.Grow(1)
+	for i, pair := range [2][2]geom.Solid{{inner, outer}, {outer, inner}} {
+		for want, s := range map[float64]geom.Solid{-5: geom.Union(pair[:]...), -5.001: geom.Intersect(pair[:]...)} {
+			if l, ok := geom.SlabOf(s, b); !ok || l.N != z || math.Abs(l.D-want)+l.W > 1e-12 {
+				t.Errorf("order %d: %+v, %v, want the plane at %g", i, l, ok, want)
+			}
+		}
+	}
+}

@@ -432,3 +432,24 @@ func TestTorusRange(t *testing.T) {
 		t.Errorf("%v, want %g to %g", got, lo, hi)
 	}
 }
+
+// Boxes of domes by hand: one less than half a sphere is widest at its base, one of
+// more at the sphere's middle.
+func TestDomeBoxes(t *testing.T) {
+	at := geom.Vec{X: 10, Y: 20, Z: 30}
+	for _, c := range []struct {
+		h, wide float64 // of a base of radius 3
+		axis    geom.Vec
+		top     geom.Vec
+	}{
+		{1, 3, geom.Vec{Z: 1}, geom.Vec{Z: 1}}, {9, 5, geom.Vec{Z: 1}, geom.Vec{Z: 9}}, {9, 5, geom.Vec{Y: -1}, geom.Vec{Y: -9}},
+	} {
+		side := geom.Vec{X: c.wide, Y: c.wide, Z: c.wide}
+		side = side.Sub(c.axis.Abs().Mul(c.wide))
+		want := geom.BoxOf(at.Sub(side), at.Add(side), at.Add(c.top))
+		got := geom.Dome(at, c.axis, 3, c.h).BoundingBox()
+		if got.Min.Dist(want.Min)+got.Max.Dist(want.Max) > 1e-12 {
+			t.Errorf("height %g along %v: %v, want %v", c.h, c.axis, got, want)
+		}
+	}
+}
