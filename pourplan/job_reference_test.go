@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,7 +14,7 @@ var updateDocs = flag.Bool("update", false, "rewrite docs/job-file.md")
 // The committed reference is what the program says of itself.
 func TestJobReferenceIsCommitted(t *testing.T) {
 	path := filepath.Join("..", "docs", "job-file.md")
-	got := JobReference()
+	got := jobReference()
 	if *updateDocs {
 		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
@@ -24,7 +25,7 @@ func TestJobReferenceIsCommitted(t *testing.T) {
 		t.Fatal(err)
 	}
 	if string(want) != got {
-		t.Error("docs/job-file.md is not what JobReference gives: go test ./pourplan -run JobReference -update")
+		t.Error("docs/job-file.md is not what jobReference gives: go test ./pourplan -run JobReference -update")
 	}
 }
 
@@ -78,5 +79,86 @@ func TestKeyDocs(t *testing.T) {
 		if strings.Contains(k.Limits, "e+") {
 			t.Errorf("%s has the limits %q", name, k.Limits)
 		}
+	}
+}
+
+// jobReference is the reference of the job file as Markdown: every table and
+// key with kind, default, limits and meaning, and the presets.
+func jobReference() string {
+	var b strings.Builder
+	b.WriteString(referenceHead)
+	for _, t := range JobTables() {
+		title := "Top of the file"
+		if t.Name != "" {
+			title = "`" + t.Header() + "`"
+		}
+		fmt.Fprintf(&b, "\n## %s\n\n%s\n\n| key | value | default | limits | meaning |\n|---|---|---|---|---|\n", title, t.Meaning)
+		for _, k := range t.Keys {
+			_, key, whole := strings.Cut(k.Name, ".")
+			if !whole {
+				key = k.Name
+			}
+			kind := k.Kind
+			if k.Unit != "" {
+				kind += ", " + k.Unit
+			}
+			fmt.Fprintf(&b, "| `%s` | %s | %s | %s | %s |\n", key, cell(kind), cell(k.Default), cell(k.Limits), cell(k.Meaning))
+		}
+		if len(t.As) > 0 {
+			var subs []string
+			for _, s := range t.As {
+				subs = append(subs, "`"+t.Name+"."+s+"`")
+			}
+			fmt.Fprintf(&b, "\nAlso %s, with the keys of the job's own tables of these names.\n", strings.Join(subs, ", "))
+		}
+	}
+	b.WriteString("\n## Presets\n")
+	writePresets(&b)
+	return b.String()
+}
+
+const referenceHead = `# The job file
+
+A job is a TOML file: ` + "`key = value`" + ` lines under ` + "`[table]`" + ` headings. Put text in
+quotes; ` + "`#`" + ` starts a remark. The program writes this page itself, so the limits are
+the ones it checks.
+
+A bare number is in the unit named under "value". To use another unit, write it:
+
+- length: mm, cm, m, um, in, ft, mil: ` + "`\"0.5 in\"`" + `, ` + "`\"1/16 in\"`" + `
+- mass: g, kg, mg, oz, lb, gr, also in sums: ` + "`\"3/8 oz\"`" + `, ` + "`\"1 lb 2 oz\"`" + `; ounces are avoirdupois
+- volume: ml, l, cm3, in3, fl oz, cup, pt, qt, gal; fluid ounces and gallons are US
+- time, always with its unit: s, min, h, d, week, month: ` + "`\"24 h\"`" + `, ` + "`\"1 h 30 min\"`" + `
+- temperature: C, F, K: ` + "`\"140 F\"`" + `; a difference of temperatures too
+- angle: deg, rad; percentage: %; expansion: ppm/K, /K; density: g/cm3, kg/m3, lb/in3, lb/ft3, lb/gal
+- clock: ` + "`\"18:30\"`" + `, ` + "`\"6:30 pm\"`" + `, ` + "`\"2026-11-27 18:30\"`" + `
+
+If "default" is empty, the meaning says what happens when you leave the key out.
+It also gives limits that depend on other keys. A key that is not listed here is
+an error; the message suggests the key you probably meant.
+` + "`halfpour explain hook.wire`" + ` explains one key in the terminal.
+`
+
+// cell makes text safe for a table's cell.
+func cell(s string) string { return strings.ReplaceAll(s, "|", "\\|") }
+
+func writePresets(b *strings.Builder) {
+	b.WriteString("\n`metal.preset`, in percent by mass:\n\n| preset | composition | liquidus, °C | density, g/cm³ |\n|---|---|---|---|\n")
+	for _, m := range metalPresets() {
+		var parts []string
+		for _, p := range m.parts {
+			parts = append(parts, fmt.Sprintf("%s %g", p.Metal, p.Percent))
+		}
+		fmt.Fprintf(b, "| `%s` | %s | %.0f | %.2f |\n", m.name, strings.Join(parts, ", "), m.liquidus, m.parts.Density())
+	}
+	b.WriteString("\n`rubber.preset`, typical figures for two-part silicones, not for any product; your data sheet takes precedence:\n\n" +
+		"| preset | density, g/cm³ | shrink, % | pot life | demold | rest | limit, °C, continuous and short-term |\n|---|---|---|---|---|---|---|\n")
+	for _, r := range rubberPresets() {
+		fmt.Fprintf(b, "| `%s` | %g | %g to %g | %s | %s | %s | %.0f, %.0f |\n", r.Name, r.Density, r.Shrink.Lo, r.Shrink.Hi,
+			FormatDuration(r.PotLife), FormatDuration(r.Demold), FormatDuration(r.Rest), r.Continuous, r.Short)
+	}
+	b.WriteString("\n`plastic.name`:\n\n| plastic | softens, °C | density, g/cm³ |\n|---|---|---|\n")
+	for _, p := range plastics() {
+		fmt.Fprintf(b, "| `%s` | %.0f | %g |\n", p.Name, p.Softens, p.Density)
 	}
 }

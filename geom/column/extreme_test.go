@@ -44,7 +44,7 @@ func TestExtremeSolids(t *testing.T) {
 				if c, err := Cut(ctx, s, Options{Up: up, Step: 0.5}); err == nil {
 					c.ThinPlaces(s, 1)
 				}
-				_, _ = FindUndercut(ctx, s, geom.Vec{}, up, false, 0.5)
+				_, _ = findUndercut(ctx, s, geom.Vec{}, up, false, 0.5)
 				_, _ = Flood(ctx, s, geom.Vec{Z: 10}, FloodOptions{Gap: 0.1, Up: up, Step: 0.5})
 				_, _ = Pockets(ctx, s, Pour{Source: geom.Vec{Z: 10}, Up: up, Step: 0.5})
 			}

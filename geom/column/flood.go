@@ -115,9 +115,3 @@ func (f *Flooded) Farthest(measure func(geom.Vec) float64) (at geom.Vec, far flo
 	})
 	return at, far, ok
 }
-
-// Into returns the place reached that is deepest within a solid, if any is.
-func (f *Flooded) Into(s geom.Solid) (geom.Vec, bool) {
-	at, far, ok := f.Farthest(func(p geom.Vec) float64 { return -s.Evaluate(p) })
-	return at, ok && far > 0
-}

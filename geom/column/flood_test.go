@@ -32,7 +32,7 @@ func TestFloodThroughSlits(t *testing.T) {
 		}
 		for _, up := range []geom.Vec{{Z: 1}, {X: 1}} {
 			f := floodOf(t, room, geom.Vec{X: 2, Y: 2, Z: 2}, FloodOptions{Gap: c.gap, Up: up, Step: 0.05})
-			if _, ok := f.Into(far); ok != c.passes {
+			if _, ok := f.into(far); ok != c.passes {
 				t.Errorf("slit %.2f, gap %.2f, lines along %v: comes through %v", c.slit, c.gap, up, ok)
 			}
 		}
@@ -59,7 +59,13 @@ func TestFloodAlongWire(t *testing.T) {
 
 func TestFloodOfNothing(t *testing.T) {
 	f := floodOf(t, geom.Union(), geom.Vec{}, FloodOptions{})
-	if _, ok := f.Into(geom.Ball(geom.Vec{}, 1)); ok {
+	if _, ok := f.into(geom.Ball(geom.Vec{}, 1)); ok {
 		t.Error("liquid in an empty room")
 	}
+}
+
+// into returns the place reached that is deepest within a solid, if any is.
+func (f *Flooded) into(s geom.Solid) (geom.Vec, bool) {
+	at, far, ok := f.Farthest(func(p geom.Vec) float64 { return -s.Evaluate(p) })
+	return at, ok && far > 0
 }

@@ -91,13 +91,6 @@ func (c *Grid) At(i, j int, height float64) geom.Vec {
 // Height returns the height of a point of space.
 func (c *Grid) Height(p geom.Vec) float64 { return c.frame.Point(p).Z }
 
-// Nearest returns the line nearest to a point of space, which may be beyond
-// the grid.
-func (c *Grid) Nearest(p geom.Vec) (i, j int) {
-	q := c.frame.Point(p)
-	return int(math.Round((q.X - c.x0) / c.Step)), int(math.Round((q.Y - c.y0) / c.Step))
-}
-
 func (c *Grid) x(i int) float64 { return c.x0 + float64(i)*c.Step }
 func (c *Grid) y(j int) float64 { return c.y0 + float64(j)*c.Step }
 

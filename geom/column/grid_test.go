@@ -45,7 +45,7 @@ func TestColumnsOfBall(t *testing.T) {
 				if h := c.Height(c.At(i, j, line[0].Hi)); math.Abs(h-line[0].Hi) > 1e-9 {
 					t.Fatalf("up %v: height %.6f of a point at %.6f", up, h, line[0].Hi)
 				}
-				if ni, nj := c.Nearest(c.At(i, j, 7)); ni != i || nj != j {
+				if ni, nj := c.nearest(c.At(i, j, 7)); ni != i || nj != j {
 					t.Fatalf("up %v: line (%d, %d) taken for (%d, %d)", up, i, j, ni, nj)
 				}
 			}
@@ -97,4 +97,11 @@ func TestColumnsRefuseTooMany(t *testing.T) {
 	if c := columnsOf(t, geom.Union(), Options{}); c.NX != 0 || c.Line(0, 0) != nil {
 		t.Error("the empty solid has lines")
 	}
+}
+
+// nearest returns the line nearest to a point of space, which may be beyond the
+// grid.
+func (c *Grid) nearest(p geom.Vec) (i, j int) {
+	q := c.frame.Point(p)
+	return int(math.Round((q.X - c.x0) / c.Step)), int(math.Round((q.Y - c.y0) / c.Step))
 }

@@ -97,7 +97,7 @@ func TestColumnsOfShells(t *testing.T) {
 	add(hollow, true)
 	add(other, false)
 	c := columnsOf(t, meshSolidOf(t, all), Options{Step: 0.7})
-	i, j := c.Nearest(geom.Vec{X: 0.1, Y: 0.1, Z: 0})
+	i, j := c.nearest(geom.Vec{X: 0.1, Y: 0.1, Z: 0})
 	if line := c.Line(i, j); len(line) != 2 || line[0] != (Stretch{-3, -1}) || line[1] != (Stretch{2, 5}) {
 		t.Errorf("line through both: %v", line)
 	}

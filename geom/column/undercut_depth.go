@@ -7,19 +7,6 @@ import (
 	"halfpour/geom"
 )
 
-// FindUndercut cuts a solid along the draw and returns the undercut of the part
-// above the parting plane (below it, with down), which passes through a point
-// at right angles to draw. The greatest depth is found on lines step apart
-// (0: 0.25 mm) and then measured on the solid itself, to 0.01 mm where the
-// overhang's edge is smooth over a step.
-func FindUndercut(ctx context.Context, s geom.Solid, parting, draw geom.Vec, down bool, step float64) (Undercut, error) {
-	c, err := Cut(ctx, s, Options{Up: draw, Step: step})
-	if err != nil {
-		return Undercut{}, err
-	}
-	return c.SharpUndercut(ctx, s, Draw{c.Height(parting), down})
-}
-
 // SharpUndercut is Undercut with the greatest depth measured on the solid that
 // the grid was cut from. The error is that of ctx.
 func (c *Grid) SharpUndercut(ctx context.Context, s geom.Solid, d Draw) (Undercut, error) {

@@ -36,7 +36,7 @@ func binaryOf(t testing.TB, m *geom.TriMesh, name string) []byte {
 func asciiOf(t testing.TB, m *geom.TriMesh, name string) string {
 	t.Helper()
 	var out strings.Builder
-	if err := WriteASCII(&out, m, name); err != nil {
+	if err := writeASCII(&out, m, name); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
@@ -245,7 +245,7 @@ func TestWriteRefuses(t *testing.T) {
 		"beyond": {Vertices: []geom.Vec{{}, {X: 1e39}, {Y: 1}}, Triangles: [][3]int32{{0, 1, 2}}},
 	} {
 		var out bytes.Buffer
-		if Write(&out, m, "") == nil || WriteASCII(&out, m, "") == nil || out.Len() > 0 {
+		if Write(&out, m, "") == nil || writeASCII(&out, m, "") == nil || out.Len() > 0 {
 			t.Errorf("%s: written without an error, or an error after %d bytes", name, out.Len())
 		}
 	}
@@ -284,25 +284,6 @@ func TestRoundTrip(t *testing.T) {
 	}
 }
 
-func ExampleWriteASCII() {
-	m := &geom.TriMesh{Vertices: []geom.Vec{{}, {X: 1.5}, {Y: 0.1}}, Triangles: [][3]int32{{0, 1, 2}}}
-	var out strings.Builder
-	if err := WriteASCII(&out, m, "one facet"); err != nil {
-		fmt.Println(err)
-	}
-	fmt.Print(out.String())
-	// Output:
-	// solid one facet
-	// facet normal 0 0 1
-	//   outer loop
-	//     vertex 0 0 0
-	//     vertex 1.5 0 0
-	//     vertex 0 0.1 0
-	//   endloop
-	// endfacet
-	// endsolid one facet
-}
-
 func BenchmarkDecode(b *testing.B) {
 	m := ball(20, 1000, 501) // 1 M triangles
 	for _, bb := range []struct {
@@ -339,4 +320,29 @@ func TestDecodeEndsWithItsContext(t *testing.T) {
 			t.Errorf("got %v", err)
 		}
 	}
+}
+
+// writeASCII writes m as ASCII STL, each number with the fewest digits that give
+// back its float32.
+func writeASCII(w io.Writer, m *geom.TriMesh, name string) error {
+	if err := writable(m); err != nil {
+		return err
+	}
+	var b strings.Builder
+	line := func(lead string, v geom.Vec) {
+		fmt.Fprintf(&b, "%s %v %v %v\n", lead, float32(v.X), float32(v.Y), float32(v.Z))
+	}
+	fmt.Fprintf(&b, "solid %s\n", plain(name))
+	for t := range m.Triangles {
+		p, n := rounded(m, t)
+		line("facet normal", n)
+		b.WriteString("  outer loop\n")
+		for _, v := range p {
+			line("    vertex", v)
+		}
+		b.WriteString("  endloop\nendfacet\n")
+	}
+	fmt.Fprintf(&b, "endsolid %s\n", plain(name))
+	_, err := io.WriteString(w, b.String())
+	return err
 }

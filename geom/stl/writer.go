@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
 	"strings"
 
 	"halfpour/geom"
@@ -49,42 +48,6 @@ func appendFacet(buf []byte, m *geom.TriMesh, t int) []byte {
 		}
 	}
 	return append(buf, 0, 0)
-}
-
-// WriteASCII writes m as ASCII STL, each number with the fewest digits that
-// give back its float32. Errors are those of Write.
-func WriteASCII(w io.Writer, m *geom.TriMesh, name string) error {
-	if err := writable(m); err != nil {
-		return err
-	}
-	name = plain(name)
-	const flushAt = 32 << 10
-	buf := append(make([]byte, 0, flushAt+1024), "solid "+name+"\n"...)
-	for t := range m.Triangles {
-		if len(buf) > flushAt {
-			if _, err := w.Write(buf); err != nil {
-				return err
-			}
-			buf = buf[:0]
-		}
-		p, n := rounded(m, t)
-		buf = appendLine(buf, "facet normal", n)
-		buf = append(buf, "  outer loop\n"...)
-		for _, v := range p {
-			buf = appendLine(buf, "    vertex", v)
-		}
-		buf = append(buf, "  endloop\nendfacet\n"...)
-	}
-	_, err := w.Write(append(buf, "endsolid "+name+"\n"...))
-	return err
-}
-
-func appendLine(buf []byte, lead string, v geom.Vec) []byte {
-	buf = append(buf, lead...)
-	for _, x := range [3]float64{v.X, v.Y, v.Z} {
-		buf = strconv.AppendFloat(append(buf, ' '), x, 'g', -1, 32)
-	}
-	return append(buf, '\n')
 }
 
 // writable reports why a mesh cannot be written.
