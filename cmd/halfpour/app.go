@@ -30,7 +30,7 @@ func newApp(t *terminal) *cli.App {
 		},
 		Commands: []*cli.Command{demoCommand(t), newCommand(t), deskCommand(t), checkCommand(t), buildCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
 	}
-	app.Commands = append(app.Commands, completionCommand(t, app), manCommand(t, app), schemaCommand(t), helpCommand(t, app))
+	app.Commands = append(app.Commands, completionCommand(t), manCommand(t, app), schemaCommand(t), helpCommand(t, app))
 	app.Action = func(c *cli.Context) error {
 		switch {
 		case c.Bool("version"):
@@ -49,6 +49,7 @@ func newApp(t *terminal) *cli.App {
 		cmd.HideHelpCommand = true
 		cmd.OnUsageError = onUsageError
 	}
+	app.Commands = append(app.Commands, completeWordsCommand(t, app))
 	return app
 }
 

@@ -63,7 +63,7 @@ func (k argumentKind) endings() []string {
 // argumentsOf says what the arguments of each command are.
 func argumentsOf(app *cli.App) map[string]treeCommand {
 	var names []string
-	for _, c := range app.Commands {
+	for _, c := range app.VisibleCommands() {
 		names = append(names, c.Name)
 	}
 	return map[string]treeCommand{
@@ -71,6 +71,7 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 		"new":        {takes: takesFolder},
 		"check":      {takes: takesJob},
 		"build":      {takes: takesJob},
+		"desk":       {takes: takesJob},
 		"mix":        {takes: takesJob},
 		"log":        {takes: takesJob},
 		"compare":    {takes: takesPlan},
@@ -99,10 +100,7 @@ func valuesOf() map[string]treeOption {
 func commandTree(app *cli.App) []treeCommand {
 	takes := argumentsOf(app)
 	tree := []treeCommand{{name: app.Name, usage: app.Usage, options: optionsOf(app.Flags)}}
-	for _, c := range app.Commands {
-		if c.Hidden {
-			continue
-		}
+	for _, c := range app.VisibleCommands() {
 		// The command that runs has been given the library's own help by now.
 		own := slices.DeleteFunc(optionsOf(c.Flags), func(o treeOption) bool { return o.names[0] == "help" })
 		tree = append(tree, treeCommand{

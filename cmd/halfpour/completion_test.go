@@ -72,12 +72,27 @@ func inShell(t *testing.T, dir, program string, args ...string) string {
 	defer cancel()
 	cmd := exec.CommandContext(ctx, program, args...)
 	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), "HOME="+t.TempDir(), "TERM=dumb", "LC_ALL=C.UTF-8")
+	cmd.Env = append(os.Environ(), "HOME="+t.TempDir(), "TERM=dumb", "LC_ALL=C.UTF-8",
+		playVariable+"=program", "PATH="+programFolder(t)+string(os.PathListSeparator)+os.Getenv("PATH"))
 	out, err := cmd.CombinedOutput()
 	if err != nil {
 		t.Fatalf("%s: %v\n%s", program, err, out)
 	}
 	return string(out)
+}
+
+// programFolder has the test binary, which plays the program, as halfpour.
+func programFolder(t *testing.T) string {
+	t.Helper()
+	binary, err := filepath.Abs(os.Args[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	if err := os.Symlink(binary, filepath.Join(dir, "halfpour")); err != nil {
+		t.Fatal(err)
+	}
+	return dir
 }
 
 // needTool skips a test whose program is not here; in CI, which installs all
@@ -207,49 +222,42 @@ func TestPowerShellCompletes(t *testing.T) {
 	}
 }
 
-// Every script knows every command, option and code, however it quotes them.
-func TestScriptsAreWhole(t *testing.T) {
-	var words []string
-	app := newApp(newTerminal(nil, nil, nil, nil))
-	for _, c := range commandTree(app)[1:] {
-		words = append(append(words, c.name), c.words...)
+// Every command, option and code is offered, each option once, and what the
+// arguments of each command are is known.
+func TestCompletionsAreWhole(t *testing.T) {
+	tree := commandTree(newApp(newTerminal(nil, io.Discard, io.Discard, io.Discard)))
+	words := 0
+	for _, c := range tree[1:] {
 		if c.arguments != "" && c.takes == takesNothing {
 			t.Errorf("%s takes %s, but argumentsOf does not say what that is", c.name, c.arguments)
 		}
+		_, offered, _ := halfpour(context.Background(), "complete-words", "--", "="+c.name)
+		if !slices.Contains(strings.Split(offered, "\n"), c.name+"\t"+c.usage) {
+			t.Errorf("%s is not offered: %q", c.name, offered)
+		}
+		_, offered, _ = halfpour(context.Background(), "complete-words", "--", c.name, "=-")
 		for _, o := range c.options {
-			words = append(words, o.names[0])
-		}
-	}
-	if len(words) < 200 {
-		t.Fatalf("only %d words", len(words))
-	}
-	for _, s := range shells() {
-		_, script, _ := halfpour(context.Background(), "completion", s.name)
-		for _, w := range words {
-			if !strings.Contains(script, w) {
-				t.Errorf("%s: %q is missing", s.name, w)
+			for _, d := range o.dashes() {
+				if n := strings.Count("\n"+offered, "\n"+d+"\t"); n != 1 {
+					t.Errorf("%s %s is offered %d times", c.name, d, n)
+				}
 			}
+			words++
 		}
-		if opens, closes := strings.Count(script, "{"), strings.Count(script, "}"); opens != closes {
-			t.Errorf("%s: %d { and %d }", s.name, opens, closes)
+		_, offered, _ = halfpour(context.Background(), "complete-words", "--", c.name, "=")
+		for _, w := range c.words {
+			if !slices.Contains(strings.Split(offered, "\n"), w) {
+				t.Errorf("%s: %q is not offered", c.name, w)
+			}
+			words++
 		}
+	}
+	if words < 200 {
+		t.Fatalf("only %d words", words)
 	}
 	for typed, want := range map[string]string{"bsh": "completion bash?", "pwsh": "completion powershell?", "xyzzy": "one of bash, zsh, fish, powershell"} {
 		if code, _, stderr := halfpour(context.Background(), "completion", typed); code != 3 || !strings.Contains(stderr, want) {
 			t.Errorf("completion %s: exit %d, %s", typed, code, stderr)
 		}
-	}
-}
-
-// Every script offers an option once: the command that runs is not as the
-// others, since the library gives it an option for help.
-func TestOptionsAreOfferedOnce(t *testing.T) {
-	code, script, stderr := halfpour(context.Background(), "completion", "powershell")
-	if code != 0 {
-		t.Fatal(stderr)
-	}
-	commands := len(commandTree(newApp(newTerminal(nil, io.Discard, io.Discard, io.Discard)))) - 1
-	if n := strings.Count(script, "Name = '--help'"); n != commands+1 {
-		t.Errorf("--help stands there %d times for %d commands and the program", n, commands)
 	}
 }

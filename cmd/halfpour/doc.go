@@ -17,6 +17,6 @@
 //   - watch*.go: build --watch. desk*.go: the desk, which watches too.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.
-//   - explain_*.go: texts. completion_*.go: a shell each. command_tree.go,
+//   - explain_*.go: texts. completion: a script for each shell. command_tree.go,
 //     help_json.go: commands as data.
 package main

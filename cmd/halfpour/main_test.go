@@ -66,7 +66,7 @@ func TestHelpIsNoError(t *testing.T) {
 // itself understands.
 func TestHelpOfEveryCommand(t *testing.T) {
 	app := newApp(newTerminal(nil, nil, nil, nil))
-	for _, cmd := range app.Commands {
+	for _, cmd := range app.VisibleCommands() {
 		if cmd.Name == "help" {
 			continue
 		}

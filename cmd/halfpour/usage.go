@@ -53,7 +53,7 @@ func optionNames(c *cli.Context) []string {
 
 func unknownCommand(app *cli.App, name string) error {
 	var names []string
-	for _, c := range app.Commands {
+	for _, c := range app.VisibleCommands() {
 		names = append(names, c.Name)
 	}
 	hint := "see: halfpour --help"
