@@ -10,35 +10,35 @@ func CastStages(plan *Plan) []Stage {
 	c := plan.Casting
 	var melt []WorkStep
 	if len(plan.WiresToCut()) > 0 {
-		melt = append(melt, WorkStep{"Cut and bend", "Make the wires of a shot; check them on the patterns. Wear goggles: ends fly."})
+		melt = append(melt, WorkStep{Do: "Cut and bend", How: "Make the wires of a shot; check them on the patterns. Wear goggles: ends fly."})
 	}
 	melt = append(melt,
-		WorkStep{"Warm the mold", fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
-		WorkStep{"Melt", "Skim the melt; keep the ladle in it until it is as hot."})
+		WorkStep{Do: "Warm the mold", How: fmt.Sprintf("Dry and warm it to %s.", FormatTemperature(c.MoldC))},
+		WorkStep{Do: "Melt", How: "Skim the melt; keep the ladle in it until it is as hot."})
 	var cast []WorkStep
 	if hooks(plan) {
-		cast = append(cast, WorkStep{"Lay the hooks in", "They must be dry, with rubber closing round each eye and no wire standing proud."})
+		cast = append(cast, WorkStep{Do: "Lay the hooks in", How: "They must be dry, with rubber closing round each eye and no wire standing proud."})
 	}
 	cast = append(cast,
-		WorkStep{"Dust and back it", "Put talc or graphite on the faces. " + backers(plan)},
-		WorkStep{"Pour", "Do it in one go, to the top of every funnel."},
-		WorkStep{"Wait, open, lay aside", c.Opening()},
-		WorkStep{"Rest, go on", fmt.Sprintf("Let the open mold cool to %s%s. If the first shots have pinholes or cold laps, the mold was cold: melt them again.",
-			FormatTemperature(c.MoldC), restText(c))})
+		WorkStep{Do: "Dust and back it", How: "Put talc or graphite on the faces. " + backers(plan)},
+		WorkStep{Do: "Pour", How: "Do it in one go, to the top of every funnel."},
+		WorkStep{Do: "Wait, open, lay aside", How: c.Opening(), Seconds: c.OpenAfterS},
+		WorkStep{Do: "Rest, go on", How: fmt.Sprintf("Let the open mold cool to %s%s. If the first shots have pinholes or cold laps, the mold was cold: melt them again.",
+			FormatTemperature(c.MoldC), restText(c)), Seconds: c.RestS})
 	return []Stage{
 		{Steps: melt, Cautions: cautionTexts(plan, StepMelt)},
 		{Steps: cast, Cautions: cautionTexts(plan, StepCast)},
-		{Steps: append(finishSteps(plan), WorkStep{"Clean up", "Bench, tools, hands."}), Cautions: cautionTexts(plan, StepClean)},
+		{Steps: append(finishSteps(plan), WorkStep{Do: "Clean up", How: "Bench, tools, hands."}), Cautions: cautionTexts(plan, StepClean)},
 	}
 }
 
 // finishSteps weigh the heads before they are coated: the plan's weights are of
 // bare ones.
 func finishSteps(plan *Plan) []WorkStep {
-	steps := []WorkStep{{"Finish and weigh", "Snip the gate, smooth it, weigh each head and write it down below."}}
+	steps := []WorkStep{{Do: "Finish and weigh", How: "Snip the gate, smooth it, weigh each head and write it down below."}}
 	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
 		c := plan.Heads[0].Coat
-		steps = append(steps, WorkStep{"Coat", fmt.Sprintf("%s mm of powder adds %.2f g to the first head (estimate). Keep powder out of the hook's eye.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
+		steps = append(steps, WorkStep{Do: "Coat", How: fmt.Sprintf("%s mm of powder adds %.2f g to the first head (estimate). Keep powder out of the hook's eye.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
 	}
 	return steps
 }

@@ -13,37 +13,41 @@ type Stage struct {
 }
 
 // WorkStep is a step to tick off: what to do in a word or two, and how.
-type WorkStep struct{ Do, How string }
+type WorkStep struct {
+	Do, How string
+	Write   string  // what to write down on paper; "" for nothing
+	Seconds float64 // that it takes, to be counted down; 0 for as long as it takes
+}
 
 // PourStages are the steps of pouring the halves, in the order of work.
 func PourStages(plan *Plan) []Stage {
 	pot := FormatPotLife(plan.Times.PotLifeRoomS)
 	mix := []WorkStep{
-		{"Weigh A", "Zero the scale with the cup on it, pour in A. A is different? Read B from the small table."},
-		{"Weigh B", "Zero again, add B drop by drop. Too much? Add A until the ratio is right."},
-		{"Mix", fmt.Sprintf("Stir slowly until no streaks are left; scrape sides and bottom. The pot life starts now: %s to the last pour.", pot)},
+		{Do: "Weigh A", How: "Zero the scale with the cup on it, pour in A. A is different? Read B from the small table."},
+		{Do: "Weigh B", How: "Zero again, add B drop by drop. Too much? Add A until the ratio is right."},
+		{Do: "Mix", How: fmt.Sprintf("Stir slowly until no streaks are left; scrape sides and bottom. The pot life starts now: %s to the last pour.", pot), Seconds: plan.Times.PotLifeRoomS},
 	}
 	if plan.Rubber.Vacuum {
-		mix = append(mix, WorkStep{"De-air", "Pull a vacuum until the foam rises, falls back and only a few bubbles come."})
+		mix = append(mix, WorkStep{Do: "De-air", How: "Pull a vacuum until the foam rises, falls back and only a few bubbles come."})
 	}
 	pour := []WorkStep{
-		{"Brush", "Work a thin coat over heads, eyes, beds and lettering, into every corner."},
-		{"Pour", "Aim a thin stream at the lowest corner, never at the heads; let the rubber rise over them."},
-		{"Bubbles", "Tap or vibrate the frame for a few minutes; pop the bubbles that come up."},
-		{"Level", "Fill to the fill line, no higher: " + fillTexts(plan) + "."},
+		{Do: "Brush", How: "Work a thin coat over heads, eyes, beds and lettering, into every corner."},
+		{Do: "Pour", How: "Aim a thin stream at the lowest corner, never at the heads; let the rubber rise over them."},
+		{Do: "Bubbles", How: "Tap or vibrate the frame for a few minutes; pop the bubbles that come up."},
+		{Do: "Level", How: "Fill to the fill line, no higher: " + fillTexts(plan) + "."},
 	}
 	cure := []WorkStep{
-		{"Cure", FormatDuration(plan.Times.DemoldRoomS) + " without moving it; keep dust off. Poured at: L ________ R ________"},
-		{"Demold", "Pry at the tabs, bend the walls away, peel the rubber out from one corner."},
+		{Do: "Cure", How: FormatDuration(plan.Times.DemoldRoomS) + " without moving it; keep dust off.", Write: "Poured at: L ________ R ________", Seconds: plan.Times.DemoldRoomS},
+		{Do: "Demold", How: "Pry at the tabs, bend the walls away, peel the rubber out from one corner."},
 	}
 	if t := plan.Times; t.PostCureC > 0 {
-		cure = append(cure, WorkStep{"Post-cure", fmt.Sprintf("%s at %s, out of the frame and lying flat.", FormatDuration(t.PostCureS), FormatTemperature(t.PostCureC))})
+		cure = append(cure, WorkStep{Do: "Post-cure", How: fmt.Sprintf("%s at %s, out of the frame and lying flat.", FormatDuration(t.PostCureS), FormatTemperature(t.PostCureC)), Seconds: t.PostCureS})
 	}
-	frame := []WorkStep{{"Check frame", "Make sure it is clean and dry; compare it with the drawing."}}
+	frame := []WorkStep{{Do: "Check frame", How: "Make sure it is clean and dry; compare it with the drawing."}}
 	if plan.SealMM > 0 {
-		frame = append(frame, WorkStep{"Seal it", fmt.Sprintf("Coat the whole inside, %s mm in total; dry it, rub it smooth. The print is thinner by that much.", FormatNumber(plan.SealMM, 3))})
+		frame = append(frame, WorkStep{Do: "Seal it", How: fmt.Sprintf("Coat the whole inside, %s mm in total; dry it, rub it smooth. The print is thinner by that much.", FormatNumber(plan.SealMM, 3))})
 	}
-	frame = append(frame, WorkStep{"Level bench", "Check both ways with a spirit level."})
+	frame = append(frame, WorkStep{Do: "Level bench", How: "Check both ways with a spirit level."})
 	return []Stage{
 		{Steps: frame, Cautions: cautionTexts(plan, StepPrint)},
 		{Steps: mix, Cautions: cautionTexts(plan, StepMix)},

@@ -96,6 +96,44 @@ const checkScale = async (tab, what) => {
   for (const text of ["1,000.5", "1.000,5", "12-3", "abc", "0"]) assert.match(await type(text), /^Type grams/, `${what}: ${text}`);
 };
 
+// checkBench works as one does at the bench: ticks steps, starts a timer, puts too
+// much B into the cup, notes three shots, and loads the page again.
+const checkBench = async (tab, what) => {
+  const { halves, ratio_a, ratio_b } = plan.rubber, a = halves[0].a_g;
+  const type = async (id, text) => {
+    await tab.evaluate(`document.getElementById("${id}").focus(), document.getElementById("${id}").select()`);
+    await tab.send("Input.insertText", { text: String(text) });
+  };
+  const said = () => tab.evaluate(`document.querySelector('output[for="scale-b"]').textContent`);
+  const grams = (text) => Number.parseFloat(/ ([\d.]+) g/.exec(text)?.[1]);
+  await type("scale-a", a.toFixed(2));
+  const right = a * ratio_b / ratio_a;
+  await tab.evaluate(`localStorage.clear()`); // of another screen's bench
+  await type("scale-b", right.toFixed(2).replace(".", ","));
+  assert.match(await said(), /^Right: mix/, `${what}: ${right} g of B`);
+  await type("scale-b", (1.5 * right).toFixed(2));
+  assert.ok(Math.abs(grams(await said()) - 0.5 * a) < 0.02 * a && /^too much B: add A/.test(await said()), `${what}: overshot, ${await said()}`);
+  await type("scale-b", (0.5 * right).toFixed(2));
+  assert.ok(/^add B/.test(await said()), `${what}: too little, ${await said()}`);
+  await type("scale-a", (0.5 * a).toFixed(2));
+  assert.match(await said(), /Not enough/, `${what}: half of A`);
+  await tab.evaluate(`document.querySelector("[data-tick]").click(), document.querySelector(".timer button").click()`);
+  for (const weights of ["7,1", "7.2 7.0", "7"]) {
+    await type("weights", weights);
+    await tab.evaluate(`document.querySelector("#castings button").click()`);
+  }
+  await type("weights", "heavy");
+  await tab.evaluate(`document.querySelector("#castings button").click()`);
+  assert.match(await tab.evaluate(`document.querySelector("#castings output").textContent`), /^Type weights/);
+  await tab.send("Page.reload");
+  await tab.until("the steps again", `document.querySelectorAll("#noted li").length === 3`);
+  assert.ok(await tab.evaluate(`document.querySelector("[data-tick]").checked && / left$/.test(document.querySelector(".timer output").textContent)`), `${what}: ticks and timer are gone`);
+  assert.match(await tab.evaluate(`document.getElementById("noted").textContent`), /7\.1 g.*7\.2, 7 g.*7 g/);
+  await tab.evaluate(`document.querySelector("#noted button").click(), document.getElementById("afresh").click()`);
+  assert.equal(await tab.evaluate(`document.querySelectorAll("#noted li").length`), 2);
+  assert.equal(await tab.evaluate(`document.querySelector("[data-tick]").checked || document.querySelector(".timer output").textContent !== ""`), false);
+};
+
 // checkCuts moves the cut from one end to the other: near the parting plane, where
 // faces of both halves lie, it stays beside it, and elsewhere where it is asked to be.
 const checkCuts = () => {
@@ -151,6 +189,7 @@ try {
         assert.equal(await tab.evaluate(`getComputedStyle(document.getElementById("canvas")).touchAction`), "pan-y", `${what}: the model keeps a finger from scrolling`);
         await tab.evaluate(`document.querySelector("input[value=cast]").click()`);
         assert.deepEqual(await tab.evaluate(slim), [], `${what}: too slim for a thumb`);
+        await checkBench(tab, what);
       }
       assert.deepEqual(await nameless(tab), [], `${what}: controls without a name`);
       await checkTables(tab, height, what);

@@ -25,6 +25,7 @@ type view struct {
 	Ratio     [2]figure
 	Step      figure
 	PlannedA  string // the A of each cup, g, for the scale's script
+	Work      []work
 	Sections  map[string]section
 	Findings  []finding
 	Stops     []string // why the mold must not be made as it is
@@ -109,6 +110,7 @@ func newView(c Content) (view, error) {
 		v.Halves = append(v.Halves, b.half(i))
 	}
 	v.PlannedA = b.plannedA()
+	v.Work = []work{newWork("Make the mold", []string{"L", "R"}, pourplan.PourStages(p)), newWork("Cast", []string{""}, pourplan.CastStages(p))}
 	for _, caution := range p.Cautions {
 		if caution.Code == "sheets-stand-above" {
 			v.Stands = caution.Text

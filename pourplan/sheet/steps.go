@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"halfpour/pourplan"
 )
@@ -91,7 +92,7 @@ func (s *sheet) steps(p *page, at region, steps []pourplan.WorkStep, l stagesLay
 			p.tickBox(at.x+boxPitch*float64(b), y+boxSide+0.2, boxSide)
 		}
 		head := strconv.Itoa(number+i) + "  " + step.Do
-		end := s.runIn(p, region{at.x + indent, y + 0.6, at.width - indent, 0}, l.body, head, step.How)
+		end := s.runIn(p, region{at.x + indent, y + 0.6, at.width - indent, 0}, l.body, head, strings.TrimSpace(step.How+" "+step.Write))
 		y = math.Max(end, y+boxSide) + 1.5
 	}
 	return y

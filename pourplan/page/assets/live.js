@@ -15,6 +15,7 @@ const follow = () => {
     document.title = doc.title;
     document.querySelector("h1").textContent = doc.querySelector("h1").textContent;
     listenScale();
+    listenBench();
     if (viewer.painter && viewer.model) { readSpots(); redraw(); }
   };
   const takeModel = async () => {

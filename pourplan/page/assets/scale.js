@@ -26,7 +26,19 @@ const listenScale = () => {
     else if (odd) out.textContent = `The plan says ${planned.map(shown).join(" or ")} of A. Is it ${g} g?`;
     else out.textContent = `takes B ${shown(Math.round(g * b / a / step) * step)}`;
   };
-  byId("scale-a").addEventListener("input", () => answer(false));
+  const both = () => {
+    const out = byId("scale-b").nextElementSibling, g = readGrams(byId("scale-a").value), has = readGrams(byId("scale-b").value);
+    if (byId("scale-b").value.trim() === "") { out.textContent = ""; return; }
+    if (!(g > 0)) { out.textContent = "Type the A in the cup first"; return; }
+    if (!(has >= 0)) { out.textContent = "Type grams, such as " + shown(g * b / a); return; }
+    const lacks = g * b / a - has, more = lacks < 0 ? has * a / b - g : 0, whole = g + more, least = Math.min(...planned);
+    const ok = Math.abs(lacks) <= step / 2 + 1e-9;
+    const todo = ok ? "Right: mix" : lacks > 0 ? `add B ${shown(lacks)}` : `too much B: add A ${shown(more)}`;
+    const short = least - whole;
+    out.textContent = todo + (short > step ? `. Not enough for a half: ${shown(short)} of A short` : "");
+  };
+  byId("scale-b").addEventListener("input", both);
+  byId("scale-a").addEventListener("input", () => { answer(false); both(); });
   sure.addEventListener("click", () => { answer(true); byId("scale-a").focus(); });
   form.addEventListener("submit", (e) => { e.preventDefault(); answer(!sure.hidden); });
 };

@@ -16,6 +16,7 @@ const showModel = () => {
 
 const start = () => {
   listenScale();
+  listenBench();
   viewer.canvas = byId("canvas");
   try {
     viewer.painter = newPainter(viewer.canvas);
