@@ -15,7 +15,7 @@
 // The files, in reading order:
 //
 //   - spec.go: the Spec; hook.go, keeper.go: parts of it; pose.go: how a head
-//     faces; validate.go, validate_cavity.go, validate_heads.go: its rules.
+//     faces; lying.go: how head and wires lie without a mold; validate.go, validate_cavity.go, validate_heads.go: its rules.
 //   - build.go: Build, step by step; mold.go: the Mold that comes out. Before it
 //     turn.go turns heads with an automatic turn, and search.go tries layouts for
 //     the least rubber.

@@ -34,7 +34,7 @@ func TestWireFindings(t *testing.T) {
 		{"wire-off-parting", Warn, func(c *Cavity) {
 			c.Keepers = []Keeper{{Name: "spike", Wire: 0.9, Fit: 0.05, Points: []geom.Vec{{X: 2, Y: 3}, {X: 12, Y: 3, Z: 0.4}}}}
 		}},
-		{"metal-thin", Warn, func(c *Cavity) { c.Wall = 6 }},
+		{"metal-thin", Stop, func(c *Cavity) { c.Wall = 6 }},
 		{"wire-breaks-out", Stop, func(c *Cavity) {
 			c.Wall = 0.5
 			// A neck from -0.35 to 1.05 mm, the wire from -0.5 to 0.5 mm.

@@ -34,13 +34,13 @@ func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom
 	if !found || wall >= p.Wall-0.01 {
 		return
 	}
-	f := Finding{Severity: Warn, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
+	f := Finding{Severity: Stop, Code: "metal-thin", Value: math.Max(0, wall), Limit: p.Wall, Unit: "mm",
 		Message: fmt.Sprintf("the metal around %s is too thin", w.called())}
 	if !p.growthCovers(at) {
 		f.Cause = HookOutgrown
 	}
 	if wall < leastOverlap {
-		f.Severity, f.Code = Stop, "wire-breaks-out"
+		f.Code = "wire-breaks-out"
 		f.Message = fmt.Sprintf("%s does not fit in the head: it breaks through the side", w.called())
 		if p.MetalVolume > 0 {
 			f.Message = fmt.Sprintf("%s does not fit in a head of this weight: it breaks through the side", w.called())

@@ -53,7 +53,7 @@ var remedies = map[string]string{
 	"wire-in-hole":        "fill the hole in your CAD program: halfpour makes room for the wire itself",
 	"metal-thin":          thickenMetal,
 	"wire-breaks-out":     thickenMetal,
-	"hook-outgrown":       "the head has outgrown its hook: use one with a longer leg, move head.eye closer to the head, use a smaller weight.target or scale, or a thinner wire; or use a smaller weight.wall",
+	"hook-outgrown":       "the head has outgrown its hook: use one with a longer leg, move head.eye closer to the head, use a smaller weight.target or scale, or a thinner wire; for a head that is scaled, set weight.anchor = \"shank\"; or use a smaller weight.wall",
 	"scale-shifts":        "redraw the head at %.2f of its size, or set weight.anchor = \"shank\"",
 	"eye-shifted":         "check the place of the eye in the picture; or redraw the head at %.2f of its size",
 	"metal-along-wire":    "set hook.fit (or fit in [[keeper]]) to %.2g mm or less",

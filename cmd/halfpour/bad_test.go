@@ -69,6 +69,7 @@ func badHeads(t *testing.T) map[string][]byte {
 		"empty-head":        {},
 		"not-an-stl":        []byte("PK\x03\x04 this is an archive"),
 		"gate-on-hook":      binary(good),
+		"collar-thin":       binary(good),
 		"keys-do-not-fit":   binary(good),
 		"small-printer":     binary(good),
 		"misses-plane":      binary(good),

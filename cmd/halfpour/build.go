@@ -24,6 +24,7 @@ type buildOptions struct {
 	weighed bool    // with the fill factor of the account
 	watch   bool    // again after every save
 	coarse  float64 // tolerance in mm instead of the job's; 0 for the job's
+	picture string  // file for a picture of how the head lies, also at a stop; "" for none
 }
 
 func buildCommand(t *terminal) *cli.Command {
@@ -60,13 +61,13 @@ page for each, with links to the others.`,
 			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid; over 0.15 for a look, with small pictures", DefaultText: "the job's"},
 			&cli.BoolFlag{Name: "anyway", Usage: "build even if the checks say stop", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "watch", Usage: "build again after every save, and show it in a browser", DisableDefaultText: true},
-			weighedFlag(), jsonFlag(), quietFlag(),
+			pictureFlag(), weighedFlag(), jsonFlag(), quietFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance"), weighed: c.Bool("weighed"), watch: c.Bool("watch")}
+			opt := buildOptions{out: c.String("out"), paper: c.String("paper"), anyway: c.Bool("anyway"), coarse: c.Float64("tolerance"), weighed: c.Bool("weighed"), watch: c.Bool("watch"), picture: c.String("picture")}
 			if err := opt.check(c); err != nil {
 				return err
 			}
@@ -114,9 +115,16 @@ func build(ctx context.Context, t *terminal, job string, opt buildOptions) error
 	if err := f.protect(opt.out); err != nil {
 		return err
 	}
+	if err := f.takesPicture(opt.picture); err != nil {
+		return err
+	}
 	bar := newProgress(t)
 	defer bar.clear()
-	if err := run.Make(ctx, making.Options{Tolerance: opt.coarse, Anyway: opt.anyway, Progress: bar.ofBuild(run, opt.coarse)}); err != nil {
+	err = run.Make(ctx, making.Options{Tolerance: opt.coarse, Anyway: opt.anyway, Progress: bar.ofBuild(run, opt.coarse)})
+	if drawErr := f.drawLying(ctx, t, run, opt.picture); drawErr != nil {
+		return drawErr
+	}
+	if err != nil {
 		return f.fault(err)
 	}
 	products := f.products(run, opt)

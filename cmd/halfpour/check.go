@@ -12,30 +12,37 @@ import (
 func checkCommand(t *terminal) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "weights, rubber and warnings of a job; writes nothing",
+		Usage:     "weights, rubber and warnings of a job; writes nothing but --picture",
 		ArgsUsage: jobArgument,
 		Description: `Reads a job, scales the heads, lays out the mold, measures rubber to 1 % and
 checks it, without making frames. It prints the findings as a table, worst
 first, each with its remedy; "halfpour explain CODE" says more. The exit code
 is 6 when the checks say stop. For a job with sizes it prints one table and
-one buying list.`,
+one buying list.
+
+With --picture it draws how the head, its hook, the parting plane and the gate
+lie now, whatever is wrong with them.`,
 		UsageText: `  halfpour check job.toml
+  halfpour check job.toml --picture head.png   and how head, hook, plane and gate lie
   halfpour check job.toml --weighed    with the fill factor of heads you weighed
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
-		Flags: []cli.Flag{weighedFlag(), jsonFlag(), quietFlag()},
+		Flags: []cli.Flag{pictureFlag(), weighedFlag(), jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			return check(c.Context, t, c.Args().First(), c.Bool("weighed"))
+			return check(c.Context, t, c.Args().First(), c.Bool("weighed"), c.String("picture"))
 		},
 	}
 }
 
 // check carries out "halfpour check".
-func check(ctx context.Context, t *terminal, path string, weighed bool) error {
+func check(ctx context.Context, t *terminal, path string, weighed bool, picture string) error {
 	f, err := readJobFile(ctx, t, path)
 	if err != nil {
+		return err
+	}
+	if err := f.takesPicture(picture); err != nil {
 		return err
 	}
 	run, err := f.newRun(ctx, weighed)
@@ -45,6 +52,9 @@ func check(ctx context.Context, t *terminal, path string, weighed bool) error {
 	bar := newProgress(t)
 	err = run.Check(ctx, making.CheckShare, bar.ofCheck(run, 1))
 	bar.clear()
+	if drawErr := f.drawLying(ctx, t, run, picture); drawErr != nil {
+		return drawErr
+	}
 	if err != nil {
 		return f.fault(err)
 	}

@@ -66,6 +66,6 @@ func (f *jobFile) stopProblems(m *making.Mold, told bool) (list []problem) {
 		list = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", label, n), File: f.path, Rule: "stop"}}
 	}
 	last := &list[len(list)-1]
-	last.Hints = append(last.Hints, "to build it anyway: halfpour build --anyway "+f.path)
+	last.Hints = append(last.Hints, f.seeHint(), "to build it anyway: halfpour build --anyway "+f.path)
 	return list
 }

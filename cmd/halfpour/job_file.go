@@ -16,6 +16,7 @@ type jobFile struct {
 	path   string // as the user named it; "-" for standard input
 	job    *pourplan.Job
 	inputs *inputs // that were read
+	drawn  string  // file of the picture that was drawn of how the head lies; "" for none
 }
 
 // readJobFile reads and checks a job, of one mold or of several sizes. Sets of

@@ -28,6 +28,9 @@ func (f *jobFile) fault(err error) error {
 			}
 		}
 	}
+	if last := len(all.problems) - 1; last >= 0 && aboutTheHead(err) {
+		all.problems[last].Hints = append(slices.Clip(all.problems[last].Hints), f.seeHint())
+	}
 	return all
 }
 
