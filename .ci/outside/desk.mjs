@@ -5,8 +5,9 @@
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { readFileSync, statSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { copyFileSync, existsSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { join, resolve } from "node:path";
+import { fileURLToPath } from "node:url";
 import { openTab, startBrowser } from "./browser.mjs";
 
 const [halfpour, folder] = process.argv.slice(2);
@@ -107,6 +108,22 @@ try {
   ({ desk, url } = await startDesk());
   await open();
   assert.equal(await value("title"), "Two");
+
+  // A head in a pose of its own is dropped in, and one undo takes it out again.
+  const was = read();
+  await tab.send("DOM.enable");
+  const { root } = await tab.send("DOM.getDocument");
+  const { nodeId } = await tab.send("DOM.querySelector", { nodeId: root.nodeId, selector: "#head" });
+  await tab.send("DOM.setFileInputFiles", { nodeId, files: [fileURLToPath(new URL("../../examples/minnow-tray/head.stl", import.meta.url))] });
+  await tab.until("why not", `/is in the job's folder already/.test(document.getElementById("proposed").textContent)`);
+  copyFileSync(new URL("../../examples/minnow-tray/head.stl", import.meta.url), join(folder, "..", "minnow.stl"));
+  await tab.send("DOM.setFileInputFiles", { nodeId, files: [resolve(folder, "..", "minnow.stl")] });
+  await tab.until("what is proposed", `document.querySelectorAll("#proposed li").length >= 5`);
+  assert.equal(await value("head.file"), "minnow.stl");
+  assert.ok(existsSync(join(folder, "minnow.stl")));
+  console.log(await tab.evaluate(`document.getElementById("proposed").innerText`));
+  await click("undo");
+  await saved("the undo of the head", (text) => text === was);
 
   // The build writes what the command line writes.
   from = performance.now();

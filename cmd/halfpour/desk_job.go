@@ -36,6 +36,8 @@ type deskOrder struct {
 type deskAnswer struct {
 	Form    *desk.Form `json:"form,omitempty"`
 	Message string     `json:"message,omitempty"` // why nothing was changed
+
+	Proposed []pourplan.ProposedKey `json:"proposed,omitempty"` // of a head that was taken
 }
 
 // mostOrder is what a change may take, in bytes.
@@ -83,31 +85,33 @@ func (j *deskJob) handle(s *live.Server) {
 	change("add", func(src string, o deskOrder) (string, error) { return desk.Add(src, o.Table) })
 	change("undo", step(-1))
 	change("redo", step(1))
+	j.handleHeads(s)
 }
 
 // locked does something with the job's text and answers with the form of what
 // the file then says, and with why nothing was changed.
 func (j *deskJob) locked(ctx context.Context, do func(src string) error) live.Reply {
+	return jsonReply(j.lockedAnswer(ctx, do))
+}
+
+func (j *deskJob) lockedAnswer(ctx context.Context, do func(src string) error) (int, deskAnswer) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	src, err := j.read(ctx)
 	if err != nil {
-		return jsonReply(http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)})
+		return http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)}
 	}
-	status, message := http.StatusOK, ""
-	switch err := do(src); {
-	case errors.Is(err, errSeenOld):
-		status, message = http.StatusConflict, err.Error()
-	case err != nil:
-		status, message = http.StatusUnprocessableEntity, err.Error()
-	}
+	done := do(src)
 	now, err := j.read(ctx)
 	if err != nil {
-		return jsonReply(http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)})
+		return http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)}
 	}
-	form := desk.NewForm(filepath.Base(j.path), now)
-	form.Undo, form.Redo = j.history.Steps()
-	return jsonReply(status, deskAnswer{form, message})
+	answer := deskAnswer{Form: desk.NewForm(filepath.Base(j.path), now)}
+	answer.Form.Undo, answer.Form.Redo = j.history.Steps()
+	if done != nil {
+		answer.Message = done.Error()
+	}
+	return statusOf(done), answer
 }
 
 // read reads the text and notes it: an editor may have written it.

@@ -38,7 +38,9 @@ func deskOf(t *testing.T) (path string, ask func(name, seen string, order map[st
 	})
 	return path, func(name, seen string, order map[string]string) (int, deskAnswer) {
 		method, body := http.MethodGet, ""
-		if order != nil {
+		if raw, ok := order["raw"]; ok {
+			method, body = http.MethodPost, raw
+		} else if order != nil {
 			order["seen"] = seen
 			data, err := json.Marshal(order)
 			if err != nil {
@@ -117,6 +119,42 @@ func TestDeskChangesTheFile(t *testing.T) {
 	}
 	if code, b = ask("add", b.Form.Seen, map[string]string{"table": "kit"}); code != 200 || read() != second+"\n[[kit]]\n" || len(b.Form.Problems) == 0 {
 		t.Errorf("add: %d %s", code, b.Message)
+	}
+}
+
+// A head that is dropped goes beside the job, and into it as it lies.
+func TestDeskTakesAHead(t *testing.T) {
+	path, ask := deskOf(t)
+	mesh, err := os.ReadFile("../../examples/minnow-tray/head.stl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, raw string }{
+		{"..%2Fminnow.stl", string(mesh)}, {"a%5Cb.stl", string(mesh)}, {"job.toml", string(mesh)}, {"head.stl", string(mesh)}, {"minnow.stl", "solid nothing"}, {"", string(mesh)},
+	} {
+		if code, a := ask("head?which="+c.name, "", map[string]string{"raw": c.raw}); code != 422 || a.Message == "" {
+			t.Errorf("%s: %d %s", c.name, code, a.Message)
+		}
+	}
+	if now, err := os.ReadFile(path); err != nil || string(now) != string(before) {
+		t.Errorf("a refused head changed the job: %v", err)
+	}
+	for range 2 { // again, it is there already
+		code, a := ask("head?which=minnow.stl", "", map[string]string{"raw": string(mesh)})
+		if code != 200 || len(a.Proposed) < 5 {
+			t.Fatalf("%d %s, proposed %v", code, a.Message, a.Proposed)
+		}
+	}
+	if wrote, err := os.ReadFile(filepath.Join(filepath.Dir(path), "minnow.stl")); err != nil || string(wrote) != string(mesh) {
+		t.Errorf("the head's file: %v", err)
+	}
+	job, err := readJobFile(context.Background(), &terminal{quiet: true}, path)
+	if err != nil || job.job.Head.File != "minnow.stl" {
+		t.Errorf("the job after it: %v", err)
 	}
 }
 

@@ -180,6 +180,9 @@ func (s *Server) serve(w http.ResponseWriter, page Document, which string) {
 const postType = "application/octet-stream"
 
 func (s *Server) act(w http.ResponseWriter, r *http.Request, a action) {
+	if a.most > 1<<20 { // not in a moment, on a busy computer
+		_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(answerTime))
+	}
 	body, err := io.ReadAll(io.LimitReader(r.Body, a.most))
 	if err != nil {
 		return // the page has gone

@@ -200,7 +200,25 @@ const showSide = (mold) => {
   byId("show-mold").setAttribute("aria-pressed", String(mold));
 };
 
+// takeHead sends the file of a head, and shows how the engine thinks it lies.
+const takeHead = (file) => inTurn(async () => {
+  say(`Looking at ${file.name}`);
+  const answer = await fetch("head?which=" + encodeURIComponent(file.name), { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file });
+  let a = {};
+  try { a = await answer.json(); } catch { a = { message: "the desk does not take it" }; }
+  if (a.form) takeForm(a.form);
+  const list = byId("proposed");
+  list.hidden = false;
+  list.replaceChildren(...(a.message ? [make("li", "unsure", `${file.name}: ${a.message}`)] : (a.proposed || []).map((p) =>
+    make("li", p.trust === "not sure" ? "unsure" : "", `${p.key} = ${p.value}, ${p.trust}: ${p.why}`))));
+});
+
 const begin = () => {
+  const drop = document.querySelector(".drop");
+  byId("head").addEventListener("change", () => { if (byId("head").files[0]) takeHead(byId("head").files[0]); });
+  for (const kind of ["dragenter", "dragover"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.add("over"); });
+  for (const kind of ["dragleave", "drop"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.remove("over"); });
+  document.addEventListener("drop", (e) => { if (e.dataTransfer.files[0]) takeHead(e.dataTransfer.files[0]); });
   byId("keys").addEventListener("submit", (e) => e.preventDefault());
   byId("undo").addEventListener("click", () => change("undo", {}));
   byId("redo").addEventListener("click", () => change("redo", {}));
