@@ -17,9 +17,10 @@ func deskCommand(t *terminal) *cli.Command {
 		Name:      "desk",
 		Usage:     "make and change a job by hand, in the browser",
 		ArgsUsage: "[JOB or FOLDER]",
-		Description: `Serves a page to this computer only, at the address it prints: every key of
-the job with its field, and the mold that comes of it. Figures follow each change,
-then the model. The job file stays the truth: a change on the page touches the
+		Description: `Serves a page to this computer only, at the address it prints, and opens it if
+you start it in a terminal (not with --quiet). The page has every key of the job
+with its field, and the mold that comes of it. Figures follow each change, then
+the model. The job file stays the truth: a change on the page touches the
 value's own characters in the file and nothing else, and a change in your editor
 shows on the page. "Build" writes the files, as the build command does.
 
@@ -88,6 +89,9 @@ func runDesk(ctx context.Context, t *terminal, path string) error {
 	}
 	return watch.serve(ctx, map[string]live.Document{"": whole, "view": watch.pages.whole}, func(s *live.Server) {
 		build.server = s
+		if t.outWidth > 0 && !t.quiet {
+			openBrowser(s.URL())
+		}
 		job.handle(s)
 		build.handle(s)
 	})

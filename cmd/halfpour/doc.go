@@ -14,7 +14,8 @@
 //     progress.go, progress_shares.go, remaining.go: how far it is.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
 //     page.go: the page.
-//   - watch*.go: build --watch. desk*.go: the desk, which watches too.
+//   - watch*.go: build --watch. desk*.go: the desk, which watches too;
+//     browser.go: opens it.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.
 //   - explain_*.go: texts. completion: a script for each shell. command_tree.go,
