@@ -268,3 +268,28 @@ func TestListOfAPrunedMeshHasOneOrder(t *testing.T) {
 		t.Error("no two triangles are as near as each other")
 	}
 }
+
+// Beside the surface, inside and out, the interval holds the value at each corner of the
+// box, of the whole mesh and of a part of it.
+func TestPruneBySignHoldsTheValuesOfAMesh(t *testing.T) {
+	whole := mustSolid(t, cubeMesh(3, Vec{}))
+	part := PruneByValue(whole, Box{Vec{2, -1, -1}, Vec{4, 1, 1}})
+	if _, ok := part.(*prunedMesh); !ok {
+		t.Fatal("the mesh is not pruned")
+	}
+	for name, s := range map[string]Solid{"whole": whole, "part": part} {
+		for x, want := range map[float64]int{2.2: -1, 3.8: 1, 3: 0} {
+			at := Vec{x, 0.1, 0.2}
+			b := Box{at, at}.Grow(0.2)
+			_, r := PruneBySign(s, b)
+			if r.Sign() != want {
+				t.Errorf("%s, about x = %g: %v", name, x, r)
+			}
+			for i := range 8 {
+				if v := s.Evaluate(b.Corner(i)); v < r.Lo-1e-9 || v > r.Hi+1e-9 {
+					t.Errorf("%s, about x = %g: %g is not in %v", name, x, v, r)
+				}
+			}
+		}
+	}
+}
