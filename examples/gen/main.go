@@ -7,11 +7,16 @@
 //
 //	go run ./examples/gen FACETS FILE
 //
-// writes a minnow head of about so many facets.
+// writes a minnow head of about so many facets, and
+//
+//	go run ./examples/gen HOOK FILE
+//
+// the body of a plain, barbed or forged hook, in the coordinates of the ball's head.
 package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -64,12 +69,36 @@ func writeMinnow(facets, path string) error {
 	return os.WriteFile(path, data, 0o644)
 }
 
+// hookKinds are the hooks by their names.
+var hookKinds = map[string]heads.HookKind{"plain": {}, "barbed": {Barbed: true}, "forged": {Barbed: true, Forged: true}}
+
+// hookFineness is the tolerance of a hook's mesh, mm.
+const hookFineness = 0.05
+
+func writeHook(kind heads.HookKind, path string) error {
+	mesh, err := heads.Hook(context.Background(), kind, hookFineness)
+	if err != nil {
+		return err
+	}
+	mesh = mesh.Transform(geom.Move(heads.BallEye(ballDiameter)).Point, false)
+	data, err := headFile{name: "hook, invented demo data", mesh: mesh}.bytes()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o644)
+}
+
 // leastFacets draw a minnow that can be told as one.
 const leastFacets = 1000
 
 func main() {
 	if len(os.Args) == 3 {
-		if err := writeMinnow(os.Args[1], os.Args[2]); err != nil {
+		kind, isHook := hookKinds[os.Args[1]]
+		write := func() error { return writeMinnow(os.Args[1], os.Args[2]) }
+		if isHook {
+			write = func() error { return writeHook(kind, os.Args[2]) }
+		}
+		if err := write(); err != nil {
 			fmt.Fprintln(os.Stderr, "gen:", err)
 			os.Exit(1)
 		}
