@@ -152,3 +152,18 @@ func (h Hook) Volume() float64 {
 	}
 	return h.axis().volume()
 }
+
+// Outside is how far the wire reaches, mm: the size of the hook's box along the shank,
+// from the eye or the corner to the outside of the bend.
+func (h Hook) Outside() float64 {
+	a := h.axis()
+	return a.tube(a.wire/2, geom.Identity()).BoundingBox().Size().X
+}
+
+// EyeTop is from the eye's centre to the far side of its ring, across the shank, mm.
+func (h Hook) EyeTop() float64 {
+	if h.EyeAcross {
+		return h.ringRadius()*math.Sin(h.LegAngle) + h.Wire/2
+	}
+	return h.ringRadius() + h.Wire/2
+}

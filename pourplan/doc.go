@@ -28,7 +28,7 @@
 //     job_keyerror.go, job_places.go, job_edit.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.
-//   - spec.go, hook.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
+//   - spec.go, hook.go, hook_*.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.
 //   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, finish.go:
 //     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:

@@ -42,10 +42,11 @@ func (c CavityTable) checkHook(f *faults, at func(key string) string) {
 		switch set := !k.field().IsZero(); {
 		case h.File != "" && set && k.name != "leg_angle":
 			f.refuse(at("hook."+k.name), RuleConflict, "remove one of them", "cannot be used with hook.file: it is measured there")
-		case h.File == "" && !set && (k.name == "wire" || k.name == "eye_inside"):
+		case h.File == "" && !set && (k.name == "wire" || k.name == "eye_inside" && h.Over.Eye == nil):
 			f.refuse(at("hook."+k.name), RuleMissing, k.hint, "is required")
 		}
 	}
+	h.checkCaliper(f, at)
 	if h.File == "" && h.Unit != "" {
 		f.refuse(at("hook.unit"), RuleMissing, "remove it, or name the hook's body in hook.file", "needs hook.file, of which it is the unit")
 	}
@@ -85,7 +86,7 @@ func (j *Job) layHook(c CavityTable, v *moldbox.Cavity, s moldbox.Spec, read fun
 // eyeInside is of the eye's opening, in mm.
 func (h *HookTable) eyeInside(m moldbox.MeasuredCavity) float64 {
 	if h.File == "" {
-		return h.EyeInside
+		return h.wire().EyeInside
 	}
 	return 2 * m.Wires[0].Cut[0].Inside
 }

@@ -230,6 +230,21 @@ cavities = 2
 heads = 10
 [cost]
 rubber = 40
+`, `
+[head]
+file = "a.stl"
+eye = [-1.8, 8.6, 0]
+[hook]
+wire = 1
+over_eye = 4.2
+over_leg = 11.2
+over_length = 31.6
+over_gape = 10
+over_point = 11
+[metal]
+preset = "tin"
+[rubber]
+preset = "tin-cure 100:5"
 `}
 
 // numberAt is a number of a job's text, and how to have another in its place.

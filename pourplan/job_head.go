@@ -33,25 +33,26 @@ func (t *HeadTable) keys() []key {
 // its body.
 type HookTable struct {
 	moldbox.Hook
-	File    string  // of its body; "": by dimensions
-	Unit    string  // of that file; "": the head's
-	Place   string  // of that body: "drawn" or "eye"
+	File    string // of its body; "": by dimensions
+	Unit    string // of that file; "": the head's
+	Place   string // of that body: "drawn" or "eye"
+	Over    OverTable
 	Mass    Gram    // weighed; 0: from the wire's volume
 	Density Density // of the wire
 }
 
 func (t *HookTable) keys() []key {
-	return []key{
+	return append([]key{
 		{"name", &t.Name, nil, nil, "name for the sheet", ""},
 		{"file", &t.File, nil, nil, "the hook's body as a mesh, a closed surface, in place of its dimensions: STL, OBJ or 3MF. With head.file here too, the thin wire-like body with an eye in that file is the hook", ""},
 		{"unit", &t.Unit, nil, oneOf("mm", "cm", "m", "in", "ft"), "unit of hook.file; left out: head.unit", ""},
 		{"place", &t.Place, "drawn", oneOf("drawn", "eye"), "where the body of hook.file lies: \"drawn\", in the head's coordinates as drawn; \"eye\", its eye at head.eye, its shank towards the tail and its point on the side of the back", ""},
 		{"wire", mm(&t.Wire), nil, in(0.2, 6), "diameter of the wire. Required unless file is given", "the wire's diameter"},
-		{"eye_inside", mm(&t.EyeInside), nil, in(0.2, 30), "diameter of the eye's opening. Required unless file is given", "the diameter of the eye's opening"},
+		{"eye_inside", mm(&t.EyeInside), nil, in(0.2, 30), "diameter of the eye's opening. Required unless file or over_eye is given", "the diameter of the eye's opening"},
 		{"leg", mm(&t.Leg), 0, in(0, 200), "from the eye's centre to the axis of the shank; 0 is a straight hook", ""},
-		{"leg_angle", deg(&t.LegAngle), math.Pi / 2, in(20, 160), "between leg and shank", "90° is the usual jig hook"},
-		{"shank", mm(&t.Shank), nil, above(0, 300), "straight length behind the leg. Required unless points or file is given", ""},
-		{"gape", mm(&t.Gape), nil, above(0, 200), "distance between the axes of shank and point; at least two wire diameters. Required unless points or file is given", ""},
+		{"leg_angle", deg(&t.LegAngle), math.Pi / 2, in(20, 160), "between leg and shank. A hook sold by how far its wire is bent, such as 60°, has 180° less that: 120°", "90° is the usual jig hook"},
+		{"shank", mm(&t.Shank), nil, above(0, 300), "straight length behind the leg. Required unless points, file or over_length is given", ""},
+		{"gape", mm(&t.Gape), nil, above(0, 200), "distance between the axes of shank and point; at least two wire diameters. Required unless points, file or over_gape is given", ""},
 		{"point", mm(&t.Point), 0, in(0, 200), "straight length from the bend towards the point", ""},
 		{"fit", mm(&t.Fit), 0.05, in(0, 1), "clearance around the wire in its bed", ""},
 		{"points", (*Path)(&t.Points), nil, nil, "replaces leg to point: the wire's axis from the eye, [x, y] in the hook's plane, x towards the tail, y towards the back", ""},
@@ -61,7 +62,7 @@ func (t *HookTable) keys() []key {
 		{"leaves", &t.Leaves, false, nil, "the wire leaves through the edge of the mold, so the bend takes no rubber", ""},
 		{"mass", &t.Mass, 0, in(0, noMore), "of one hook: weigh ten and divide; 0: from the wire's volume", ""},
 		{"density", &t.Density, springSteel, in(1, 20), "of the wire; steel by default", "spring steel has 7.85"},
-	}
+	}, t.Over.rows()...)
 }
 
 // springSteel is the density of carbon steel spring wire, g/cm³ (trade tables,

@@ -132,7 +132,7 @@ func (c CavityTable) cavity() moldbox.Cavity {
 		v.Gate = &gate
 	}
 	if c.Hook != nil {
-		hook := c.Hook.Hook
+		hook := c.Hook.wire()
 		v.Hook = &hook
 	}
 	for _, k := range c.Keeper {

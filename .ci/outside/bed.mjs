@@ -27,7 +27,7 @@ function eyeOf(frame, mirrored) {
 }
 
 const hook = load(hookFile).translate(-eye.x, -eye.y, 0);
-const {max} = hook.boundingBox();
+const {min, max} = hook.boundingBox();
 const behind = hook.trimByPlane([1, 0, 0], bend - 1);
 const bed = behind.minkowskiSum(Manifold.sphere(fit, 8)); // a little less than a ball
 let ok = true;
@@ -37,7 +37,7 @@ for (const half of ['left', 'right']) {
 	// The right half is printed turned by 180° about y.
 	const turned = solid => (half === 'left' ? solid.rotate(0, 0, -90) : solid.rotate(0, 0, -90).rotate(0, 180, 0))
 		.translate(x, y, 0).trimByPlane([0, 0, 1], 0.02);
-	const room = turned(Manifold.cube([max[0] - bend + 1, 40, 8], false).translate(bend, -20, -4));
+	const room = turned(Manifold.cube([max[0] - bend + 1, max[1] - min[1] + 2, 8], false).translate(bend, min[1] - 1, -4));
 	const printed = frame.intersect(room);
 
 	// The hook goes in whole, the bed is as wide as its clearance makes it, and nothing of
@@ -50,6 +50,6 @@ for (const half of ['left', 'right']) {
 	for (let z = 0.05; z < 0.6; z += 0.05) {
 		wider = Math.max(wider, printed.slice(z + 0.05).subtract(printed.slice(z)).area());
 	}
-	ok = agree(`${name} ${half}: under an overhang`, wider, 0, 0.02, 'mm²') && ok;
+	ok = agree(`${name} ${half}: under an overhang`, wider, 0, 0.05, 'mm²') && ok;
 }
 process.exit(ok ? 0 : 1);

@@ -63,6 +63,7 @@ hook.wire, or one of its tables. Without either, lists all codes and tables.`,
   halfpour explain air-trapped         what it means and what helps
   halfpour explain sprue.gate_width    a key: unit, default, limits, meaning
   halfpour explain sprue               the keys of a table
+  halfpour explain hook                with a drawing of where to measure
   halfpour explain air-trapped --json`,
 		Flags: []cli.Flag{jsonFlag()},
 		Action: func(c *cli.Context) error {
@@ -124,6 +125,11 @@ func explain(t *terminal, asked string) error {
 	if asTable != nil {
 		t.say("%s", paint(t.outColour, bold, asTable.Header()))
 		sayParts(t, [][2]string{{"meaning", asTable.Meaning}})
+		if asTable.Name == "hook" {
+			for line := range strings.SplitSeq(hookDrawing, "\n") {
+				t.say("%s", line)
+			}
+		}
 	}
 	for _, k := range r.Keys {
 		sayKey(t, k)

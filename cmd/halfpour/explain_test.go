@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"halfpour/geom"
 	"halfpour/pourplan"
@@ -277,5 +278,28 @@ func TestGoldenErrorsAreExplained(t *testing.T) {
 	}
 	if len(seen) < 10 {
 		t.Errorf("the bad jobs show only %d codes", len(seen))
+	}
+}
+
+// The drawing of a hook fits a terminal and names every key of a dimension, in the
+// drawing or below it, and no other.
+func TestExplainHookDrawsIt(t *testing.T) {
+	code, out, _ := halfpour(context.Background(), "explain", "hook")
+	if code != 0 || !strings.Contains(out, hookDrawing) {
+		t.Fatalf("exit %d: %s", code, out)
+	}
+	for _, line := range strings.Split(hookDrawing, "\n") {
+		if utf8.RuneCountInString(line) > 84 {
+			t.Errorf("%d wide: %s", len(line), line)
+		}
+	}
+	known := pourplan.KeyNames()
+	for _, key := range []string{"eye_inside", "over_eye", "leg", "over_leg", "shank", "over_length", "gape", "over_gape", "point", "over_point", "leg_angle"} {
+		if !slices.Contains(known, "hook."+key) || !strings.Contains(hookDrawing, "  "+key+" ") {
+			t.Errorf("%s is no key, or not in the drawing", key)
+		}
+	}
+	if _, out, _ := halfpour(context.Background(), "explain", "sprue"); strings.Contains(out, "over_leg") {
+		t.Error("the drawing of a hook beside another table")
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"slices"
 
 	"halfpour/pourplan/page"
 )
@@ -19,5 +20,5 @@ func (p *product) writePage(ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return page.Write(w, page.Content{Plan: p.Plan, Drawings: p.Drawings, Model: model, Sizes: p.sizes})
+	return page.Write(w, page.Content{Plan: p.Plan, Drawings: slices.Concat(p.Drawings, p.Hooks), Model: model, Sizes: p.sizes})
 }

@@ -70,7 +70,7 @@ func (p *watchedPages) takeModels(products []*product, now string) {
 	defer p.mu.Unlock()
 	for i, made := range products {
 		s := &p.sizes[i]
-		s.content = page.Content{Plan: made.Plan, Drawings: made.Drawings, Model: made.model}
+		s.content = page.Content{Plan: made.Plan, Drawings: slices.Concat(made.Drawings, made.Hooks), Model: made.model}
 		s.built, s.current = now, true
 	}
 	p.figures, p.making = now, false

@@ -168,6 +168,9 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	if m.Drawings, err = pourplan.RenderDrawings(ctx, m.Solids); err != nil {
 		return err
 	}
+	if m.Hooks, err = pourplan.RenderHookDrawings(ctx, m.Solids); err != nil {
+		return err
+	}
 	opt.Progress.tell(m, Measuring, "drawn")
 	frames, err := m.Solids.MakeFrames(ctx, moldbox.FrameOptions{
 		Tolerance: m.tolerance(opt), Heads: heads, OneByOne: m.Facets() > largeMold,

@@ -18,8 +18,9 @@ type Mold struct {
 	Plan     *pourplan.Plan
 
 	Drawings []pourplan.Drawing
-	Frames   [2]*geom.TriMesh // left and right, as their files hold them
-	Rubber   [2]*geom.TriMesh // surfaces of the cured halves, as they lie in their frames
+	Hooks    []pourplan.Drawing // of its kinds of hooks
+	Frames   [2]*geom.TriMesh   // left and right, as their files hold them
+	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
 
 	shelf   *shelf
