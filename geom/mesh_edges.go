@@ -202,13 +202,18 @@ func (m *TriMesh) openEdges() []int32 {
 }
 
 // oppositeCorners returns, for each corner of the mesh, the corner that faces it over
-// its opposite edge, -1 for none.
-func oppositeCorners(m *TriMesh) []int32 {
-	across := slices.Repeat([]int32{-1}, 3*len(m.Triangles))
+// its opposite edge, -1 for none; and one edge, 3·triangle + k, wherever more than
+// two triangles meet.
+func oppositeCorners(m *TriMesh) (across, crowded []int32) {
+	across = slices.Repeat([]int32{-1}, 3*len(m.Triangles))
 	e := listEdges(m)
-	inChunks(len(m.Vertices), func(_, from, to int) {
+	found := make([][]int32, chunksOf(len(m.Vertices)))
+	inChunks(len(m.Vertices), func(chunk, from, to int) {
 		for v := from; v < to; v++ {
 			e.visit(int32(v), func(_ int32, there, back []outEdge) {
+				if len(there) > 1 || len(back) > 1 {
+					found[chunk] = append(found[chunk], there[0].edge)
+				}
 				for i := range min(len(there), len(back)) {
 					c, d := prevCorner(there[i].edge), prevCorner(back[i].edge)
 					across[c], across[d] = d, c
@@ -216,7 +221,7 @@ func oppositeCorners(m *TriMesh) []int32 {
 			})
 		}
 	})
-	return across
+	return across, slices.Concat(found...)
 }
 
 // Shells deals the triangles into shells that hang together by their edges, in

@@ -25,9 +25,11 @@ const MinTolerance = 0.002
 
 // Mesh returns a closed, manifold, outward-facing mesh of the surface of s, not
 // crossing itself. Sharp edges are kept, flat areas become few triangles.
-// Where the solid has an edge or corner within a cell the distance to the surface
-// is sampled rather than certain; parts thinner than the tolerance may vanish,
-// and pieces or bubbles less than five tolerances across do.
+// Corners of meshes come out to the tolerance, and so do their sharp edges, looked at
+// each quarter of it; what is thinner than half the tolerance there may be cut short
+// (see OnlyThinMissed). Elsewhere, where the solid has an edge or corner within a cell,
+// the distance to the surface is sampled rather than certain; parts thinner than the
+// tolerance may vanish, and pieces or bubbles less than five tolerances across do.
 //
 // Where nothing but the facets of one mesh solid is near, they come out as they
 // are, however fine.
@@ -35,7 +37,7 @@ const MinTolerance = 0.002
 // The octree stops splitting where the surface is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
 // cancelled, and an error for an unbounded or empty solid, for one too large for
-// the tolerance, and where the mesh would cross itself.
+// the tolerance, where the mesh would cross itself, and where it misses a corner.
 func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	tol := opt.Tolerance
 	if tol == 0 {
@@ -58,8 +60,12 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	}
 	run := meshing{box: box, tol: tol, workers: opt.Workers, report: report}
 	m, err := run.mesh(ctx, s, false)
-	var crossing crossingError
-	if errors.As(err, &crossing) || err == errUnfit {
+	// Cells about sharp edges may be so small that what they hold crosses itself.
+	if run.crossed(err) {
+		run.edgesAsSampled = true
+		m, err = run.mesh(ctx, s, false)
+	}
+	if run.crossed(err) {
 		m, err = run.mesh(ctx, s, true)
 	}
 	if err != nil {
@@ -75,6 +81,15 @@ type meshing struct {
 	tol     float64
 	workers int
 	report  func(stage string, done float64)
+
+	edgesAsSampled bool // sharp edges are not sought between samples
+}
+
+// crossed reports whether a mesh does not come out because what is sampled does not
+// fit together.
+func (r *meshing) crossed(err error) bool {
+	var crossing crossingError
+	return errors.As(err, &crossing) || err == errUnfit
 }
 
 // mesh takes the facets of meshes as they are where it can, or with sampled
@@ -82,47 +97,75 @@ type meshing struct {
 func (r *meshing) mesh(ctx context.Context, s Solid, sampled bool) (*TriMesh, error) {
 	// Most of the tolerance is for the patches, the rest for thinning them.
 	t := newOctree(r.box, patchShare*r.tol, coarsest, math.Min(math.Max(featureSize*r.tol, finestFeature), widestFeature))
+	t.edgesAsSampled = r.edgesAsSampled
 	r.report("splitting space", 0)
 	if err := t.grow(ctx, s, sampled, r.workers); err != nil {
 		return nil, err
 	}
-	m, doubtful, err := r.drawUncrossed(ctx, t, false)
-	if err != nil || len(missedBy(m, doubtful, r.tol)) == 0 {
-		return m, err
+	m, doubtful, err := r.drawUncrossed(ctx, t)
+	if err == nil && !t.seeking && len(missedBy(m, doubtful, r.tol)) > 0 {
+		t.seeking = true
+		m, doubtful, err = r.drawUncrossed(ctx, t)
 	}
-	if m, doubtful, err = r.drawUncrossed(ctx, t, true); err == nil {
-		m.raise(s, missedBy(m, doubtful, r.tol), r.tol)
+	if err != nil {
+		return nil, err
 	}
-	return m, err
+	return m, r.reach(s, m, doubtful)
 }
 
-// drawUncrossed draws the surface and, where it crosses itself, splits the leaves
-// there and draws it again.
-func (r *meshing) drawUncrossed(ctx context.Context, t *octree, seek bool) (m *TriMesh, doubtful []unseenMark, err error) {
+// reach raises the mesh to landmarks of s that it misses, unless what it misses is
+// thin. It returns an error where that does not go.
+func (r *meshing) reach(s Solid, m *TriMesh, marks []unseenMark) error {
+	missed := missedBy(m, marks, r.tol)
+	if len(missed) == 0 {
+		return nil
+	}
+	missed, err := thickOf(s, m, missed, r.tol)
+	if err != nil || len(missed) == 0 {
+		return err
+	}
+	m.raise(s, missed, r.tol)
+	missed, err = thickOf(s, m, missed, r.tol)
+	if err == nil && len(missed) > 0 {
+		p := missed[0]
+		err = fmt.Errorf("geom: the mesh comes no nearer than %g mm to the solid's corner near (%.2f, %.2f, %.2f) mm", r.tol, p.X, p.Y, p.Z)
+	}
+	return err
+}
+
+// drawUncrossed draws the surface and, where it crosses or touches itself, splits the
+// leaves there and draws it again.
+func (r *meshing) drawUncrossed(ctx context.Context, t *octree) (m *TriMesh, doubtful []unseenMark, err error) {
 	for try := 0; ; try++ {
-		m, doubtful, err = r.sample(ctx, t, seek)
+		var places []Vec
+		m, doubtful, places, err = r.sample(ctx, t)
 		var crossing crossingError
-		if try == mostUncrossings || !errors.As(err, &crossing) || !t.uncross(ctx, crossing) {
+		if errors.As(err, &crossing) {
+			for _, c := range crossing.all {
+				places = append(places, c.At)
+			}
+		}
+		if try == mostUncrossings || len(places) == 0 || !t.uncross(ctx, places) {
 			return m, doubtful, err
 		}
 	}
 }
 
-// draw draws the surface in the leaves of the tree and thins it. With seek it splits
-// leaves for the landmarks that are missed; it returns those that may be.
-func (r *meshing) sample(ctx context.Context, t *octree, seek bool) (*TriMesh, []unseenMark, error) {
+// sample samples the surface in the leaves of the tree and thins it. It returns the
+// landmarks that may be missed, and where the mesh touches itself along an edge.
+func (r *meshing) sample(ctx context.Context, t *octree) (m *TriMesh, doubtful []unseenMark, touching []Vec, err error) {
 	r.report("sampling the surface", 0.5)
-	k, doubtful, err := t.contour(ctx, seek, r.workers)
+	k, doubtful, err := t.contour(ctx, r.workers)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
 	simplified, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	m, err := k.complete(ctx, simplified, r.workers)
-	return m, doubtful, err
+	m, err = k.complete(ctx, simplified, r.workers)
+	return m, doubtful, simplified.crowded, err
 }
 
 const (
@@ -138,9 +181,9 @@ const (
 
 // contour samples the surface in the leaves of the tree, and splits and samples again
 // where a patch turns out worse than its trial, for the vertices that smaller
-// neighbours add; with seek, or when one surely is, also where landmarks may be
-// missed. It returns those that still may be.
-func (t *octree) contour(ctx context.Context, seek bool, workers int) (*surface, []unseenMark, error) {
+// neighbours add; when one surely is, or the tree is seeking, also where landmarks
+// may be missed. It returns those that still may be.
+func (t *octree) contour(ctx context.Context, workers int) (*surface, []unseenMark, error) {
 	t.redraw()
 	finest := t.least
 	for round := 1; ; round++ {
@@ -157,21 +200,19 @@ func (t *octree) contour(ctx context.Context, seek bool, workers int) (*surface,
 		if err != nil {
 			return nil, nil, err
 		}
-		seek = seek || slices.ContainsFunc(unseen, func(u unseenMark) bool { return u.sure })
-		seeking := seek && finest > 0 && len(unseen) > 0
+		t.seeking = t.seeking || slices.ContainsFunc(unseen, func(u unseenMark) bool { return u.sure })
+		seeking := t.seeking && slices.ContainsFunc(unseen, func(u unseenMark) bool { return len(t.about(u, finest)) > 0 })
 		if len(missed) == 0 && !seeking || round == mostRounds {
 			k.drop(small)
 			return k, unseen, nil
 		}
 		t.redraw()
 		for _, l := range missed {
-			t.splitLeaf(ctx, l, nil)
+			t.splitLeaf(ctx, l, nil, l.keen)
 		}
 		if seeking {
-			for _, u := range unseen {
-				t.seek(ctx, u.at, patchLimit*t.tol, finest)
-			}
-			finest /= 2
+			t.seek(ctx, unseen, finest)
+			finest = max(1, finest/2)
 		}
 	}
 }

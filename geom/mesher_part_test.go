@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand"
+	"slices"
 	"testing"
 
 	"halfpour/geom"
@@ -108,38 +109,108 @@ func TestMeshSplitsWhereItCrossesItself(t *testing.T) {
 	geomtest.CheckMesh(t, m)
 }
 
-// A needle thinner than the finest cells stands on a block, as do what exporters
-// leave on a head.
-func TestMeshReachesTheTipOfANeedle(t *testing.T) {
-	const tol, thick = 0.02, 0.0006
-	m := geomtest.BlockMesh(geom.Box{Min: geom.Vec{X: -4, Y: -4, Z: -4}, Max: geom.Vec{X: 4, Y: 4, Z: 4}})
-	for i, f := range m.Triangles {
-		a, b, c := m.Corners(i)
-		if a.Z < 4 || b.Z < 4 || c.Z < 4 {
-			continue
-		}
-		mid := a.Add(b).Add(c).Mul(1.0 / 3)
-		n := int32(len(m.Vertices))
-		for _, p := range [3]geom.Vec{a, b, c} {
-			m.Vertices = append(m.Vertices, mid.Lerp(p, thick/8))
-		}
-		tip := mid.Add(geom.Vec{X: 0.002, Y: 0.003, Z: 0.07})
-		m.Vertices = append(m.Vertices, tip)
-		m.Triangles[i] = [3]int32{n, n + 1, n + 3}
-		m.Triangles = append(m.Triangles, [3]int32{n + 1, n + 2, n + 3}, [3]int32{n + 2, n, n + 3})
-		for k := range int32(3) {
-			j := (k + 1) % 3
-			m.Triangles = append(m.Triangles, [3]int32{f[k], f[j], n + j}, [3]int32{f[k], n + j, n + k})
-		}
-		break
-	}
-	tip := m.Vertices[len(m.Vertices)-1]
-	got, err := geom.Mesh(context.Background(), meshSolid(t, m), geom.MeshOptions{Tolerance: tol})
+// Blades of a part, sharper than its slabs are thin, run through cells of which no
+// corner shows them: the mesh reaches their edges all along.
+func TestMeshReachesSharpEdges(t *testing.T) {
+	const tol = 0.02
+	frame, m, place := placedPart(t, 14, 0.1)
+	got, err := geom.Mesh(context.Background(), frame, geom.MeshOptions{Tolerance: tol})
 	if err != nil {
 		t.Fatal(err)
 	}
-	geomtest.CheckMesh(t, got)
-	if d := math.Abs(meshSolid(t, got).Evaluate(tip)); d > tol {
-		t.Errorf("the tip is %.4f mm from the mesh, at most %g mm is fine", d, tol)
+	surface := meshSolid(t, got)
+	looked, off, worst, at := 0, 0, 0.0, geom.Vec{}
+	for _, e := range sharpEdgesOf(m) {
+		p, q := place.Point(m.Vertices[e[0]]), place.Point(m.Vertices[e[1]])
+		n := math.Ceil(p.Dist(q) / tol)
+		for i := range int(n) {
+			x := p.Lerp(q, (float64(i)+0.5)/n)
+			if x.Z < 0 || math.Abs(frame.Evaluate(x)) > 1e-6 {
+				continue
+			}
+			d := math.Abs(surface.Evaluate(x))
+			if looked++; d > tol {
+				off++
+			}
+			if d > worst {
+				worst, at = d, x
+			}
+		}
+	}
+	if looked < 1000 || off > 0 {
+		t.Errorf("of %d points on edges %d are off, the worst by %.4f mm at %v, at most %g mm is fine", looked, off, worst, at, tol)
+	}
+}
+
+// sharpEdgesOf lists the edges at which a mesh turns by more than 60°.
+func sharpEdgesOf(m *geom.TriMesh) (list [][2]int32) {
+	normal := func(t int) geom.Vec {
+		a, b, c := m.Corners(t)
+		return b.Sub(a).Cross(c.Sub(a)).Unit()
+	}
+	of := map[[2]int32]int{}
+	for t, f := range m.Triangles {
+		for k := range 3 {
+			a, b := f[k], f[(k+1)%3]
+			if u, ok := of[[2]int32{b, a}]; ok && normal(t).Dot(normal(u)) < 0.5 {
+				list = append(list, [2]int32{a, b})
+			}
+			of[[2]int32{a, b}] = t
+		}
+	}
+	return list
+}
+
+// The mesh reaches the tip of a needle on a block, unless that is so thin that no cell
+// shows it; then what it misses is thin.
+func TestMeshReachesTheTipOfANeedle(t *testing.T) {
+	const tol, edge = 0.02, 8.0
+	block := geomtest.BlockMesh(geom.Box{Min: geom.Vec{X: -4, Y: -4, Z: -4}, Max: geom.Vec{X: 4, Y: 4, Z: 4}})
+	top := slices.IndexFunc(block.Triangles, func(f [3]int32) bool {
+		return block.Vertices[f[0]].Z > 0 && block.Vertices[f[1]].Z > 0 && block.Vertices[f[2]].Z > 0
+	})
+	a, b, c := block.Corners(top)
+	tip := a.Add(b).Add(c).Mul(1.0 / 3).Add(geom.Vec{X: 0.002, Y: 0.003, Z: 0.07})
+	for _, n := range []struct {
+		thick float64
+		thin  bool
+	}{{0.0006, true}, {0.03, false}} {
+		s := meshSolid(t, geomtest.WithNeedle(block, top, n.thick/edge, tip))
+		got, err := geom.Mesh(context.Background(), s, geom.MeshOptions{Tolerance: tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		geomtest.CheckMesh(t, got)
+		surface := meshSolid(t, got)
+		d := math.Abs(surface.Evaluate(tip))
+		if thin := d > tol && geom.OnlyThinMissed(s, surface, tip, geom.ThinShare*tol); thin != n.thin || d > tol != thin {
+			t.Errorf("needle of %g mm: its tip is %.4f mm from the mesh, only thin: %v", n.thick, d, thin)
+		}
+	}
+}
+
+// What is missed is as thick as the needle that it is: a blunt one, a thin one, a
+// slit; a point off the surface is no part of it.
+func TestOnlyThinMissed(t *testing.T) {
+	block := geom.Block(geom.Box{Min: geom.Vec{X: -4, Y: -4, Z: -4}, Max: geom.Vec{X: 4, Y: 4}})
+	wall := func(thick float64) geom.Solid {
+		return geom.Block(geom.Box{Min: geom.Vec{X: -thick / 2, Y: -1, Z: -1}, Max: geom.Vec{X: thick / 2, Y: 1, Z: 0.1}})
+	}
+	slit := geom.Rotate(geom.Vec{X: 1}, math.Pi).Solid(wall(0.0008))
+	const thickness = 0.003
+	for _, c := range []struct {
+		name string
+		s    geom.Solid
+		p    geom.Vec
+		thin bool
+	}{
+		{"thin fin", geom.Union(block, wall(0.0008)), geom.Vec{Z: 0.1}, true},
+		{"thick fin", geom.Union(block, wall(0.006)), geom.Vec{Z: 0.1}, false},
+		{"slit", geom.Subtract(block, slit), geom.Vec{Z: -0.1}, true},
+		{"off the surface", geom.Union(block, wall(0.0008)), geom.Vec{Z: 0.12}, false},
+	} {
+		if got := geom.OnlyThinMissed(c.s, block, c.p, thickness); got != c.thin {
+			t.Errorf("%s: %v", c.name, got)
+		}
 	}
 }

@@ -20,6 +20,9 @@ type meshBody struct {
 	unfitOnce sync.Once
 	unfitTree *bvh // see unfit
 
+	sharpOnce sync.Once
+	sharp     *bvh // see sharpEdges
+
 	sumsOnce    sync.Once
 	surfaceSums [][2]surfaceSum // see sums
 }

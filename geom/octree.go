@@ -42,6 +42,7 @@ type leaf struct {
 	sheets  *sheets    // when larger than an edge of the solid may be: its parts there
 	tangled bool       // an edge is crossed more than once: to be split
 	sampled bool       // facets did not fit together here: the surface is sampled
+	keen    bool       // the patch is held against sharp edges: one was missed here
 
 	faceted *facetLeaf // nil where the surface is sampled
 	hits    *leafHits  // nil where no neighbour is faceted, nor the leaf
@@ -92,6 +93,10 @@ type octree struct {
 	root    cell
 	sets    []*facets // that leaves take facets of
 
+	seeking bool // for landmarks that are missed
+
+	edgesAsSampled bool // sharp edges are not sought between samples
+
 	crossings []crossing // as last sampled, until the tree is made ready to be sampled again
 }
 
@@ -134,6 +139,7 @@ type seed struct {
 	size    int32
 	sampled bool    // facets are not to be taken as they are
 	seek    *sought // nil when nothing is missed
+	keen    bool    // patches are held against sharp edges
 }
 
 // grow builds the whole tree, with no faceted leaves where all is to be sampled.
@@ -170,7 +176,7 @@ func (t *octree) split(d seed) []seed {
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
 		s, values := PruneBySign(d.solid, t.box(x, y, z, half))
-		out[i] = seed{&d.cell.children[i], s, values, x, y, z, half, d.sampled, d.seek}
+		out[i] = seed{&d.cell.children[i], s, values, x, y, z, half, d.sampled, d.seek, d.keen}
 	}
 	return out
 }
@@ -217,7 +223,7 @@ func (t *octree) settle(d seed) bool {
 			return false
 		}
 	}
-	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, sampled: d.sampled}
+	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, sampled: d.sampled, keen: d.keen}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}
@@ -236,7 +242,7 @@ func (t *octree) settle(d seed) bool {
 func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 	surface := l.hasSurface()
 	if gentle && surface {
-		w := witnessOf(l.solid, b, l.sheets)
+		w := t.witness(l, b)
 		l.flat = t.trial(l, b, &w, true) <= t.tol
 		return l.flat || t.trial(l, b, &w, false) <= t.tol
 	}
@@ -245,12 +251,12 @@ func (t *octree) simple(l *leaf, b Box, gentle bool) bool {
 		// By law 1 the surface can reach into the cell no farther than the gap
 		// between probes exceeds the least value at them.
 		reach := probe.gap - probe.least
-		return !probe.mixed && reach <= t.tol && len(witnessOf(l.solid, b, l.sheets).marks) == 0
+		return !probe.mixed && reach <= t.tol && len(t.witness(l, b).marks) == 0
 	}
 	if probe.hides(l) {
 		return false
 	}
-	w := witnessOf(l.solid, b, l.sheets)
+	w := t.witness(l, b)
 	return t.trial(l, b, &w, false) <= t.tol
 }
 

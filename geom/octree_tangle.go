@@ -25,7 +25,7 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 			if t.at([3]int32{l.x, l.y, l.z}, l.size).leaf != l || !t.isTangled(l) {
 				continue
 			}
-			t.splitLeaf(ctx, l, nil)
+			t.splitLeaf(ctx, l, nil, l.keen)
 			tangled = t.tangledRound(l, tangled)
 			if err := ctx.Err(); err != nil {
 				return nil, err
@@ -35,10 +35,11 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 }
 
 // splitLeaf splits the cell of a leaf, and its children as their own surface asks; those
-// that touch seek, if it is not nil, until corners of cells show the surface.
-func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought) {
+// that touch seek, if it is not nil, until corners of cells show the surface; with
+// keen, until their patches reach sharp edges.
+func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought, keen bool) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
-	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek}
+	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek, keen: keen}
 	d.sampled = l.sampled || l.faceted != nil && l.size <= t.feature
 	for _, child := range t.split(d) {
 		t.growCell(ctx, child)

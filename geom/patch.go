@@ -142,7 +142,7 @@ func (t *octree) sample(l *leaf, d *sampling) {
 	l.patch.err = 0
 	l.patch.loops = make([]loop, 0, len(loops))
 	b := t.leafBox(l)
-	w := witnessOf(l.solid, b, l.sheets)
+	w := t.witness(l, b)
 	for _, ids := range loops {
 		lp := loop{ids: ids}
 		start, ok := flatFan(l, ids, d)

@@ -9,6 +9,15 @@ type witness struct {
 	marks []Vec // on the surface
 }
 
+// witness is what the patch of a leaf, which fills b, is held against.
+func (t *octree) witness(l *leaf, b Box) witness {
+	w := witnessOf(l.solid, b, l.sheets)
+	if l.keen {
+		w.marks = append(w.marks, t.edgePoints(l.solid, b)...)
+	}
+	return w
+}
+
 func witnessOf(s Solid, b Box, parts *sheets) witness {
 	w := witness{solid: s}
 	most := onSurface + parts.thickness()

@@ -39,6 +39,8 @@ type simplified struct {
 	*TriMesh
 	number []int32 // by vertex of the mesh given: its new number, -1 when it is gone
 	from   []int32 // by triangle: its number in the mesh given
+
+	crowded []Vec // where more than two triangles of the mesh given meet in one edge
 }
 
 const (
@@ -67,7 +69,8 @@ type simplifier struct {
 	live   int
 	budget float64
 
-	ring []ringFacet // scratch
+	crowded []Vec       // middles of edges that more than two triangles share
+	ring    []ringFacet // scratch
 }
 
 // ringFacet is one facet round a vertex v: (v, a, b) counter-clockwise.
@@ -102,7 +105,12 @@ func newSimplifier(m *TriMesh, gentle []bool, budget float64) *simplifier {
 			s.dirty[v] = true
 		}
 	}
-	s.across = oppositeCorners(m)
+	var crowded []int32
+	s.across, crowded = oppositeCorners(m)
+	for _, e := range crowded {
+		a, b := m.edgeEnds(e)
+		s.crowded = append(s.crowded, a.Lerp(b, 0.5))
+	}
 	return s
 }
 
@@ -320,6 +328,7 @@ func (s *simplifier) cornerBeside(c, v int32) int32 {
 func (s *simplifier) result() *simplified {
 	out := &simplified{
 		TriMesh: &TriMesh{Triangles: make([][3]int32, 0, s.live)},
+		crowded: s.crowded,
 		number:  make([]int32, len(s.at)),
 		from:    make([]int32, 0, s.live),
 	}

@@ -42,20 +42,21 @@ func (e crossingError) Error() string {
 	return fmt.Sprintf("geom: the mesh crosses itself: %v", e.all[0])
 }
 
-// uncross splits the leaves where what is sampled crosses itself, in which loops
-// that share a leaf come near each other. It returns false where there are none.
-func (t *octree) uncross(ctx context.Context, e crossingError) bool {
+// uncross splits the leaves at places where what is sampled crosses or touches itself,
+// in which loops that share a leaf come near each other. It returns false where there
+// are none.
+func (t *octree) uncross(ctx context.Context, places []Vec) bool {
 	t.redraw()
 	any := false
-	for _, c := range e.all {
+	for _, p := range places {
 		var list []*leaf
-		t.touching(Box{c.At, c.At}, func(l *leaf) {
+		t.touching(Box{p, p}, func(l *leaf) {
 			if l.faceted == nil && l.size > 1 {
 				list = append(list, l)
 			}
 		})
 		for _, l := range list {
-			t.splitLeaf(ctx, l, nil)
+			t.splitLeaf(ctx, l, nil, l.keen)
 		}
 		any = any || len(list) > 0
 	}

@@ -3,6 +3,7 @@ package geom
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // Where no corner of a leaf shows the surface, nothing is sampled in it. In a slab
@@ -18,8 +19,21 @@ func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *surface, small [
 	found := make([][]unseenMark, len(leaves))
 	err := inBatches(ctx, len(leaves), workers, func(i int) {
 		l := leaves[i]
-		if l.faceted == nil && (l.size <= t.least && l.patch.err > limit || !k.seenIn(i, small)) {
-			found[i] = t.unseenIn(l, k, small, limit)
+		if l.faceted != nil {
+			return
+		}
+		b := t.leafBox(l)
+		seen := k.seenIn(i, small)
+		if !seen || l.size <= t.least && l.patch.err > limit {
+			found[i] = t.unseenOf(witnessOf(l.solid, b, l.sheets).marks, k, small, limit)
+		}
+		if (!seen || !l.flat) && !t.edgesAsSampled {
+			missed := t.unseenOf(t.edgePoints(l.solid, b), k, small, limit)
+			if seen && l.size > t.least && len(missed) > 0 {
+				i := max(0, slices.IndexFunc(missed, func(u unseenMark) bool { return u.sure }))
+				missed = []unseenMark{{missed[i].at, missed[i].sure, l}}
+			}
+			found[i] = append(found[i], missed...)
 		}
 	})
 	var list []unseenMark
@@ -34,6 +48,7 @@ func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *surface, small [
 type unseenMark struct {
 	at   Vec
 	sure bool
+	keen *leaf // whose patch misses it: to be split until patches reach edges
 }
 
 // seenIn reports whether something is sampled in leaf i that is no small component.
@@ -46,9 +61,25 @@ func (k *surface) seenIn(i int, small []bool) bool {
 	return false
 }
 
-func (t *octree) unseenIn(l *leaf, k *surface, small []bool, limit float64) []unseenMark {
+// edgePoints returns points on the sharp edges of s in b, a quarter of the tolerance
+// apart.
+func (t *octree) edgePoints(s Solid, b Box) (points []Vec) {
+	step := t.tol / patchShare / 4
+	sharpEdges(s, b, func(p, q Vec) {
+		n := math.Ceil(p.Dist(q) / step)
+		for i := range int(n) {
+			if at := p.Lerp(q, (float64(i)+0.5)/n); math.Abs(s.Evaluate(at)) <= onSurface {
+				points = append(points, at)
+			}
+		}
+	})
+	return points
+}
+
+// unseenOf returns those of points that may be too far from what is sampled.
+func (t *octree) unseenOf(points []Vec, k *surface, small []bool, limit float64) []unseenMark {
 	var list []unseenMark
-	for _, p := range witnessOf(l.solid, t.leafBox(l), l.sheets).marks {
+	for _, p := range points {
 		const thinned = thinShare / patchShare
 		least, most := math.Inf(1), math.Inf(1)
 		t.touching(Box{p, p}.Grow(t.tol/patchShare), func(n *leaf) {
@@ -56,7 +87,7 @@ func (t *octree) unseenIn(l *leaf, k *surface, small []bool, limit float64) []un
 			least, most = min(least, l), min(most, m)
 		})
 		if most > limit {
-			list = append(list, unseenMark{p, least > t.tol/patchShare})
+			list = append(list, unseenMark{at: p, sure: least > t.tol/patchShare})
 		}
 	}
 	return list
@@ -111,18 +142,36 @@ func (t *octree) touching(b Box, visit func(*leaf)) {
 	walk(&t.root, 0, 0, 0, t.top)
 }
 
-// seek splits the leaves about p that show no surface until they do or are as small
-// as finest, and once larger ones that do.
-func (t *octree) seek(ctx context.Context, p Vec, limit float64, finest int32) {
-	near := Box{p, p}.Grow(limit)
-	var list []*leaf
-	t.touching(near, func(l *leaf) {
+// about lists the leaves to be split for a landmark: those near it that show no
+// surface until they do or are as small as finest, and larger ones that do.
+func (t *octree) about(u unseenMark, finest int32) (list []*leaf) {
+	if l := u.keen; l != nil {
+		if t.at([3]int32{l.x, l.y, l.z}, l.size).leaf == l {
+			list = append(list, l)
+		}
+		return list
+	}
+	t.touching(u.near(t), func(l *leaf) {
 		if l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSurface()) {
 			list = append(list, l)
 		}
 	})
-	for _, l := range list {
-		t.splitLeaf(ctx, l, &sought{near, finest})
+	return list
+}
+
+// near is where corners of cells are to show the surface by the landmark.
+func (u unseenMark) near(t *octree) Box { return Box{u.at, u.at}.Grow(patchLimit * t.tol) }
+
+// seek splits the leaves about the landmarks.
+func (t *octree) seek(ctx context.Context, unseen []unseenMark, finest int32) {
+	for _, u := range unseen {
+		for _, l := range t.about(u, finest) {
+			if u.keen != nil {
+				t.splitLeaf(ctx, l, nil, true)
+			} else {
+				t.splitLeaf(ctx, l, &sought{u.near(t), finest}, l.keen)
+			}
+		}
 	}
 }
 
