@@ -26,7 +26,8 @@ type HalfProof struct {
 	SolidLeast    float64 `json:"solid_volume_least_mm3"` // that it can be, certified
 	SolidMost     float64 `json:"solid_volume_most_mm3"`  // that it can be, certified
 	HeadPoints    int     `json:"head_points"`            // of the heads, held against the mesh
-	HeadDeviation float64 `json:"head_deviation_mm"`      // the greatest of any point
+	HeadDeviation float64 `json:"head_deviation_mm"`      // the greatest of any of them
+	ThinPoints    int     `json:"head_points_thin"`       // further ones, on parts thinner than half the tolerance that the mesh does not reach
 }
 
 // OffPercent is how much larger the mesh is than its solid.
@@ -141,8 +142,12 @@ func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat floa
 		if q.Z < -coat || covered(c, at, coat, p.Tolerance) {
 			continue
 		}
-		p.HeadPoints++
 		d := math.Abs(surface.Evaluate(q))
+		if d > p.Tolerance && geom.OnlyThinMissed(half.Frame, surface, q, geom.ThinShare*p.Tolerance) {
+			p.ThinPoints++
+			continue
+		}
+		p.HeadPoints++
 		p.HeadDeviation = math.Max(p.HeadDeviation, d)
 		if !(d <= p.Tolerance) {
 			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, the limit is %g mm; near (%.2f, %.2f, %.2f) mm",

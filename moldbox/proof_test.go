@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 // provedMold is a mold of one ball with the ball's mesh, drawn finely enough to
@@ -171,28 +172,47 @@ func TestProofOfTheWhole(t *testing.T) {
 	}
 }
 
-// A frame that is not proved is made once more, finer; no other error, and no
-// tolerance that is the finest anyway, is tried again.
-func TestFinerOnce(t *testing.T) {
-	off := proofError("off")
-	for _, c := range []struct {
-		tolerance float64
-		errs      []error // what making comes to, time after time
-		want      []float64
-	}{
-		{0.02, []error{nil}, []float64{0.02}},
-		{0.02, []error{off, nil}, []float64{0.02, 0.01}},
-		{0.02, []error{off, off}, []float64{0.02, 0.01}},
-		{0.02, []error{context.Canceled}, []float64{0.02}},
-		{geom.MinTolerance, []error{off}, []float64{geom.MinTolerance}},
-	} {
-		var asked []float64
-		err := finerOnce(c.tolerance, func(meshed float64) error {
-			asked = append(asked, meshed)
-			return c.errs[len(asked)-1]
-		})
-		if !slices.Equal(asked, c.want) || err != c.errs[len(c.errs)-1] {
-			t.Errorf("%g, %v: made at %v, error %v", c.tolerance, c.errs, asked, err)
+// A needle on a head, too thin for any printer, is left out of the frame; the proof
+// says so, and fails for a thick one that is missing.
+func TestProofLeavesOutWhatIsThin(t *testing.T) {
+	ctx := context.Background()
+	const tolerance = 0.1
+	mold, heads := provedMold(t)
+	ball := heads[0]
+	top := 0
+	height := func(i int) float64 {
+		a, b, c := ball.Corners(i)
+		return a.Z + b.Z + c.Z
+	}
+	for i := range ball.Triangles {
+		if height(i) > height(top) {
+			top = i
+		}
+	}
+	a, b, c := ball.Corners(top)
+	tip := a.Add(b).Add(c).Mul(1.0 / 3).Mul(1.05)
+	for _, n := range []struct {
+		part float64
+		want string
+	}{{1e-3, ""}, {0.5, "from its surface, the limit is 0.1 mm"}} {
+		needled := geomtest.WithNeedle(ball, top, n.part, tip)
+		head, err := geom.NewMeshSolid(needled)
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec := ballSpec(1)
+		spec.Cavities[0].Head = head
+		with := buildOf(t, spec)
+		mesh, err := geom.Mesh(ctx, mold.Left.Frame, geom.MeshOptions{Tolerance: tolerance}) // without the needle
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := with.proveHalf(ctx, with.Left, mesh, tolerance, []*geom.TriMesh{needled}, func(string) {})
+		switch {
+		case n.want == "" && (err != nil || p.ThinPoints != 1 || p.HeadDeviation > tolerance):
+			t.Errorf("thin: %v, %d thin points, deviation %.4f mm", err, p.ThinPoints, p.HeadDeviation)
+		case n.want != "" && (err == nil || !strings.Contains(err.Error(), n.want)):
+			t.Errorf("thick: want %q, got %v", n.want, err)
 		}
 	}
 }

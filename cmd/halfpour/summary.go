@@ -181,8 +181,12 @@ func sayProof(t *terminal, p moldbox.Proof) {
 		name string
 		half moldbox.HalfProof
 	}{{"left", p.Left}, {"right", p.Right}} {
-		t.row("proof", "%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm",
-			h.name, h.half.Triangles, h.half.MeshVolume, h.half.OffPercent(), h.half.HeadPoints, h.half.HeadDeviation)
+		thin := ""
+		if n := h.half.ThinPoints; n > 0 {
+			thin = fmt.Sprintf("; %d more on needles or blades too thin to print", n)
+		}
+		t.row("proof", "%s frame: %d triangles, closed, none crossing; volume %.1f mm³, %+.4f %% off its solid; %d head points within %.4f mm%s",
+			h.name, h.half.Triangles, h.half.MeshVolume, h.half.OffPercent(), h.half.HeadPoints, h.half.HeadDeviation, thin)
 	}
 	t.row("proof", "left rubber + right rubber + void = block, to %+.4f %%", 100*p.Whole.Apart()/p.Whole.Block)
 }
