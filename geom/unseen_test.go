@@ -29,10 +29,11 @@ func TestLandmarksAreSeen(t *testing.T) {
 	}
 	seen := map[Vec]bool{}
 	for _, l := range leaves {
-		for _, u := range tree.unseenIn(l, k, nil, patchLimit*tree.tol) {
+		marks := witnessOf(l.solid, tree.leafBox(l), l.sheets).marks
+		for _, u := range tree.unseenOf(marks, k, nil, patchLimit*tree.tol) {
 			t.Errorf("the landmark at %v is not seen", u.at)
 		}
-		for _, u := range tree.unseenIn(l, k, none, patchLimit*tree.tol) {
+		for _, u := range tree.unseenOf(marks, k, none, patchLimit*tree.tol) {
 			seen[u.at] = true
 			if !u.sure {
 				t.Errorf("the landmark at %v may be seen where nothing is", u.at)
