@@ -113,7 +113,7 @@ func (b *blocker) split(lo, hi [3]int32, bodies []near) {
 	single := hi[0]-lo[0] <= 1 && hi[1]-lo[1] <= 1 && hi[2]-lo[2] <= 1
 	size := box.Size()
 	large := math.Max(size.X, math.Max(size.Y, size.Z))
-	fine := math.Abs(l.cast)-r >= perDistance*large || l.cast < 0 && l.surface-r >= large/2
+	fine := l.cast-r >= perDistance*large || l.cast < 0 && l.surface-r >= large/2 && large < 2.5*b.g.cell
 	if !single && (len(l.here) > 0 || !fine) {
 		b.children(lo, hi, c, r, bodies, &l)
 		return

@@ -26,6 +26,8 @@ type state struct {
 
 	m                     *matrix
 	flow                  []float64 // by link, W/K
+	corrected             []float64 // by link, see correct
+	profiled              float64   // s since the pour, when that was
 	lost                  []float64 // by part, W/K to the air
 	rest                  []float64 // right-hand side
 	change                []float64
@@ -53,7 +55,7 @@ func newState(g *grid) *state {
 		*x = make([]float64, n)
 	}
 	s.stretch = make([]int32, n)
-	s.flow = make([]float64, len(s.links))
+	s.flow, s.corrected = make([]float64, len(s.links)), make([]float64, len(s.links))
 	s.m = newMatrix(n, s.links)
 	for i, p := range g.parts {
 		c := scene.FillC
@@ -105,7 +107,7 @@ func (s *state) pour() {
 			s.owed[i] = 0
 		}
 	}
-	s.time, s.isOpen, s.step = 0, false, 0
+	s.time, s.isOpen, s.step, s.profiled = 0, false, 0, 0
 }
 
 // opened takes the casting out: its parts stay as they are, and out of all.
@@ -121,10 +123,9 @@ func (s *state) gone(i int32) bool {
 func (s *state) conduct(at float64) {
 	scene := s.g.scene
 	k := func(i int32) float64 { return s.of[i].conducts(s.heat[i], int(s.stretch[i])) }
-	var p profile
-	early := !s.isOpen
-	if early {
-		p = newProfile(at, s.alpha, s.contact()*k(s.oneOfFill()))
+	if !s.isOpen && math.Abs(at-s.profiled) > oftenEnough*s.profiled {
+		s.correct(newProfile(at, s.alpha, s.contact()*k(s.oneOfFill())))
+		s.profiled = at
 	}
 	clear(s.lost)
 	for i := range s.links {
@@ -145,16 +146,13 @@ func (s *state) conduct(at float64) {
 				continue
 			}
 		}
-		db := l.db
-		factor := 1.0
-		if early {
+		db, factor := l.db, 1.0
+		if !s.isOpen {
 			switch l.kind {
 			case skin:
-				db = p.fromSkin(l.db, math.Min(l.db, s.g.parts[l.b].spread))
-				db /= 1 + math.Max(-0.3, math.Min(1, s.g.parts[l.b].bend*db/2))
+				db = s.corrected[i]
 			case nearby:
-				a, b := &s.g.parts[l.a], &s.g.parts[l.b]
-				factor = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
+				factor = s.corrected[i]
 			}
 		}
 		s.flow[i] = factor * l.area / (l.da/k(l.a) + db/k(l.b) + l.resistance)
@@ -167,6 +165,25 @@ func (s *state) conduct(at float64) {
 	if s.isOpen {
 		for _, a := range s.open {
 			s.toAir(a.part, a.area, a.d, a.coefficient)
+		}
+	}
+}
+
+// oftenEnough is by what share of the time since the pour corrections may be late.
+const oftenEnough = 0.1
+
+// correct works out, for links at the skin, how far the fill's part seems to be
+// from it, and for those near it the factor on their flow.
+func (s *state) correct(p profile) {
+	for i := range s.links {
+		l := &s.links[i]
+		a, b := &s.g.parts[l.a], &s.g.parts[l.b]
+		switch l.kind {
+		case skin:
+			d := p.fromSkin(l.db, math.Min(l.db, b.spread))
+			s.corrected[i] = d / (1 + math.Max(-0.3, math.Min(1, b.bend*d/2)))
+		case nearby:
+			s.corrected[i] = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
 		}
 	}
 }

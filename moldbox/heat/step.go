@@ -7,7 +7,7 @@ import "math"
 // step. mostRounds is after how many corrections a step is made shorter.
 const (
 	settled    = 1e-4
-	mostRounds = 25
+	mostRounds = 10
 )
 
 // weights are those of the second-order backward formula: what of the heat now,
@@ -51,7 +51,7 @@ func (s *state) advance(step float64) bool {
 			s.accept(start, step, now, one, two)
 			return true
 		}
-		s.slopes(step, now)
+		s.slopes(now)
 		s.m.factor()
 		s.sweeps += s.m.solve(s.rest, s.change, 0.03)
 		s.rounds++
@@ -103,7 +103,7 @@ func (s *state) residual(step, now float64) float64 {
 
 // slopes sets the matrix: its diagonal from the parts' own store of heat and
 // all ways that lead from it, which residual has left in change.
-func (s *state) slopes(step, now float64) {
+func (s *state) slopes(now float64) {
 	for i := range s.m.diagonal {
 		s.m.diagonal[i] = s.change[i] + now*s.volume[i]*s.of[i].store[s.stretch[i]]
 	}
