@@ -122,7 +122,7 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 			if !s.march(waiting[0], since, p, freezing, seen) {
 				return
 			}
-			kept = append(kept, s.snapshot())
+			kept = append(kept, s.snapshot(w))
 			waiting = waiting[1:]
 		}
 		s.march(to, since, p, freezing, seen)
@@ -174,10 +174,37 @@ type Snapshot struct {
 	g    *grid
 	heat []float64
 	s    *state
+
+	skins []int32   // links
+	hot   []float64 // of each of skins
 }
 
-func (s *state) snapshot() Snapshot {
-	return Snapshot{Time: s.time, g: s.g, s: s, heat: append([]float64(nil), s.heat...)}
+func (s *state) snapshot(w *watch) Snapshot {
+	return Snapshot{Time: s.time, g: s.g, s: s, heat: append([]float64(nil), s.heat...), skins: w.skins, hot: append([]float64(nil), w.hot...)}
+}
+
+// Skin returns how hot the fill's surface is where it touches what is cast, °C: the
+// mean over what is within so many mm of p, or what is nearest.
+func (n Snapshot) Skin(p geom.Vec, within float64) float64 {
+	if n.g.halved && p.Z < n.g.scene.Parting {
+		p.Z = 2*n.g.scene.Parting - p.Z
+	}
+	least, nearest, sum, area := math.Inf(1), math.NaN(), 0.0, 0.0
+	for i, link := range n.skins {
+		l := &n.s.links[link]
+		d := n.g.between(l).Sub(p).Norm()
+		if d < least {
+			least, nearest = d, n.hot[i]
+		}
+		if d <= within {
+			sum += l.area * n.hot[i]
+			area += l.area
+		}
+	}
+	if area == 0 {
+		return nearest
+	}
+	return sum / area
 }
 
 // Sample is what is at one place at one moment.
