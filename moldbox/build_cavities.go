@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -20,16 +21,13 @@ func (b *builder) placeCavities() {
 		}
 		gate := p.gate.at.Add(p.move)
 		c := Placed{
-			Name: p.Name, Scale: p.scale, Shrink: p.shrink,
+			Name: cmp.Or(p.Name, fmt.Sprintf("cavity %d", i+1)), Scale: p.scale, Shrink: p.shrink,
 			Head: place.Solid(p.Cavity.Head), Eye: p.move, GateAt: gate,
 			Sprue:      p.sprue.solid(gate, top, end, p.gate.depth),
 			toEdge:     p.sprue.solid(gate, top, top, p.gate.depth),
 			Throat:     max(0, throat),
 			ToMold:     place.Point,
 			HeadVolume: p.weighed.head, WireInHead: p.inHead, MetalVolume: p.metal,
-		}
-		if c.Name == "" {
-			c.Name = fmt.Sprintf("cavity %d", i+1)
 		}
 		b.layWires(p, &c)
 		b.cavities = append(b.cavities, c)

@@ -31,12 +31,10 @@ func (s SprueSpec) halfWidth(up, rise float64) float64 {
 	if up < s.GateLength {
 		return s.GateWidth / 2
 	}
-	in := math.Max(0, up-s.GateLength-rise) * s.slope()
+	slope := (s.Mouth - s.Throat) / 2 / s.Length // of the funnel's wall
+	in := math.Max(0, up-s.GateLength-rise) * slope
 	return math.Min(s.Mouth/2, s.Throat/2+in)
 }
-
-// slope is the funnel's widening in radius per length.
-func (s SprueSpec) slope() float64 { return (s.Mouth - s.Throat) / 2 / s.Length }
 
 // passes reports whether the sprue over g keeps leastRubber from the bed.
 func (p *part) passes(ctx context.Context, s SprueSpec, g geom.Vec, rise float64) bool {

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"cmp"
 	"math"
 
 	"halfpour/geom"
@@ -123,12 +124,7 @@ func (h Hook) pointPieces() []piece {
 
 // bendOf is the inside radius of a wire's bends: as given, or one wire (common
 // practice, no source).
-func bendOf(given, wire float64) float64 {
-	if given > 0 {
-		return given
-	}
-	return wire
-}
+func bendOf(given, wire float64) float64 { return cmp.Or(given, wire) }
 
 // leaves returns where the way from a to b last crosses the circle of radius r
 // about the origin; a is inside, b outside.

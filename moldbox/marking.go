@@ -111,12 +111,9 @@ func (m *markRoom) leeway(p geom.Vec) float64 {
 	return math.Min(d, m.avoid.distance(p))
 }
 
-// free reports whether a rectangle keeps markGap from everything.
-func (m *markRoom) free(b geom.Box) bool { return m.freePart(b, b) }
-
-// freePart looks at a part of the rectangle all: by its middle's leeway, else
-// in halves.
-func (m *markRoom) freePart(b, all geom.Box) bool {
+// free reports whether a part of the rectangle all keeps markGap from everything:
+// by its middle's leeway, else in halves.
+func (m *markRoom) free(b, all geom.Box) bool {
 	c, r := b.Centre(), b.HalfDiagonal()
 	// What is free all round has leeway to the rectangle's own edge at least.
 	edge := math.Min(math.Min(c.X-all.Min.X, all.Max.X-c.X), math.Min(c.Y-all.Min.Y, all.Max.Y-c.Y))
@@ -138,7 +135,7 @@ func (m *markRoom) freePart(b, all geom.Box) bool {
 	} else {
 		low.Max.Y, high.Min.Y = c.Y, c.Y
 	}
-	return m.freePart(low, all) && m.freePart(high, all)
+	return m.free(low, all) && m.free(high, all)
 }
 
 // placeMarks sets the text of both halves.
@@ -183,7 +180,7 @@ func (m *marker) place(l lettering) (mark, bool) {
 			}
 			c := m.at(i, j)
 			b := geom.Box{Min: c.Sub(half), Max: c.Add(half)}
-			if m.crowded(b) || !m.free(b) {
+			if m.crowded(b) || !m.free(b, b) {
 				continue
 			}
 			m.taken = append(m.taken, b.Grow(markGap))
@@ -198,12 +195,7 @@ func (m *marker) place(l lettering) (mark, bool) {
 }
 
 func (m *marker) crowded(b geom.Box) bool {
-	for _, t := range m.taken {
-		if !t.Intersect(b).IsEmpty() {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(m.taken, func(t geom.Box) bool { return !t.Intersect(b).IsEmpty() })
 }
 
 // marks sets all text of a half: in one line when that has room, else line by

@@ -1,9 +1,11 @@
 package moldbox
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -26,10 +28,7 @@ func weigh(ctx context.Context, v Cavity, modelled float64, field string) (weigh
 	if !(modelled > 0) {
 		return weighed{}, broken(field+".Head", "must enclose a volume", "check the head's file")
 	}
-	w := weighed{scale: v.Scale}
-	if w.scale == 0 {
-		w.scale = 1
-	}
+	w := weighed{scale: cmp.Or(v.Scale, 1)}
 	inHead := func(scale float64) float64 {
 		sum := 0.0
 		w.shares = v.wiresWithin(ctx, scale)
@@ -108,10 +107,5 @@ func headVolume(ctx context.Context, head geom.Solid) (float64, error) {
 // oneShell reports whether all triangles hang together by their corners.
 func oneShell(m *geom.TriMesh) bool {
 	pieces := m.Pieces()
-	for _, t := range m.Triangles {
-		if pieces.Root(t[0]) != pieces.Root(m.Triangles[0][0]) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(m.Triangles, func(t [3]int32) bool { return pieces.Root(t[0]) != pieces.Root(m.Triangles[0][0]) })
 }

@@ -41,38 +41,12 @@ func reach(s geom.Solid) geom.Box {
 	if b.IsEmpty() {
 		return b
 	}
-	for side := 0; side < 6; side++ {
-		dir := geom.Vec{}
-		switch side {
-		case 0:
-			dir.X = 1
-		case 1:
-			dir.X = -1
-		case 2:
-			dir.Y = 1
-		case 3:
-			dir.Y = -1
-		case 4:
-			dir.Z = 1
-		case 5:
-			dir.Z = -1
-		}
-		top := farthest(s, b, dir)
-		switch side {
-		case 0:
-			b.Max.X = top
-		case 1:
-			b.Min.X = -top
-		case 2:
-			b.Max.Y = top
-		case 3:
-			b.Min.Y = -top
-		case 4:
-			b.Max.Z = top
-		case 5:
-			b.Min.Z = -top
-		}
-	}
+	b.Max.X = farthest(s, b, geom.Vec{X: 1})
+	b.Min.X = -farthest(s, b, geom.Vec{X: -1})
+	b.Max.Y = farthest(s, b, geom.Vec{Y: 1})
+	b.Min.Y = -farthest(s, b, geom.Vec{Y: -1})
+	b.Max.Z = farthest(s, b, geom.Vec{Z: 1})
+	b.Min.Z = -farthest(s, b, geom.Vec{Z: -1})
 	return b
 }
 

@@ -3,6 +3,7 @@ package moldbox
 import (
 	"context"
 	"math"
+	"slices"
 	"sort"
 
 	"halfpour/geom"
@@ -44,12 +45,7 @@ func (s section) top(x float64) (float64, bool) {
 
 // empty reports whether the plane misses the solid.
 func (s section) empty() bool {
-	for _, c := range s.columns {
-		if len(c) > 0 {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(s.columns, func(c []span) bool { return len(c) > 0 })
 }
 
 // traceSection cuts the solid in columns about 0.1 mm apart, at most 240 of

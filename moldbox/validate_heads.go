@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -31,13 +32,10 @@ func (s Spec) CheckHeads() error {
 // leastScale is the scale as given or, when it has to be found, the least that it
 // can be: of a head that fills its box.
 func (v Cavity) leastScale() float64 {
-	switch size := v.Head.BoundingBox().Size(); {
-	case v.MetalVolume > 0:
+	if size := v.Head.BoundingBox().Size(); v.MetalVolume > 0 {
 		return math.Cbrt(v.MetalVolume / (size.X * size.Y * size.Z))
-	case v.Scale > 0:
-		return v.Scale
 	}
-	return 1
+	return cmp.Or(v.Scale, 1)
 }
 
 // checkPlaces looks at the places in a head that has at least the given scale.
@@ -96,12 +94,7 @@ func (v Cavity) gateOver(box geom.Box) bool {
 	return gate.X >= around.Min.X && gate.X <= around.Max.X
 }
 
-func (v Cavity) shrink() float64 {
-	if v.Shrink == 0 {
-		return 1
-	}
-	return v.Shrink
-}
+func (v Cavity) shrink() float64 { return cmp.Or(v.Shrink, 1) }
 
 func missesHead(p Pose, low, high float64, field string) *SpecError {
 	return refused(field+".Pose.Parting", fmt.Sprintf("must cut the head with %.1f mm of it on each side", leastBehind),

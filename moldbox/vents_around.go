@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -128,12 +129,8 @@ func (r *routing) best(front routeRow, row, rows int) (routePlace, bool) {
 
 // joins reports whether a place is on the middle of a vent already there.
 func (r *routing) joins(p geom.Vec) bool {
-	for _, o := range r.own {
-		if o.solid.Evaluate(p) < -0.2*math.Min(r.spec.Width, r.spec.Depth) {
-			return true
-		}
-	}
-	return false
+	deep := -0.2 * math.Min(r.spec.Width, r.spec.Depth)
+	return slices.ContainsFunc(r.own, func(o vent) bool { return o.solid.Evaluate(p) < deep })
 }
 
 // back follows a way down to its start and returns it from there.

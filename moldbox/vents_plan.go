@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"halfpour/geom"
@@ -32,7 +33,6 @@ type venting struct {
 // does not serve, and more beside the gate until Count is reached.
 func (v *venting) plan(name string) ([]vent, []Finding) {
 	var vents []vent
-	var findings []Finding
 	gate := v.part.gate.at
 	for _, p := range v.part.cut.peaks(leastProminence) {
 		if math.Abs(p.at.X-gate.X) <= v.neck && p.at.Y <= gate.Y+leastProminence {
@@ -43,19 +43,20 @@ func (v *venting) plan(name string) ([]vent, []Finding) {
 		}
 	}
 	for len(vents) < v.spec.Count && v.ctx.Err() == nil {
-		ch, ok := v.shoulder()
+		// The highest free place of the outline that no vent has yet.
+		ch, ok := v.highestFree(func(geom.Vec) bool { return true })
 		if !ok {
-			severity := Note
+			at := gate.Add(v.part.move)
+			f := Finding{Severity: Note, Code: "vent-blocked", Cavity: name, At: &at, HeadAt: v.part.inFile(at),
+				Message: fmt.Sprintf("there is room for %d of %d vents next to the gate", len(vents), v.spec.Count)}
 			if len(vents) == 0 { // the gate is the highest: air can leave by it
-				severity = Warn
+				f.Severity = Warn
 			}
-			f := v.blocked(name, gate.Add(v.part.move), fmt.Sprintf("there is room for %d of %d vents next to the gate", len(vents), v.spec.Count))
-			f.Severity = severity
-			return vents, append(findings, f)
+			return vents, []Finding{f}
 		}
 		vents = append(vents, ch)
 	}
-	return vents, findings
+	return vents, nil
 }
 
 // pocket looks for a way up from a high point or from as near below it as the
@@ -72,17 +73,6 @@ func (v *venting) pocket(p peak) (vent, bool) {
 		local := at.Sub(v.part.move)
 		return local.Y >= spill && v.part.cut.joined(p.at, local, spill)
 	})
-}
-
-func (v *venting) blocked(name string, at geom.Vec, message string) Finding {
-	return Finding{
-		Severity: Stop, Code: "vent-blocked", Cavity: name, At: &at, HeadAt: v.part.inFile(at), Message: message,
-	}
-}
-
-// shoulder takes the highest free place of the outline that no vent has yet.
-func (v *venting) shoulder() (vent, bool) {
-	return v.highestFree(func(geom.Vec) bool { return true })
 }
 
 // highestFree routes a vent from the highest top of a column that ask agrees
@@ -112,12 +102,7 @@ func (v *venting) highestFree(ask func(geom.Vec) bool) (vent, bool) {
 }
 
 func (v *venting) taken(at geom.Vec) bool {
-	for _, p := range v.planned {
-		if p.Dist(at) < leastRubber+v.spec.Width {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(v.planned, func(p geom.Vec) bool { return p.Dist(at) < leastRubber+v.spec.Width })
 }
 
 // free looks for a vent out of a pocket: from the highest place of its roof in

@@ -1,6 +1,7 @@
 package moldbox
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -81,25 +82,15 @@ func (w partWire) within(ctx context.Context, head geom.Solid) float64 {
 func (v Cavity) wires(scale float64) []partWire {
 	var ws []partWire
 	if v.Hook != nil {
-		ws = append(ws, partWire{hookName(v.Hook.Name), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body})
+		ws = append(ws, partWire{cmp.Or(v.Hook.Name, namelessHook), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body})
 	}
 	for i, k := range v.Keepers {
-		name := k.Name
-		if name == "" {
-			name = fmt.Sprintf("keeper %d", i+1)
-		}
+		name := cmp.Or(k.Name, fmt.Sprintf("keeper %d", i+1))
 		for n := range max(1, k.Count) {
 			ws = append(ws, partWire{name, i, k.Fit, k.axis(v, scale, n), nil})
 		}
 	}
 	return ws
-}
-
-func hookName(given string) string {
-	if given == "" {
-		return namelessHook
-	}
-	return given
 }
 
 // PlacedWire is one wire of a cavity in the mold.

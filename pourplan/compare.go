@@ -3,6 +3,7 @@ package pourplan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Difference is one figure of two plans. A plan that has no such figure has
@@ -166,30 +167,26 @@ func (c *comparison) heads(old, now []HeadPlan) {
 }
 
 func allAlike(heads []HeadPlan) bool {
-	for _, h := range heads[1:] {
-		if h.Scale != heads[0].Scale || h.FinishedG != heads[0].FinishedG {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(heads, func(h HeadPlan) bool { return h.Scale != heads[0].Scale || h.FinishedG != heads[0].FinishedG })
 }
 
 func (c *comparison) head(group string, h, k *HeadPlan) {
 	figure := func(what, unit string, decimals int, of func(*HeadPlan) *float64) {
-		var a, b *float64
-		if h != nil {
-			a = of(h)
-		}
-		if k != nil {
-			b = of(k)
-		}
-		c.add(group, what, unit, decimals, a, b)
+		c.add(group, what, unit, decimals, figureOf(h, of), figureOf(k, of))
 	}
 	figure("finished", "g", 2, func(h *HeadPlan) *float64 { return &h.FinishedG.Best })
 	figure("metal", "g", 2, func(h *HeadPlan) *float64 { return &h.MetalG.Best })
 	figure("steel", "g", 2, func(h *HeadPlan) *float64 { return &h.SteelG })
 	figure("drawn size x", "", 3, func(h *HeadPlan) *float64 { return &h.Scale })
 	figure("its sprue, gate, vents", "g", 2, func(h *HeadPlan) *float64 { return &h.RunnerG })
+}
+
+// figureOf takes a figure out of a part of a plan, nil where there is no such part.
+func figureOf[T any](part *T, of func(*T) *float64) *float64 {
+	if part == nil {
+		return nil
+	}
+	return of(part)
 }
 
 // cost compares what molds and heads cost, in the currency of the later plan.
@@ -201,14 +198,7 @@ func (c *comparison) cost(old, now *CostPlan) {
 		}
 	}
 	figure := func(what string, of func(*CostPlan) *float64) {
-		var a, b *float64
-		if old != nil {
-			a = of(old)
-		}
-		if now != nil {
-			b = of(now)
-		}
-		c.add("cost", what, unit, 2, a, b)
+		c.add("cost", what, unit, 2, figureOf(old, of), figureOf(now, of))
 	}
 	figure("rubber for a mold", func(p *CostPlan) *float64 { return &p.RubberMoney })
 	figure("a mold", func(p *CostPlan) *float64 { return &p.MoldMoney })

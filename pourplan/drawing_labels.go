@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -32,12 +33,7 @@ func (d Drawing) PlaceLabels(small, big float64) []PlacedLabel {
 	}
 	var out []PlacedLabel
 	free := func(at geom.Vec2, r float64) bool {
-		for _, o := range out {
-			if at.Sub(o.Stands).Norm() < r+radius(o.Label) {
-				return false
-			}
-		}
-		return true
+		return !slices.ContainsFunc(out, func(o PlacedLabel) bool { return at.Sub(o.Stands).Norm() < r+radius(o.Label) })
 	}
 	for _, l := range d.Labels {
 		r, stands := radius(l), l.At

@@ -3,9 +3,10 @@ package pourplan
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
-	"sort"
+	"slices"
 )
 
 // cavities reads [[cavity]]; each starts as the job's plain cavity.
@@ -89,14 +90,7 @@ func (r *jobReader) table(path string, src map[string]any, t keyed) {
 	}
 }
 
-func sortedKeys(m map[string]any) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	return keys
-}
+func sortedKeys(m map[string]any) []string { return slices.Sorted(maps.Keys(m)) }
 
 // keyNamed finds a key of a table; what is nowhere goes nowhere.
 func keyNamed(t keyed, name string) key {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"halfpour/geom"
@@ -30,12 +31,7 @@ func (r *jobReader) check(j *Job) {
 		}
 	}
 	out := func() bool {
-		for _, e := range r.errs {
-			if e.Rule != RuleRange {
-				return true
-			}
-		}
-		return false
+		return slices.ContainsFunc(r.errs, func(e *JobError) bool { return e.Rule != RuleRange })
 	}
 	note(j.checkOwn())
 	if out() {

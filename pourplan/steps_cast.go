@@ -3,6 +3,7 @@ package pourplan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // CastStages are the steps of casting, in the order of work.
@@ -44,12 +45,7 @@ func finishSteps(plan *Plan) []WorkStep {
 }
 
 func hooks(plan *Plan) bool {
-	for _, h := range plan.Heads {
-		if h.WireLengthMM > 0 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(plan.Heads, func(h HeadPlan) bool { return h.WireLengthMM > 0 })
 }
 
 // backers says how large the boards are: no smaller than the rubber.
