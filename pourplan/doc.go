@@ -24,7 +24,7 @@
 //     the job's tables, a row for each key; job_key.go: what a row says;
 //     quantities.go, coordinates.go, ranges.go, turn.go, moment.go, units.go: what
 //     values are.
-//   - job_read.go: text to a Job, by job_assign.go and job_check.go; job_error.go,
+//   - job_read.go: text to a Job, by job_assign.go, job_hooks.go and job_check.go; job_error.go,
 //     job_keyerror.go, job_places.go, job_edit.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.

@@ -129,3 +129,50 @@ func TestHookLeftInTheHead(t *testing.T) {
 		}
 	}
 }
+
+// A hook by its name is the one that the library has, with the job's own keys over it;
+// what is wrong in the library is told at its place there.
+func TestHookFromTheLibrary(t *testing.T) {
+	const hooks = "[\"club 2/0\"]\nwire = 1.1\nover_eye = 4.2\nleg = 8\nshank = 26\ngape = 10\nmass = 0.5\n[thick]\nwire = 9\neye_inside = 2\n[odd]\nwirr = 1\n"
+	library := func(text string) HookLibrary {
+		return func() (string, []byte, error) {
+			if text == "" {
+				return "hooks.toml", nil, nil
+			}
+			return "hooks.toml", []byte(text), nil
+		}
+	}
+	job, err := ReadJobWith("job.toml", []byte(hookJob("use = \"club 2/0\"\nleg = 9\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n")), library(hooks))
+	if err == nil || !strings.Contains(err.Error(), "cavities") { // the short job says how many
+		t.Fatal(err)
+	}
+	text := strings.Replace(hookJob("use = \"club 2/0\"\nleg = 9"), "cavities = 3\n", "", 1) + "\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n"
+	if job, err = ReadJobWith("job.toml", []byte(text), library(hooks)); err != nil {
+		t.Fatal(err)
+	}
+	c := job.Placed()
+	if a, b := c[0].Hook, c[1].Hook; a.Name != "club 2/0" || a.Leg != 9 || a.wire().EyeInside < 1.99 || a.Mass != 0.5 || a.Fit != 0.05 || b.Name != "short" || b.Leg != 8 {
+		t.Errorf("got %+v and %+v", a, b)
+	}
+	for _, c := range []struct{ table, library, file, key, says string }{
+		{"use = \"club 20\"", hooks, "job.toml", "hook.use", `did you mean "club 2/0"`},
+		{"use = \"x\"", "", "job.toml", "hook.use", "not there"},
+		{"use = \"thick\"\nshank = 26\ngape = 20", hooks, "hooks.toml", "thick.wire", "at most 6 mm"},
+		{"use = \"odd\"", hooks, "hooks.toml", "odd.wirr", "wire"},
+		{"use = \"club 2/0\"", "[club\n", "hooks.toml", "", ""},
+	} {
+		_, err := ReadJobWith("job.toml", []byte(hookJob(c.table)), library(c.library))
+		var list JobErrors
+		errors.As(err, &list)
+		if len(list) == 0 || list[0].File != c.file || list[0].Key != c.key || !strings.Contains(list[0].Error()+list[0].Hint, c.says) || c.file == "hooks.toml" && list[0].Line == 0 {
+			t.Errorf("%s: got %v", c.table, err)
+		}
+	}
+	if _, err := ReadJob("job.toml", []byte(hookJob("use = \"any\""))); err != nil {
+		t.Errorf("without a library: %v", err)
+	}
+	stopped := errors.New("stopped")
+	if _, err := ReadJobWith("job.toml", []byte(hookJob("use = \"any\"")), func() (string, []byte, error) { return "hooks.toml", nil, stopped }); !strings.Contains(err.Error(), "stopped") {
+		t.Errorf("got %v", err)
+	}
+}

@@ -81,6 +81,11 @@ type unmarshaler interface{ UnmarshalTOML(v any) error }
 
 // table reads the keys of a table.
 func (r *jobReader) table(path string, src map[string]any, t keyed) {
+	if h, isHook := t.(*HookTable); isHook {
+		if name, is := src["use"].(string); is {
+			r.fromLibrary(join(path, "use"), name, h)
+		}
+	}
 	for _, name := range sortedKeys(src) {
 		if k := keyNamed(t, name); k.at != nil {
 			r.assign(join(path, name), src[name], k)

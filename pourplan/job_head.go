@@ -33,6 +33,7 @@ func (t *HeadTable) keys() []key {
 // its body.
 type HookTable struct {
 	moldbox.Hook
+	Use     string // its name in the library; "": all of it stands in the job
 	File    string // of its body; "": by dimensions
 	Unit    string // of that file; "": the head's
 	Place   string // of that body: "drawn" or "eye"
@@ -44,6 +45,7 @@ type HookTable struct {
 func (t *HookTable) keys() []key {
 	return append([]key{
 		{"name", &t.Name, nil, nil, "name for the sheet", ""},
+		{"use", &t.Use, nil, nil, "name of a hook in " + HooksFile + " beside the job, where each hook that you have measured once stands as a table, [\"my 2/0\"], with the keys of this table. Keys here replace those there", ""},
 		{"file", &t.File, nil, nil, "the hook's body as a mesh, a closed surface, in place of its dimensions: STL, OBJ or 3MF. With head.file here too, the thin wire-like body with an eye in that file is the hook", ""},
 		{"unit", &t.Unit, nil, oneOf("mm", "cm", "m", "in", "ft"), "unit of hook.file; left out: head.unit", ""},
 		{"place", &t.Place, "drawn", oneOf("drawn", "eye"), "where the body of hook.file lies: \"drawn\", in the head's coordinates as drawn; \"eye\", its eye at head.eye, its shank towards the tail and its point on the side of the back", ""},

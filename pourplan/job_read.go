@@ -22,8 +22,12 @@ const (
 
 // ReadJob reads and checks a job file. name is for error messages only. The
 // error is a JobErrors with everything that was found wrong.
-func ReadJob(name string, data []byte) (*Job, error) {
-	r := &jobReader{jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), byteOrderMark)}}
+// A hook by its name in a library is not known then: a usual one stands in.
+func ReadJob(name string, data []byte) (*Job, error) { return ReadJobWith(name, data, nil) }
+
+// ReadJobWith is ReadJob with the library of hooks beside the job.
+func ReadJobWith(name string, data []byte, hooks HookLibrary) (*Job, error) {
+	r := &jobReader{hooks: hooks, jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), byteOrderMark)}}
 	if err := r.plausible(); err != nil {
 		return nil, JobErrors{err}
 	}
@@ -59,7 +63,8 @@ func ReadJob(name string, data []byte) (*Job, error) {
 // jobReader fills a Job from a TOML tree and collects what is wrong.
 type jobReader struct {
 	*jobSource
-	errs JobErrors
+	hooks HookLibrary // nil: none
+	errs  JobErrors
 }
 
 // plausible refuses text that no person wrote as a job.

@@ -52,13 +52,26 @@ func (in *inputs) changed(paths []string) (list []string) {
 	return list
 }
 
-// files are the job's own and those of its heads, in the job's order.
+// files are the job's own, its hooks' and those of its heads, in the job's order; of a
+// job that does not read, the first of them.
 func (f *jobFile) files() []string {
 	list := []string{f.path}
+	add := func(path string) {
+		if !slices.Contains(list, path) {
+			list = append(list, path)
+		}
+	}
+	if f.usesHooks {
+		add(f.hooksPath())
+	}
+	if f.job == nil {
+		return list
+	}
 	for _, m := range f.job.Molds() {
 		for _, c := range m.Job.Placed() {
-			if path := f.headPath(c.Head.File); !slices.Contains(list, path) {
-				list = append(list, path)
+			add(f.headPath(c.Head.File))
+			if c.Hook != nil && c.Hook.File != "" {
+				add(f.headPath(c.Hook.File))
 			}
 		}
 	}

@@ -16,7 +16,9 @@ type jobFile struct {
 	path   string // as the user named it; "-" for standard input
 	job    *pourplan.Job
 	inputs *inputs // that were read
-	drawn  string  // file of the picture that was drawn of how the head lies; "" for none
+
+	usesHooks bool   // it names a hook of the file of hooks beside it
+	drawn     string // file of the picture that was drawn of how the head lies; "" for none
 }
 
 // readJobFile reads and checks a job, of one mold or of several sizes. Sets of
@@ -29,11 +31,27 @@ func readJobFile(ctx context.Context, t *terminal, path string) (*jobFile, error
 	if err != nil {
 		return f, err
 	}
-	if f.job, err = pourplan.ReadJob(path, data); err != nil {
+	if f.job, err = pourplan.ReadJobWith(path, data, f.hookLibrary(ctx)); err != nil {
 		return f, jobFault(err)
 	}
 	t.repair(ctx, f.outputFolders("")...)
 	return f, nil
+}
+
+func (f *jobFile) hooksPath() string { return filepath.Join(f.folder(), pourplan.HooksFile) }
+
+// hookLibrary reads the file of hooks beside the job.
+func (f *jobFile) hookLibrary(ctx context.Context) pourplan.HookLibrary {
+	return func() (string, []byte, error) {
+		path := f.hooksPath()
+		f.usesHooks = true
+		f.inputs.add(path)
+		data, err := fileset.ReadFile(ctx, path, pourplan.MaxJobBytes)
+		if errors.Is(err, os.ErrNotExist) {
+			return path, nil, nil
+		}
+		return path, data, err
+	}
 }
 
 func (f *jobFile) read(ctx context.Context, t *terminal) ([]byte, error) {

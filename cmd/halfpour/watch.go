@@ -96,10 +96,10 @@ func (b *watchedBuild) run(ctx context.Context) {
 // build is one run: figures first, then all files.
 func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	f, err := readJobFile(ctx, b.t, b.path)
+	b.watchInputs(f)
 	if err != nil {
 		return err
 	}
-	b.watchInputs(f)
 	run := making.New(f.job, b.heads.of(f))
 	if b.last != nil {
 		run.Reuse(b.last)
@@ -158,7 +158,7 @@ func (b *watchedBuild) writeAll(ctx context.Context, f *jobFile, run *making.Run
 // watchInputs watches the files that the job is made of, before they are read.
 func (b *watchedBuild) watchInputs(f *jobFile) {
 	b.files.add(f.files()...)
-	if b.opt.weighed {
+	if b.opt.weighed && f.job != nil {
 		for _, m := range f.job.Molds() {
 			b.files.add(f.accountOf(m))
 		}
