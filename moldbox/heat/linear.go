@@ -1,86 +1,158 @@
 package heat
 
+import (
+	"context"
+
+	"halfpour/geom/parallel"
+)
+
+// chunks is into how many runs of rows the work is cut. It is the same for any
+// number of workers, and so are all sums, which go run by run.
+const chunks = 8
+
+// team works on the runs of rows of one matrix.
+type team struct {
+	workers int
+	bounds  [chunks + 1]int32
+	sums    [chunks]float64
+}
+
+func newTeam(n, workers int) *team {
+	t := &team{workers: workers}
+	if n < 2000 {
+		t.workers = 1
+	}
+	for i := range t.bounds {
+		t.bounds[i] = int32(n * i / chunks)
+	}
+	return t
+}
+
+// each calls work for every run of rows, lo to hi, and returns the sum of what it
+// returns.
+func (t *team) each(work func(lo, hi int32) float64) float64 {
+	job := func(i int) { t.sums[i] = work(t.bounds[i], t.bounds[i+1]) }
+	_ = parallel.For(context.Background(), chunks, t.workers, job) // no end of that context
+	total := 0.0
+	for _, x := range t.sums {
+		total += x
+	}
+	return total
+}
+
 // matrix is symmetric, with positive diagonal and no positive entry beside it.
 type matrix struct {
-	diagonal   []float64
-	start      []int32 // of each row's entries below the diagonal
-	column     []int32
-	way        []int32   // link that an entry belongs to
-	value      []float64 // what the entry is below 0
-	pivot      []float64 // one over that of the incomplete factors
-	r, z, p, q []float64
+	*team
+	diagonal []float64
+	start    []int32 // of each row's entries: of earlier rows of its run, then
+	later    []int32 // of later rows of its run, then
+	beyond   []int32 // of other runs
+	column   []int32
+	way      []int32   // link that an entry belongs to
+	value    []float64 // what the entry is below 0
+	pivot    []float64 // one over that of the incomplete factors
+	z, p, q  []float64
 }
 
 // newMatrix lays out the entries that links make.
-func newMatrix(n int, links []link) *matrix {
-	m := &matrix{diagonal: make([]float64, n), start: make([]int32, n+1), pivot: make([]float64, n),
-		r: make([]float64, n), z: make([]float64, n), p: make([]float64, n), q: make([]float64, n)}
+func newMatrix(n int, links []link, workers int) *matrix {
+	m := &matrix{team: newTeam(n, workers), start: make([]int32, n+1), later: make([]int32, n), beyond: make([]int32, n)}
+	for _, x := range []*[]float64{&m.diagonal, &m.pivot, &m.z, &m.p, &m.q} {
+		*x = make([]float64, n)
+	}
+	run := make([]int32, n)
+	for i := range chunks {
+		for j := m.bounds[i]; j < m.bounds[i+1]; j++ {
+			run[j] = int32(i)
+		}
+	}
 	for i := range links {
-		m.start[max(links[i].a, links[i].b)+1]++
+		m.start[links[i].a+1]++
+		m.start[links[i].b+1]++
 	}
 	for i := range n {
 		m.start[i+1] += m.start[i]
 	}
-	m.column, m.way, m.value = make([]int32, len(links)), make([]int32, len(links)), make([]float64, len(links))
+	entries := m.start[n]
+	m.column, m.way, m.value = make([]int32, entries), make([]int32, entries), make([]float64, entries)
 	next := append([]int32(nil), m.start[:n]...)
-	for i := range links {
-		hi, lo := max(links[i].a, links[i].b), min(links[i].a, links[i].b)
-		m.column[next[hi]], m.way[next[hi]] = lo, int32(i)
-		next[hi]++
+	for kind := range 3 {
+		for i := range links {
+			for _, x := range [2][2]int32{{links[i].a, links[i].b}, {links[i].b, links[i].a}} {
+				row, column := x[0], x[1]
+				is := 2
+				if run[row] == run[column] {
+					is = 0
+					if column > row {
+						is = 1
+					}
+				}
+				if is == kind {
+					m.column[next[row]], m.way[next[row]] = column, int32(i)
+					next[row]++
+				}
+			}
+		}
+		switch kind {
+		case 0:
+			copy(m.later, next)
+		case 1:
+			copy(m.beyond, next)
+		}
 	}
 	return m
 }
 
-// factor makes the incomplete factors: those of the matrix itself but for their
-// diagonal (Meijerink & van der Vorst, Math. Comput. 31 (1977) 148).
+// factor makes the incomplete factors of each run of rows: those of the matrix
+// itself but for their diagonal (Meijerink & van der Vorst, Math. Comput. 31
+// (1977) 148).
 func (m *matrix) factor() {
-	for i := range m.pivot {
-		d := m.diagonal[i]
-		for e := m.start[i]; e < m.start[i+1]; e++ {
-			v := m.value[e]
-			d -= v * v * m.pivot[m.column[e]]
+	m.each(func(lo, hi int32) float64 {
+		for i := lo; i < hi; i++ {
+			d := m.diagonal[i]
+			for e := m.start[i]; e < m.later[i]; e++ {
+				v := m.value[e]
+				d -= v * v * m.pivot[m.column[e]]
+			}
+			m.pivot[i] = 1 / d
 		}
-		m.pivot[i] = 1 / d
-	}
+		return 0
+	})
 }
 
-// precondition solves with the factors: z from r.
-func (m *matrix) precondition(r, z []float64) {
-	for i := range z {
+// precondition solves with the factors of a run of rows: z from r. It returns r·z.
+func (m *matrix) precondition(r, z []float64, lo, hi int32) float64 {
+	for i := lo; i < hi; i++ {
 		s := r[i]
-		for e := m.start[i]; e < m.start[i+1]; e++ {
+		for e := m.start[i]; e < m.later[i]; e++ {
 			s += m.value[e] * z[m.column[e]]
 		}
 		z[i] = s * m.pivot[i]
 	}
-	for i := len(z) - 1; i >= 0; i-- {
-		s := z[i]
-		for e := m.start[i]; e < m.start[i+1]; e++ {
-			c := m.column[e]
-			z[c] += m.value[e] * s * m.pivot[c]
+	sum := 0.0
+	for i := hi - 1; i >= lo; i-- {
+		s := 0.0
+		for e := m.later[i]; e < m.beyond[i]; e++ {
+			s += m.value[e] * z[m.column[e]]
 		}
+		z[i] += s * m.pivot[i]
+		sum += z[i] * r[i]
 	}
+	return sum
 }
 
-// times is q = m·p, and returns p·q.
-func (m *matrix) times(p, q []float64) float64 {
-	for i := range q {
-		q[i] = m.diagonal[i] * p[i]
-	}
-	for i := range q {
-		s, v := 0.0, p[i]
+// times is q = m·p for a run of rows, and returns p·q.
+func (m *matrix) times(p, q []float64, lo, hi int32) float64 {
+	sum := 0.0
+	for i := lo; i < hi; i++ {
+		s := m.diagonal[i] * p[i]
 		for e := m.start[i]; e < m.start[i+1]; e++ {
-			c := m.column[e]
-			s += m.value[e] * p[c]
-			q[c] -= m.value[e] * v
+			s -= m.value[e] * p[m.column[e]]
 		}
-		q[i] -= s
+		q[i] = s
+		sum += s * p[i]
 	}
-	total := 0.0
-	for i, x := range q {
-		total += x * p[i]
-	}
-	return total
+	return sum
 }
 
 // mostSweeps bounds the steps of one linear solution.
@@ -89,34 +161,30 @@ const mostSweeps = 200
 // solve returns x with m·x near b, by conjugate gradients, until what is left
 // is a share of what it was at first. b is overwritten.
 func (m *matrix) solve(b, x []float64, share float64) int {
-	clear(x)
 	r := b
-	m.precondition(r, m.z)
-	copy(m.p, m.z)
-	rz := dot(r, m.z)
-	want := rz * share * share
+	rz := m.each(func(lo, hi int32) float64 {
+		clear(x[lo:hi])
+		clear(m.p[lo:hi])
+		return m.precondition(r, m.z, lo, hi)
+	})
+	want, ratio := rz*share*share, 0.0
 	n := 0
 	for ; n < mostSweeps && rz > want; n++ {
-		a := rz / m.times(m.p, m.q)
-		for i := range x {
-			x[i] += a * m.p[i]
-			r[i] -= a * m.q[i]
-		}
-		m.precondition(r, m.z)
-		next := dot(r, m.z)
-		ratio := next / rz
-		for i, z := range m.z {
-			m.p[i] = z + ratio*m.p[i]
-		}
-		rz = next
+		m.each(func(lo, hi int32) float64 {
+			for i := lo; i < hi; i++ {
+				m.p[i] = m.z[i] + ratio*m.p[i]
+			}
+			return 0
+		})
+		a := rz / m.each(func(lo, hi int32) float64 { return m.times(m.p, m.q, lo, hi) })
+		next := m.each(func(lo, hi int32) float64 {
+			for i := lo; i < hi; i++ {
+				x[i] += a * m.p[i]
+				r[i] -= a * m.q[i]
+			}
+			return m.precondition(r, m.z, lo, hi)
+		})
+		ratio, rz = next/rz, next
 	}
 	return n
-}
-
-func dot(a, b []float64) float64 {
-	s := 0.0
-	for i, x := range a {
-		s += x * b[i]
-	}
-	return s
 }

@@ -76,7 +76,7 @@ func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error
 	if err != nil {
 		return Result{}, err
 	}
-	s := newState(g)
+	s := newState(g, opt.Workers)
 	r := Result{Unknowns: len(g.parts), Cell: opt.Cell, Symmetric: g.halved}
 	begin := s.total()
 	metal := 0.0

@@ -1,6 +1,11 @@
 package heat
 
-import "math"
+import (
+	"context"
+	"math"
+
+	"halfpour/geom/parallel"
+)
 
 // state is the mold at one moment.
 type state struct {
@@ -35,7 +40,7 @@ type state struct {
 	steps, sweeps, rounds int
 }
 
-func newState(g *grid) *state {
+func newState(g *grid, workers int) *state {
 	l := g.link()
 	n := len(g.parts)
 	s := &state{g: g, links: l.links, air: l.air, open: l.open}
@@ -56,7 +61,7 @@ func newState(g *grid) *state {
 	}
 	s.stretch = make([]int32, n)
 	s.flow, s.corrected = make([]float64, len(s.links)), make([]float64, len(s.links))
-	s.m = newMatrix(n, s.links)
+	s.m = newMatrix(n, s.links, workers)
 	for i, p := range g.parts {
 		c := scene.FillC
 		if p.body < g.fill() {
@@ -170,22 +175,25 @@ func (s *state) conduct(at float64) {
 }
 
 // oftenEnough is by what share of the time since the pour corrections may be late.
-const oftenEnough = 0.1
+const oftenEnough = 0.15
 
 // correct works out, for links at the skin, how far the fill's part seems to be
 // from it, and for those near it the factor on their flow.
 func (s *state) correct(p profile) {
-	for i := range s.links {
-		l := &s.links[i]
-		a, b := &s.g.parts[l.a], &s.g.parts[l.b]
-		switch l.kind {
-		case skin:
-			d := p.fromSkin(l.db, math.Min(l.db, b.spread))
-			s.corrected[i] = d / (1 + math.Max(-0.3, math.Min(1, b.bend*d/2)))
-		case nearby:
-			s.corrected[i] = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
+	_ = parallel.For(context.Background(), chunks, s.m.workers, func(run int) { // no end of that context
+		n := len(s.links)
+		for i := n * run / chunks; i < n*(run+1)/chunks; i++ {
+			l := &s.links[i]
+			a, b := &s.g.parts[l.a], &s.g.parts[l.b]
+			switch l.kind {
+			case skin:
+				d := p.fromSkin(l.db, math.Min(l.db, b.spread))
+				s.corrected[i] = d / (1 + math.Max(-0.3, math.Min(1, b.bend*d/2)))
+			case nearby:
+				s.corrected[i] = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
+			}
 		}
-	}
+	})
 }
 
 // toAir adds a way from a part to the air.

@@ -31,22 +31,9 @@ func (s *state) advance(step float64) bool {
 		at = r * r
 	}
 	s.conduct(at)
-	for e, way := range s.m.way {
-		s.m.value[e] = step * s.flow[way]
-	}
 	start := append([]float64(nil), s.heat...)
-	for i, h := range s.heat {
-		s.wanted[i] = -s.volume[i]*(one*h+two*s.before[i]) + s.owed[i]
-		if s.gone(int32(i)) {
-			s.wanted[i] = s.volume[i] * now * h
-			continue
-		}
-		if s.step > 0 {
-			s.heat[i] += 0.9 * (h - s.before[i]) * step / s.step
-			s.settle(i)
-		}
-	}
-	for round := 0; round < mostRounds; round++ {
+	s.begin(step, now, one, two)
+	for range mostRounds {
 		if missing := s.residual(step, now); missing < settled*s.moved(start) {
 			s.accept(start, step, now, one, two)
 			return true
@@ -55,10 +42,13 @@ func (s *state) advance(step float64) bool {
 		s.m.factor()
 		s.sweeps += s.m.solve(s.rest, s.change, 0.03)
 		s.rounds++
-		for i, d := range s.change {
-			s.heat[i] += s.of[i].store[s.stretch[i]] * d
-			s.settle(i)
-		}
+		s.m.each(func(lo, hi int32) float64 {
+			for i := lo; i < hi; i++ {
+				s.heat[i] += s.of[i].store[s.stretch[i]] * s.change[i]
+				s.settle(int(i))
+			}
+			return 0
+		})
 	}
 	copy(s.heat, start)
 	for i := range s.heat {
@@ -67,46 +57,71 @@ func (s *state) advance(step float64) bool {
 	return false
 }
 
+// begin sets what each part's heat is to come to without flows, the matrix'
+// entries beside the diagonal, and a first guess: on as before.
+func (s *state) begin(step, now, one, two float64) {
+	s.m.each(func(lo, hi int32) float64 {
+		for e := s.m.start[lo]; e < s.m.start[hi]; e++ {
+			s.m.value[e] = step * s.flow[s.m.way[e]]
+		}
+		for i := lo; i < hi; i++ {
+			h := s.heat[i]
+			if s.gone(i) {
+				s.wanted[i] = s.volume[i] * now * h
+				continue
+			}
+			s.wanted[i] = -s.volume[i]*(one*h+two*s.before[i]) + s.owed[i]
+			if s.step > 0 {
+				s.heat[i] += 0.9 * (h - s.before[i]) * step / s.step
+				s.settle(int(i))
+			}
+		}
+		return 0
+	})
+}
+
 // moved is how much heat went from part to part since start, J.
 func (s *state) moved(start []float64) float64 {
-	sum := 1e-9
-	for i, h := range s.heat {
-		sum += s.volume[i] * math.Abs(h-start[i])
-	}
-	return sum
+	return 1e-9 + s.m.each(func(lo, hi int32) float64 {
+		sum := 0.0
+		for i := lo; i < hi; i++ {
+			sum += s.volume[i] * math.Abs(s.heat[i]-start[i])
+		}
+		return sum
+	})
 }
 
 // residual sets rest to what is missing of each part's balance, J, and returns
-// the sum of what is missing.
+// the sum of what is missing. It leaves in change what the ways from each part
+// conduct in the step, J/K.
 func (s *state) residual(step, now float64) float64 {
-	air := s.g.scene.AirC
-	for i, t := range s.temperature {
-		s.rest[i] = s.wanted[i] - now*s.volume[i]*s.heat[i] - step*s.lost[i]*(t-air)
-		s.change[i] = step * s.lost[i]
-	}
-	for i := range s.links {
-		if f := s.flow[i]; f > 0 {
-			l := &s.links[i]
-			q := step * f * (s.temperature[l.b] - s.temperature[l.a])
-			s.rest[l.a] += q
-			s.rest[l.b] -= q
-			s.change[l.a] += step * f
-			s.change[l.b] += step * f
+	air, m := s.g.scene.AirC, s.m
+	return m.each(func(lo, hi int32) float64 {
+		sum := 0.0
+		for i := lo; i < hi; i++ {
+			t := s.temperature[i]
+			all := step * s.lost[i]
+			rest := s.wanted[i] - now*s.volume[i]*s.heat[i] - all*(t-air)
+			for e := m.start[i]; e < m.start[i+1]; e++ {
+				rest += m.value[e] * (s.temperature[m.column[e]] - t)
+				all += m.value[e]
+			}
+			s.rest[i], s.change[i] = rest, all
+			sum += math.Abs(rest)
 		}
-	}
-	sum := 0.0
-	for _, r := range s.rest {
-		sum += math.Abs(r)
-	}
-	return sum
+		return sum
+	})
 }
 
-// slopes sets the matrix: its diagonal from the parts' own store of heat and
-// all ways that lead from it, which residual has left in change.
+// slopes sets the matrix' diagonal from the parts' own store of heat and from
+// all ways that lead from them, which residual has left in change.
 func (s *state) slopes(now float64) {
-	for i := range s.m.diagonal {
-		s.m.diagonal[i] = s.change[i] + now*s.volume[i]*s.of[i].store[s.stretch[i]]
-	}
+	s.m.each(func(lo, hi int32) float64 {
+		for i := lo; i < hi; i++ {
+			s.m.diagonal[i] = s.change[i] + now*s.volume[i]*s.of[i].store[s.stretch[i]]
+		}
+		return 0
+	})
 }
 
 // accept ends a step.
