@@ -23,7 +23,7 @@ func (v Cavity) anchor() geom.Vec {
 	if v.Hook == nil || v.Anchor != AnchorShank && v.Anchor != AnchorCollar {
 		return geom.Vec{}
 	}
-	shank := v.Hook.axis().longest()
+	shank := v.Hook.shankAxis()
 	way := shank.along(0)
 	if way.X < 0 {
 		way = way.Neg()
@@ -35,9 +35,16 @@ func (v Cavity) anchor() geom.Vec {
 	return v.collar(foot, way)
 }
 
-// longest is the longest straight piece: the shank of any usual hook.
-func (a wireAxis) longest() (best piece) {
-	for _, p := range a.pieces {
+// shankAxis is the straight shank's axis; of a hook given by points, its longest
+// straight stretch.
+func (h Hook) shankAxis() (best piece) {
+	switch {
+	case h.body != nil:
+		return h.body.shank
+	case len(h.Points) == 0:
+		return h.axis().pieces[h.shankIndex()]
+	}
+	for _, p := range h.axis().pieces {
 		if p.straight() && p.length() > best.length() {
 			best = p
 		}
@@ -90,7 +97,7 @@ func checkScale(p *part, c *Placed, add func(Finding, geom.Vec)) {
 	if p.Hook == nil || p.scale == 1 {
 		return
 	}
-	shank := p.Hook.axis().longest()
+	shank := p.Hook.shankAxis()
 	way := shank.along(0)
 	leg := shank.from.Sub(way.Mul(shank.from.Dot(way))).Norm() // from the eye to the shank's axis
 	shift := leg * math.Abs(p.scale-1)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"halfpour/examples/heads"
 	"halfpour/geom"
 )
 
@@ -69,5 +70,19 @@ func TestAnchoredMold(t *testing.T) {
 		if on := math.Abs(off) < 1e-6; on != (c.anchor != AnchorEye) {
 			t.Errorf("%s: the shank lies %.3f mm beside the collar's axis", c.anchor, off)
 		}
+	}
+}
+
+// A hook that is drawn has its shank where it was measured, a hook by points where
+// its longest straight stretch is.
+func TestShankAxis(t *testing.T) {
+	drawn := drawnCavity(t, drawnHook(t, heads.HookKind{}), false)
+	for name, h := range map[string]*Hook{
+		"drawn":  drawn.Hook,
+		"points": {Wire: 1, EyeInside: 2, Fit: 0.05, Points: [][2]float64{{0, -heads.HookLeg}, {26, -heads.HookLeg}, {26, 1}, {20, 1}}},
+		"short":  {Wire: 1, EyeInside: 2, Leg: heads.HookLeg, LegAngle: math.Pi / 2, Shank: 5, Gape: 10, Fit: 0.05},
+	} {
+		drawn.Hook, drawn.Anchor = h, AnchorShank
+		near(t, name, drawn.anchor().Dist(geom.Vec{Y: -heads.HookLeg}), 0, 0.05)
 	}
 }

@@ -16,6 +16,8 @@ type laidBody struct {
 	offAt  geom.Vec
 	turned float64 // of a hook's eye, how far its ring is turned out of the plane, radians
 
+	shank piece // its axis, from under the eye
+
 	hole geom.Solid // the opening of a hook's eye, as deep as the wire; nil without an eye
 	web  geom.Solid // that closes it where the eye stands across; nil where it lies flat
 	fine []geom.Solid
@@ -42,6 +44,8 @@ func (b *HookBody) Lay(h Hook, pose Pose, asDrawn bool, finest float64) Hook {
 			laid.off, laid.offAt = math.Abs(at.Z), at
 		}
 	}
+	foot := there.Point(b.foot)
+	laid.shank = line(foot, foot.Add(turn.Direction(b.Tail).Mul(b.Shank)))
 	laid.turned = math.Acos(math.Min(1, math.Abs(turn.Direction(b.ringWay[2]).Z)))
 	h.EyeAcross = laid.turned > math.Pi/4
 	ring := geom.FromAxes(b.ringWay[0], b.ringWay[1], b.ringWay[2]).Then(geom.Move(b.Eye)).Then(there)

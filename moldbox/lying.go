@@ -20,7 +20,7 @@ func (v Cavity) Lie(scale float64) Lying {
 	l := Lying{FromFile: v.toHook(scale)}
 	l.Eye = v.toEye().Point(v.Eye)
 	for _, w := range v.wires(scale) {
-		l.Wires = append(l.Wires, w.axis.tube(w.axis.wire/2, geom.Identity()))
+		l.Wires = append(l.Wires, w.solid(geom.Identity()))
 	}
 	if v.Gate != nil {
 		at := l.FromFile.Point(*v.Gate)

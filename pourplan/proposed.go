@@ -68,6 +68,10 @@ func (n NewJob) Keys() []ProposedKey {
 	if text := moldbox.DirectionText(left); !strings.HasPrefix(text, "[") {
 		keys[3].Why = fmt.Sprintf("the plane %s = %s: %s", text[1:], keys[3].Value, keys[3].Why)
 	}
+	if p.Shank != nil {
+		keys = append(keys, row("weight.anchor", `"shank"`, placing.Reason{Trust: placing.Sure,
+			Why: "keeps the shank in the middle of collar or bore, whatever the head is scaled to; or \"eye\", \"collar\""}))
+	}
 	return keys
 }
 
@@ -116,8 +120,10 @@ func (n NewJob) Text(starter []byte) []byte {
 		s.set("weight", "target", "", "")
 		s.add("weight", "scale = 1", fmt.Sprintf("as modelled: %.4g mm³ with its hook; or target = \"1/4 oz\" instead", p.Volume))
 	}
-	if p.Shank != nil {
-		s.set("weight", "anchor", `"shank"`, "what keeps its place on the hook when the head is scaled: the shank stays in the middle of collar or bore")
+	for _, k := range n.Keys() {
+		if table, name, _ := strings.Cut(k.Key, "."); table != "head" {
+			s.set(table, name, k.Value, k.Why)
+		}
 	}
 	for i, k := range p.Keepers {
 		s.keeper(k, [2]string{"keeper over the shank", "keeper under the shank"}[i])
@@ -229,7 +235,10 @@ func (n NewJob) headLines() []string {
 	lines = append(lines, remarked("file = "+strconv.Quote(n.File), "stays where it is")...)
 	lines = append(lines, "# halfpour read the following off the mesh. Look at each in a picture:", "#   halfpour check job.toml --picture head.png")
 	for _, k := range n.Keys() {
-		_, name, _ := strings.Cut(k.Key, ".")
+		table, name, _ := strings.Cut(k.Key, ".")
+		if table != "head" {
+			continue
+		}
 		lines = append(lines, remarked(name+" = "+k.Value, k.Trust+": "+k.Why)...)
 		if name == "nose" && k.Trust == string(placing.Unsure) {
 			lines = append(lines, remarked("# nose = "+Direction(p.Pose.Nose.Neg()).String(), "the other way round")...)

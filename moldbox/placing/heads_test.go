@@ -69,7 +69,7 @@ func (b body) mesh(t testing.TB) *geom.TriMesh {
 	if b.legBore > 0 {
 		head = geom.Subtract(head, geom.Capsule(legAt, legAt.Add(b.leg().Mul(20)), 0.6))
 	}
-	mesh, err := geom.Mesh(ctx, head, geom.MeshOptions{Tolerance: 0.02})
+	mesh, err := geom.Mesh(ctx, head, geom.MeshOptions{Tolerance: 0.04})
 	if err != nil {
 		t.Fatal(err)
 	}
