@@ -37,14 +37,19 @@ func (v Cavity) anchor() geom.Vec {
 
 // shankAxis is the straight shank's axis; of a hook given by points, its longest
 // straight stretch.
-func (h Hook) shankAxis() (best piece) {
+func (h Hook) shankAxis() piece {
 	switch {
 	case h.body != nil:
 		return h.body.shank
 	case len(h.Points) == 0:
 		return h.axis().pieces[h.shankIndex()]
 	}
-	for _, p := range h.axis().pieces {
+	return h.axis().longest()
+}
+
+// longest is the longest straight piece.
+func (a wireAxis) longest() (best piece) {
+	for _, p := range a.pieces {
 		if p.straight() && p.length() > best.length() {
 			best = p
 		}
