@@ -111,7 +111,7 @@ shrink = 0.4`)(shortJob))
 			t.Errorf("%s is stated, not typical", key)
 		}
 	}
-	if len(r.Typical) != 7 { // cure, ratio, pot_life, demold, rest, both temperatures
+	if len(r.Typical) != 8 { // cure, ratio, expansion, pot_life, demold, rest, both temperatures
 		t.Errorf("typical: got %v", r.Typical)
 	}
 }
@@ -175,7 +175,7 @@ func TestRubberTableRefuses(t *testing.T) {
 			t.Errorf("%q: got %v, want one error of %s, %s", c.lines, err, c.key, c.rule)
 		}
 	}
-	r, err := read(t, table(own+"density_a = 1.3\ndensity_b = 1\nconductivity = 0.3\n")).Rubber.resolve()
+	r, err := read(t, table(own+"density_a = 1.3\ndensity_b = 1\nconductivity = 0.3\nexpansion = 250\n")).Rubber.resolve()
 	if err != nil {
 		t.Fatal(err)
 	}
