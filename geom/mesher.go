@@ -37,7 +37,8 @@ const MinTolerance = 0.002
 // The octree stops splitting where the surface is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
 // cancelled, and an error for an unbounded or empty solid, for one too large for
-// the tolerance, where the mesh would cross itself, and where it misses a corner.
+// the tolerance, where the mesh would cross itself or misses a corner, and for a mesh
+// solid that crosses itself and was not made by NewCrossedMeshSolid.
 func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	tol := opt.Tolerance
 	if tol == 0 {
@@ -189,6 +190,9 @@ func (t *octree) contour(ctx context.Context, workers int) (*surface, []unseenMa
 	for round := 1; ; round++ {
 		d, list, err := t.sampleAll(ctx, workers)
 		if err != nil {
+			return nil, nil, err
+		}
+		if err := t.facetsCross(ctx); err != nil {
 			return nil, nil, err
 		}
 		leaves := t.root.leaves(nil)

@@ -26,8 +26,8 @@ type MeshSolid struct {
 // turned inside out. Triangles may be flat or have equal corners, and an edge
 // may belong to four triangles or more.
 //
-// A shell that cuts through itself has wrong signs near the cut: see
-// NewCrossedMeshSolid.
+// A shell that cuts through itself has wrong signs near the cut, and Mesh refuses
+// it there: see CutsItself and NewCrossedMeshSolid.
 func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 	if err := checkIndices(m); err != nil {
 		return nil, err

@@ -20,6 +20,8 @@ type meshBody struct {
 	unfitOnce sync.Once
 	unfitTree *bvh // see unfit
 
+	crossings knownCrossings
+
 	sharpOnce sync.Once
 	sharp     *bvh // see sharpEdges
 

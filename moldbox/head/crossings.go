@@ -22,6 +22,12 @@ func (h *Head) LookForCrossing(ctx context.Context) (bool, error) {
 	if h.looked {
 		return false, nil
 	}
+	if s, plain := h.Solid.(*geom.MeshSolid); plain {
+		if cuts, err := s.CutsItself(ctx); err != nil || !cuts {
+			h.looked = err == nil
+			return false, err
+		}
+	}
 	at, crossed, err := selfCrossing(ctx, h.Mesh)
 	if err != nil {
 		return false, err
