@@ -9,10 +9,15 @@ type Measured struct {
 	Cavities    []MeasuredCavity // in order along +X
 	Runner      float64          // that all cavities share, their branches left out, mm³
 	Lumps       []Lump           // where metal freezes late
+	Cast        *MeasuredCast    // nil when no shot was computed
 	Layout      MeasuredLayout
 	Thinnest    Thinnest // rubber; the zero value when not looked for
 	Findings    []Finding
 }
+
+// MeasuredCast is a shot as computed: as expected, and with all that is not known
+// at the end that keeps metal liquid longer.
+type MeasuredCast struct{ Best, Slow Frozen }
 
 // MeasuredHalf is one half's frame and the room for rubber in it.
 type MeasuredHalf struct {

@@ -57,7 +57,9 @@ func Compare(old, now *Plan) []Difference {
 	c.add("metal", "to melt", "g", 0, &m.MeltG, &n.MeltG)
 	c.add("casting", "pour", "°C", 0, &old.Casting.PourC, &now.Casting.PourC)
 	c.add("casting", "metal meets rubber", "°C", 0, &old.Casting.ContactC, &now.Casting.ContactC)
-	c.add("casting", "open after", "s", 0, &old.Casting.OpenAfterS, &now.Casting.OpenAfterS)
+	if (old.Casting.SolidS > 0) == (now.Casting.SolidS > 0) { // computed both, or neither
+		c.add("casting", "open after", "s", 0, &old.Casting.OpenAfterS, &now.Casting.OpenAfterS)
+	}
 	c.cost(old.Cost, now.Cost)
 	return c.list
 }

@@ -103,13 +103,17 @@ const longestWait = 7200
 // planOpening sets when the mold may be opened: after the last metal of all, in
 // heads, funnels and runner, is solid, at the slow end of what is not known,
 // and half as long again. It stays 0 where that is not known.
-func planOpening(c *CastingPlan, lumps []moldbox.Lump, m Metal, r Rubber) {
+func planOpening(c *CastingPlan, in moldbox.Measured, m Metal, r Rubber) {
 	c.OpenAfterS = 0
+	if in.Cast != nil {
+		c.opensAfter(*in.Cast)
+		return
+	}
 	if m.Heat == nil || m.Solidus == 0 {
 		return
 	}
 	slowest := 0.0
-	for _, lump := range lumps {
+	for _, lump := range in.Lumps {
 		// A shot warms the mold, and the next may come before it has cooled.
 		f := lastFreezing{metal: *m.Heat, solidus: math.Min(m.Solidus, m.Liquidus), rubber: r.slowHeat(),
 			pour: c.PourC, mold: c.MoldC + c.MoldWarmsK, lump: lump, patience: longestWait}
@@ -118,6 +122,19 @@ func planOpening(c *CastingPlan, lumps []moldbox.Lump, m Metal, r Rubber) {
 	if !math.IsInf(slowest, 0) {
 		c.OpenAfterS = openingMargin * slowest
 	}
+}
+
+// opensAfter takes the figures of a computed shot. The time to open stays 0 when
+// some metal was not solid in time.
+func (c *CastingPlan) opensAfter(cast moldbox.MeasuredCast) {
+	best, slow := cast.Best, cast.Slow
+	if math.IsInf(best.Solid, 0) || math.IsInf(slow.Solid, 0) {
+		return
+	}
+	at := xyz(best.SolidAt)
+	c.OpenAfterS = openingMargin * slow.Solid
+	c.SolidS, c.SolidMostS, c.SolidAtMM = best.Solid, slow.Solid, &at
+	c.SkinC, c.SkinOverS, c.HeatReachesMM = best.Skin.Hottest, best.Skin.Above[0], best.Reach
 }
 
 // FormatAtLeast writes a time in s that must not be written shorter than it is.

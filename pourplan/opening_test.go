@@ -107,7 +107,7 @@ func TestNoMoldOpensOnLiquidMetal(t *testing.T) {
 		for _, mold := range []float64{23, 60} {
 			const radius = 5.0
 			c := CastingPlan{PourC: m.Liquidus + 30, MoldC: mold}
-			planOpening(&c, []moldbox.Lump{{Modulus: radius / 3, Depth: radius}, {Modulus: 0.5, Depth: 1}}, m, rubber)
+			planOpening(&c, moldbox.Measured{Lumps: []moldbox.Lump{{Modulus: radius / 3, Depth: radius}, {Modulus: 0.5, Depth: 1}}}, m, rubber)
 			solid := ballOfMetal(m, rubber.slowHeat(), c.PourC, mold, radius)
 			if c.OpenAfterS < 1.2*solid {
 				t.Errorf("%s, mold at %g °C: opened after %.1f s, a ball is solid after %.1f s", preset.name, mold, c.OpenAfterS, solid)
@@ -124,7 +124,7 @@ func TestOpeningWaitsForWhatIsSlow(t *testing.T) {
 	lead, _ := MetalTable{Preset: "lead-antimony 4", FillFactor: 1}.resolve()
 	after := func(mold, warms float64, r Rubber) float64 {
 		c := CastingPlan{PourC: 329, MoldC: mold, MoldWarmsK: warms}
-		planOpening(&c, []moldbox.Lump{lumpOf("bar", 2)}, lead, r)
+		planOpening(&c, moldbox.Measured{Lumps: []moldbox.Lump{lumpOf("bar", 2)}}, lead, r)
 		return c.OpenAfterS
 	}
 	cold, warm, warmed := after(23, 0, usual), after(60, 0, usual), after(23, 37, usual)
@@ -165,7 +165,7 @@ func TestOpeningNotKnown(t *testing.T) {
 		{"density alone", Metal{Liquidus: 200}, 60, []moldbox.Lump{lumpOf("bar", 2)}, false},
 	} {
 		p := CastingPlan{PourC: 260, MoldC: c.mold}
-		planOpening(&p, c.lumps, c.metal, rubber)
+		planOpening(&p, moldbox.Measured{Lumps: c.lumps}, c.metal, rubber)
 		if (p.OpenAfterS > 0) != c.known {
 			t.Errorf("%s: opens after %g s", c.name, p.OpenAfterS)
 		}
@@ -201,7 +201,7 @@ func TestOpeningFigures(t *testing.T) {
 	rubber := Rubber{Density: 1.3, SpecificHeat: 1.2, Conductivity: 0.2}
 	metal := Metal{Heat: &caseLead, Liquidus: 327.5, Solidus: 327.5}
 	c := CastingPlan{PourC: 327.5, MoldC: 25}
-	planOpening(&c, []moldbox.Lump{lumpOf("plate", 1), lumpOf("plate", 2), lumpOf("plate", 1.5)}, metal, rubber)
+	planOpening(&c, moldbox.Measured{Lumps: []moldbox.Lump{lumpOf("plate", 1), lumpOf("plate", 2), lumpOf("plate", 1.5)}}, metal, rubber)
 	plate := Freezing{Metal: caseLead, Rubber: rubber.Heat(), Pour: 327.5, Mold: 25}.Plane(2)
 	near(t, "half as long again as the slowest", c.OpenAfterS, 1.5*plate, 0.01)
 	if longestWait != 7200 {

@@ -122,6 +122,7 @@ type HeadPlan struct {
 	RangeFrom    []RangePart `json:"range_from"`               // what makes the range; left empty when every figure is exact
 	RunnerG      float64     `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
 	Fill         *Filling    `json:"filling,omitempty"`        // left out when heat figures of the metal are not known
+	Frozen       *FrozenPlan `json:"frozen,omitempty"`         // as a shot was computed; left out when none was
 	Draw         *DrawPlan   `json:"draw,omitempty"`           // left out when not looked at
 	Air          []AirPlan   `json:"air,omitempty"`            // pockets of air that the cavity would hold without vents, the largest first; left out when there are none
 }
@@ -186,24 +187,30 @@ const (
 
 // CastingPlan is temperatures.
 type CastingPlan struct {
-	LiquidusC         float64 `json:"liquidus_c"`                     // above it the metal is fully molten
-	SolidusC          float64 `json:"solidus_c,omitempty"`            // below it the last liquid is solid; left out when not known
-	PourC             float64 `json:"pour_c"`                         // of the metal when poured
-	MoldC             float64 `json:"mold_c"`                         // of the warmed mold
-	ContactC          float64 `json:"contact_c"`                      // where metal meets rubber, estimated
-	ContactFromPour   bool    `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
-	RubberContinuousC float64 `json:"rubber_continuous_c"`            // the rubber's continuous limit
-	RubberShortC      float64 `json:"rubber_short_c"`                 // its short-term limit
-	RubberOverMM      float64 `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
-	Verdict           Verdict `json:"verdict"`                        // on the contact temperature
-	PourVerdict       Verdict `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
-	OpenAfterS        float64 `json:"open_after_s,omitempty"`         // until the last metal of heads, funnels and runner is solid, at the slow end of what is not known, and half as long again: estimated; left out when not known
-	HeatOfShotJ       float64 `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
-	MoldWarmsK        float64 `json:"mold_warms_k,omitempty"`         // by a shot, estimated
-	RestS             float64 `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room
-	LifeLow           int     `json:"life_low_shots"`                 // shots that the mold lasts, at least
-	LifeHigh          int     `json:"life_high_shots"`                // and at most
-	LifeUsual         bool    `json:"life_is_usual"`                  // common practice, since the job does not say
+	LiquidusC         float64     `json:"liquidus_c"`                     // above it the metal is fully molten
+	SolidusC          float64     `json:"solidus_c,omitempty"`            // below it the last liquid is solid; left out when not known
+	PourC             float64     `json:"pour_c"`                         // of the metal when poured
+	MoldC             float64     `json:"mold_c"`                         // of the warmed mold
+	ContactC          float64     `json:"contact_c"`                      // where metal meets rubber, estimated
+	ContactFromPour   bool        `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
+	RubberContinuousC float64     `json:"rubber_continuous_c"`            // the rubber's continuous limit
+	RubberShortC      float64     `json:"rubber_short_c"`                 // its short-term limit
+	RubberOverMM      float64     `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
+	Verdict           Verdict     `json:"verdict"`                        // on the contact temperature
+	PourVerdict       Verdict     `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
+	OpenAfterS        float64     `json:"open_after_s,omitempty"`         // until the last metal of heads, funnels and runner is solid, at the slow end of what is not known, and half as long again: estimated; left out when not known
+	SolidS            float64     `json:"solid_s,omitempty"`              // until the last metal of heads, funnels and runner is solid, as computed; left out when no shot was
+	SolidMostS        float64     `json:"solid_most_s,omitempty"`         // the same with all that is not known at the slow end
+	SolidAtMM         *[3]float64 `json:"solid_at_mm,omitempty"`          // where the last of it is, mold coordinates
+	SkinC             float64     `json:"skin_c,omitempty"`               // the rubber's skin at its hottest, as computed
+	SkinOverS         float64     `json:"skin_over_s,omitempty"`          // for how long a shot keeps its skin above the continuous limit, where that is longest
+	HeatReachesMM     float64     `json:"heat_reaches_mm,omitempty"`      // how far from the metal a shot warms the rubber by 10 K
+	HeatOfShotJ       float64     `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
+	MoldWarmsK        float64     `json:"mold_warms_k,omitempty"`         // by a shot, estimated
+	RestS             float64     `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room
+	LifeLow           int         `json:"life_low_shots"`                 // shots that the mold lasts, at least
+	LifeHigh          int         `json:"life_high_shots"`                // and at most
+	LifeUsual         bool        `json:"life_is_usual"`                  // common practice, since the job does not say
 }
 
 // FramePlan is one printed tray and the proof of its mesh.

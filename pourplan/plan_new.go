@@ -54,6 +54,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		head := planHead(c, in.Cavities[i], metal, rubber, p.Casting.MoldC)
 		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
+		head.Frozen = planFrozen(in.Cast, i, metal)
 		head.Draw, head.Air = planDraw(in.Cavities[i], in.Cavities[i].AlikeTo == i), planAir(in.Cavities[i].Air)
 		p.Heads = append(p.Heads, head)
 	}
@@ -65,7 +66,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	if p.Buying, err = planBuying(job, rubber, p.Metal.molds(job.Buying), p.Rubber.TotalG); err != nil {
 		return nil, err
 	}
-	planOpening(&p.Casting, in.Lumps, metal, rubber)
+	planOpening(&p.Casting, in, metal, rubber)
 	p.Cost = planCost(job, p, in, plastic)
 	in.Findings = slices.Concat(in.Findings, FillFindings(p), ScaleFindings(p))
 	p.Findings = PlanFindings(in.Findings)

@@ -51,6 +51,10 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		t.row("molds", "%s", life)
 	}
 	t.row("gate", "%s", p.Gate.Text())
+	if c := p.Casting; c.SolidS > 0 {
+		t.row("shot", "all metal solid after %.0f s, %.0f s at most: open after %s; the rubber's skin gets to %s",
+			c.SolidS, c.SolidMostS, pourplan.FormatAtLeast(c.OpenAfterS), pourplan.FormatTemperature(c.SkinC))
+	}
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
 		t.row("layout", "%s", l.Text())
 	}

@@ -160,6 +160,10 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	if m.Measured, err = m.Solids.Measure(ctx, BuildShare, heads); err != nil {
 		return err
 	}
+	opt.Progress.tell(m, Measuring, "casting a shot")
+	if err = m.cast(ctx); err != nil {
+		return err
+	}
 	opt.Progress.tell(m, Measuring, "adding up")
 	if m.Proof.Whole, err = m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber); err != nil {
 		return err
@@ -186,6 +190,24 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	}
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
 	return m.plan()
+}
+
+// cast computes how a shot freezes. Where that is not known, or does not come out,
+// the plan goes by rules of thumb.
+func (m *Mold) cast(ctx context.Context) error {
+	cases, known := m.Job.CastCases()
+	if !known {
+		return nil
+	}
+	best, err := m.Solids.Freeze(ctx, cases.Best, cases.Limits[:])
+	var slow moldbox.Frozen
+	if err == nil {
+		slow, err = m.Solids.Freeze(ctx, cases.Slow, cases.Limits[:])
+	}
+	if err == nil {
+		m.Measured.Cast = &moldbox.MeasuredCast{Best: best, Slow: slow}
+	}
+	return ctx.Err()
 }
 
 // plan computes the figures of what is measured.

@@ -51,6 +51,13 @@ func (b builder) casting() section {
 		s.Rows = append(s.Rows, b.line("A pot holds", "metal.pot_g", kilograms))
 	}
 	s.Rows = append(s.Rows, b.line("Goes back into the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
+	if b.has("casting.solid_s") {
+		s.Rows = append(s.Rows,
+			row{Label: "Last metal solid after (computed)", Value: []figure{b.show("casting.solid_s", seconds), text(", at most "), b.show("casting.solid_most_s", seconds)}},
+			b.line("The rubber’s skin gets to (computed)", "casting.skin_c", pourplan.FormatTemperature),
+			b.line("of a shot, above its continuous limit (computed)", "casting.skin_over_s", seconds),
+			b.line("A shot warms the rubber by 10 K as far as (computed)", "casting.heat_reaches_mm", millimetres))
+	}
 	if b.has("casting.open_after_s") {
 		s.Rows = append(s.Rows, b.line("Open after at least (estimate)", "casting.open_after_s", upwards))
 	}
@@ -78,6 +85,9 @@ func (b builder) gate() section {
 	}
 	t := table{Caption: "How each head fills and freezes: estimates, within a factor of two",
 		Head: []string{"head", "full after", "gate shut after", "head solid after", "finest radius"}}
+	if b.has("casting.solid_s") {
+		t.Caption = "How each head fills (estimates) and freezes (computed; at most: with all that is not known at its slow end)"
+	}
 	for i, h := range b.plan.Heads {
 		if h.Fill == nil {
 			continue
@@ -87,7 +97,13 @@ func (b builder) gate() section {
 		if h.Fill.FreezesHighS > 0 {
 			solid = []figure{b.show(at+"freezes_low_s", seconds), text(" to "), b.show(at+"freezes_high_s", seconds)}
 		}
-		t.Rows = append(t.Rows, [][]figure{{text("%s", h.Name)}, {b.show(at+"fill_s", seconds)}, {b.show(at+"gate_freezes_s", seconds)}, solid, {b.show(at+"finest_radius_mm", millimetres)}})
+		gate := []figure{b.show(at+"gate_freezes_s", seconds)}
+		if h.Frozen != nil {
+			frozen := fmt.Sprintf("heads.%d.frozen.", i)
+			gate = []figure{b.show(frozen+"gate_s", seconds), text(", at most "), b.show(frozen+"gate_most_s", seconds)}
+			solid = []figure{b.show(frozen+"solid_s", seconds), text(", at most "), b.show(frozen+"solid_most_s", seconds)}
+		}
+		t.Rows = append(t.Rows, [][]figure{{text("%s", h.Name)}, {b.show(at+"fill_s", seconds)}, gate, solid, {b.show(at+"finest_radius_mm", millimetres)}})
 	}
 	if len(t.Rows) > 0 {
 		s.Tables = append(s.Tables, t)

@@ -69,7 +69,11 @@ func (s *sheet) heatBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	if c.ContactFromPour {
 		contact = "estimate: as hot as the pour"
 	}
-	down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", pourplan.FormatTemperature(c.ContactC)))
+	if c.SkinC > 0 {
+		down(s.valueRow(p, in, smallBold, "The rubber's skin gets to (computed)", pourplan.FormatTemperature(c.SkinC)))
+	} else {
+		down(s.valueRow(p, in, smallBold, "Metal meets rubber at ("+contact+")", pourplan.FormatTemperature(c.ContactC)))
+	}
 	down(s.valueRow(p, in, smallBold, "Rubber limit, continuous"+estimateMark(plan, "rubber.heat_continuous"), pourplan.FormatTemperature(c.RubberContinuousC)))
 	down(s.valueRow(p, in, smallBold, "Rubber limit, short-term"+estimateMark(plan, "rubber.heat_short"), pourplan.FormatTemperature(c.RubberShortC)))
 	return in.y + 0.6 + verdictBar

@@ -177,33 +177,54 @@ func (s *sheet) fillTable(p *page, at region, plan *pourplan.Plan) float64 {
 		{0.16, "finest radius"}, {0.17, "heat reaches"}}
 	var rows [][]string
 	for i := 0; i < len(plan.Heads); {
-		f, j := plan.Heads[i].Fill, i+1
-		for j < len(plan.Heads) && f != nil && plan.Heads[j].Fill != nil && *plan.Heads[j].Fill == *f {
+		row, j := fillRow(plan, i), i+1
+		for j < len(plan.Heads) && slices.Equal(fillRow(plan, j), row) {
 			j++
 		}
-		if f != nil {
-			rows = append(rows, fillRow(*f, i+1, j))
+		if row != nil {
+			rows = append(rows, append([]string{numbers(i+1, j)}, row...))
 		}
 		i = j
 	}
 	if len(rows) == 0 {
 		return at.y
 	}
-	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "How each head fills and freezes: estimates, within a factor of two")
+	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, fillCaption(plan))
 	return s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, 4.7) + 3
 }
 
-func fillRow(f pourplan.Filling, first, last int) []string {
-	number := strconv.Itoa(first)
-	if last > first {
-		number = fmt.Sprintf("%d to %d", first, last)
+// fillCaption says how good the figures are.
+func fillCaption(plan *pourplan.Plan) string {
+	if plan.Casting.SolidS > 0 {
+		return "How each head fills (estimates) and freezes (computed; with all that is not known at its slow end)"
 	}
-	solid, reach := "not known", "not known"
+	return "How each head fills and freezes: estimates, within a factor of two"
+}
+
+// numbers are those of heads in one row.
+func numbers(first, last int) string {
+	if last > first {
+		return fmt.Sprintf("%d to %d", first, last)
+	}
+	return strconv.Itoa(first)
+}
+
+// fillRow is how a head fills and freezes; nil when that is not known.
+func fillRow(plan *pourplan.Plan, head int) []string {
+	f, frozen := plan.Heads[head].Fill, plan.Heads[head].Frozen
+	if f == nil {
+		return nil
+	}
+	gate, solid, reach := fmt.Sprintf("%.2f s", f.GateFreezesS), "not known", "not known"
 	if f.FreezesHighS > 0 {
 		solid = fmt.Sprintf("%.1f to %.1f s", f.FreezesLowS, f.FreezesHighS)
 		reach = fmt.Sprintf("%.1f mm", f.HeatReachesMM)
 	}
-	return []string{number, fmt.Sprintf("%.2f s", f.FillS), fmt.Sprintf("%.2f s", f.GateFreezesS), solid, fmt.Sprintf("%.2f mm", f.FinestRadiusMM), reach}
+	if frozen != nil {
+		gate, solid = fmt.Sprintf("%.1f s (%.1f s)", frozen.GateS, frozen.GateMostS), fmt.Sprintf("%.1f s (%.1f s)", frozen.SolidS, frozen.SolidMostS)
+		reach = fmt.Sprintf("%.1f mm", plan.Casting.HeatReachesMM)
+	}
+	return []string{fmt.Sprintf("%.2f s", f.FillS), gate, solid, fmt.Sprintf("%.2f mm", f.FinestRadiusMM), reach}
 }
 
 // swapTable lists what the heads weigh in other metals.
