@@ -36,6 +36,7 @@
 //     plastic.go: how it is measured.
 //   - frame_meshes.go: frames to print; proof.go, proof_shape.go: held against
 //     the solids; rubber_mesh.go, rubber_half.go: the cured halves.
-//   - heatscene.go: the mold just poured, for a computation of its heat.
+//   - heatscene.go: the mold just poured, for a computation of its heat; freeze.go:
+//     how a shot freezes in it.
 //   - sketch*.go: a first look at a mold, unchecked.
 package moldbox

@@ -3,23 +3,10 @@ package moldbox
 import (
 	"context"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 	"halfpour/moldbox/heat"
-)
-
-// Cast is what a mold is cast with: metal in rubber between two boards.
-type Cast struct {
-	Metal, Rubber, Steel, Board heat.Substance
-	PourC, MoldC, RoomC         float64 // of the melt, of rubber and wires before the pour, of the air, °C
-	Contact                     float64 // between metal and rubber, W/(m²·K); 0: perfect
-}
-
-// Air and boards: still air takes 5 to 25 W/(m²·K) (textbooks' tables, from
-// memory); boards are as thick as stiff ones are (common practice, no source).
-const (
-	stillAir = 10.0 // W/(m²·K)
-	board    = 12.0 // mm
 )
 
 // Frozen is how one shot freezes.
@@ -50,28 +37,30 @@ const freezeCell = 1.5
 // time above, °C. Cavities in one row that are alike are computed once, each up
 // to the middle between it and its neighbours, where no heat passes. Its error is
 // the context's, or heat's.
-func (m *Mold) Freeze(ctx context.Context, c Cast, limits []float64) (Frozen, error) {
+func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
 	f := Frozen{Heads: make([]FrozenHead, len(m.Cavities))}
 	for _, w := range m.windows() {
-		scene, index := m.scene(c, w)
+		scene := w.of(m.HeatScene(h))
 		r, err := heat.Solve(ctx, scene, heat.Options{Limits: limits, Reach: []float64{10}, Cell: freezeCell})
 		if err != nil {
 			return Frozen{}, err
 		}
 		f.add(r.Shots[0])
-		for i, at := range index {
-			h := r.Shots[0].Bodies[at.head]
-			f.Heads[w.cavities[i]] = FrozenHead{Solid: h.Solid, Gate: r.Shots[0].Bodies[at.gate].Solid, Last: h.Last, Shut: h.Shut,
-				Fed: h.FedShare, CutOff: h.CutOffMost, CutOffAt: h.CutOffAt}
+		for i, b := range scene.Bodies {
+			switch as := r.Shots[0].Bodies[i]; b.Role {
+			case heat.Head:
+				h := &f.Heads[b.Cavity]
+				h.Solid, h.Last, h.Shut, h.Fed, h.CutOff, h.CutOffAt = as.Solid, as.Last, as.Shut, as.FedShare, as.CutOffMost, as.CutOffAt
+			case heat.Gate:
+				f.Heads[b.Cavity].Gate = as.Solid
+			}
 		}
 	}
 	for i, v := range m.Cavities {
-		if h := f.Heads[v.AlikeTo]; v.AlikeTo != i {
+		if f.Heads[i] == (FrozenHead{}) { // like one that was computed
 			there := v.Eye.Sub(m.Cavities[v.AlikeTo].Eye)
-			if f.Heads[i] == (FrozenHead{}) {
-				h.Last, h.CutOffAt = h.Last.Add(there), h.CutOffAt.Add(there)
-				f.Heads[i] = h
-			}
+			f.Heads[i] = f.Heads[v.AlikeTo]
+			f.Heads[i].Last, f.Heads[i].CutOffAt = f.Heads[i].Last.Add(there), f.Heads[i].CutOffAt.Add(there)
 		}
 	}
 	return f, nil
@@ -94,33 +83,38 @@ func (f *Frozen) add(s heat.Shot) {
 
 // window is a part of the mold that is computed by itself.
 type window struct {
-	box      geom.Box // of the rubber, in x and y
-	cavities []int
-	cut      bool // where neighbours are, across x
+	from, to float64 // x
+	cavity   int     // -1: all
+}
+
+// of is the window's part of a scene.
+func (w window) of(s heat.Scene) heat.Scene {
+	if w.cavity < 0 {
+		return s
+	}
+	s.Box.Min.X, s.Box.Max.X = w.from, w.to
+	s.Air[0] = 0
+	s.Bodies = slices.DeleteFunc(s.Bodies, func(b heat.Body) bool { return b.Cavity >= 0 && b.Cavity != w.cavity })
+	return s
 }
 
 // windows are the whole mold, or one for each kind of cavity that has a funnel of
 // its own in a single row.
 func (m *Mold) windows() []window {
-	inside := m.Left.Inside
-	whole := window{box: inside}
-	for i := range m.Cavities {
-		whole.cavities = append(whole.cavities, i)
-	}
 	if m.Runner != nil || m.Rows > 1 || len(m.Cavities) == 1 {
-		return []window{whole}
+		return []window{{cavity: -1}}
 	}
 	var list []window
 	for i, c := range m.Cavities {
 		if c.AlikeTo != i {
 			continue
 		}
-		w := window{box: inside, cavities: []int{i}, cut: true}
+		w := window{m.Left.Inside.Min.X, m.Left.Inside.Max.X, i}
 		if i > 0 {
-			w.box.Min.X = between(m.Cavities[i-1], c)
+			w.from = between(m.Cavities[i-1], c)
 		}
 		if i+1 < len(m.Cavities) {
-			w.box.Max.X = between(c, m.Cavities[i+1])
+			w.to = between(c, m.Cavities[i+1])
 		}
 		list = append(list, w)
 	}
@@ -131,56 +125,4 @@ func (m *Mold) windows() []window {
 func between(left, right Placed) float64 {
 	a, b := left.Head.BoundingBox().Union(left.toEdge.BoundingBox()), right.Head.BoundingBox().Union(right.toEdge.BoundingBox())
 	return (a.Max.X + b.Min.X) / 2
-}
-
-// bodyIndex is where a cavity's bodies are in a scene.
-type bodyIndex struct{ head, gate int }
-
-// scene is a part of the closed mold, just filled to its upper edge.
-func (m *Mold) scene(c Cast, part window) (heat.Scene, []bodyIndex) {
-	box := geom.BoxOf(
-		geom.Vec{X: part.box.Min.X, Y: part.box.Min.Y, Z: -m.Right.FillHeight - board},
-		geom.Vec{X: part.box.Max.X, Y: part.box.Max.Y, Z: m.Left.FillHeight + board})
-	s := heat.Scene{Box: box, Fill: c.Rubber, FillC: c.MoldC, AirC: c.RoomC,
-		Air: [3]float64{stillAir, stillAir, stillAir}, OpenAir: stillAir}
-	if part.cut {
-		s.Air[0] = 0
-	}
-	add := func(b heat.Body) int {
-		s.Bodies = append(s.Bodies, b)
-		return len(s.Bodies) - 1
-	}
-	cast := func(name string, role heat.Role, cavity int, solid geom.Solid) int {
-		return add(heat.Body{Name: name, Role: role, Cavity: cavity, Solid: solid, Substance: c.Metal, Start: c.PourC, Contact: c.Contact})
-	}
-	for _, i := range part.cavities {
-		for _, w := range m.Cavities[i].Wires {
-			// A wire that goes on outside is a long fin in still air.
-			const conducts = 50 // steel, W/(m·K)
-			add(heat.Body{Name: w.Name, Role: heat.Wire, Cavity: i, Solid: w.Wire, Substance: c.Steel, Start: c.MoldC,
-				Outward: math.Sqrt(4 * stillAir * conducts / (w.Diameter * 1e-3))})
-		}
-	}
-	var index []bodyIndex
-	for _, i := range part.cavities {
-		v, neck := m.Cavities[i], box
-		neck.Min.Y, neck.Max.Y = v.GateAt.Y-m.Spec.Sprue.GateLength, v.GateAt.Y+m.Spec.Sprue.GateLength
-		index = append(index, bodyIndex{cast(v.Name, heat.Head, i, v.Head), cast("gate", heat.Gate, i, geom.Intersect(v.Sprue, geom.Block(neck)))})
-		cast("funnel", heat.Funnel, i, v.Sprue)
-		if v.Vent != nil {
-			cast("vent", heat.Vent, i, v.Vent)
-		}
-	}
-	if m.Runner != nil {
-		cast("runner", heat.Runner, -1, m.Runner.Solid)
-		if m.Runner.Vent != nil {
-			cast("vent", heat.Vent, -1, m.Runner.Vent)
-		}
-	}
-	for _, z := range [][2]float64{{box.Min.Z, -m.Right.FillHeight}, {m.Left.FillHeight, box.Max.Z}} {
-		one := box
-		one.Min.Z, one.Max.Z = z[0], z[1]
-		add(heat.Body{Name: "board", Role: heat.Fixed, Cavity: -1, Solid: geom.Block(one), Substance: c.Board, Start: c.MoldC})
-	}
-	return s, index
 }

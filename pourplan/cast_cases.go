@@ -8,7 +8,7 @@ import (
 // CastCases are what a job's mold is cast with: as expected, and with all that is
 // not known at the end that keeps metal liquid longer.
 type CastCases struct {
-	Best, Slow moldbox.Cast
+	Best, Slow moldbox.Hot
 	Limits     [2]float64 // of the rubber, continuous and for a short time, °C
 }
 
@@ -18,6 +18,7 @@ type CastCases struct {
 const (
 	usualContact, poorContact = 5000, 2000 // W/(m²·K)
 	warmerByShots             = 20         // K
+	boardThickness            = 12         // mm, of stiff ones (common practice, no source)
 )
 
 // CastCases returns what the job's mold is cast with; false when heats or solidus
@@ -32,11 +33,12 @@ func (j *Job) CastCases() (CastCases, bool) {
 	if err != nil || p.MoldC+warmerByShots >= m.Solidus {
 		return CastCases{}, false
 	}
-	one := func(latent, contact, mold float64, h RubberHeat) moldbox.Cast {
+	one := func(latent, contact, mold float64, h RubberHeat) moldbox.Hot {
 		metal, _ := m.Substance(latent)
-		return moldbox.Cast{Metal: metal, Rubber: heat.Plain("rubber", h.Conductivity, r.Density, h.SpecificHeat),
-			Steel: heat.Plain("steel", 50, 7.85, 0.49), Board: heat.Plain("board", 0.13, 0.6, 1.6), // from memory
-			PourC: p.PourC, MoldC: mold, RoomC: float64(j.Evening.Room), Contact: contact}
+		return moldbox.Hot{Metal: metal, Rubber: heat.Plain("rubber", h.Conductivity, r.Density, h.SpecificHeat),
+			Wire: heat.Plain("steel", 50, 7.85, 0.49), Board: heat.Plain("board", 0.13, 0.6, 1.6), // from memory
+			PourC: p.PourC, MoldC: mold, WireC: mold, AirC: float64(j.Evening.Room),
+			Contact: contact, WireContact: contact, Air: airTransfer, Boards: boardThickness}
 	}
 	return CastCases{
 		Best:   one(m.Heat.Latent.Best, usualContact, p.MoldC, r.Heat()),

@@ -19,6 +19,15 @@ type FrozenPlan struct {
 	VoidAtMM   [3]float64 `json:"void_at_mm"`   // where that melt ends, mold coordinates
 }
 
+// gateShuts is when no more metal gets through a head's gate, s: as computed, or by
+// the rule for a bar.
+func (h HeadPlan) gateShuts() float64 {
+	if h.Frozen != nil {
+		return h.Frozen.CutOffS
+	}
+	return h.Fill.GateFreezesS
+}
+
 // planFrozen is nil when no shot was computed, or when some metal was not solid
 // in time.
 func planFrozen(cast *moldbox.MeasuredCast, i int, m Metal) *FrozenPlan {

@@ -98,7 +98,7 @@ func planGate(s SprueTable, heads []HeadPlan) GatePlan {
 			continue
 		}
 		g.FillsFromMM = math.Max(g.FillsFromMM, overFinest*2*h.Fill.FinestRadiusMM)
-		g.FillS, g.FreezesS = math.Max(g.FillS, h.Fill.FillS), h.Fill.GateFreezesS
+		g.FillS, g.FreezesS = math.Max(g.FillS, h.Fill.FillS), h.gateShuts()
 	}
 	g.Fills = thin >= g.FillsFromMM && g.FreezesS >= g.FillS
 	return g
