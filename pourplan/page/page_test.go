@@ -246,3 +246,24 @@ func TestNumbersKeepTheirUnits(t *testing.T) {
 		}
 	}
 }
+
+// A computed shot is on the page, also where the rubber stays below its limit.
+func TestComputedShot(t *testing.T) {
+	plan := *built(t).plan
+	head := plan.Heads[0]
+	head.Frozen = &pourplan.FrozenPlan{SolidS: 9.75, SolidMostS: 19.25, GateS: 10.25, GateMostS: 21.75}
+	plan.Heads = []pourplan.HeadPlan{head}
+	for _, over := range []float64{0, 17.25} {
+		c := &plan.Casting
+		c.SolidS, c.SolidMostS, c.SkinC, c.SkinOverS, c.HeatReachesMM = 20.25, 36.75, 131, over, 5.25
+		text := html.UnescapeString(write(t, Content{Plan: &plan}))
+		for _, want := range []string{">20.25 s<", ">36.75 s<", ">9.75 s<", ">19.25 s<", ">10.25 s<", ">21.75 s<", "131 °C", "5.25 mm"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("the page has no %q", want)
+			}
+		}
+		if strings.Contains(text, "17.25 s") != (over > 0) {
+			t.Errorf("%g s over the limit", over)
+		}
+	}
+}

@@ -54,9 +54,13 @@ func (b builder) casting() section {
 	if b.has("casting.solid_s") {
 		s.Rows = append(s.Rows,
 			row{Label: "Last metal solid after (computed)", Value: []figure{b.show("casting.solid_s", seconds), text(", at most "), b.show("casting.solid_most_s", seconds)}},
-			b.line("The rubber’s skin gets to (computed)", "casting.skin_c", pourplan.FormatTemperature),
-			b.line("of a shot, above its continuous limit (computed)", "casting.skin_over_s", seconds),
-			b.line("A shot warms the rubber by 10 K as far as (computed)", "casting.heat_reaches_mm", millimetres))
+			b.line("The rubber’s skin gets to (computed)", "casting.skin_c", pourplan.FormatTemperature))
+		if b.has("casting.skin_over_s") {
+			s.Rows = append(s.Rows, b.line("above its continuous limit for (computed)", "casting.skin_over_s", seconds))
+		}
+		if b.has("casting.heat_reaches_mm") {
+			s.Rows = append(s.Rows, b.line("A shot warms the rubber by 10 K as far as (computed)", "casting.heat_reaches_mm", millimetres))
+		}
 	}
 	if b.has("casting.open_after_s") {
 		s.Rows = append(s.Rows, b.line("Open after at least (estimate)", "casting.open_after_s", upwards))
