@@ -394,6 +394,26 @@ func (c *cutter) addCast(at [3]int, volume float64) {
 // leastPart is the share of a cell below which a body's part is left out.
 const leastPart = 1e-3
 
+// leastTouch is the area, over that of a cell's face, by which a part must be
+// joined to others: no heat would get out of it.
+const leastTouch = 1e-4
+
+// touches is the area by which a part meets others and the cell's faces, mm².
+func (c *cutter) touches(u int) (sum float64) {
+	for f := range c.faces {
+		sum += c.faces[f][u]
+	}
+	for w := range c.m + 1 {
+		if u < c.m {
+			sum += c.area[u][w]
+		}
+		if w < c.m {
+			sum += c.area[w][u]
+		}
+	}
+	return sum
+}
+
 // result drops slivers; what they held goes to the largest part.
 func (c *cutter) result(bodies []near, whole, far float64) *cut {
 	t, m := &c.tally, c.m
@@ -410,7 +430,7 @@ func (c *cutter) result(bodies []near, whole, far float64) *cut {
 	index := make([]int, m+1)
 	for u, v := range t.parts[:m+1] {
 		index[u] = -1
-		if v > leastPart*whole || u == large {
+		if v > leastPart*whole && c.touches(u) > leastTouch*math.Cbrt(whole*whole) || u == large {
 			index[u] = len(r.bodies)
 			r.bodies = append(r.bodies, bodyOf(bodies, u, c.fill))
 			r.volume = append(r.volume, v)

@@ -51,7 +51,7 @@ type Frozen struct {
 
 // Skin is the rubber at the metal.
 type Skin struct {
-	Hottest float64   // °C
+	Hottest float64   // °C, from 0.1 s after the pour on
 	At      geom.Vec  // where
 	When    float64   // s
 	Above   []float64 // s above Options.Limits, at the place where that is longest

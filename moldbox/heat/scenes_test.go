@@ -136,3 +136,26 @@ func TestSolveRefuses(t *testing.T) {
 		t.Errorf("ended: %v", err)
 	}
 }
+
+// Every part of every cell is joined to others, whatever the shapes: else its
+// heat would stay for ever.
+func TestEveryPartIsJoined(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 11))
+	for n := range 45 {
+		scene := randomScene(r)
+		g, err := newGrid(context.Background(), &scene, 0.7, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		area := make([]float64, len(g.parts))
+		for _, l := range g.link().links {
+			area[l.a] += l.area
+			area[l.b] += l.area
+		}
+		for i, a := range area {
+			if a < 1e-6 {
+				t.Errorf("scene %d: %+v is joined by %.2g mm²", n, g.parts[i], a)
+			}
+		}
+	}
+}

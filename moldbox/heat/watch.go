@@ -150,6 +150,10 @@ func (c *curve) lastSolid() int {
 	return len(c.solid) - 1
 }
 
+// tooShort is for how long after the pour the skin is not looked at, s: until
+// the melt at it has cooled, which cells do not show. No rubber suffers so soon.
+const tooShort = 0.1
+
 // skin notes how hot the fill's surface is.
 func (w *watch) skin(from float64) {
 	s := w.s
@@ -163,7 +167,7 @@ func (w *watch) skin(from float64) {
 			now = s.temperature[l.a] - q*(l.da/s.of[l.a].conducts(s.heat[l.a], int(s.stretch[l.a]))+l.resistance)
 		}
 		w.hot[i] = now
-		if now > w.shot.Skin.Hottest {
+		if now > w.shot.Skin.Hottest && s.time >= tooShort {
 			w.shot.Skin.Hottest, w.shot.Skin.When, w.shot.Skin.At = now, s.time, s.g.between(l)
 		}
 		for k, limit := range w.opt.Limits {
