@@ -25,8 +25,24 @@ type Keeper struct {
 	Count int
 	Step  geom.Vec
 
+	// Mirror lays one more beside each, mirrored about the axis of the hook's shank.
+	Mirror bool
+
+	// body, when set, is the wire as drawn, its first point over the origin; Wire and
+	// Points are measured of it.
+	body *laidBody
+
 	// Leaves says that the last stretch leaves the mold through its edge.
 	Leaves bool
+}
+
+// Wires is how many wires it stands for.
+func (k Keeper) Wires() int {
+	n := max(1, k.Count)
+	if k.Mirror {
+		n *= 2
+	}
+	return n
 }
 
 // axis lays the wire of the given number out beside the hook of v, of which the
@@ -51,8 +67,7 @@ func (k Keeper) beside(v Cavity, scale float64, number int) []geom.Vec {
 	b, _ := v.Pose.axes()
 	turn := b.rotation()
 	first, _ := v.Pose.onParting(k.Points[0])
-	start := v.toHook(scale).Point(first)
-	start = start.Add(turn.Direction(k.Step.Mul(float64(number))))
+	start := k.start(v, scale, number)
 	var ps []geom.Vec
 	for _, p := range k.Points {
 		flat, _ := v.Pose.onParting(p)
@@ -61,6 +76,23 @@ func (k Keeper) beside(v Cavity, scale float64, number int) []geom.Vec {
 		ps = append(ps, at)
 	}
 	return ps
+}
+
+// start is where the first point lies in the hook's plane.
+func (k Keeper) start(v Cavity, scale float64, number int) geom.Vec {
+	b, _ := v.Pose.axes()
+	first, _ := v.Pose.onParting(k.Points[0])
+	return v.toHook(scale).Point(first).Add(b.rotation().Direction(k.Step.Mul(float64(number))))
+}
+
+// bodyAt is the drawn body in its place; nil for a wire by its points.
+func (k Keeper) bodyAt(v Cavity, scale float64, number int) *laidBody {
+	if k.body == nil {
+		return nil
+	}
+	start := k.start(v, scale, number)
+	start.Z = 0
+	return k.body.placed(geom.Move(start))
 }
 
 // Volume returns the volume of one wire in mm³ beside a head that faces as
@@ -72,6 +104,9 @@ func (k Keeper) Volume(pose Pose) float64 {
 	}
 	if _, err := pose.axes(); err != nil {
 		return 0
+	}
+	if k.body != nil {
+		return k.body.volume
 	}
 	return k.axis(Cavity{Pose: pose}, 1, 0).volume()
 }

@@ -40,9 +40,7 @@ func (b *HookBody) Lay(h Hook, pose Pose, asDrawn bool, finest float64) Hook {
 	for _, p := range b.axis {
 		at := there.Point(p)
 		h.Points = append(h.Points, [2]float64{at.X, at.Y})
-		if math.Abs(at.Z) > laid.off {
-			laid.off, laid.offAt = math.Abs(at.Z), at
-		}
+		laid.see(at)
 	}
 	foot := there.Point(b.foot)
 	laid.shank = line(foot, foot.Add(turn.Direction(b.Tail).Mul(b.Shank)))
@@ -60,6 +58,60 @@ func (b *HookBody) Lay(h Hook, pose Pose, asDrawn bool, finest float64) Hook {
 	laid.fine = laid.widened(b.WireBody, there, finest, h.Fit)
 	h.body = laid
 	return h
+}
+
+// Lay returns the keeper k with what was measured of the body in place of its points. It
+// lies as drawn in the head's coordinates.
+// Where the body is thinner than finest its bed is as wide as that.
+func (b *WireBody) Lay(k Keeper, pose Pose, finest float64) Keeper {
+	turn, first := geom.Identity(), b.axis[0]
+	if f, err := pose.axes(); err == nil {
+		turn = f.rotation()
+		first, _ = pose.onParting(first)
+	}
+	there := geom.Move(first.Neg()).Then(turn)
+	k.Wire, k.Points, k.InHook, k.Bend = b.Wire, b.axis, nil, roundest
+	laid := &laidBody{solid: there.Solid(b.solid), volume: b.Volume}
+	for _, p := range b.axis {
+		laid.see(there.Point(p))
+	}
+	laid.fine = laid.widened(b, there, finest, k.Fit)
+	k.body = laid
+	return k
+}
+
+// see takes note of a place of the axis.
+func (l *laidBody) see(at geom.Vec) {
+	if math.Abs(at.Z) > l.off {
+		l.off, l.offAt = math.Abs(at.Z), at
+	}
+}
+
+// placed is the body moved or mirrored.
+func (l *laidBody) placed(to geom.Transform) *laidBody {
+	moved := *l
+	moved.solid, moved.offAt, moved.fine = to.Solid(l.solid), to.Point(l.offAt), nil
+	for _, s := range l.fine {
+		moved.fine = append(moved.fine, to.Solid(s))
+	}
+	return &moved
+}
+
+// mirrored is the wire on the other side of a straight piece.
+func (w partWire) mirrored(about piece) partWire {
+	way := about.along(0)
+	turn := geom.Rotate(geom.Vec{Z: 1}, math.Atan2(way.Y, way.X))
+	over := geom.Move(about.from.Neg()).Then(turn.Inverse()).Then(geom.MirrorY()).Then(turn).Then(geom.Move(about.from))
+	a := w.axis
+	a.pieces = nil
+	for _, p := range w.axis.pieces {
+		a.pieces = append(a.pieces, piece{over.Point(p.from), over.Point(p.to), over.Point(p.centre), -p.sweep})
+	}
+	w.axis, w.flipped = a, true
+	if w.body != nil {
+		w.body = w.body.placed(over)
+	}
+	return w
 }
 
 // roundest is a radius so large that bends take all they may: the axis of a body

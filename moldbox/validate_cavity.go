@@ -129,6 +129,9 @@ func (k Keeper) check(c *checker, at string) {
 	c.mm(at+".Bend", k.Bend, 0, 50)
 	c.within(at+".Count", float64(k.Count), 0, mostKeepers, "", "a head holds only so many")
 	c.finite(at+".Step", k.Step)
+	if k.body != nil && k.Leaves {
+		c.add(broken(at+".Leaves", "cannot be used with a drawn body", "give the wire by its points"))
+	}
 	if k.Count > 1 && !(k.Step.Norm() > leastStretch) {
 		c.add(broken(at+".Step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
 	}
@@ -174,6 +177,9 @@ func (k Keeper) check(c *checker, at string) {
 // checkKeepers finds wires without any length in the parting plane.
 func (v Cavity) checkKeepers(c *checker, at string) {
 	for i, k := range v.Keepers {
+		if k.Mirror && v.Hook == nil {
+			c.add(broken(fmt.Sprintf("%s.Keepers[%d].Mirror", at, i), "needs a hook", "a keeper is mirrored about the axis of the hook's shank"))
+		}
 		if len(k.axis(v, 1, 0).pieces) == 0 {
 			c.add(broken(fmt.Sprintf("%s.Keepers[%d].Points", at, i), "must be apart in the parting plane", "").because(ApartAlongLeft))
 		}

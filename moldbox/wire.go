@@ -15,6 +15,8 @@ type partWire struct {
 	fit    float64
 	axis   wireAxis  // in the hook's plane
 	body   *laidBody // as drawn, in the hook's plane; nil: a tube along the axis
+
+	flipped bool // it lies mirrored
 }
 
 const isHook = -1
@@ -82,12 +84,16 @@ func (w partWire) within(ctx context.Context, head geom.Solid) float64 {
 func (v Cavity) wires(scale float64) []partWire {
 	var ws []partWire
 	if v.Hook != nil {
-		ws = append(ws, partWire{cmp.Or(v.Hook.Name, namelessHook), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body})
+		ws = append(ws, partWire{cmp.Or(v.Hook.Name, namelessHook), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body, false})
 	}
 	for i, k := range v.Keepers {
 		name := cmp.Or(k.Name, fmt.Sprintf("keeper %d", i+1))
 		for n := range max(1, k.Count) {
-			ws = append(ws, partWire{name, i, k.Fit, k.axis(v, scale, n), nil})
+			w := partWire{name, i, k.Fit, k.axis(v, scale, n), k.bodyAt(v, scale, n), false}
+			ws = append(ws, w)
+			if k.Mirror {
+				ws = append(ws, w.mirrored(v.Hook.axis().longest()))
+			}
 		}
 	}
 	return ws
@@ -115,11 +121,19 @@ type Stretch struct {
 	Inside   float64 // radius inside the bend, mm
 }
 
-// stretches lists the wire as it is bent; of a drawn body no more than its eye.
+// stretches lists the wire as it is bent; of a drawn body no more than its eye. One that
+// lies mirrored is bent as the other and turned over.
 func (w partWire) stretches() []Stretch {
 	list := w.axis.stretches()
-	if w.body != nil && w.axis.ring > 0 {
+	switch {
+	case w.body != nil && w.axis.ring > 0:
 		return list[:1]
+	case w.body != nil:
+		return nil
+	case w.flipped:
+		for i := range list {
+			list[i].Bend = 0 - list[i].Bend // and no -0
+		}
 	}
 	return list
 }

@@ -32,8 +32,12 @@ type NotWire struct{ Reason, Remedy string }
 
 func (e *NotWire) Error() string { return e.Reason }
 
-// thinShare is how long a body is at least for its thickness, to be a wire.
-const thinShare = 10
+// How long a body is at least for its thickness: one that is called a wire, and one that
+// is to be told from a head as a hook.
+const (
+	thinWire  = 4
+	thinShare = 10
+)
 
 // slenderness is how many times longer than thick a body is: of a round wire of
 // length l and diameter d, volume V and surface A give l/d = A³/(16πV²).
@@ -49,7 +53,7 @@ func MeasureWire(ctx context.Context, m *geom.TriMesh) (*WireBody, error) {
 	if err != nil {
 		return nil, &NotWire{err.Error(), "close the body in your CAD program and export it again"}
 	}
-	if long := slenderness(m); long < thinShare {
+	if long := slenderness(m); long < thinWire {
 		return nil, &NotWire{fmt.Sprintf("is no wire: it is only %.2g times as long as it is thick", long), "name the file of the wire's body"}
 	}
 	b := &WireBody{solid: solid}

@@ -61,22 +61,28 @@ var hookDimensions = []string{"wire", "eye_inside", "leg", "leg_angle", "shank",
 // usualHook stands in for a body that is not read.
 var usualHook = moldbox.Hook{Wire: 1, EyeInside: 2, Shank: 20, Gape: 8}
 
-// layHook puts what is measured of the hook's body into a cavity.
-func (j *Job) layHook(c CavityTable, v *moldbox.Cavity, s moldbox.Spec, read func(file string, mmPerUnit float64) (*moldbox.HookBody, error)) error {
+// layBodies puts what is measured of the bodies of hook and keepers into a cavity.
+func (j *Job) layBodies(c CavityTable, v *moldbox.Cavity, s moldbox.Spec, bodies Bodies) error {
+	finest := s.Print.Nozzle + 2*s.Finish.SealCoat
+	for i, k := range c.Keeper {
+		if err := k.layBody(&v.Keepers[i], c.Head, v.Pose, bodies, finest); err != nil {
+			return err
+		}
+	}
 	if v.Hook == nil || c.Hook.File == "" {
 		return nil
 	}
-	if read == nil {
+	if bodies.Hook == nil {
 		own := *v.Hook
 		*v.Hook = usualHook
 		v.Hook.Name, v.Hook.Fit, v.Hook.EyeRubber = own.Name, own.Fit, own.EyeRubber
 		return nil
 	}
-	body, err := read(c.Hook.File, c.Hook.mmPerUnit(c.Head))
+	body, err := bodies.Hook(c.Hook.File, c.Hook.mmPerUnit(c.Head))
 	if err != nil {
 		return fmt.Errorf("hook.file: %w", err)
 	}
-	*v.Hook = body.Lay(*v.Hook, v.Pose, c.Hook.drawn(), s.Print.Nozzle+2*s.Finish.SealCoat)
+	*v.Hook = body.Lay(*v.Hook, v.Pose, c.Hook.drawn(), finest)
 	if c.Hook.drawn() {
 		v.Eye = body.Eye
 	}

@@ -50,12 +50,12 @@ func TestHookBodyReachesTheSpec(t *testing.T) {
 		{"place = \"eye\"", "[head]\neye = [2, 7, 0]", 1, geom.Vec{X: 2, Y: 7}},
 	} {
 		job := read(t, strings.Replace(bodyJob(c.more), "[head]", c.eye+"\n"+strings.Repeat("[head]", max(0, 1-len(c.eye))), 1))
-		spec, err := job.SpecWithHooks(balls(t, map[string]int{}), func(file string, mmPerUnit float64) (*moldbox.HookBody, error) {
+		spec, err := job.SpecWithBodies(balls(t, map[string]int{}), Bodies{Hook: func(file string, mmPerUnit float64) (*moldbox.HookBody, error) {
 			if file != "hook.stl" || mmPerUnit != c.unit {
 				t.Errorf("asked for %s, %g mm per unit", file, mmPerUnit)
 			}
 			return body, nil
-		})
+		}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -75,12 +75,12 @@ func TestHookBodyReachesTheSpec(t *testing.T) {
 		}
 	}
 	gone := errors.New("gone")
-	_, err = read(t, bodyJob("")).SpecWithHooks(balls(t, map[string]int{}), func(string, float64) (*moldbox.HookBody, error) { return nil, gone })
+	_, err = read(t, bodyJob("")).SpecWithBodies(balls(t, map[string]int{}), Bodies{Hook: func(string, float64) (*moldbox.HookBody, error) { return nil, gone }})
 	if !errors.Is(err, gone) || !strings.Contains(err.Error(), "hook.file") {
 		t.Errorf("got %v", err)
 	}
 	// A coat that would close its eye is refused as soon as the eye is known.
-	_, err = read(t, bodyJob("")+"\n[finish]\npowder = 0.9\n").SpecWithHooks(balls(t, map[string]int{}), func(string, float64) (*moldbox.HookBody, error) { return small, nil })
+	_, err = read(t, bodyJob("")+"\n[finish]\npowder = 0.9\n").SpecWithBodies(balls(t, map[string]int{}), Bodies{Hook: func(string, float64) (*moldbox.HookBody, error) { return small, nil }})
 	if err == nil || !strings.Contains(err.Error(), "hook's eye") {
 		t.Errorf("got %v", err)
 	}

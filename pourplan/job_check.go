@@ -185,11 +185,7 @@ func (c CavityTable) check(at func(key string) string) error {
 	}
 	for i := range c.Keeper {
 		k, keeper := &c.Keeper[i], fmt.Sprintf("keeper[%d]", i)
-		f.missing(k, in(keeper))
-		if len(k.Points) == 0 && len(k.InHook) == 0 {
-			f.refuse(at(keeper+".points"), RuleMissing, "write points = [[x, y, z], [x, y, z]], read off in CAD in the file's coordinates",
-				"must give the wire's axis")
-		}
+		k.check(f, in(keeper), c.Hook != nil)
 	}
 	return errors.Join(f.errs...)
 }

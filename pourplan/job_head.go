@@ -76,6 +76,7 @@ const springSteel = 7.85
 // plane.
 type KeeperTable struct {
 	moldbox.Keeper
+	File    string  // of its body; "": by its points
 	Points  Places  // in the head file's coordinates
 	Step    *Point  // as Points or, with InHook, [x, y, 0] in mm
 	Mass    Gram    // of one, weighed; 0: from the wire's volume
@@ -85,12 +86,14 @@ type KeeperTable struct {
 func (t *KeeperTable) keys() []key {
 	return []key{
 		{"name", &t.Name, nil, nil, "name for the sheet", ""},
-		{"wire", mm(&t.Wire), given, in(0.2, 6), "diameter of the wire", "the wire's diameter"},
-		{"points", &t.Points, nil, nil, "its axis in the head file's coordinates, in the parting plane; scaling moves its first point only, the wire keeps its size. Give points or in_hook", ""},
+		{"file", &t.File, nil, nil, "its body as a mesh in the head's coordinates and unit, in place of wire and points", ""},
+		{"wire", mm(&t.Wire), nil, in(0.2, 6), "diameter of the wire. Required unless file is given", "the wire's diameter"},
+		{"points", &t.Points, nil, nil, "its axis in the head file's coordinates, in the parting plane; scaling moves its first point only, the wire keeps its size. Give points, in_hook or file", ""},
 		{"in_hook", (*Path)(&t.InHook), nil, nil, "its axis measured from the hook's eye: [x, y], x towards the tail, y towards the back", ""},
 		{"bend", mm(&t.Bend), 0, in(0, 50), "inside radius of its bends; 0: one wire diameter", ""},
 		{"count", &t.Count, 1, in(1, 32), "number of equal wires, side by side", "leave the table out for none"},
 		{"step", &t.Step, nil, nil, "step from one wire to the next, in the coordinates of points; with in_hook [x, y, 0]", ""},
+		{"mirror", &t.Mirror, false, nil, "adds to each wire one mirrored about the axis of the hook's shank", ""},
 		{"leaves", &t.Leaves, false, nil, "the last stretch leaves through the edge of the mold", ""},
 		{"fit", mm(&t.Fit), 0.05, in(0, 1), "clearance around the wire in its bed", ""},
 		{"mass", &t.Mass, 0, in(0, noMore), "of one, as weighed; 0: from the wire's volume", ""},

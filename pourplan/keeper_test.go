@@ -1,6 +1,7 @@
 package pourplan
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -105,4 +106,38 @@ func TestPlanWires(t *testing.T) {
 	h := planHead(c, m, Metal{FillFactor: 1, Density: exactly(10)}, Rubber{}, 60)
 	near(t, "all steel", h.SteelG, (47.5+30)*7.85e-3, 1e-12)
 	near(t, "all steel in the head", h.SteelInHeadG, (12+9)*7.85e-3, 1e-12)
+}
+
+// A keeper's body takes the place of wire and points; a mirrored one counts twice.
+func TestKeysOfKeepers(t *testing.T) {
+	for _, c := range []struct{ table, key string }{
+		{"file = \"wire.stl\"\nmirror = true", ""},
+		{"wire = 0.8\nin_hook = [[0, -5], [14, -5]]\nmirror = true", ""},
+		{"file = \"wire.stl\"\nwire = 0.8", "keeper[0].wire"},
+		{"file = \"wire.stl\"\npoints = [[0, 0, 0], [9, 0, 0]]", "keeper[0].points"},
+		{"file = \"wire.stl\"\nleaves = true", "keeper[0].leaves"},
+		{"file = \"//host/wire.stl\"", "keeper[0].file"},
+		{"in_hook = [[0, -5], [14, -5]]", "keeper[0].wire"},
+		{"wire = 0.8", "keeper[0].points"},
+	} {
+		_, err := ReadJob("job.toml", []byte(shortJob+"\n[[keeper]]\n"+c.table+"\n"))
+		var list JobErrors
+		errors.As(err, &list)
+		switch {
+		case c.key == "" && err != nil:
+			t.Error(err)
+		case c.key != "" && (len(list) != 1 || list[0].Key != c.key):
+			t.Errorf("%s: got %v", c.table, err)
+		}
+	}
+	const wire = "\n[[keeper]]\nwire = 0.8\nmass = 0.4\nin_hook = [[0, -5], [14, -5]]\n"
+	one, two := read(t, shortJob+wire), read(t, shortJob+wire+"mirror = true\n")
+	metal := func(j *Job) float64 {
+		spec, err := j.Spec(balls(t, map[string]int{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return spec.Cavities[0].MetalVolume
+	}
+	near(t, "metal that one wire more of 0.4 g leaves out", metal(one)-metal(two), 0.4/(11.0412*fedByHand())*1000, 1e-5)
 }

@@ -46,7 +46,7 @@ func planWires(c CavityTable, m moldbox.MeasuredCavity) []WirePlan {
 		if p.Hook {
 			p.ToCut, p.SteelG = len(c.Hook.Points) > 0, c.Hook.steelMass(w.Volume)
 		} else {
-			p.SteelG = c.Keeper[w.Keeper].steelMass(w.Volume)
+			p.ToCut, p.SteelG = c.Keeper[w.Keeper].File == "", c.Keeper[w.Keeper].steelMass(w.Volume)
 		}
 		p.SteelInHeadG = p.SteelG * w.InHead / w.Volume
 		for _, s := range w.Cut {

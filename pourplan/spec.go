@@ -26,12 +26,17 @@ func (t HeadTable) pose() moldbox.Pose {
 // file. An error of load comes back as it is, wrapped with the file's key. In
 // place of a hook's body stands a usual hook.
 func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, error) {
-	return j.SpecWithHooks(load, nil)
+	return j.SpecWithBodies(load, Bodies{})
 }
 
-// SpecWithHooks is Spec with the bodies of hooks that have a file: hook gives what is
-// measured of one, the unit of its file in mm.
-func (j *Job) SpecWithHooks(load func(file string) (geom.Solid, error), hook func(file string, mmPerUnit float64) (*moldbox.HookBody, error)) (moldbox.Spec, error) {
+// Bodies give what is measured of the bodies of wires in files, the files' unit in mm.
+type Bodies struct {
+	Hook func(file string, mmPerUnit float64) (*moldbox.HookBody, error)
+	Wire func(file string, mmPerUnit float64) (*moldbox.WireBody, error)
+}
+
+// SpecWithBodies is Spec with the bodies of hooks and keepers that have a file.
+func (j *Job) SpecWithBodies(load func(file string) (geom.Solid, error), bodies Bodies) (moldbox.Spec, error) {
 	metal, err := j.Metal.resolve()
 	if err != nil {
 		return moldbox.Spec{}, err
@@ -47,7 +52,7 @@ func (j *Job) SpecWithHooks(load func(file string) (geom.Solid, error), hook fun
 	heads := headShelf{load: load, loaded: map[string]geom.Solid{}, sized: map[[2]string]geom.Solid{}}
 	for i, c := range j.Placed() {
 		v := c.cavity()
-		if err := j.layHook(c, &v, s, hook); err != nil {
+		if err := j.layBodies(c, &v, s, bodies); err != nil {
 			return moldbox.Spec{}, err
 		}
 		if v.MetalVolume, err = c.metalVolume(metal, v); err != nil {

@@ -51,7 +51,7 @@ func (c CavityTable) steelOf(v moldbox.Cavity) float64 {
 		sum = c.Hook.steelMass(v.Hook.Volume())
 	}
 	for i, k := range v.Keepers {
-		sum += float64(max(1, k.Count)) * c.Keeper[i].steelMass(k.Volume(v.Pose))
+		sum += float64(k.Wires()) * c.Keeper[i].steelMass(k.Volume(v.Pose))
 	}
 	return sum
 }

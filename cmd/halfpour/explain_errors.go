@@ -55,7 +55,7 @@ func explainMeshErrors() []explanation {
 		{"corners", "A facet has fewer corners than three, or more in a format that has none such.", "Export triangles only.", nil},
 		{"polygon", "A face of more than three corners crosses itself, so it cannot be cut into triangles.", "Export triangles only.", nil},
 		{"unsupported", "halfpour does not read this kind of file, or the file has too many facets.", "Export the head in a format that docs/job-file.md names for head.file, in millimetres.", []string{"head.file"}},
-		{"not-a-hook", "The body in hook.file is not taken as a hook: it is too thick for a wire, has no eye, has no bend, or is made of parts that cut through each other.", "Export one hook as one closed body, its eye closed to a ring.", []string{"hook.file"}},
+		{"not-a-hook", "The body in hook.file or keeper.file is not taken: it is too thick for a wire, is made of parts that cut through each other or, of a hook, has no eye or no bend.", "Export one wire as one closed body, a hook with its eye closed to a ring.", []string{"hook.file", "keeper.file"}},
 		{"too-many-facets", "The meshes of all cavities together are so fine that making the frames would need more memory than the limit.", "Export the head with a coarser mesh: facets of a tenth of a millimetre are finer than a nozzle can print. Or use fewer cavities.", []string{"head.file", "cavities"}},
 		{"archive", "A 3MF file is a zip archive, and this one cannot be unpacked.", again, nil},
 		{"xml", "A part of the 3MF file is not well-formed.", again, nil},

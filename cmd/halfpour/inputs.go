@@ -73,6 +73,11 @@ func (f *jobFile) files() []string {
 			if c.Hook != nil && c.Hook.File != "" {
 				add(f.headPath(c.Hook.File))
 			}
+			for _, k := range c.Keeper {
+				if k.File != "" {
+					add(f.headPath(k.File))
+				}
+			}
 		}
 	}
 	return list

@@ -63,18 +63,28 @@ func (h *Head) Hook(ctx context.Context, mmPerUnit float64) (*moldbox.HookBody, 
 	default:
 		return nil, refuse(h.Name, "not-a-hook", counted(len(h.Hooks), "body", "bodies")+" look like hooks", "export one hook")
 	}
+	return measuredBody(ctx, h.Name, mesh, mmPerUnit, moldbox.MeasureHook)
+}
+
+// Wire measures the wire that a file holds. It fails with an Error, or as its context.
+func (h *Head) Wire(ctx context.Context, mmPerUnit float64) (*moldbox.WireBody, error) {
+	return measuredBody(ctx, h.Name, h.Mesh, mmPerUnit, moldbox.MeasureWire)
+}
+
+func measuredBody[B any](ctx context.Context, name string, mesh *geom.TriMesh, mmPerUnit float64, measure func(context.Context, *geom.TriMesh) (*B, error)) (*B, error) {
 	if at, crossed, err := selfCrossing(ctx, mesh); err != nil {
 		return nil, err
 	} else if crossed {
-		return nil, refuse(h.Name, "not-a-hook", "the hook's body cuts through or touches itself near "+fmt.Sprintf("(%.1f, %.1f, %.1f)", at.At.X, at.At.Y, at.At.Z), "join its parts in your CAD program and export it again")
+		return nil, refuse(name, "not-a-hook", fmt.Sprintf("the wire's body cuts through or touches itself near (%.1f, %.1f, %.1f)", at.At.X, at.At.Y, at.At.Z),
+			"join its parts in your CAD program and export it again")
 	}
 	if mmPerUnit != 1 {
 		mesh = mesh.Transform(func(v geom.Vec) geom.Vec { return v.Mul(mmPerUnit) }, false)
 	}
-	body, err := moldbox.MeasureHook(ctx, mesh)
+	body, err := measure(ctx, mesh)
 	var no *moldbox.NotWire
 	if errors.As(err, &no) {
-		return nil, refuse(h.Name, "not-a-hook", "the hook's body "+no.Reason, no.Remedy)
+		return nil, refuse(name, "not-a-hook", "the wire's body "+no.Reason, no.Remedy)
 	}
 	return body, err
 }

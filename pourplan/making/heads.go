@@ -29,6 +29,7 @@ type shelved struct {
 	reading, looking sync.Mutex
 
 	mu    sync.Mutex
+	wires map[float64]*moldbox.WireBody // of the file, by mm per unit
 	hooks map[float64]*moldbox.HookBody // of the file, by mm per unit
 	plain *head.Head                    // as it was read; nil until then
 	known *head.Head                    // the same, or as it is taken when it cuts through itself; nil until looked at
@@ -56,18 +57,29 @@ func (s *shelf) get(ctx context.Context, file string) (*head.Head, error) {
 		return nil, err
 	}
 	var known *head.Head
-	hooks := map[float64]*moldbox.HookBody{}
+	hooks, wires := map[float64]*moldbox.HookBody{}, map[float64]*moldbox.WireBody{}
 	if last := s.last[file]; last != nil && last.plain == h {
-		known, hooks = last.known, last.hooks
+		known, hooks, wires = last.known, last.hooks, last.wires
 	}
 	e.mu.Lock()
-	e.plain, e.known, e.hooks = h, known, hooks
+	e.plain, e.known, e.hooks, e.wires = h, known, hooks, wires
 	e.mu.Unlock()
 	return e.best(), nil
 }
 
 // hook measures the hook of a file, unless that has been done.
 func (s *shelf) hook(ctx context.Context, file string, mmPerUnit float64) (*moldbox.HookBody, error) {
+	return measured(ctx, s, file, mmPerUnit, func(e *shelved) map[float64]*moldbox.HookBody { return e.hooks }, (*head.Head).Hook)
+}
+
+// wire measures the wire of a file, unless that has been done.
+func (s *shelf) wire(ctx context.Context, file string, mmPerUnit float64) (*moldbox.WireBody, error) {
+	return measured(ctx, s, file, mmPerUnit, func(e *shelved) map[float64]*moldbox.WireBody { return e.wires }, (*head.Head).Wire)
+}
+
+// measured looks for what is known of a body and else measures it.
+func measured[B any](ctx context.Context, s *shelf, file string, mmPerUnit float64, known func(*shelved) map[float64]*B,
+	measure func(*head.Head, context.Context, float64) (*B, error)) (*B, error) {
 	h, err := s.get(ctx, file)
 	if err != nil {
 		return nil, err
@@ -78,12 +90,12 @@ func (s *shelf) hook(ctx context.Context, file string, mmPerUnit float64) (*mold
 	e := s.at(file)
 	e.looking.Lock()
 	defer e.looking.Unlock()
-	if b := e.hooks[mmPerUnit]; b != nil {
+	if b := known(e)[mmPerUnit]; b != nil {
 		return b, nil
 	}
-	b, err := h.Hook(ctx, mmPerUnit)
+	b, err := measure(h, ctx, mmPerUnit)
 	if err == nil {
-		e.hooks[mmPerUnit] = b
+		known(e)[mmPerUnit] = b
 	}
 	return b, err
 }

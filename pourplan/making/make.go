@@ -98,18 +98,20 @@ func (m *Mold) build(ctx context.Context) error {
 // readHeads reads the heads and sets what the mold is made to.
 func (m *Mold) readHeads(ctx context.Context) (err error) {
 	m.heads, m.hooks = map[string]*head.Head{}, map[string]*moldbox.HookBody{}
-	m.spec, err = m.Job.SpecWithHooks(func(file string) (geom.Solid, error) {
+	m.spec, err = m.Job.SpecWithBodies(func(file string) (geom.Solid, error) {
 		h, err := m.shelf.get(ctx, file)
 		if err != nil {
 			return nil, err
 		}
 		m.heads[file] = h
 		return h.Solid, m.checkUnit(file, h)
-	}, func(file string, mmPerUnit float64) (*moldbox.HookBody, error) {
+	}, pourplan.Bodies{Hook: func(file string, mmPerUnit float64) (*moldbox.HookBody, error) {
 		b, err := m.shelf.hook(ctx, file, mmPerUnit)
 		m.hooks[file] = b
 		return b, err
-	})
+	}, Wire: func(file string, mmPerUnit float64) (*moldbox.WireBody, error) {
+		return m.shelf.wire(ctx, file, mmPerUnit)
+	}})
 	if err != nil {
 		return err
 	}
