@@ -19,6 +19,7 @@ type NewJob struct {
 	Target   string // weight of a head, as typed; "" for the head as modelled
 	Cavities int
 	Head     *placing.Proposal
+	Hook     bool // the head's file holds the hook too
 }
 
 // ProposedKey is a key of the new job that was read off the head's mesh.
@@ -63,7 +64,9 @@ func (n NewJob) Keys() []ProposedKey {
 		row("head.nose", nose, p.NoseWhy),
 		row("head.back", back, p.BackWhy),
 		row("head.parting", n.length(p.Pose.Parting), parting),
-		row("head.eye", n.point(p.Eyes[0].At), p.Eyes[0].Reason),
+	}
+	if !n.Hook { // whose own eye is where it is
+		keys = append(keys, row("head.eye", n.point(p.Eyes[0].At), p.Eyes[0].Reason))
 	}
 	if text := moldbox.DirectionText(left); !strings.HasPrefix(text, "[") {
 		keys[3].Why = fmt.Sprintf("the plane %s = %s: %s", text[1:], keys[3].Value, keys[3].Why)
@@ -110,8 +113,14 @@ func (n NewJob) Text(starter []byte) []byte {
 	s.set("", "cavities", strconv.Itoa(n.Cavities), "how many alike, in a row")
 	s.head(n)
 	p := n.Head
+	if n.Hook {
+		for _, key := range []string{"wire", "eye_inside", "leg", "leg_angle", "shank", "gape", "point", "points", "bend"} {
+			s.set("hook", key, "", "")
+		}
+		s.add("hook", "file = "+strconv.Quote(n.File), "the hook in the head's own file")
+	}
 	s.set("hook", "leg", trimmed(n.leg()), "from the eye's middle to the middle of the shank; with another leg, move head.eye along by as much; 0: straight hook")
-	if p.Shank != nil && p.Shank.LegAngle > 0 {
+	if p.Shank != nil && p.Shank.LegAngle > 0 && !n.Hook {
 		s.set("hook", "leg_angle", trimmed(math.Round(p.Shank.LegAngle*180/math.Pi)), "between leg and shank, as the bores are")
 	}
 	if n.Target != "" {

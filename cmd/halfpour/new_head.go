@@ -42,6 +42,14 @@ func newForHead(c *cli.Context, t *terminal, dir string) error {
 	if n.Head, err = placing.Propose(ctx, h.Mesh, hints); err != nil {
 		return err
 	}
+	if len(h.Hooks) > 0 {
+		hook, err := h.Hook(ctx, placing.UnitMM(n.Head.Unit))
+		if err != nil {
+			return err
+		}
+		n.Hook = true
+		n.Head.TakeHook(hook.Eye, hook.Tail, hook.Back)
+	}
 	if n.File, err = fromFolder(dir, c.String("head")); err != nil {
 		return err
 	}
@@ -127,5 +135,9 @@ func sayProposed(t *terminal, job string, n pourplan.NewJob, keepers int) {
 	if unsure != "" {
 		t.say("not sure: %s. Look at the picture, and change them in the job", unsure[2:])
 	}
-	t.say("next: put your hook's measures into the job, then halfpour check %s --picture head.png", job)
+	measures := "put your hook's measures into the job, then "
+	if n.Hook {
+		measures = ""
+	}
+	t.say("next: "+measures+"halfpour check %s --picture head.png", job)
 }

@@ -117,3 +117,24 @@ func TestNewForHeadReports(t *testing.T) {
 		t.Error("a folder was made for nothing")
 	}
 }
+
+// A head that was exported with its hook gets a job that takes the hook from its
+// file, and the hook says how the head faces.
+func TestNewForHeadWithItsHook(t *testing.T) {
+	dir := t.TempDir()
+	copyInto(t, filepath.Join(badFolder, "hook-in-head-file"), dir)
+	t.Chdir(dir)
+	code, stdout, stderr := halfpour(context.Background(), "new", "own", "--head", "head.stl")
+	if code != 0 || !strings.Contains(stdout, "the point of the hook in the file is on that side") || strings.Contains(stdout, "not sure") {
+		t.Fatalf("exit %d\n%s%s", code, stdout, stderr)
+	}
+	text := readText(t, filepath.Join("own", "job.toml"))
+	for _, want := range []string{"\nnose = \"-x\"", "\nback = \"+y\"", "[hook]\nfile = \"../head.stl\""} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in the job", want)
+		}
+	}
+	if strings.Contains(text, "\nwire = 1.1") || strings.Contains(text, "\neye = ") {
+		t.Error("the job gives the hook's dimensions too")
+	}
+}

@@ -13,6 +13,7 @@
 //	sockets.go  dents in the flanks, as eyes have
 //	eye.go      where the hook's eye may be
 //	keepers.go  where keepers may be
+//	hook.go     what a hook drawn in the file says instead
 //	unit.go     the unit, by the head's length and weight
 //	round.go    directions and places rounded to what a person reads
 package placing
