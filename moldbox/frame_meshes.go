@@ -61,7 +61,7 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 
 // finerOnce makes a frame at the tolerance that is asked and, should the proof
 // fail, once more at half of that: what does not cross as it is meshed may cross once
-// a file's 32 bits round it, as one of 46 frames of machined parts did.
+// a file's 32 bits round it, as two of 120 frames of machined parts did.
 func finerOnce(tolerance float64, make func(meshed float64) error) error {
 	err := make(tolerance)
 	var off *ProofError
