@@ -2,6 +2,7 @@ package heat_test
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 
@@ -9,10 +10,11 @@ import (
 	"halfpour/moldbox/heat"
 )
 
-// Moments at which skins are compared, s.
-func moments(until float64) (out []float64) {
+// moments at which skins are compared, s: from when on the heat has gone deeper than
+// the other program's elements.
+func moments(from, until float64) (out []float64) {
 	for _, t := range []float64{0.5, 1, 2, 5, 10, 20, 40, 80, 120, 160} {
-		if t < until {
+		if t >= from && t < until {
 			out = append(out, t)
 		}
 	}
@@ -20,10 +22,10 @@ func moments(until float64) (out []float64) {
 }
 
 // compare solves the same by halfpour and compares.
-func compare(t *testing.T, p pouring, scene heat.Scene, theirs course, cell, patch float64, at []geom.Vec) {
+func compare(t *testing.T, p pouring, scene heat.Scene, theirs course, cell, from, patch float64, at []geom.Vec) {
 	t.Helper()
 	last := theirs.times[len(theirs.times)-1]
-	ours, err := heat.Solve(context.Background(), scene, heat.Options{Cell: cell, Least: last, Snapshots: moments(last)})
+	ours, err := heat.Solve(context.Background(), scene, heat.Options{Cell: cell, Least: last, Snapshots: moments(from, last)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,10 +51,17 @@ var lead = line("lead-antimony 4", 25, [2]float64{0, 0}, [2]float64{251.5, 0.370
 // program, so that it is fine enough to be the truth.
 func TestFiniteElementsBallUnderFunnel(t *testing.T) {
 	needFreeFem(t)
+	t.Parallel()
 	p := pouring{metal: lead, rubber: rubber, board: wood, pour: 370, mold: 60, air: 20, loss: 8, until: 40}
 	at := []geom.Vec{{X: 5.5}, {Y: -5.5}, {X: 1.5, Y: 6.5}, {X: 4, Y: 15.5}}
-	shape := "5.5 1.5 2 6 7.5 23.5 17 -17 0.1 4 5.5 0 0 -5.5 1.5 6.5 4 15.5\n"
-	theirs := finiteElements(t, "round.edp", p, map[string]string{"shape.txt": shape})
+	solve := func(fine float64, options ...string) course {
+		shape := fmt.Sprintf("5.5 1.5 2 6 7.5 23.5 17 -17 %g 4 5.5 0 0 -5.5 1.5 6.5 4 15.5\n", fine)
+		return finiteElements(t, "round.edp", p, map[string]string{"shape.txt": shape}, options...)
+	}
+	coarse, theirs := solve(0.2, "-share", "0.08"), solve(0.1)
+	for zone := range theirs.solid {
+		within(t, "with elements and steps of double width solid", coarse.solid[zone], theirs.solid[zone], 0.01)
+	}
 	y := func(h float64) geom.Vec { return geom.Vec{Y: h} }
 	scene := heat.Scene{
 		Box:  geom.Box{Min: geom.Vec{X: -17, Y: -17, Z: -17}, Max: geom.Vec{X: 17, Y: 23.5, Z: 17}},
@@ -62,5 +71,5 @@ func TestFiniteElementsBallUnderFunnel(t *testing.T) {
 			{Role: heat.Funnel, Solid: geom.Union(geom.Frustum(y(4), y(7.6), 1.5, 1.5), geom.Frustum(y(7.5), y(23.5), 2, 6)), Substance: p.metal, Start: p.pour},
 		},
 	}
-	compare(t, p, scene, theirs, 0.5, 0, at)
+	compare(t, p, scene, theirs, 0.5, 0.5, 0, at)
 }

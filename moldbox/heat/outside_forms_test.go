@@ -9,11 +9,12 @@ import (
 	"halfpour/moldbox/heat"
 )
 
-// A ball of perfect conductor at its freezing point in endless rubber: what it
+// A ball of a good conductor at its freezing point in endless rubber: what it
 // gives away until t is 4πR²·kΔT(t/R + 2√(t/πa)) (Carslaw & Jaeger, Conduction of
 // Heat in Solids, 2nd ed., 9.10: the region outside a sphere).
 func TestFiniteElementsOnBall(t *testing.T) {
 	needFreeFem(t)
+	t.Parallel()
 	const r, latent, melts = 4.0, 0.3865, 139.0
 	p := pouring{metal: line("good conductor", 400, [2]float64{0, 0}, [2]float64{melts - 0.2, 0.2}, [2]float64{melts, 0.2 + latent}, [2]float64{melts + 100, 0.4 + latent}),
 		rubber: rubber, board: wood, pour: melts, mold: 70, air: 20, until: 60}
@@ -31,6 +32,7 @@ func TestFiniteElementsOnBall(t *testing.T) {
 // solid grows with the root of time (Carslaw & Jaeger, 2nd ed., 11.2, III).
 func TestFiniteElementsOnPlane(t *testing.T) {
 	needFreeFem(t)
+	t.Parallel()
 	const latent, melts, capacity, k = 0.3865, 139.0, 1.6e-3, 20.0
 	// A mold as conductive as metal: rubber would take minutes for this.
 	p := pouring{metal: line("metal", k, [2]float64{0, 0}, [2]float64{melts - 0.2, capacity * (melts - 0.2)},
