@@ -25,7 +25,7 @@ _leg        ||        leg                                     |  gape  _gape
   leg           from the eye's centre to the axis of the shank
   over_leg      from the underside of the shank to the top of the eye
   shank         from the axis of the leg to where the bend begins
-  over_length   along the shank, from the front of the eye to the outside of the bend
+  over_length   along the shank, from the front of the eye to the end of the bend
   gape          between the axes of shank and point
   over_gape     from the underside of the shank to the top of the point
   point         from where the bend begins to the tip

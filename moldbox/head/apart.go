@@ -84,7 +84,7 @@ func measuredBody[B any](ctx context.Context, name string, mesh *geom.TriMesh, m
 	body, err := measure(ctx, mesh)
 	var no *moldbox.NotWire
 	if errors.As(err, &no) {
-		return nil, refuse(name, "not-a-hook", "the wire's body "+no.Reason, no.Remedy)
+		return nil, refuse(name, "not-a-hook", "the body "+no.Reason, no.Remedy)
 	}
 	return body, err
 }
