@@ -5,6 +5,25 @@ import (
 	"math"
 )
 
+// Simplify returns a manifold mesh with fewer triangles: none of its vertices
+// is moved, and its facets stay within a distance (mm) of the mesh given. hold
+// says of a triangle that it may only grow within its plane. from has the number
+// that each triangle had in the mesh given, to the new number of each vertex, -1
+// for one that is gone. Facets may cross where parts of the
+// mesh lie nearer to each other than the distance: it is for looking at. It
+// stops with ctx's error.
+func Simplify(ctx context.Context, m *TriMesh, distance float64, hold func(t int) bool) (out *TriMesh, from, to []int32, err error) {
+	gentle := make([]bool, len(m.Triangles))
+	for t := range gentle {
+		gentle[t] = !hold(t)
+	}
+	s, err := simplify(ctx, m, gentle, distance)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	return s.TriMesh, s.from, s.number, nil
+}
+
 // simplify thins a manifold mesh by collapsing edges. A vertex moves
 // onto a neighbour where that keeps every facet round it in its plane: to
 // within budget (mm, summed over all that was ever collapsed there) where the

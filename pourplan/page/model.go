@@ -110,7 +110,8 @@ func newTray(ctx context.Context, half moldbox.Half, frame *geom.TriMesh, vents 
 			s.class[t] = inner
 		}
 	}
-	return tray{surface: s.thinned(trayTriangles).levelled(half.FillHeight), half: half}, nil
+	s, err := s.thinned(ctx, trayTriangles)
+	return tray{surface: s.levelled(half.FillHeight), half: half}, err
 }
 
 // levelled closes the inner facets at the fill line, the lid facing as the
@@ -189,5 +190,6 @@ func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, 
 	if vent != nil {
 		all.kept = onSurface(mesh, func(p geom.Vec) geom.Vec { return p }, []geom.Solid{vent})
 	}
-	return body{surface: all.thinned(triangles), at: []geom.Vec{{}}}, nil
+	all, err = all.thinned(ctx, triangles)
+	return body{surface: all, at: []geom.Vec{{}}}, err
 }

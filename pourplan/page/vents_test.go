@@ -15,7 +15,11 @@ func TestVentsStayWhole(t *testing.T) {
 	whole := func(what string, s surface, toPrint func(geom.Vec) geom.Vec, places []geom.Vec) {
 		t.Helper()
 		for _, triangles := range []int{40000, 10000, 3000} {
-			coarse := s.thinned(triangles).mesh
+			thinned, err := s.thinned(t.Context(), triangles)
+			if err != nil {
+				t.Fatal(err)
+			}
+			coarse := thinned.mesh
 			for _, p := range places {
 				at := toPrint(p)
 				if got := nearestLevel(coarse, at.X, at.Y, depth); math.Abs(got-depth) > 0.06 {
