@@ -22,6 +22,25 @@ func evenMetal(melts, rho, latent, c float64) Substance {
 		{0, 0, 1, k}, {melts, solid, 1, k}, {melts, melt, 0, k}, {melts + 100, melt + rho*1e-3*c*100, 0, k}}}
 }
 
+// Half the cell has less than four tenths of the error, on a ball that freezes fast:
+// measured 11.7 % of the time at a third of the radius, 3.8 % at a sixth, 1.4 % at a
+// twelfth, all late.
+func TestOrder(t *testing.T) {
+	metal := evenMetal(327.5, 11.34, 23.07, 0.147)
+	var off []float64
+	for _, cell := range []float64{1, 0.5} {
+		r, err := Solve(context.Background(), Scene{Box: around(11), Fill: plainRubber(), FillC: 25,
+			Bodies: []Body{{Role: Head, Solid: geom.Ball(geom.Vec{}, 3), Substance: metal, Start: metal.Solidus()}}}, Options{Cell: cell})
+		if err != nil {
+			t.Fatal(err)
+		}
+		off = append(off, r.Shots[0].Solid/1.145-1)
+	}
+	if !(off[0] > 0 && off[0] < 0.13 && math.Abs(off[1]) < 0.4*off[0]) {
+		t.Errorf("off by %.4f", off)
+	}
+}
+
 func around(half float64) geom.Box {
 	return geom.Box{Min: geom.Vec{X: -half, Y: -half, Z: -half}, Max: geom.Vec{X: half, Y: half, Z: half}}
 }

@@ -40,7 +40,7 @@ func (s *state) advance(step float64) bool {
 		}
 		s.slopes(now)
 		s.m.factor()
-		s.sweeps += s.m.solve(s.rest, s.change, 0.03)
+		s.sweeps += s.m.solve(s.rest, s.change, 0.01)
 		s.rounds++
 		s.m.each(func(lo, hi int32) float64 {
 			for i := lo; i < hi; i++ {
