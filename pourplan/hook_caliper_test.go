@@ -1,8 +1,10 @@
 package pourplan
 
 import (
+	"context"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,6 +76,38 @@ func TestCaliperRefuses(t *testing.T) {
 			t.Error(err)
 		case c.key != "" && (len(list) != 1 || list[0].Key != c.key):
 			t.Errorf("%s: got %v", c.table, err)
+		}
+	}
+}
+
+// The drawing of a hook shows the measures that the caliper gave, of an eye that lies in
+// the plane; across, its ring is not seen.
+func TestDrawingOfAHook(t *testing.T) {
+	for _, across := range []bool{false, true} {
+		table := "wire = 1.1\nover_eye = 4.2\nover_leg = 11.6\nover_length = 33.65\nover_gape = 11.1\nover_point = 13"
+		want := []string{"over_length 33.65", "over_eye 4.2", "over_leg 11.6", "over_gape 11.1", "over_point 13"}
+		if across {
+			table, want = table+"\neye_across = true", []string{"over_length 33.65", "over_leg 11.6", "over_gape 11.1", "over_point 13"}
+		}
+		spec, err := read(t, strings.Replace(hookJob(table), "cavities = 3", "cavities = 2", 1)).Spec(func(string) (geom.Solid, error) { return geom.Ball(geom.Vec{}, 5), nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		spec.Cavities[1].Turn = 1 // not alike, but on the same hook
+		m, err := moldbox.Build(context.Background(), spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ds, err := RenderHookDrawings(context.Background(), m)
+		if err != nil || len(ds) != 1 {
+			t.Fatalf("%d drawings, %v", len(ds), err)
+		}
+		var got []string
+		for _, d := range ds[0].Dimensions {
+			got = append(got, d.Text)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("across %v: got %q, want %q", across, got, want)
 		}
 	}
 }
