@@ -22,12 +22,13 @@
 //
 //   - job.go, job_head.go, job_material.go, job_mold.go, job_bench.go, sizes.go:
 //     the job's tables, a row for each key; job_key.go: what a row says;
-//     quantities.go, coordinates.go, ranges.go, turn.go, moment.go, units.go: what
+//     quantities.go, coordinates.go, direction.go, ranges.go, turn.go, moment.go, units.go: what
 //     values are.
 //   - job_read.go: text to a Job, by job_assign.go, job_hooks.go and job_check.go; job_error.go,
 //     job_keyerror.go, job_places.go, job_edit.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.
+//   - proposed.go: a new job by what was read off a head's mesh.
 //   - spec.go, hook.go, hook_*.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.
 //   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, finish.go:
