@@ -38,23 +38,35 @@ func TestJobOfTheDocuments(t *testing.T) {
 	}
 }
 
-// What the documents add to that job for shopping and the clock reads too.
+// What the documents add to that job reads too: prices and the clock behind it, a
+// head that lies tilted, hooks by name.
 func TestTablesOfTheDocuments(t *testing.T) {
-	blocks := strings.Split(readme(t, jobByExample), "```toml\n")
-	if len(blocks) != 3 {
-		t.Fatalf("%s shows %d jobs and parts of jobs, want 2", jobByExample, len(blocks)-1)
+	var blocks []string
+	for _, b := range strings.Split(readme(t, jobByExample), "```toml\n")[1:] {
+		block, _, _ := strings.Cut(b, "```\n")
+		blocks = append(blocks, block)
 	}
-	text := ""
-	for _, b := range blocks[1:] {
-		job, _, _ := strings.Cut(b, "```\n")
-		text += job
+	if len(blocks) != 4 {
+		t.Fatalf("%s shows %d jobs and parts of jobs, want 4", jobByExample, len(blocks))
 	}
-	j, err := pourplan.ReadJob(jobByExample, []byte(text))
+	j, err := pourplan.ReadJob(jobByExample, []byte(blocks[0]+blocks[3]))
 	if err != nil {
 		t.Fatal(err)
 	}
 	if len(j.Kit) != 2 || j.Evening.Start == nil || j.Cost.Shop == nil {
 		t.Errorf("the tables give %d kits, start %v, shop %v", len(j.Kit), j.Evening.Start, j.Cost.Shop)
+	}
+	// The head and weight of the tilted one, and the rest of the job above.
+	before, rest, _ := strings.Cut(blocks[0], "[head]")
+	_, rest, _ = strings.Cut(rest, "[hook]")
+	hook, rest, _ := strings.Cut(rest, "[weight]")
+	_, materials, _ := strings.Cut(rest, "[metal]")
+	if _, err := pourplan.ReadJob(jobByExample, []byte(before+blocks[1]+"\n[hook]"+hook+"[metal]"+materials)); err != nil {
+		t.Errorf("a head that lies tilted: %v", err)
+	}
+	named := strings.Replace(blocks[0], "[hook]"+hook, "[hook]\nuse = \"my 2/0\"\n", 1)
+	if _, err := pourplan.ReadJobWith(jobByExample, []byte(named), func() (string, []byte, error) { return pourplan.HooksFile, []byte(blocks[2]), nil }); err != nil {
+		t.Errorf("a hook by its name: %v", err)
 	}
 }
 

@@ -27,9 +27,6 @@ func (t *OverTable) rows() []key {
 	}
 }
 
-// given reports whether there is any.
-func (t OverTable) given() bool { return t != OverTable{} }
-
 // calipered is a measure by caliper and the dimension that comes of it.
 type calipered struct {
 	over, key string

@@ -142,12 +142,13 @@ func TestHookFromTheLibrary(t *testing.T) {
 			return "hooks.toml", []byte(text), nil
 		}
 	}
-	job, err := ReadJobWith("job.toml", []byte(hookJob("use = \"club 2/0\"\nleg = 9\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n")), library(hooks))
+	_, err := ReadJobWith("job.toml", []byte(hookJob("use = \"club 2/0\"\nleg = 9\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n")), library(hooks))
 	if err == nil || !strings.Contains(err.Error(), "cavities") { // the short job says how many
 		t.Fatal(err)
 	}
 	text := strings.Replace(hookJob("use = \"club 2/0\"\nleg = 9"), "cavities = 3\n", "", 1) + "\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n"
-	if job, err = ReadJobWith("job.toml", []byte(text), library(hooks)); err != nil {
+	job, err := ReadJobWith("job.toml", []byte(text), library(hooks))
+	if err != nil {
 		t.Fatal(err)
 	}
 	c := job.Placed()

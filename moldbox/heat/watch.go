@@ -16,10 +16,9 @@ type watch struct {
 	shot  Shot
 	feed  *feed
 
-	skins   []int32   // links
-	hot     []float64 // of each of skins, after the last step
-	above   [][]float64
-	started float64
+	skins []int32   // links
+	hot   []float64 // of each of skins, after the last step
+	above [][]float64
 }
 
 func newWatch(s *state, opt *Options) *watch {
