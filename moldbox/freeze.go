@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strconv"
 
 	"halfpour/geom"
 	"halfpour/moldbox/heat"
@@ -62,6 +63,7 @@ func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, err
 			}
 		}
 	}
+	f.round()
 	for i, v := range m.Cavities {
 		if f.Heads[i] == (FrozenHead{}) { // like one that was computed
 			there := v.Eye.Sub(m.Cavities[v.AlikeTo].Eye)
@@ -70,6 +72,38 @@ func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, err
 		}
 	}
 	return f, nil
+}
+
+// round leaves six digits of each figure, far more than are known. Those behind
+// differ from one kind of processor to another, whose exponential functions do.
+func (f *Frozen) round() {
+	figures := []*float64{&f.Solid, &f.Reach, &f.Skin.Hottest, &f.Skin.When}
+	places := []*geom.Vec{&f.SolidAt, &f.Skin.At}
+	for i := range f.Skin.Above {
+		figures = append(figures, &f.Skin.Above[i])
+	}
+	for i := range f.Skin.AboveAt {
+		places = append(places, &f.Skin.AboveAt[i])
+	}
+	for i := range f.Heads {
+		h := &f.Heads[i]
+		figures = append(figures, &h.Solid, &h.Gate, &h.Shut, &h.Fed, &h.CutOff)
+		places = append(places, &h.Last, &h.CutOffAt)
+	}
+	for _, p := range places {
+		figures = append(figures, &p.X, &p.Y, &p.Z)
+	}
+	for _, x := range figures {
+		*x = sixDigits(*x)
+	}
+}
+
+func sixDigits(x float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 6, 64), 64)
+	if err != nil { // of no number that was written
+		return x
+	}
+	return rounded
 }
 
 // add takes in a shot of a window: what is latest and hottest of all counts.

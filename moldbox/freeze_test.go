@@ -67,3 +67,15 @@ func TestFreezeByWindows(t *testing.T) {
 		t.Errorf("reach %.2f mm, head %+v", f.Reach, f.Heads[0])
 	}
 }
+
+// Six digits are left of a figure, and of what is never reached infinity.
+func TestSixDigits(t *testing.T) {
+	for x, want := range map[float64]float64{9.932028308984165: 9.93203, -64.94908040745847: -64.9491, 0: 0, 1234567: 1.23457e6, 2.5e-7: 2.5e-7} {
+		if got := sixDigits(x); got != want {
+			t.Errorf("%v: %v, want %v", x, got, want)
+		}
+	}
+	if !math.IsInf(sixDigits(math.Inf(1)), 1) {
+		t.Error("what is never solid is solid")
+	}
+}
