@@ -25,41 +25,12 @@ import (
 // Server serves until the context of Serve ends. It is safe for concurrent
 // use.
 type Server struct {
+	answers
 	listener net.Listener
 	token    string
-	pages    map[string]Document
-	actions  map[string]action
-	events   *events
 
 	answerTime time.Duration // answerTime, but in tests
 }
-
-// Document makes a page anew when it is asked for. seen is the number of the
-// last event before that, for the page to ask for what comes after it; which is
-// what the address has behind "?which=", of a page with several faces: it comes
-// from outside and may be anything.
-type Document func(seen int, which string) ([]byte, error)
-
-// Reply is the answer to a request that a page's script makes.
-type Reply struct {
-	Status int    // as http.StatusOK; 0 for that
-	Type   string // "application/json"
-	Attach string // the name under which a browser saves it; "" for what it shows
-	Body   []byte
-}
-
-// Action answers a request. which is as for a Document, body what a POST has
-// brought. It comes from outside and may be anything.
-type Action func(ctx context.Context, which string, body []byte) Reply
-
-type action struct {
-	Action
-	most int64 // bytes of a body; 0: asked for by GET
-}
-
-// Handle serves an action under a name, before Serve. With most over 0 it is a
-// POST of up to so many bytes, which the server's own page alone may send.
-func (s *Server) Handle(name string, most int64, a Action) { s.actions[name] = action{a, most} }
 
 // eventsName is where the page hears of changes.
 const eventsName = "events"
@@ -75,7 +46,7 @@ func Listen(pages map[string]Document) (*Server, error) {
 	if _, err := rand.Read(secret[:]); err != nil {
 		return nil, errors.Join(fmt.Errorf("cannot serve the page: %w", err), listener.Close())
 	}
-	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), pages: pages, actions: map[string]action{}, events: newEvents(), answerTime: answerTime}, nil
+	return &Server{listener: listener, token: hex.EncodeToString(secret[:]), answers: newAnswers(pages), answerTime: answerTime}, nil
 }
 
 // URL is where the page is. Whoever knows it may read the page.
@@ -195,7 +166,3 @@ func (s *Server) act(w http.ResponseWriter, r *http.Request, a action) {
 	w.WriteHeader(cmp.Or(reply.Status, http.StatusOK))
 	_, _ = w.Write(reply.Body)
 }
-
-// Tell sends an event to all pages that are open. Of a kind only the last is
-// kept for those that ask later. The text must be of one line.
-func (s *Server) Tell(kind Kind, text string) { s.events.tell(kind, text) }
