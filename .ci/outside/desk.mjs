@@ -54,10 +54,9 @@ try {
   const before = read();
   assert.equal(await value("title"), "Ball");
   assert.equal(await value("head.unit"), "mm");
-  const view = `document.getElementById("view").contentDocument`;
-  const figure = `${view}?.querySelector('[data-figure="rubber.halves.0.a_g"]')?.value`;
+  const figure = `document.querySelector('[data-figure="rubber.halves.0.a_g"]')?.value`;
   await tab.until("figures beside the form", `Boolean(${figure})`);
-  await tab.until("the model beside the form", `Number(${view}.getElementById("canvas")?.dataset.drawn) > 0`);
+  await tab.until("the model beside the form", `Number(document.getElementById("canvas")?.dataset.drawn) > 0`);
 
   // A value changes its own characters in the file, and the figures follow.
   const weight = await tab.evaluate(figure);
@@ -70,7 +69,7 @@ try {
   console.log(`new figures after ${since(from)}`);
 
   // A key that was a remark takes its place; a comma is a decimal comma.
-  await tab.evaluate(`document.getElementById("all").click()`);
+  await tab.evaluate(`document.getElementById("all-keys").click()`);
   await enter("hook.fit", "0,06");
   await saved("the fit", (text) => text.includes("\nfit = 0.06          # clearance"));
 
@@ -131,8 +130,8 @@ try {
   await tab.until("the build", `/^Wrote/.test(document.getElementById("built-news").textContent)`, 300);
   console.log(`built after ${since(from)}`);
   assert.ok(statSync(join(folder, "job-out", "left.stl")).size > 1e6);
-  await tab.until("the files", `document.querySelectorAll("#files a").length > 10`);
-  const links = await tab.evaluate(`[...document.querySelectorAll("#files a")].map((a) => a.textContent)`);
+  await tab.until("the files", `document.querySelectorAll("#files button").length > 10`);
+  const links = await tab.evaluate(`[...document.querySelectorAll("#files button")].map((a) => a.textContent)`);
   assert.ok(links.includes("frames.3mf") && links.includes("pour-sheet.pdf"), String(links));
   const bytes = await tab.evaluate(`fetch("file?which=left.stl").then((r) => r.arrayBuffer()).then((b) => b.byteLength)`);
   assert.equal(bytes, statSync(join(folder, "job-out", "left.stl")).size);

@@ -87,7 +87,7 @@ func runDesk(ctx context.Context, t *terminal, path string) error {
 		err := page.WriteDesk(&out)
 		return out.Bytes(), err
 	}
-	return watch.serve(ctx, map[string]live.Document{"": whole, "view": watch.pages.whole}, func(s *live.Server) {
+	return watch.serve(ctx, map[string]live.Document{"": whole}, func(s *live.Server) {
 		build.server = s
 		if t.outWidth > 0 && !t.quiet {
 			openBrowser(s.URL())

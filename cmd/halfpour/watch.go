@@ -53,7 +53,7 @@ func newWatch(t *terminal, path string, opt buildOptions) *watchedBuild {
 // serve builds after every change and serves pages until ctx ends. handle adds
 // what else the page may ask for; it may be nil.
 func (b *watchedBuild) serve(ctx context.Context, pages map[string]live.Document, handle func(*live.Server)) error {
-	pages["figures"], pages["model"] = b.pages.withoutModel, b.pages.whole
+	pages["figures"], pages["model"] = b.pages.changedFigures, b.pages.changed
 	var err error
 	if b.server, err = live.Listen(pages); err != nil {
 		return err

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"net/url"
 	"slices"
 	"sync"
@@ -112,25 +113,30 @@ func (p *watchedPages) note(s watchedPage) string {
 	return "This model is from the last good save, built at " + s.built + ". No trays were made from the figures of " + p.figures + "."
 }
 
-// whole is all of a page, for a browser that comes new or wants the model.
+// whole is the page of the size with a folder, for a browser that comes new; of
+// the first, if none has it.
 func (p *watchedPages) whole(seen int, folder string) ([]byte, error) {
-	return p.write(seen, folder, true)
+	return p.write(seen, folder, page.Write, true)
 }
 
-// withoutModel is a page without the model.
-func (p *watchedPages) withoutModel(seen int, folder string) ([]byte, error) {
-	return p.write(seen, folder, false)
+// changed are figures and model, for a page that is there already.
+func (p *watchedPages) changed(seen int, folder string) ([]byte, error) {
+	return p.write(seen, folder, page.WriteChanges, true)
 }
 
-// write makes the page of the size with a folder; of the first, if none has it.
-func (p *watchedPages) write(seen int, folder string, model bool) ([]byte, error) {
+// changedFigures are figures alone.
+func (p *watchedPages) changedFigures(seen int, folder string) ([]byte, error) {
+	return p.write(seen, folder, page.WriteChanges, false)
+}
+
+func (p *watchedPages) write(seen int, folder string, write func(io.Writer, page.Content) error, model bool) ([]byte, error) {
 	c := p.contentOf(folder)
 	c.Live, c.Seen, c.Title = true, seen, p.title
 	if !model {
 		c.Model = nil
 	}
 	var out bytes.Buffer
-	err := page.Write(&out, c)
+	err := write(&out, c)
 	return out.Bytes(), err
 }
 

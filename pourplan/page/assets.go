@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"path"
 	"regexp"
+	"slices"
 	"strings"
 
 	"halfpour/pourplan"
@@ -32,15 +33,15 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 }).ParseFS(assets, "assets/*.html"))
 
 // script puts the page's scripts together, with what asks the server for
-// changes if it is live.
-func script(live bool) string {
+// changes, and more, if it is live.
+func script(live bool, more ...string) string {
 	var b strings.Builder
 	b.WriteString("(() => {\n\"use strict\";\n")
 	names := scripts
 	if live {
-		names = append(names[:len(names):len(names)], "live.js")
+		names = slices.Concat(names, []string{"transport.js", "live.js"}, more)
 	}
-	for _, name := range append(names[:len(names):len(names)], "start.js") {
+	for _, name := range append(slices.Clip(names), "start.js") {
 		b.WriteString(asset(name))
 	}
 	b.WriteString("})();\n")

@@ -44,13 +44,19 @@ type Size struct {
 
 // Write writes the page. The same content gives the same bytes. It fails when
 // w does.
-func Write(w io.Writer, c Content) error {
+func Write(w io.Writer, c Content) error { return fill(w, "page", c) }
+
+// WriteChanges writes the parts of a live page that change: what its scripts take
+// over in place. It fails when w does.
+func WriteChanges(w io.Writer, c Content) error { return fill(w, "changes", c) }
+
+func fill(w io.Writer, name string, c Content) error {
 	v, err := newView(c)
 	if err != nil {
 		return fmt.Errorf("page: %w", err)
 	}
 	var body bytes.Buffer
-	if err := templates.ExecuteTemplate(&body, "page", v); err != nil {
+	if err := templates.ExecuteTemplate(&body, name, v); err != nil {
 		return fmt.Errorf("page: %w", err)
 	}
 	_, err = body.WriteTo(w)

@@ -140,7 +140,7 @@ func TestAssets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := append(slices.Clone(scripts), "live.js", "start.js", "page.css", "desk.js", "desk.css")
+	named := append(slices.Clone(scripts), "transport.js", "live.js", "start.js", "page.css", "desk.js", "desk.css")
 	for _, e := range entries {
 		if !slices.Contains(named, e.Name()) && !strings.HasSuffix(e.Name(), ".html") {
 			t.Errorf("%s is not used", e.Name())
@@ -149,6 +149,20 @@ func TestAssets(t *testing.T) {
 	for _, name := range named {
 		if asset(name) == "" {
 			t.Errorf("%s is not there", name)
+		}
+	}
+}
+
+// The page asks its engine in one place, so that another can take it.
+func TestOneTransport(t *testing.T) {
+	asks := regexp.MustCompile(`\b(fetch\(|EventSource|XMLHttpRequest|WebSocket|sendBeacon|Worker\()|<(iframe|img|link)\b`)
+	entries, err := fs.ReadDir(assets, "assets")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if found := asks.MatchString(asset(e.Name())); found != (e.Name() == "transport.js") {
+			t.Errorf("%s asks for something itself: %v, %q", e.Name(), found, asks.FindString(asset(e.Name())))
 		}
 	}
 }

@@ -1,7 +1,6 @@
 // The desk: a job as a form. What is typed goes to the engine key by key; the
 // engine answers with the form of what the job's file then says. docs/desk.md is
 // the protocol.
-const byId = (id) => document.getElementById(id);
 const make = (tag, name, text) => {
   const e = document.createElement(tag);
   if (name) e.className = name;
@@ -9,28 +8,29 @@ const make = (tag, name, text) => {
   return e;
 };
 
-let form = null;
+let form = null; // of the job
 const fields = new Map(); // by the keys' paths
 
-const say = (text) => { byId("news").textContent = text; };
+const note = (text) => { byId("news").textContent = text; };
 
 // Orders go one after the other: each names the text that the last one left.
 let orders = Promise.resolve();
-const inTurn = (what) => { orders = orders.then(what).catch((fault) => say("No answer from the desk: " + fault.message)); return orders; };
+const inTurn = (what) => { orders = orders.then(what).catch((fault) => note("No answer from the desk: " + fault.message)); return orders; };
 
-const ask = async (name, order) => {
-  const answer = await fetch(name, order === undefined ? { cache: "no-store" } :
-    { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: JSON.stringify({ seen: form ? form.seen : "", ...order }) });
-  const text = await answer.text();
+const readAnswer = async ({ status, blob }) => {
+  const text = await blob.text();
   let said = {};
   try { said = JSON.parse(text); } catch { said = { message: text.trim() }; }
-  return { status: answer.status, ...said, list: said };
+  return { status, ...said, list: said };
 };
 
-const look = () => inTurn(async () => {
+const ask = async (name, order) => readAnswer(await transport.ask(name,
+  order === undefined ? undefined : JSON.stringify({ seen: form ? form.seen : "", ...order })));
+
+const lookAtForm = () => inTurn(async () => {
   const a = await ask("form");
   if (a.form) takeForm(a.form);
-  else say(a.message);
+  else note(a.message);
 });
 
 // change sends an order. What could not be done because the file has changed
@@ -38,9 +38,10 @@ const look = () => inTurn(async () => {
 const change = (name, order, field) => inTurn(async () => {
   const a = await ask(name, order);
   if (a.status === 409) offer(name, order, a.message);
-  if (a.form && a.status !== 422) takeForm(a.form, field);
-  if (field) refuse(field, a.status === 422 ? a.message : "");
-  else if (a.status === 422) say(a.message);
+  const still = field && field.input.value === order.text; // nothing else has been typed since
+  if (a.form && a.status !== 422) takeForm(a.form, still ? field : null);
+  if (still) refuse(field, a.status === 422 ? a.message : "");
+  else if (!field && a.status === 422) note(a.message);
 });
 
 const offer = (name, order, message) => {
@@ -118,8 +119,8 @@ const newField = (key, number) => {
   input.addEventListener("input", () => {
     clearTimeout(waiting);
     waiting = setTimeout(() => inTurn(async () => {
-      const a = await ask("try", { path: field.key.path, text: input.value });
-      refuse(field, a.status === 422 ? a.message : "");
+      const text = input.value, a = await ask("try", { path: field.key.path, text });
+      if (input.value === text) refuse(field, a.status === 422 ? a.message : "");
     }), 150);
   });
   return field;
@@ -171,7 +172,7 @@ const drawTables = () => {
 // sift hides what is not looked for. Keys that are given, and those with faults,
 // are always there.
 const sift = () => {
-  const text = byId("find").value.trim().toLowerCase().replaceAll(" ", "_"), all = byId("all").checked;
+  const text = byId("find").value.trim().toLowerCase().replaceAll(" ", "_"), all = byId("all-keys").checked;
   for (const f of fields.values()) {
     const wanted = text ? f.key.path.toLowerCase().includes(text) : all || f.key.main || f.key.given || f.wrong.textContent !== "";
     f.row.hidden = !wanted;
@@ -184,12 +185,23 @@ const showFiles = async () => {
   const list = (await ask("files")).list;
   byId("built").hidden = list.length === 0 && byId("built-news").textContent === "";
   byId("files").replaceChildren(...list.map((f) => {
-    const line = make("li"), link = make("a", "", f.name);
-    link.href = "file?which=" + encodeURIComponent(f.name);
-    link.download = f.name.split("/").pop();
-    line.append(link, ` ${(f.bytes / 1000).toFixed(1)} kB`);
+    const line = make("li"), get = make("button", "", f.name);
+    get.type = "button";
+    get.addEventListener("click", () => saveFile(f.name));
+    line.append(get, ` ${(f.bytes / 1000).toFixed(1)} kB`);
     return line;
   }));
+};
+
+// saveFile lets the browser keep a file that was built.
+const saveFile = async (name) => {
+  const answer = await transport.ask("file?which=" + encodeURIComponent(name));
+  if (answer.status !== 200) { note(await answer.blob.text()); return; }
+  const link = make("a");
+  link.href = URL.createObjectURL(answer.blob);
+  link.download = name.split("/").pop();
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 };
 
 const building = (on) => { byId("build").disabled = on; byId("stop").hidden = !on; };
@@ -202,10 +214,8 @@ const showSide = (mold) => {
 
 // takeHead sends the file of a head, and shows how the engine thinks it lies.
 const takeHead = (file) => inTurn(async () => {
-  say(`Looking at ${file.name}`);
-  const answer = await fetch("head?which=" + encodeURIComponent(file.name), { method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file });
-  let a = {};
-  try { a = await answer.json(); } catch { a = { message: "the desk does not take it" }; }
+  note(`Looking at ${file.name}`);
+  const a = await readAnswer(await transport.ask("head?which=" + encodeURIComponent(file.name), file));
   if (a.form) takeForm(a.form);
   const list = byId("proposed");
   list.hidden = false;
@@ -213,7 +223,7 @@ const takeHead = (file) => inTurn(async () => {
     make("li", p.trust === "not sure" ? "unsure" : "", `${p.key} = ${p.value}, ${p.trust}: ${p.why}`))));
 });
 
-const begin = () => {
+const beginDesk = () => {
   const drop = document.querySelector(".drop");
   byId("head").addEventListener("change", () => { if (byId("head").files[0]) takeHead(byId("head").files[0]); });
   for (const kind of ["dragenter", "dragover"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.add("over"); });
@@ -224,29 +234,28 @@ const begin = () => {
   byId("redo").addEventListener("click", () => change("redo", {}));
   byId("add").addEventListener("click", () => change("add", { table: byId("more").value }));
   byId("find").addEventListener("input", sift);
-  byId("all").addEventListener("change", sift);
+  byId("all-keys").addEventListener("change", sift);
   byId("show-keys").addEventListener("click", () => showSide(false));
   byId("show-mold").addEventListener("click", () => showSide(true));
   byId("build").addEventListener("click", () => inTurn(async () => {
     const a = await ask("build", {});
     if (a.status === 202) building(true);
-    else say(a.message);
+    else note(a.message);
   }));
   byId("stop").addEventListener("click", () => inTurn(() => ask("stop", {})));
-  const events = new EventSource("events");
-  events.addEventListener("form", look);
-  events.addEventListener("busy", (e) => say(e.data));
-  events.addEventListener("status", (e) => say(e.data));
-  events.addEventListener("built", (e) => {
-    const text = JSON.parse(e.data), on = text.startsWith("Building");
-    building(on);
-    byId("built").hidden = false;
-    byId("built-news").textContent = text;
-    if (!on) showFiles();
+  Object.assign(hears, {
+    form: lookAtForm,
+    open: lookAtForm,
+    built: (told) => {
+      const text = JSON.parse(told), on = text.startsWith("Building");
+      building(on);
+      byId("built").hidden = false;
+      byId("built-news").textContent = text;
+      if (!on) showFiles();
+    },
+    end: () => note("The desk has ended, or is being started again. What you type now is not kept."),
   });
-  events.addEventListener("open", look);
-  events.addEventListener("error", () => say("The desk has ended, or is being started again. What you type now is not kept."));
   showFiles();
 };
 
-begin();
+beginDesk();
