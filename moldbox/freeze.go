@@ -24,6 +24,7 @@ type FrozenHead struct {
 	Solid, Gate float64  // when the last of it, and the neck of its sprue, are solid
 	Last        geom.Vec // what of the head freezes last, mold coordinates
 	Shut        float64  // when no more melt can flow on into it
+	SolidAtShut float64  // share of the head that is solid then
 	Fed         float64  // share that was solid where and when feeding ended, mean over the head
 
 	CutOff   float64  // the most melt that freezes without feed in one place, mm³
@@ -57,7 +58,7 @@ func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, err
 			switch as := r.Shots[0].Bodies[i]; b.Role {
 			case heat.Head:
 				h := &f.Heads[b.Cavity]
-				h.Solid, h.Last, h.Shut, h.Fed, h.CutOff, h.CutOffAt = as.Solid, as.Last, as.Shut, as.FedShare, as.CutOffMost, as.CutOffAt
+				h.Solid, h.Last, h.Shut, h.SolidAtShut, h.Fed, h.CutOff, h.CutOffAt = as.Solid, as.Last, as.Shut, as.SolidAtShut, as.FedShare, as.CutOffMost, as.CutOffAt
 			case heat.Gate:
 				f.Heads[b.Cavity].Gate = as.Solid
 			}
@@ -87,7 +88,7 @@ func (f *Frozen) round() {
 	}
 	for i := range f.Heads {
 		h := &f.Heads[i]
-		figures = append(figures, &h.Solid, &h.Gate, &h.Shut, &h.Fed, &h.CutOff)
+		figures = append(figures, &h.Solid, &h.Gate, &h.Shut, &h.SolidAtShut, &h.Fed, &h.CutOff)
 		places = append(places, &h.Last, &h.CutOffAt)
 	}
 	for _, p := range places {
@@ -125,6 +126,7 @@ func (f *Frozen) add(s heat.Shot) {
 type window struct {
 	from, to float64 // x
 	cavity   int     // -1: all
+	even     [2]bool // others stand beside it
 }
 
 // of is the window's part of a scene.
@@ -133,7 +135,7 @@ func (w window) of(s heat.Scene) heat.Scene {
 		return s
 	}
 	s.Box.Min.X, s.Box.Max.X = w.from, w.to
-	s.Air[0] = 0
+	s.Even = w.even
 	s.Bodies = slices.DeleteFunc(s.Bodies, func(b heat.Body) bool { return b.Cavity >= 0 && b.Cavity != w.cavity })
 	return s
 }
@@ -146,19 +148,23 @@ func (m *Mold) windows() []window {
 	}
 	var list []window
 	for i, c := range m.Cavities {
-		if c.AlikeTo != i {
-			continue
+		if c.AlikeTo == i {
+			list = append(list, m.window(i))
 		}
-		w := window{m.Left.Inside.Min.X, m.Left.Inside.Max.X, i}
-		if i > 0 {
-			w.from = between(m.Cavities[i-1], c)
-		}
-		if i+1 < len(m.Cavities) {
-			w.to = between(c, m.Cavities[i+1])
-		}
-		list = append(list, w)
 	}
 	return list
+}
+
+// window is what is nearer to a cavity in a single row than to the next ones.
+func (m *Mold) window(i int) window {
+	w := window{m.Left.Inside.Min.X, m.Left.Inside.Max.X, i, [2]bool{i > 0, i+1 < len(m.Cavities)}}
+	if i > 0 {
+		w.from = between(m.Cavities[i-1], m.Cavities[i])
+	}
+	if i+1 < len(m.Cavities) {
+		w.to = between(m.Cavities[i], m.Cavities[i+1])
+	}
+	return w
 }
 
 // between is the x half way between the metal of two cavities.

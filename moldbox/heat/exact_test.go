@@ -318,7 +318,7 @@ func TestWorkers(t *testing.T) {
 		}
 		r.Snapshots = nil
 		results[i] = fmt.Sprintf("%x", fmt.Sprint(r))
-		if r.HeatError > 1e-5 {
+		if r.HeatError > 1e-6 {
 			t.Errorf("heat off by %.2g", r.HeatError)
 		}
 	}

@@ -232,6 +232,9 @@ func (l *linker) outside(cell *leaf, axis, side int) {
 			continue
 		}
 		h := g.scene.Air[axis]
+		if axis == 0 && g.scene.Even[side] {
+			h = 0
+		}
 		if body < g.fill() && g.scene.Bodies[body].Outward > 0 {
 			h = g.scene.Bodies[body].Outward
 		}

@@ -31,7 +31,7 @@ func (p pace) step(passed float64, freezing, open bool) float64 {
 // too short. Metal is freezing until freezing says it is not.
 func (s *state) march(until, since float64, p pace, freezing func() bool, seen func(from float64) bool) bool {
 	for s.time < until-1e-9 {
-		step := p.step(s.time-since, freezing(), s.isOpen)
+		step := p.step(s.time-since, freezing(), s.empty)
 		if s.step > 0 {
 			step = math.Min(step, 1.5*s.step)
 		}

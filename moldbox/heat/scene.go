@@ -52,6 +52,7 @@ type Scene struct {
 
 	AirC float64    // of the air around, °C
 	Air  [3]float64 // coefficient from the box's faces across X, Y, Z to the air, W/(m²·K); 0: no heat passes
+	Even [2]bool    // no heat passes the box's faces at low and high X: as much is warm beyond them
 
 	// While the mold lies open between shots, its faces at z = Parting and in the
 	// empty cavities lose heat to the air by OpenAir, W/(m²·K).
@@ -65,7 +66,8 @@ type Options struct {
 	Cell    float64 // near the metal, mm; 0: chosen by the scene
 	Shots   int     // 0: one
 	Every   float64 // s from one pour to the next
-	Open    float64 // s from a pour until the mold is opened; 0: once all metal is solid
+	Open    float64 // s from a pour until the mold is opened, and no sooner than all metal is solid
+	Lies    float64 // s that the opened mold lies open before it is closed, empty; 0: until the next pour
 	Least   float64 // goes on at least so long in the last shot, s
 	Longest float64 // gives up after so long in one shot, s; 0: 3600
 

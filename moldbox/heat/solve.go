@@ -78,13 +78,7 @@ func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error
 	}
 	s := newState(g, opt.Workers)
 	r := Result{Unknowns: len(g.parts), Cell: opt.Cell, Symmetric: g.halved}
-	begin := s.total()
-	metal := 0.0
-	for i, part := range g.parts {
-		if part.body < g.fill() && scene.Bodies[part.body].Role.Cast() {
-			metal += s.volume[i] * (s.heat[i] - scene.Bodies[part.body].Substance.At(scene.FillC).H)
-		}
-	}
+	books := s.openBooks()
 	for n := range opt.Shots {
 		if n > 0 {
 			s.pour()
@@ -96,8 +90,31 @@ func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error
 		r.Shots, r.Snapshots = append(r.Shots, shot), snapshots
 	}
 	r.Steps = s.steps
-	r.HeatError = math.Abs(s.total()+s.outside[0]-begin-s.brought) / math.Max(metal, 1e-12)
+	r.HeatError = books.off(s)
 	return r, nil
+}
+
+// books are what heat there was before the first pour, J.
+type books struct {
+	begin float64
+	metal float64 // what the metal of one shot brings
+}
+
+func (s *state) openBooks() books {
+	b := books{begin: s.total()}
+	scene := s.g.scene
+	for i, part := range s.g.parts {
+		if part.body < s.g.fill() && scene.Bodies[part.body].Role.Cast() {
+			b.metal += s.volume[i] * (s.heat[i] - scene.Bodies[part.body].Substance.At(scene.FillC).H)
+		}
+	}
+	return b
+}
+
+// off is by how much heat is more or less than it should be, over what a shot's
+// metal brings.
+func (b books) off(s *state) float64 {
+	return math.Abs(s.total()+s.outside[0]-b.begin-s.brought) / math.Max(b.metal, 1e-12)
 }
 
 // shoot takes the mold through one shot, from the pour to the next.
@@ -106,15 +123,11 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 	before := append([]float64(nil), s.temperature...)
 	var kept []Snapshot
 	waiting := opt.Snapshots
+	stop := func() bool { return w.solidAll() && s.time >= opt.Open-1e-9 || ctx.Err() != nil }
 	see := func(from float64) bool {
 		w.see(from)
-		return ctx.Err() == nil && !(opt.Open == 0 && w.solidAll())
+		return !stop()
 	}
-	end := opt.Longest
-	if opt.Open > 0 {
-		end = math.Min(end, opt.Open)
-	}
-	stop := func() bool { return opt.Open == 0 && w.solidAll() || ctx.Err() != nil }
 	// until goes on to a time, with a stop at each moment to keep.
 	freezing := func() bool { return !w.solidAll() }
 	until := func(to, since float64, seen func(float64) bool) {
@@ -127,11 +140,14 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 		}
 		s.march(to, since, p, freezing, seen)
 	}
-	until(end, 0, see)
+	until(math.Min(opt.Open, opt.Longest), 0, see)
+	if !stop() {
+		until(opt.Longest, 0, see)
+	}
 	if err := ctx.Err(); err != nil {
 		return Shot{}, nil, err
 	}
-	if s.time < end-1e-9 && !stop() {
+	if s.time < opt.Longest-1e-9 && !stop() {
 		return Shot{}, nil, ErrSteps
 	}
 	w.shot.Reach = s.reach(before, opt.Reach)
@@ -139,21 +155,32 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 	if !last {
 		rest = opt.Every
 	}
+	wait := func(to, since float64) error {
+		until(to, since, func(from float64) bool { w.seeOpen(from); return ctx.Err() == nil })
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if s.time < to-1e-9 {
+			return ErrSteps
+		}
+		return nil
+	}
+	since := 0.0
 	if opt.Every > 0 && s.time < opt.Every {
+		since = s.time
 		w.shot.Opened = s.time
 		s.opened()
-	}
-	since := s.time
-	if !s.isOpen {
-		since = 0
+		if shut := s.time + opt.Lies; opt.Lies > 0 && shut < rest {
+			if err := wait(shut, since); err != nil {
+				return Shot{}, nil, err
+			}
+			since = s.time
+			s.shut()
+		}
 	}
 	if rest > s.time {
-		until(rest, since, func(from float64) bool { w.seeOpen(from); return ctx.Err() == nil })
-		if err := ctx.Err(); err != nil {
+		if err := wait(rest, since); err != nil {
 			return Shot{}, nil, err
-		}
-		if s.time < rest-1e-9 {
-			return Shot{}, nil, ErrSteps
 		}
 	}
 	return w.finish(), kept, nil
@@ -161,7 +188,7 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 
 // seeOpen is see once the metal is solid or gone.
 func (w *watch) seeOpen(from float64) {
-	if w.s.isOpen {
+	if w.s.empty {
 		w.skin(from)
 		return
 	}

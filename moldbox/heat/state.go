@@ -19,15 +19,18 @@ type state struct {
 
 	time   float64 // since the pour, s
 	step   float64 // the last one, s; 0: none since the last break
-	isOpen bool
+	empty  bool    // the casting is out
+	isOpen bool    // and the mold lies open
 	alpha  float64 // of the fill, mm²/s
 
-	heat, before []float64 // now and one step ago, J/mm³
-	temperature  []float64
-	stretch      []int32
-	owed         []float64  // J that the last step's solution left over
-	outside      [2]float64 // J that went to the air: now and one step ago
-	brought      float64    // J that was put in from outside: by pours, less what was taken out
+	// Heat in J/mm³: as solved for now, and what the flows that were found left of
+	// it, now and one step ago. They differ by what the solution of a step is off;
+	// steps go on from the latter, so that nothing is lost.
+	heat, held, before []float64
+	temperature        []float64
+	stretch            []int32
+	outside            [2]float64 // J that went to the air: now and one step ago
+	brought            float64    // J that was put in from outside: by pours, less what was taken out
 
 	m                     *matrix
 	flow                  []float64 // by link, W/K
@@ -56,7 +59,7 @@ func newState(g *grid, workers int) *state {
 		s.of = append(s.of, s.curves[p.body])
 		s.volume = append(s.volume, p.volume)
 	}
-	for _, x := range []*[]float64{&s.heat, &s.before, &s.temperature, &s.owed, &s.lost, &s.rest, &s.change, &s.wanted} {
+	for _, x := range []*[]float64{&s.heat, &s.before, &s.held, &s.temperature, &s.lost, &s.rest, &s.change, &s.wanted} {
 		*x = make([]float64, n)
 	}
 	s.stretch = make([]int32, n)
@@ -80,6 +83,7 @@ func (s *state) set(i int, c float64) {
 		substance = &s.g.scene.Bodies[body].Substance
 	}
 	s.heat[i] = substance.At(c).H
+	s.held[i] = s.heat[i]
 	s.settle(i)
 }
 
@@ -106,29 +110,31 @@ func (s *state) total() float64 {
 func (s *state) pour() {
 	for i, p := range s.g.parts {
 		if p.body < s.g.fill() && s.g.scene.Bodies[p.body].Role != Fixed {
-			was := s.heat[i]
+			was := s.held[i]
 			s.set(i, s.g.scene.Bodies[p.body].Start)
-			s.brought += s.volume[i]*(s.heat[i]-was) - s.owed[i]
-			s.owed[i] = 0
+			s.brought += s.volume[i] * (s.heat[i] - was)
 		}
 	}
-	s.time, s.isOpen, s.step, s.profiled = 0, false, 0, 0
+	s.time, s.empty, s.isOpen, s.step, s.profiled = 0, false, false, 0, 0
 }
 
 // opened takes the casting out: its parts stay as they are, and out of all.
-func (s *state) opened() { s.isOpen, s.step = true, 0 }
+func (s *state) opened() { s.empty, s.isOpen, s.step = true, true, 0 }
+
+// shut closes the empty mold.
+func (s *state) shut() { s.isOpen, s.step = false, 0 }
 
 // gone reports whether a part is not there now.
 func (s *state) gone(i int32) bool {
 	b := s.g.parts[i].body
-	return s.isOpen && b < s.g.fill() && s.g.scene.Bodies[b].Role != Fixed
+	return s.empty && b < s.g.fill() && s.g.scene.Bodies[b].Role != Fixed
 }
 
 // conduct sets how well each link conducts at a time since the pour.
 func (s *state) conduct(at float64) {
 	scene := s.g.scene
 	k := func(i int32) float64 { return s.of[i].conducts(s.heat[i], int(s.stretch[i])) }
-	if !s.isOpen && math.Abs(at-s.profiled) > oftenEnough*s.profiled {
+	if !s.empty && math.Abs(at-s.profiled) > oftenEnough*s.profiled {
 		s.correct(newProfile(at, s.alpha, s.contact()*k(s.oneOfFill())))
 		s.profiled = at
 	}
@@ -136,23 +142,19 @@ func (s *state) conduct(at float64) {
 	for i := range s.links {
 		l := &s.links[i]
 		s.flow[i] = 0
-		if s.isOpen {
+		if s.empty {
 			a, b := s.gone(l.a), s.gone(l.b)
-			if a || b {
-				if !a {
-					s.toAir(l.a, l.area, l.da, scene.OpenAir*1e-6)
-				}
-				if !b {
-					s.toAir(l.b, l.area, l.db, scene.OpenAir*1e-6)
-				}
-				continue
+			if s.isOpen && a && !b {
+				s.toAir(l.b, l.area, l.db, scene.OpenAir*1e-6)
+			} else if s.isOpen && b && !a {
+				s.toAir(l.a, l.area, l.da, scene.OpenAir*1e-6)
 			}
-			if l.across {
+			if a || b || s.isOpen && l.across {
 				continue
 			}
 		}
 		db, factor := l.db, 1.0
-		if !s.isOpen {
+		if !s.empty {
 			switch l.kind {
 			case skin:
 				db = s.corrected[i]

@@ -35,7 +35,7 @@ func (s *state) advance(step float64) bool {
 	s.begin(step, now, one, two)
 	for range mostRounds {
 		if missing := s.residual(step, now); missing < settled*s.moved(start) {
-			s.accept(start, step, now, one, two)
+			s.accept(step, now, one, two)
 			return true
 		}
 		s.slopes(now)
@@ -65,12 +65,12 @@ func (s *state) begin(step, now, one, two float64) {
 			s.m.value[e] = step * s.flow[s.m.way[e]]
 		}
 		for i := lo; i < hi; i++ {
-			h := s.heat[i]
+			h := s.held[i]
 			if s.gone(i) {
-				s.wanted[i] = s.volume[i] * now * h
+				s.wanted[i] = s.volume[i] * now * s.heat[i]
 				continue
 			}
-			s.wanted[i] = -s.volume[i]*(one*h+two*s.before[i]) + s.owed[i]
+			s.wanted[i] = -s.volume[i] * (one*h + two*s.before[i])
 			if s.step > 0 {
 				s.heat[i] += 0.9 * (h - s.before[i]) * step / s.step
 				s.settle(int(i))
@@ -125,15 +125,21 @@ func (s *state) slopes(now float64) {
 }
 
 // accept ends a step.
-func (s *state) accept(start []float64, step, now, one, two float64) {
+func (s *state) accept(step, now, one, two float64) {
 	gone := 0.0
 	for i, t := range s.temperature {
 		gone += step * s.lost[i] * (t - s.g.scene.AirC)
 	}
 	out := (gone - one*s.outside[0] - two*s.outside[1]) / now
 	s.outside = [2]float64{out, s.outside[0]}
-	copy(s.owed, s.rest)
-	s.before = start
+	s.before, s.held = s.held, s.before
+	for i, missing := range s.rest {
+		if s.gone(int32(i)) {
+			s.held[i] = s.before[i]
+		} else {
+			s.held[i] = s.heat[i] + missing/(now*s.volume[i])
+		}
+	}
 	s.time += step
 	s.step = step
 	s.steps++

@@ -160,7 +160,7 @@ func (w *watch) skin(from float64) {
 		l := &s.links[link]
 		was := w.hot[i]
 		now := s.temperature[l.b]
-		if !s.isOpen {
+		if !s.empty {
 			// From the melt's middle through its own part and the contact.
 			q := s.flow[link] / l.area * (s.temperature[l.a] - now)
 			now = s.temperature[l.a] - q*(l.da/s.of[l.a].conducts(s.heat[l.a], int(s.stretch[l.a]))+l.resistance)
