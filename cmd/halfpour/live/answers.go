@@ -1,6 +1,10 @@
 package live
 
-import "context"
+import (
+	"cmp"
+	"context"
+	"net/http"
+)
 
 // answers are what a page may ask for, whoever carries question and answer.
 type answers struct {
@@ -43,3 +47,30 @@ func (a *answers) Handle(name string, most int64, do Action) { a.actions[name] =
 // Tell sends an event to all pages that are open. Of a kind only the last is
 // kept for those that ask later. The text must be of one line.
 func (a *answers) Tell(kind Kind, text string) { a.events.tell(kind, text) }
+
+// answer answers a question. What nobody knows is not found; a body that is too
+// long is refused.
+func (a *answers) answer(ctx context.Context, name, which string, body []byte) Reply {
+	act, acts := a.actions[name]
+	page := a.pages[name]
+	switch {
+	case acts && int64(len(body)) > act.most:
+		return textReply(http.StatusRequestEntityTooLarge, "")
+	case acts:
+		reply := act.Action(ctx, which, body)
+		reply.Status = cmp.Or(reply.Status, http.StatusOK)
+		return reply
+	case page == nil:
+		return textReply(http.StatusNotFound, "")
+	}
+	data, err := page(a.events.last(), which)
+	if err != nil {
+		return textReply(http.StatusInternalServerError, err.Error())
+	}
+	return Reply{Status: http.StatusOK, Type: "text/html; charset=utf-8", Body: data}
+}
+
+// textReply says a text, or what the status says.
+func textReply(status int, text string) Reply {
+	return Reply{Status: status, Type: "text/plain; charset=utf-8", Body: []byte(cmp.Or(text, http.StatusText(status)) + "\n")}
+}

@@ -1,11 +1,8 @@
-// Package live shows a build that watches its job in the browser: a server on
-// the loopback alone, at a random port and under a random name, for one page
-// and what that page asks for. It serves documents that are handed to it and
-// no file; what the page sends goes to those who handle it.
+//go:build !js
+
 package live
 
 import (
-	"cmp"
 	"context"
 	"crypto/rand"
 	"crypto/subtle"
@@ -90,14 +87,11 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, http.StatusText(code), code)
 		return
 	}
-	page := s.pages[name]
 	switch {
-	case ok && acts:
-		s.act(w, r, act)
 	case ok && name == eventsName:
 		s.events.serve(w, r)
-	case ok && page != nil:
-		s.serve(w, page, r.URL.Query().Get("which"))
+	case ok && (acts || s.pages[name] != nil):
+		s.act(w, r, name, act.most)
 	default:
 		h.Set("Connection", "close")
 		http.Error(w, http.StatusText(http.StatusNotFound), http.StatusNotFound)
@@ -137,32 +131,23 @@ func (s *Server) name(path string) (string, bool) {
 	return name, found && known && strings.HasPrefix(path, "/")
 }
 
-func (s *Server) serve(w http.ResponseWriter, page Document, which string) {
-	data, err := page(s.events.last(), which)
-	if err != nil {
-		http.Error(w, err.Error(), http.StatusInternalServerError)
-		return
-	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(data)
-}
-
 // postType is what a POST must call itself: a form of another site cannot.
 const postType = "application/octet-stream"
 
-func (s *Server) act(w http.ResponseWriter, r *http.Request, a action) {
-	if a.most > 1<<20 { // not in a moment, on a busy computer
+// act answers a request that may be made, with a body of up to so many bytes.
+func (s *Server) act(w http.ResponseWriter, r *http.Request, name string, most int64) {
+	if most > 1<<20 { // not in a moment, on a busy computer
 		_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(answerTime))
 	}
-	body, err := io.ReadAll(io.LimitReader(r.Body, a.most))
+	body, err := io.ReadAll(io.LimitReader(r.Body, most))
 	if err != nil {
 		return // the page has gone
 	}
-	reply := a.Action(r.Context(), r.URL.Query().Get("which"), body)
+	reply := s.answer(r.Context(), name, r.URL.Query().Get("which"), body)
 	w.Header().Set("Content-Type", reply.Type)
 	if reply.Attach != "" {
 		w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": reply.Attach}))
 	}
-	w.WriteHeader(cmp.Or(reply.Status, http.StatusOK))
+	w.WriteHeader(reply.Status)
 	_, _ = w.Write(reply.Body)
 }

@@ -343,3 +343,22 @@ func TestWhoMayChange(t *testing.T) {
 		t.Errorf("of no stated length: %d", w.Code)
 	}
 }
+
+// A body over the limit is refused whoever carries it, and so is a name that
+// nobody answers.
+func TestAnswersWithoutAServer(t *testing.T) {
+	a := newAnswers(map[string]Document{"page": func(seen int, which string) ([]byte, error) { return []byte(which), nil }})
+	a.Handle("set", 8, func(_ context.Context, _ string, body []byte) Reply { return Reply{Body: body} })
+	for _, c := range []struct {
+		name, which, body string
+		status            int
+		want              string
+	}{
+		{"set", "", "12345678", 200, "12345678"}, {"set", "", "123456789", 413, ""}, {"page", "x", "", 200, "x"}, {"pages", "", "", 404, ""},
+	} {
+		got := a.answer(context.Background(), c.name, c.which, []byte(c.body))
+		if got.Status != c.status || c.want != "" && string(got.Body) != c.want {
+			t.Errorf("%s %s: %d %q", c.name, c.body, got.Status, got.Body)
+		}
+	}
+}
