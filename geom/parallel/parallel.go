@@ -1,4 +1,4 @@
-// Package parallel runs the jobs of a loop on several processors.
+// Package parallel runs the jobs of a loop on several processors, or shares one.
 package parallel
 
 import (
@@ -15,6 +15,7 @@ func For(ctx context.Context, n, workers int, job func(i int)) error {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
+	pause, pauses := ctx.Value(pauseKey{}).(func())
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(workers, n) {
@@ -25,6 +26,9 @@ func For(ctx context.Context, n, workers int, job func(i int)) error {
 					return
 				}
 				job(i)
+				if pauses {
+					pause()
+				}
 			}
 		})
 	}
