@@ -3,7 +3,8 @@
 //
 // The files, in reading order:
 //
-//   - main.go: signals, a command line, an exit code; app.go: the commands;
+//   - main.go: signals, a command line, an exit code; main_js.go, pause_js.go: the
+//     same program as the engine of a page in the browser; app.go: the commands;
 //     order.go, usage.go: options; version.go: what it was built from; memory.go: how much
 //     it may take.
 //   - build.go, check.go, picture_lying.go, new.go, new_head.go, mix.go, log.go, compare.go, explain.go, explain_hook.go,

@@ -32,16 +32,15 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"whole":   whole,
 }).ParseFS(assets, "assets/*.html"))
 
-// script puts the page's scripts together, with what asks the server for
-// changes, and more, if it is live.
-func script(live bool, more ...string) string {
+// What a page that takes over changes asks for them: a server, or a worker in the
+// same browser.
+const toServer, toWorker = "transport.js", "transport-worker.js"
+
+// script puts the page's scripts together, and more of them.
+func script(more ...string) string {
 	var b strings.Builder
 	b.WriteString("(() => {\n\"use strict\";\n")
-	names := scripts
-	if live {
-		names = slices.Concat(names, []string{"transport.js", "live.js"}, more)
-	}
-	for _, name := range append(slices.Clip(names), "start.js") {
+	for _, name := range slices.Concat(scripts, more, []string{"start.js"}) {
 		b.WriteString(asset(name))
 	}
 	b.WriteString("})();\n")

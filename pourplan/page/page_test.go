@@ -140,7 +140,7 @@ func TestAssets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := append(slices.Clone(scripts), "transport.js", "live.js", "start.js", "page.css", "desk.js", "desk.css")
+	named := append(slices.Clone(scripts), toServer, toWorker, "live.js", "start.js", "page.css", "desk.js", "desk.css")
 	for _, e := range entries {
 		if !slices.Contains(named, e.Name()) && !strings.HasSuffix(e.Name(), ".html") {
 			t.Errorf("%s is not used", e.Name())
@@ -161,7 +161,7 @@ func TestOneTransport(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, e := range entries {
-		if found := asks.MatchString(asset(e.Name())); found != (e.Name() == "transport.js") {
+		if found := asks.MatchString(asset(e.Name())); found != (e.Name() == toServer || e.Name() == toWorker) {
 			t.Errorf("%s asks for something itself: %v, %q", e.Name(), found, asks.FindString(asset(e.Name())))
 		}
 	}

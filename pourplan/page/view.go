@@ -85,7 +85,11 @@ type group struct {
 func text(format string, args ...any) figure { return figure{Text: fmt.Sprintf(format, args...)} }
 
 func newView(c Content) (view, error) {
-	script, style := script(c.Live), style()
+	var more []string
+	if c.Live {
+		more = []string{toServer, "live.js"}
+	}
+	script, style := script(more...), style()
 	v := view{Policy: policy(script, style, c.Live), Style: style, Script: script, Live: c.Live, Seen: c.Seen, Sizes: c.Sizes, Unchecked: c.Unchecked, ModelNote: c.ModelNote, Title: c.Title, Spots: "[]"}
 	if c.Plan == nil {
 		return v, nil

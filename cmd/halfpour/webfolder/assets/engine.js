@@ -1,0 +1,49 @@
+// A worker that runs the engine and carries questions and answers between it and
+// the page. The engine is the program itself, as WebAssembly.
+"use strict";
+importScripts("files.js", "wasm_exec.js");
+
+const alone = () => new Promise((done, fail) => {
+  if (!navigator.locks) { done(); return; }
+  navigator.locks.request("halfpour", { ifAvailable: true }, (lock) => {
+    if (!lock) { fail(new Error("The desk is open in another tab already. Close one of the two and reload this page.")); return undefined; }
+    done();
+    return new Promise(() => {}); // for as long as the worker lives
+  });
+});
+
+// program is compiled while it comes. A server may have unpacked it on its way.
+const program = async () => {
+  const answer = await fetch("halfpour.wasm.gz");
+  if (!answer.ok) throw new Error(`halfpour.wasm.gz: ${answer.status}`);
+  const bytes = await answer.blob(), [first, second] = new Uint8Array(await bytes.slice(0, 2).arrayBuffer());
+  const packed = first === 0x1f && second === 0x8b;
+  const plain = packed ? bytes.stream().pipeThrough(new DecompressionStream("gzip")) : bytes.stream();
+  return WebAssembly.compileStreaming(new Response(plain, { headers: { "Content-Type": "application/wasm" } }));
+};
+
+// serve is called by the engine when it is ready.
+const start = async () => {
+  await alone();
+  const go = new Go(), [module] = await Promise.all([program(), openFiles()]);
+  const instance = await WebAssembly.instantiate(module, go.importObject);
+  const ready = new Promise((done) => { globalThis.serve = (ask, hear) => done({ ask, hear }); });
+  const ended = go.run(instance).then(() => { throw new Error("The engine has ended."); });
+  ended.catch((e) => postMessage({ ended: `${e.message} What was saved is still there: reload this page.` }));
+  return Promise.race([ready, ended]);
+};
+
+const engine = start();
+engine.catch((e) => postMessage({ ended: e.message }));
+engine.then(() => postMessage({ ready: true }));
+
+onmessage = async ({ data: { id, name, which, body, seen } }) => {
+  try {
+    const { ask, hear } = await engine;
+    if (name === "events") { hear(seen, (number, kind, text) => postMessage({ id, kind, text })); return; }
+    const bytes = body === undefined ? null : new Uint8Array(await new Response(body).arrayBuffer());
+    ask(name, which, bytes, (status, type, attach, data) => postMessage({ id, status, blob: new Blob([data], { type }) }));
+  } catch (e) {
+    postMessage({ id, status: 500, blob: new Blob([e.message]) });
+  }
+};
