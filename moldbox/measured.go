@@ -15,8 +15,8 @@ type Measured struct {
 	Findings    []Finding
 }
 
-// MeasuredCast is a shot as computed: as expected, and with all that is not known
-// at the end that keeps metal liquid longer.
+// MeasuredCast is a shot as computed: as expected, and roughly with all that is not
+// known at the end that keeps metal liquid longer.
 type MeasuredCast struct{ Best, Slow Frozen }
 
 // MeasuredHalf is one half's frame and the room for rubber in it.

@@ -35,7 +35,7 @@
 //     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:
 //     presets.
 //   - plan.go: the document; plan_new.go: NewPlan; plan_*.go: a part each.
-//     weight*.go, heat.go, cast_cases.go, rest.go, opening.go, times.go, batches.go,
+//     weight*.go, fed.go, heat.go, cast_cases.go, rest.go, opening.go, times.go, batches.go,
 //     mix.go and buying.go: the formulas.
 //   - fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
 //     socket_findings.go: findings on figures; finding_*.go: findings as sheets

@@ -41,6 +41,7 @@ type Job struct {
 	// Size lists the molds of a size run; each is built into its own folder.
 	Size []SizeTable
 
+	fed    []Span     // share of each head that is solid when no more melt can flow on into it; nil as long as no shot was computed
 	family *string    // title of the size run that the job is one size of; nil for none
 	source *jobSource // nil when the job was not read from a file
 }

@@ -16,6 +16,7 @@ type Metal struct {
 	FillFactor float64      // weighed over computed metal mass
 	Weighed    bool         // somebody has weighed heads for the fill factor: it has what was fed in it
 	FillRange  Span         // of it; zero: known exactly
+	Fed        Span         // share of a head that is solid when no more melt can flow on into it; zero: not computed
 	Liquidus   float64      // °C
 	Solidus    float64      // where its last liquid freezes, °C; 0 when that is not known
 	Freezes    FreezingPath // between them; nil when the solidus is not known
@@ -216,27 +217,6 @@ func (t MetalTable) resolve() (Metal, error) {
 // as nobody has weighed some: pinholes, cold laps and rounded corners take up
 // to some hundredths (common practice, no source; see TestWorkedCastings).
 func notWeighed() Span { return Span{0.96, 1, 1} }
-
-// fedShare is what share of a head is solid when no more melt can flow on into
-// it: somewhere between none and all, as long as nobody has computed or weighed
-// it.
-func fedShare() Span { return Span{0, 0.5, 1} }
-
-// fed is what a head weighs over one that is fed until all of it is solid: the
-// rest of it was melt when it was cut off, and shrinks into a void. 1 when heats
-// or solidus are not known. A metal that grows as it freezes may fill more.
-func (m Metal) fed() Span {
-	if m.Heat == nil || m.Freezes == nil {
-		return exactly(1)
-	}
-	share := fedShare()
-	of := func(solid float64) float64 { return solid + (1-solid)*m.Heat.LiquidDensity/m.Heat.HotDensity }
-	if m.Weighed {
-		return exactly(of(share.Best))
-	}
-	lo, hi := of(share.Lo), of(share.Hi)
-	return Span{math.Min(lo, hi), of(share.Best), math.Max(lo, hi)}
-}
 
 // filled is a head's mass over that of solid metal in its volume.
 func (m Metal) filled() float64 { return m.FillFactor * m.fed().Best }

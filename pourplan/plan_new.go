@@ -51,7 +51,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		if err := c.has(in.Cavities[i]); err != nil {
 			return nil, err
 		}
-		head := planHead(c, in.Cavities[i], metal, rubber, p.Casting.MoldC)
+		head := planHead(c, in.Cavities[i], job.inCavity(i, metal), rubber, p.Casting.MoldC)
 		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		head.Frozen = planFrozen(in.Cast, i, metal)
@@ -59,8 +59,9 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		p.Heads = append(p.Heads, head)
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
-	p.Metal = planMetal(job.Casting, metal, p.Heads, in.Runner)
-	p.Metal.AccountFactor = job.accountFactor(metal, rubber)
+	cast := job.inAll(metal, p.Heads)
+	p.Metal = planMetal(job.Casting, cast, p.Heads, in.Runner)
+	p.Metal.AccountFactor = job.accountFactor(cast, rubber)
 	planRest(p, in, job.Evening, metal, rubber)
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
 	if p.Buying, err = planBuying(job, rubber, p.Metal.molds(job.Buying), p.Rubber.TotalG); err != nil {

@@ -55,7 +55,7 @@ func (j *Job) SpecWithBodies(load func(file string) (geom.Solid, error), bodies 
 		if err := j.layBodies(c, &v, s, bodies); err != nil {
 			return moldbox.Spec{}, err
 		}
-		if v.MetalVolume, err = c.metalVolume(metal, v); err != nil {
+		if v.MetalVolume, err = c.metalVolume(j.inCavity(i, metal), v); err != nil {
 			return moldbox.Spec{}, err
 		}
 		if v.Head, err = heads.get(c.Head); err != nil {

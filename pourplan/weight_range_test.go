@@ -135,9 +135,18 @@ func workedCasting(t *testing.T) worked {
 	placed := mold.Cavities[0]
 	near(t, "by volume alone", placed.HeadVolume*11.35e-3/GramPerOz, 0.547, 1e-3)
 	w := worked{volumes: headVolumes{placed.HeadVolume, placed.WireInHead}, steel: 0.019 * GramPerOz}
+	cases, _ := job.CastCases()
+	var cast moldbox.MeasuredCast
+	if cast.Best, err = mold.Freeze(context.Background(), cases.Best, cases.Limits[:]); err != nil {
+		t.Fatal(err)
+	}
+	if cast.Slow, err = mold.FreezeRoughly(context.Background(), cases.Slow, cases.Limits[:]); err != nil {
+		t.Fatal(err)
+	}
 	if w.metal, err = job.Metal.resolve(); err != nil {
 		t.Fatal(err)
 	}
+	w.metal = job.WithCast(cast).inCavity(0, w.metal)
 	if w.rubber, err = job.Rubber.resolve(); err != nil {
 		t.Fatal(err)
 	}
@@ -150,6 +159,7 @@ func workedCasting(t *testing.T) worked {
 func TestWorkedCastings(t *testing.T) {
 	w := workedCasting(t)
 	fed, grown := w.metal.fed(), w.rubber.grown(60)
+	t.Logf("solid when the gate shuts: %.3f, as it is fed: %.4f", w.metal.Fed, fed)
 	u := unsure{density: 11.35, fill: 1, fed: 1}
 	for _, step := range []struct {
 		what string
@@ -160,23 +170,23 @@ func TestWorkedCastings(t *testing.T) {
 		{"lead shrinks from 327 °C", func() { u.metalShrink = w.metal.Shrink.Best }, 0.546},
 		{"the rubber had shrunk", func() { u.rubberShrink = w.rubber.Shrink.Best }, 0.538},
 		{"and had grown in a mold of 60 °C", func() { u.grown = grown.Best }, 0.554},
-		{"half of the head is cut off as melt", func() { u.fed = fed.Best }, 0.544},
+		{"four fifths of the head are cut off as melt, by the computed shot", func() { u.fed = fed.Best }, 0.538},
 	} {
 		step.with()
 		if got := w.oz(u); math.Abs(got-step.oz) > 6e-4 {
 			t.Errorf("%s: %.4f oz, want %.3f", step.what, got, step.oz)
 		}
 	}
-	// In a cold mold, at the best of the rest: 0.529 oz.
+	// In a cold mold, at the best of the rest: 0.523 oz.
 	cold := u
 	cold.grown = 0
-	if got := w.oz(cold); math.Abs(got-0.529) > 6e-4 {
+	if got := w.oz(cold); math.Abs(got-0.523) > 6e-4 {
 		t.Errorf("cold mold: %.4f oz", got)
 	}
 	low := unsure{11.30, 1, fed.Lo, w.rubber.Shrink.Hi, w.metal.Shrink.Hi, grown.Lo}
 	high := unsure{11.35, 1, fed.Hi, w.rubber.Shrink.Lo, w.metal.Shrink.Lo, grown.Hi}
 	t.Logf("full: %.4f to %.4f oz", w.oz(low), w.oz(high))
-	if got := w.oz(high); math.Abs(got-0.566) > 6e-4 {
+	if got := w.oz(high); math.Abs(got-0.554) > 6e-4 {
 		t.Errorf("at most %.4f oz", got)
 	}
 	// What is left for filling when all else is at its low end: the range of filling

@@ -74,6 +74,14 @@ func check(ctx context.Context, t *terminal, path string, weighed bool, picture 
 	return f.stopFault(run.Molds, t.json || !t.quiet)
 }
 
+// checkAsBuilt is Check with heads of the size that a build makes them to.
+func checkAsBuilt(ctx context.Context, run *making.Run, share float64, progress making.Progress) error {
+	if err := run.Cast(ctx, progress); err != nil {
+		return err
+	}
+	return run.Check(ctx, share, progress)
+}
+
 // checkReport is the document that "check --json" prints.
 func (f *jobFile) checkReport(run *making.Run) any {
 	if run.List == nil {

@@ -107,7 +107,7 @@ func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string,
 	if err != nil {
 		return nil, err
 	}
-	if err := run.Check(ctx, making.BuildShare, bar.ofCheck(run, 0.5)); err != nil {
+	if err := checkAsBuilt(ctx, run, making.BuildShare, bar.ofCheck(run, 0.5)); err != nil {
 		return nil, f.fault(err)
 	}
 	m := run.Molds[0]

@@ -128,7 +128,7 @@ func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err 
 	if l.plan, err = l.builtPlan(ctx, t); l.plan == nil && err == nil {
 		run, err := l.newRun(ctx, false)
 		if err == nil {
-			err = run.Check(ctx, making.CheckShare, nil)
+			err = checkAsBuilt(ctx, run, making.CheckShare, nil)
 		}
 		l.plan = run.Molds[0].Plan
 		return l.fault(err)

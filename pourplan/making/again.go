@@ -20,8 +20,10 @@ func (r *Run) Reuse(last *Run) {
 			if m.Name != old.Name {
 				continue
 			}
-			if m.earlier = old.made; m.earlier.Solids == nil {
-				m.earlier = old.earlier
+			for _, earlier := range []made{old.unfitted, old.made, old.earlier} {
+				if m.earlier = earlier; earlier.Solids != nil {
+					break
+				}
 			}
 		}
 	}

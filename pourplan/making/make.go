@@ -21,6 +21,12 @@ func (r *Run) Make(ctx context.Context, opt Options) error {
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
 		return &StopError{stopped}
 	}
+	if err := r.Cast(ctx, opt.Progress); err != nil {
+		return err
+	}
+	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
+		return &StopError{stopped}
+	}
 	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.make(ctx, opt) }); err != nil {
 		return err
 	}
@@ -55,7 +61,8 @@ func (m *Mold) open(ctx context.Context, progress Progress) error {
 	if err := m.build(ctx); err != nil {
 		return m.Job.Explain(err)
 	}
-	m.opened, m.Findings = true, slices.Concat(m.Findings, m.headFindings(), m.Job.RubberFindings(), m.Job.CoatFindings(), m.Job.SocketFindings(m.Solids), m.Solids.Findings)
+	m.opened, m.given = true, m.Findings
+	m.Findings = slices.Concat(m.given, m.headFindings(), m.Job.RubberFindings(), m.Job.CoatFindings(), m.Job.SocketFindings(m.Solids), m.Solids.Findings)
 	progress.tell(m, Reading, "read")
 	return ctx.Err()
 }
@@ -144,6 +151,7 @@ func (m *Mold) check(ctx context.Context, share float64, progress Progress) (err
 		}
 	}
 	m.Measured = *m.checked
+	m.Measured.Cast = m.cast
 	err = m.plan()
 	progress.tell(m, Measuring, "measured")
 	return err
@@ -162,10 +170,7 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	if m.Measured, err = m.Solids.Measure(ctx, BuildShare, heads); err != nil {
 		return err
 	}
-	opt.Progress.tell(m, Measuring, "casting a shot")
-	if err = m.cast(ctx); err != nil {
-		return err
-	}
+	m.Measured.Cast = m.cast
 	opt.Progress.tell(m, Measuring, "adding up")
 	if m.Proof.Whole, err = m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber); err != nil {
 		return err
@@ -192,24 +197,6 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	}
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
 	return m.plan()
-}
-
-// cast computes how a shot freezes. Where that is not known, or does not come out,
-// the plan goes by rules of thumb.
-func (m *Mold) cast(ctx context.Context) error {
-	cases, known := m.Job.CastCases()
-	if !known {
-		return nil
-	}
-	best, err := m.Solids.Freeze(ctx, cases.Best, cases.Limits[:])
-	var slow moldbox.Frozen
-	if err == nil {
-		slow, err = m.Solids.Freeze(ctx, cases.Slow, cases.Limits[:])
-	}
-	if err == nil {
-		m.Measured.Cast = &moldbox.MeasuredCast{Best: best, Slow: slow}
-	}
-	return ctx.Err()
 }
 
 // plan computes the figures of what is measured.

@@ -23,9 +23,12 @@ type Mold struct {
 	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
 
-	shelf   *shelf
-	earlier made // of the last run
-	opened  bool
+	shelf    *shelf
+	earlier  made // of the last run
+	unfitted made // before heads were made to another size; empty when they were not
+	opened   bool
+	given    []moldbox.Finding     // that a caller has put into Findings
+	cast     *moldbox.MeasuredCast // of the heads before that
 }
 
 // made is what one run can leave to the next.
@@ -37,6 +40,7 @@ type made struct {
 	spec    moldbox.Spec                 // that the solids were made to
 	checked *moldbox.Measured            // nil when not measured by check
 	share   float64                      // to which check has measured the rubber
+	shot    shot                         // empty when none was computed
 }
 
 func (m *Mold) tolerance(opt Options) float64 {

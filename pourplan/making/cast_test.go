@@ -1,0 +1,77 @@
+package making
+
+import (
+	"context"
+	"math"
+	"strings"
+	"testing"
+
+	"halfpour/moldbox"
+)
+
+// A shot is computed once. Heads then weigh what is asked for by what is fed in them,
+// which takes another mold; what a caller has found stays, once.
+func TestCastThenCheck(t *testing.T) {
+	ctx := context.Background()
+	text, read := example(t, "ball-jig")
+	read = kept(read)
+	run := runOf(t, text, read)
+	m := run.Molds[0]
+	m.Findings = []moldbox.Finding{{Severity: moldbox.Note, Code: "mine"}}
+	if err := run.Check(ctx, CheckShare, nil); err != nil {
+		t.Fatal(err)
+	}
+	rough, findings := m.Plan, len(m.Findings)
+	if rough.Casting.SolidS != 0 || m.Findings[0].Code != "mine" {
+		t.Fatalf("a check computed a shot: %+v", rough.Casting)
+	}
+	if err := run.Cast(ctx, nil); err != nil {
+		t.Fatal(err)
+	}
+	was := m.cast
+	if err := run.Check(ctx, CheckShare, nil); err != nil {
+		t.Fatal(err)
+	}
+	p := m.Plan
+	if p.Casting.SolidS == 0 || m.Findings[0].Code != "mine" || len(m.Findings) != findings {
+		t.Errorf("%d findings were %d: %+v", len(m.Findings), findings, m.Findings)
+	}
+	fed := p.Metal.FedFactor
+	if !(fed.Low < fed.Best && fed.Best < fed.High) || fed.High-fed.Low > 0.6*(rough.Metal.FedFactor.High-rough.Metal.FedFactor.Low) {
+		t.Errorf("fed %+v, without a computation %+v", fed, rough.Metal.FedFactor)
+	}
+	for _, h := range p.Heads {
+		if math.Abs(h.FinishedG.Best-h.TargetG) > 1e-4*h.TargetG {
+			t.Errorf("%s weighs %.4f g of %.4f g", h.Name, h.FinishedG.Best, h.TargetG)
+		}
+	}
+	near := math.Cbrt(rough.Metal.FedFactor.Best / fed.Best)
+	if got := p.Heads[0].Scale / rough.Heads[0].Scale; math.Abs(got-near) > 1e-4 {
+		t.Errorf("scaled by %.5f, want %.5f", got, near)
+	}
+	if err := run.Cast(ctx, nil); err != nil || m.cast != was {
+		t.Errorf("computed twice: %v", err)
+	}
+
+	// Another hour takes over mold and shot; a colder room the mold.
+	for more, same := range map[string]bool{"[evening]\nroom = 23\n": true, "[evening]\nroom = 19\n": false} {
+		next := runOf(t, text+more, read)
+		next.Reuse(run)
+		if err := next.Cast(ctx, nil); err != nil {
+			t.Fatal(err)
+		}
+		if n := next.Molds[0]; n.unfitted.Solids != m.unfitted.Solids || (n.cast == was) != same {
+			t.Errorf("%q: the mold is the same: %v, the shot %v", more, n.unfitted.Solids == m.unfitted.Solids, n.cast == was)
+		}
+	}
+}
+
+// Where nothing is known of the metal's freezing there is no shot, and no error.
+func TestCastOfUnknownMetal(t *testing.T) {
+	text, read := example(t, "ball-jig")
+	text = strings.Replace(text, `preset = "lead-antimony 4"`, "density = \"11 g/cm3\"\nliquidus = 300\nshrink = 0.8", 1)
+	run := runOf(t, text, kept(read))
+	if err := run.Cast(context.Background(), nil); err != nil || run.Molds[0].cast != nil {
+		t.Errorf("got %v", err)
+	}
+}
