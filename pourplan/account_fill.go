@@ -123,9 +123,11 @@ func (j *Job) CastMetal() (name string, density float64, err error) {
 
 // accountFactor is what a head is computed to weigh over its density times the
 // volume that stands in an account. That volume is of a cavity less the
-// shrinkage of the rubber and coldMoldShrink, full to the last: a measure that
+// shrinkage of the rubber and coldMoldShrink, of which half is fed: a measure that
 // stays the same however well the rest gets known, so that all lines of an
-// account mean the same.
+// account mean the same. Where a shot was computed, the volume is one that is
+// computed to weigh as much (accountShare), so that what is left for the fill
+// factor is what no computation tells.
 func (j *Job) accountFactor(m Metal, r Rubber) float64 {
 	grown := (1 - fraction(m.Shrink.Best)) * (1 + r.grown(float64(j.Casting.Mold)).Best) / (1 - fraction(j.Metal.coldMoldShrink(m)))
 	return cube(grown) * m.fed().Best
@@ -149,7 +151,8 @@ func (m MetalPlan) accountFactor() float64 {
 	return m.AccountFactor
 }
 
-// accountShare is the volume that stands in an account over that of the head.
+// accountShare is the volume that stands in an account over that of the head, by
+// what is fed in the heads of this mold.
 func (m MetalPlan) accountShare() float64 {
 	if m.AccountFactor == 0 {
 		return 1

@@ -59,13 +59,13 @@ func (j *Job) inAll(m Metal, heads []HeadPlan) Metal {
 // fed is what a head weighs over one that is fed until all of it is solid: the
 // rest of it was melt when it was cut off, and shrinks into a void. 1 when heats
 // or solidus are not known. A metal that grows as it freezes may fill more. A fill
-// factor that was weighed has what was fed in it.
+// factor that was weighed has what is not known of it.
 func (m Metal) fed() Span {
 	if m.Heat == nil || m.Freezes == nil {
 		return exactly(1)
 	}
 	share := m.Fed
-	if share == (Span{}) || m.Weighed {
+	if share == (Span{}) {
 		share = notComputed()
 	}
 	of := func(solid float64) float64 { return solid + (1-solid)*m.Heat.LiquidDensity/m.Heat.HotDensity }

@@ -14,7 +14,7 @@ type Metal struct {
 	Density    Span         // cold, g/cm³
 	Shrink     Span         // linear, of the solid from freezing to cold, in percent
 	FillFactor float64      // weighed over computed metal mass
-	Weighed    bool         // somebody has weighed heads for the fill factor: it has what was fed in it
+	Weighed    bool         // somebody has weighed heads for the fill factor: it has in it what is not known of feeding
 	FillRange  Span         // of it; zero: known exactly
 	Fed        Span         // share of a head that is solid when no more melt can flow on into it; zero: not computed
 	Liquidus   float64      // °C

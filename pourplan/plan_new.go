@@ -59,9 +59,8 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		p.Heads = append(p.Heads, head)
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
-	cast := job.inAll(metal, p.Heads)
-	p.Metal = planMetal(job.Casting, cast, p.Heads, in.Runner)
-	p.Metal.AccountFactor = job.accountFactor(cast, rubber)
+	p.Metal = planMetal(job.Casting, job.inAll(metal, p.Heads), p.Heads, in.Runner)
+	p.Metal.AccountFactor = job.accountFactor(metal, rubber)
 	planRest(p, in, job.Evening, metal, rubber)
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
 	if p.Buying, err = planBuying(job, rubber, p.Metal.molds(job.Buying), p.Rubber.TotalG); err != nil {

@@ -20,39 +20,58 @@ first, each with its remedy; "halfpour explain CODE" says more. The exit code
 is 6 when the checks say stop. For a job with sizes it prints one table and
 one buying list.
 
+How a shot freezes is rough here. With --heat it is computed as in a build, which
+takes some seconds: when the mold may be opened, how warm the rubber gets, what is
+fed into the heads, and what a warmer mold or wider gate would change.
+
 With --picture it draws how the head, its hook, the parting plane and the gate
 lie now, whatever is wrong with them.`,
 		UsageText: `  halfpour check job.toml
   halfpour check job.toml --picture head.png   and how head, hook, plane and gate lie
+  halfpour check job.toml --heat       with a shot computed as in a build
   halfpour check job.toml --weighed    with the fill factor of heads you weighed
   halfpour check job.toml --json | jq .plan.rubber.total_g`,
-		Flags: []cli.Flag{pictureFlag(), weighedFlag(), jsonFlag(), quietFlag()},
+		Flags: []cli.Flag{pictureFlag(), heatFlag(), weighedFlag(), jsonFlag(), quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 1, 1); err != nil {
 				return err
 			}
-			return check(c.Context, t, c.Args().First(), c.Bool("weighed"), c.String("picture"))
+			return check(c.Context, t, c.Args().First(), checkOptions{c.Bool("weighed"), c.Bool("heat"), c.String("picture")})
 		},
 	}
 }
 
+func heatFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "heat", Usage: "compute how a shot freezes, as a build does", DisableDefaultText: true}
+}
+
+type checkOptions struct {
+	weighed bool   // with the fill factor of the account
+	heat    bool   // with a computed shot
+	picture string // file for a picture of how the head lies; "" for none
+}
+
 // check carries out "halfpour check".
-func check(ctx context.Context, t *terminal, path string, weighed bool, picture string) error {
+func check(ctx context.Context, t *terminal, path string, opt checkOptions) error {
 	f, err := readJobFile(ctx, t, path)
 	if err != nil {
 		return err
 	}
-	if err := f.takesPicture(picture); err != nil {
+	if err := f.takesPicture(opt.picture); err != nil {
 		return err
 	}
-	run, err := f.newRun(ctx, weighed)
+	run, err := f.newRun(ctx, opt.weighed)
 	if err != nil {
 		return err
 	}
 	bar := newProgress(t)
-	err = run.Check(ctx, making.CheckShare, bar.ofCheck(run, 1))
+	if opt.heat {
+		err = checkAsBuilt(ctx, run, making.CheckShare, bar.ofCheck(run, 1))
+	} else {
+		err = run.Check(ctx, making.CheckShare, bar.ofCheck(run, 1))
+	}
 	bar.clear()
-	if drawErr := f.drawLying(ctx, t, run, picture); drawErr != nil {
+	if drawErr := f.drawLying(ctx, t, run, opt.picture); drawErr != nil {
 		return drawErr
 	}
 	if err != nil {
