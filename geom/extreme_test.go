@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 // extremes are coordinates that no one means but a file can hold.
@@ -133,7 +134,7 @@ func extremeMesh(rng *rand.Rand) *geom.TriMesh {
 func TestExtremeCoordinates(t *testing.T) {
 	const seed = 14
 	rng := rand.New(rand.NewSource(seed))
-	for range 80 {
+	for range geomtest.Rounds(30, 80) {
 		tryMesh(t, extremeMesh(rng))
 	}
 }

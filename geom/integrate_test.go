@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 // Closed forms: sphere 4/3πr³, cap πh²(3R-h)/3, frustum πh(R²+Rr+r²)/3, torus
@@ -100,7 +101,7 @@ func TestIntegrateFlatPartsExactly(t *testing.T) {
 // taken out of the middle of a face.
 func TestIntegrateDefaultIsGoodTo1e4(t *testing.T) {
 	rng := rand.New(rand.NewSource(6))
-	for i := 0; i < 40; i++ {
+	for i := range geomtest.Rounds(16, 40) {
 		size := math.Pow(10, 2*rng.Float64()-0.5)
 		var s geom.Solid
 		var want float64

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 // planeSpy is a solid that notes where the cells lie that it is asked about.
@@ -97,6 +98,9 @@ func TestMeshOnTheLattice(t *testing.T) {
 			"ball":           shift(lumpMesh(3, 8, 12, 0), geom.Vec{X: -0.3, Z: 2.5}).Transform(snap, false),
 			"half of a ball": shift(lumpMesh(3, 8, 12, 0), snap(geom.Vec{X: -0.3, Z: 2.5})),
 		} {
+			if (shape == "ball" || shape == "cube") && !geomtest.Long() {
+				continue // half of the ball and the cube on the floor show what they do
+			}
 			t.Run(shape+" on "+name, func(t *testing.T) {
 				for _, f := range geom.Audit(m) {
 					t.Fatal("not a case: ", f.Error())

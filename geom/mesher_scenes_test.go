@@ -123,10 +123,7 @@ func checkScene(t *testing.T, s geom.Solid, tol float64) {
 func TestMeshOfRandomScenes(t *testing.T) {
 	const seed = 29
 	rng := rand.New(rand.NewSource(seed))
-	rounds, tol := 6, 0.15
-	if testing.Short() {
-		rounds = 3
-	}
+	const tol = 0.15
 	meshes := sceneMeshes()
 	names := sceneNames(meshes)
 	solids := map[string]geom.Solid{}
@@ -139,7 +136,7 @@ func TestMeshOfRandomScenes(t *testing.T) {
 		}
 		return randomPlace(rng).Solid(solids[names[rng.Intn(len(names))]])
 	}
-	for i := range rounds {
+	for i := range geomtest.Rounds(3, 6) {
 		n := 2 + rng.Intn(39)
 		s := random()
 		for range n - 1 {
@@ -179,7 +176,7 @@ func TestMeshOfMeshes(t *testing.T) {
 			{"with the same once more", geom.Union(s, geom.Move(geom.Vec{}).Solid(s)), true},
 			{"less a copy moved along", geom.Subtract(s, geom.Move(geom.Vec{X: 1}).Solid(s)), true},
 		} {
-			if c.long && (testing.Short() || name != "cube" && name != "hollow" && name != "lump") {
+			if c.long && name != "cube" && (!geomtest.Long() || name != "hollow" && name != "lump") {
 				continue
 			}
 			t.Run(name+" "+c.how, func(t *testing.T) {

@@ -113,11 +113,7 @@ func randomSolid(rng *rand.Rand, n int) geom.Solid {
 func TestMeshOfRandomSolids(t *testing.T) {
 	const seed = 11
 	rng := rand.New(rand.NewSource(seed))
-	rounds := 12
-	if testing.Short() {
-		rounds = 3
-	}
-	for i := 0; i < rounds; i++ {
+	for i := range geomtest.Rounds(4, 12) {
 		n := 2 + rng.Intn(20)
 		s := randomSolid(rng, n)
 		t.Run(fmt.Sprintf("seed %d round %d of %d parts", seed, i, n), func(t *testing.T) {

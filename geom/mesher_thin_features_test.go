@@ -96,7 +96,7 @@ func TestMeshOfThinFeatures(t *testing.T) {
 				t.Errorf("an edge leaves the mesh by %.4f mm at %v", worst, at)
 			}
 			t.Logf("%d triangles, %.4f mm there, edges %.4f mm", len(m.Triangles), there, worst)
-			if testing.Short() {
+			if !geomtest.Long() {
 				return
 			}
 			const finer = tol / 4

@@ -75,7 +75,7 @@ func TestEveryPointHasOnePlace(t *testing.T) {
 // The cavity that the halves enclose is the head, the hook's bed and the
 // channels.
 func TestVoidHoldsTheHead(t *testing.T) {
-	m := buildOf(t, ballSpec(2))
+	m := ballMold(t, 2)
 	for _, c := range m.Cavities {
 		head := volume(t, c.Head, geom.Box{})
 		near(t, "head in the mold", head.Best, c.HeadVolume*math.Pow(c.Shrink, 3), 1e-3*head.Best)

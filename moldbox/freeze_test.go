@@ -25,7 +25,7 @@ func TestFreezeByWindows(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some seconds of heat")
 	}
-	m := buildOf(t, ballSpec(2))
+	m := ballMold(t, 2)
 	if w := m.windows(); len(w) != 1 || w[0].cavity != 0 || !(w[0].from < m.Cavities[0].Eye.X && m.Cavities[0].Eye.X < w[0].to && w[0].to < m.Cavities[1].Eye.X) {
 		t.Fatalf("windows %+v", w)
 	}

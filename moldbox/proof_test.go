@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"halfpour/geom"
@@ -17,6 +18,18 @@ import (
 // be proved.
 func provedMold(t *testing.T) (*Mold, []*geom.TriMesh) {
 	t.Helper()
+	m := provedOnce()
+	if m.err != nil {
+		t.Fatal(m.err)
+	}
+	return m.mold, m.heads
+}
+
+var provedOnce = sync.OnceValue(func() (m struct {
+	mold  *Mold
+	heads []*geom.TriMesh
+	err   error
+}) {
 	var profile [][2]float64
 	const rings = 24
 	for i := range rings + 1 {
@@ -24,14 +37,13 @@ func provedMold(t *testing.T) (*Mold, []*geom.TriMesh) {
 		profile = append(profile, [2]float64{-6 * cos, 6 * sin})
 	}
 	mesh := revolved(profile, 48, 1)
-	head, err := geom.NewMeshSolid(mesh)
-	if err != nil {
-		t.Fatal(err)
-	}
 	spec := ballSpec(1)
-	spec.Cavities[0].Head = head
-	return buildOf(t, spec), []*geom.TriMesh{mesh}
-}
+	if spec.Cavities[0].Head, m.err = geom.NewMeshSolid(mesh); m.err == nil {
+		m.mold, m.err = Build(context.Background(), spec)
+	}
+	m.heads = []*geom.TriMesh{mesh}
+	return m
+})
 
 // Each claim of the proof is broken once, on a real frame.
 func TestProofFails(t *testing.T) {

@@ -15,7 +15,7 @@ import (
 )
 
 // jobs is how many random jobs TestRandomJobs takes; CI asks for 200.
-var jobs = flag.Int("jobs", 5, "how many random molds TestRandomJobs builds, meshes and puts together again")
+var jobs = flag.Int("jobs", 3, "how many random molds TestRandomJobs builds, meshes and puts together again")
 
 // sensibleSpec is a mold as a person would ask for one, small and with thin
 // rubber to be quick: one to three heads of one or several sizes, some bare, some

@@ -13,7 +13,7 @@ import (
 // volume, by triangles and by cells.
 func TestRubberHalfIsWhatIsWeighed(t *testing.T) {
 	const tolerance = 0.05
-	m := buildOf(t, ballSpec(1))
+	m := ballMold(t, 1)
 	for _, h := range []Half{m.Left, m.Right} {
 		measured := volume(t, h.Rubber(), geom.Box{})
 		mesh, err := geom.Mesh(context.Background(), h.RubberInMold(), geom.MeshOptions{Tolerance: tolerance})
@@ -159,7 +159,7 @@ func TestKeysFitInTheClosedMold(t *testing.T) {
 // The shot fills what the halves leave for metal: nothing of it is in rubber,
 // and it is the heads' metal and what runs to them.
 func TestShotIsInTheHollow(t *testing.T) {
-	m := buildOf(t, ballSpec(2))
+	m := ballMold(t, 2)
 	shot, rubber := m.Shot(), geom.Union(m.Left.RubberInMold(), m.Right.RubberInMold())
 	want := 0.0
 	for _, c := range m.Cavities {

@@ -81,7 +81,7 @@ func TestSketchIsNearTheMold(t *testing.T) {
 }
 
 func TestSketchIsRefused(t *testing.T) {
-	last := buildOf(t, ballSpec(2))
+	last := ballMold(t, 2)
 	least, turned, broken := ballSpec(2), ballSpec(2), ballSpec(2)
 	least.Layout.Least, turned.Layout.Alternate = true, true
 	broken.Sprue.Throat = -1

@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"math"
+	"sync"
 	"testing"
 
 	"halfpour/geom"
@@ -44,6 +45,20 @@ func ballSpec(n int) Spec {
 		spec.Cavities = append(spec.Cavities, c)
 	}
 	return spec
+}
+
+// ballMolds keeps the molds of ballMold.
+var ballMolds sync.Map
+
+// ballMold is the mold of ballSpec, built once.
+func ballMold(t testing.TB, n int) *Mold {
+	t.Helper()
+	if m, ok := ballMolds.Load(n); ok {
+		return m.(*Mold)
+	}
+	m := buildOf(t, ballSpec(n))
+	ballMolds.Store(n, m)
+	return m
 }
 
 // plainBalls is a mold of bare balls without hooks.

@@ -17,7 +17,7 @@ import (
 func TestCrossedHeadIsWeighedOnce(t *testing.T) {
 	job := writeJob(t)
 	const r = 1.5
-	mesh := geomtest.FigureEight(8, r, 32)
+	mesh := geomtest.FigureEight(8, r, 16)
 	writeHead(t, filepath.Join(filepath.Dir(job), starterHead), mesh)
 	editJob(t, job, `target = "1/4 oz"`, "scale = 1")
 	m := openJob(t, job)

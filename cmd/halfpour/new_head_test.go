@@ -25,7 +25,7 @@ func writeTilted(t *testing.T, path string) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if err := stl.Write(f, heads.Minnow(6000).Transform(tilt.Point, false), "minnow, invented demo data"); err != nil {
+	if err := stl.Write(f, heads.Minnow(2000).Transform(tilt.Point, false), "minnow, invented demo data"); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -7,8 +7,11 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/geom/geomtest"
 )
 
 // pixelsLike counts pixels of a hue: those whose channels differ as the colour's do.
@@ -50,6 +53,9 @@ func TestPictureOfWhatIsWrong(t *testing.T) {
 		"back-turned-round": 6, "eye-off-plane": 6, "piece-unfed": 6, "piece-floats": 6, "air-trapped": 6,
 		"collar-thin": 6, "socket-narrow": 6, "hook-too-thick": 6, "keeper-outside": 6, "misses-plane": 4,
 	} {
+		if !geomtest.Long() && slices.Contains([]string{"piece-unfed", "piece-floats", "air-trapped", "keeper-outside", "hook-too-thick"}, name) {
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
 			copyInto(t, filepath.Join(badFolder, name), dir)

@@ -87,7 +87,7 @@ func TestOutputsKeepToTheSchemas(t *testing.T) {
 	}
 	command("new", 0, "new", "first")
 	command("check", 0, "check", job)
-	command("build", 0, "build", job, "--tolerance", "0.1")
+	command("build", 0, "build", job, "--tolerance", testTolerance)
 	conforms(t, readText(t, filepath.Join(dir, "job-out", "plan.json")), "plan")
 	command("mix", 0, "mix", "100:3", "58.9g", "-b", "1.9g", "--tolerance", "10%")
 	command("mix", 0, "mix", job, "58.9g", "--half", "left")

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 )
 
 // randomScene has a few shapes of metal that touch or pass each other, thin ones
@@ -37,7 +38,7 @@ func randomScene(r *rand.Rand) Scene {
 // hotter than the melt or colder than the coldest.
 func TestRandomScenes(t *testing.T) {
 	r := rand.New(rand.NewPCG(16, 7))
-	for n := range 8 {
+	for n := range geomtest.Rounds(3, 8) {
 		scene := randomScene(r)
 		got, err := Solve(context.Background(), scene, Options{Cell: 1, Shots: 2, Every: 40, Least: 30, Limits: []float64{150}, Reach: []float64{1, 10}, Snapshots: []float64{0.5, 4, 20}})
 		if err != nil {
