@@ -28,6 +28,7 @@
 //     job_keyerror.go, job_places.go, job_edit.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.
+//   - file_names.go: what systems differ in about names of files and folders.
 //   - proposed.go: a new job by what was read off a head's mesh.
 //   - spec.go, hook.go, hook_*.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.

@@ -193,13 +193,6 @@ func (c CavityTable) check(at func(key string) string) error {
 // leastAlike is the cosine of how far head.left may be off.
 const leastAlike = 0.9
 
-// onAnotherHost reports whether Windows would look for a path on the network:
-// two slashes of either kind, then a host. A job that somebody sends must not
-// make this computer call theirs.
-func onAnotherHost(path string) bool {
-	return strings.HasPrefix(strings.ReplaceAll(path, `\`, "/"), "//")
-}
-
 // checkShape lets moldbox judge the mold, with a ball in place of each head,
 // and tells what it says at the job's keys.
 // told are the keys that were told of already.

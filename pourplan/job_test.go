@@ -469,15 +469,3 @@ func TestExcerpt(t *testing.T) {
 		t.Errorf("of no place: %q", got)
 	}
 }
-
-// Windows takes each of the first four for a host's share.
-func TestHeadsOfAnotherHost(t *testing.T) {
-	for path, want := range map[string]bool{
-		`\\host\share\head.stl`: true, `//host/share/head.stl`: true, `\/host/share/head.stl`: true, `\\?\UNC\host\share\head.stl`: true,
-		`head.stl`: false, `../heads/head.stl`: false, `/heads/head.stl`: false, `C:\heads\head.stl`: false, `a//b.stl`: false,
-	} {
-		if got := onAnotherHost(path); got != want {
-			t.Errorf("%s: %v", path, got)
-		}
-	}
-}

@@ -3,9 +3,7 @@ package pourplan
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
-	"unicode"
 )
 
 // SizeTable is one [[size]] of a size run: a mold of its own. It starts as a
@@ -66,21 +64,6 @@ func (r *jobReader) sizes(v any, job *Job) {
 }
 
 func sizePath(i int) string { return fmt.Sprintf("size[%d]", i) }
-
-// folderName is a name as plain as every file system takes it, in letters and
-// digits of any script: "1/8 oz" becomes "1-8-oz".
-func folderName(name string) string {
-	words := strings.FieldsFunc(name, func(c rune) bool { return !unicode.In(c, unicode.L, unicode.M, unicode.Nd) })
-	return strings.ToLower(strings.Join(words, "-"))
-}
-
-// isDevice reports whether Windows keeps a name for a device.
-func isDevice(folder string) bool {
-	if slices.Contains([]string{"con", "prn", "aux", "nul"}, folder) {
-		return true
-	}
-	return len(folder) == 4 && (strings.HasPrefix(folder, "com") || strings.HasPrefix(folder, "lpt")) && unicode.IsDigit(rune(folder[3]))
-}
 
 // Mold is one mold of a job: a job without sizes.
 type Mold struct {

@@ -79,18 +79,6 @@ func TestSizeErrors(t *testing.T) {
 	}
 }
 
-// A folder is named in letters and digits of any script, at most 255 bytes and
-// without the dots and spaces that Windows takes off its end.
-func TestSizeFolders(t *testing.T) {
-	for name, want := range map[string]string{"1/8 oz": "1-8-oz", "Жук": "жук", "größe 2": "größe-2", "大": "大",
-		"small. ": "small", "..": "", "com10": "com10", strings.Repeat("大", 40): strings.Repeat("大", 40)} {
-		got := folderName(name)
-		if got != want || len(got) > 255 || isDevice(got) {
-			t.Errorf("%q: got the folder %q, want %q", name, got, want)
-		}
-	}
-}
-
 // A mold that cannot be built is told of at the keys of its size.
 func TestSizeExplain(t *testing.T) {
 	job := read(t, sizesJob).Molds()[0].Job
@@ -149,16 +137,6 @@ func TestRunList(t *testing.T) {
 	} {
 		if !strings.Contains(b.Text(), want) {
 			t.Errorf("no %q in\n%s", want, b.Text())
-		}
-	}
-}
-
-// Windows keeps com0 to com9, lpt0 to lpt9 and four words for devices.
-func TestDeviceNames(t *testing.T) {
-	for name, want := range map[string]bool{"com1": true, "lpt9": true, "com": false, "coma": false, "com12": false, "con": true, "prn": true, "aux": true,
-		"nul": true, "null": false, "lot1": false, "xlpt": false} {
-		if got := isDevice(name); got != want {
-			t.Errorf("%q: %v", name, got)
 		}
 	}
 }
