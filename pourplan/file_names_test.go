@@ -1,6 +1,7 @@
 package pourplan
 
 import (
+	"errors"
 	"strings"
 	"testing"
 )
@@ -19,8 +20,8 @@ func TestSizeFolders(t *testing.T) {
 
 // Windows keeps com0 to com9, lpt0 to lpt9 and four words for devices.
 func TestDeviceNames(t *testing.T) {
-	for name, want := range map[string]bool{"com1": true, "lpt9": true, "com": false, "coma": false, "com12": false, "con": true, "prn": true, "aux": true,
-		"nul": true, "null": false, "lot1": false, "xlpt": false} {
+	for name, want := range map[string]bool{"com1": true, "lpt9": true, "coma": false, "com12": false, "con": true, "prn": true, "aux": true,
+		"nul": true, "null": false, "lot1": false, "xlpt": false, "CON": true, "Aux.stl": true, "nul .txt": true, "com¹": true, "LPT²": true, "com": false, "conin$": true, "con-out": false} {
 		if got := isDevice(name); got != want {
 			t.Errorf("%q: %v", name, got)
 		}
@@ -35,6 +36,32 @@ func TestHeadsOfAnotherHost(t *testing.T) {
 	} {
 		if got := onAnotherHost(path); got != want {
 			t.Errorf("%s: %v", path, got)
+		}
+	}
+}
+
+// What may be the name of a new file on every system, by Microsoft's "Naming
+// Files, Paths, and Namespaces".
+func TestCheckName(t *testing.T) {
+	for name, want := range map[string]bool{
+		"Shad": true, "shad.stl": true, "größe 2": true, "大 3": true, "a.b.c": true, "-x": true, strings.Repeat("大", 80): true, "コンソール": true,
+		"": false, ".": false, "..": false, ".hidden": false, "~x": false, " x": false, "x ": false, "x.": false, "a/b": false, `a\b`: false, "c:x": false,
+		"a*": false, "a?": false, `a"`: false, "a<b": false, "a|b": false, "a\nb": false, "a\u202eb": false, "a\xff": false, "nul": false, "Con.toml": false,
+		strings.Repeat("a", 81): false,
+	} {
+		if err := CheckName(name); (err == nil) != want {
+			t.Errorf("%q: %v", name, err)
+		}
+	}
+}
+
+// A build's folder is none that Windows keeps for a device.
+func TestOutputFolderNames(t *testing.T) {
+	for folder, want := range map[string]int{"out": 0, "a/b": 0, "out/Con": 1, "nul": 1, "com1.x": 1} {
+		_, err := ReadJob("job.toml", []byte(shortJob+"\n[output]\nfolder = \""+folder+"\"\n"))
+		var list JobErrors
+		if errors.As(err, &list); len(list) != want {
+			t.Errorf("%s: %v", folder, err)
 		}
 	}
 }

@@ -106,6 +106,12 @@ func (j *Job) checkOwn() error {
 	f := new(faults)
 	if dir := j.Output.Folder; dir != "" && !filepath.IsLocal(filepath.FromSlash(dir)) {
 		f.refuse("output.folder", RuleValue, "to write elsewhere: halfpour build --out FOLDER", "must lie in the job's folder, got %q", dir)
+	} else if dir != "" {
+		for _, name := range strings.FieldsFunc(dir, func(c rune) bool { return c == '/' || c == '\\' }) {
+			if isDevice(name) {
+				f.refuse("output.folder", RuleValue, "choose another name", "must be a valid folder name, got %q, which Windows reserves for a device", name)
+			}
+		}
 	}
 	if (j.Finish.Socket > 0) != (j.Finish.StickEye > 0) {
 		f.refuse("finish.stick_eye", RuleMissing, "give both or neither", "needs finish.socket, and finish.socket needs it")
