@@ -75,3 +75,20 @@ func (r *jobReader) fromLibrary(at, name string, h *HookTable) {
 		h.Name = name
 	}
 }
+
+// Names are the names of the hooks in a library, in order; none of one that is nil,
+// or not to be read.
+func (l HookLibrary) Names() []string {
+	if l == nil {
+		return nil
+	}
+	_, data, err := l()
+	if err != nil {
+		return nil
+	}
+	var tree map[string]any
+	if _, err := toml.Decode(string(data), &tree); err != nil {
+		return nil
+	}
+	return sortedKeys(tree)
+}

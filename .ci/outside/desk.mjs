@@ -1,6 +1,7 @@
-// Changes a job on the desk in headless Chromium, by pointer and keys: values,
-// wrong values, undo, an editor that changes the file meanwhile, a build, a file
-// saved; the server killed and started again.
+// Changes a job on the desk in headless Chromium, by pointer and keys, from an
+// empty folder: a job started, values, wrong values, undo, an editor that changes
+// the file meanwhile, a build, a file saved; the server killed and started again;
+// a job copied, another opened.
 //   node desk.mjs HALFPOUR FOLDER
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
@@ -10,11 +11,12 @@ import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { openTab, startBrowser } from "./browser.mjs";
 
-const [halfpour, folder] = process.argv.slice(2);
+const [halfpour, home] = process.argv.slice(2);
+const folder = join(home, "Ball"); // of the job
 const path = join(folder, "job.toml");
 const read = () => readFileSync(path, "utf8");
 const startDesk = async () => {
-  const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
+  const desk = spawn(halfpour, ["desk", home], { stdio: ["ignore", "pipe", "inherit"] });
   desk.stdout.setEncoding("utf8");
   let said = "";
   while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
@@ -36,7 +38,10 @@ try {
   };
   const enter = async (key, text) => {
     await type(key, text);
-    for (const kind of ["keyDown", "keyUp"]) await tab.send("Input.dispatchKeyEvent", { type: kind, key: "Enter", code: "Enter", windowsVirtualKeyCode: 13 });
+    await press("Enter", 13);
+  };
+  const press = async (key, number) => {
+    for (const kind of ["keyDown", "keyUp"]) await tab.send("Input.dispatchKeyEvent", { type: kind, key, code: key, windowsVirtualKeyCode: number, text: key === "Enter" && kind === "keyDown" ? "\r" : undefined });
   };
   const click = async (id) => {
     const [x, y] = await tab.evaluate(`(() => { const r = document.getElementById("${id}").getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`);
@@ -50,7 +55,21 @@ try {
     await tab.until("the form", `document.querySelectorAll(".field").length > 40`);
   };
 
-  await open();
+  // An empty folder shows where a job is started; nothing is written unasked.
+  await tab.send("Page.navigate", { url });
+  await tab.until("where a job is started", `document.getElementById("start")?.checkVisibility() && /No jobs here yet/.test(document.getElementById("jobs-news").textContent)`);
+  assert.ok(!existsSync(home));
+  assert.equal(await tab.evaluate(`document.querySelector("main").checkVisibility()`), false);
+  const fill = async (id, text) => {
+    await tab.evaluate(`document.getElementById("${id}").focus(); document.getElementById("${id}").select()`);
+    await tab.send("Input.insertText", { text });
+    await press("Enter", 13);
+  };
+  const refused = (what) => tab.until(what, `document.getElementById("jobs-wrong").textContent !== ""`);
+  await fill("start-name", "../out");
+  await refused("a name that is none");
+  await fill("start-name", "Ball");
+  await tab.until("the new job", `document.querySelectorAll(".field").length > 40 && document.getElementById("jobs").hidden`);
   const before = read();
   assert.equal(await value("title"), "Ball");
   assert.equal(await value("head.unit"), "mm");
@@ -136,6 +155,42 @@ try {
   const bytes = await tab.evaluate(`fetch("file?which=left.stl").then((r) => r.arrayBuffer()).then((b) => b.byteLength)`);
   assert.equal(bytes, statSync(join(folder, "job-out", "left.stl")).size);
   assert.equal(await tab.evaluate(`fetch("file?which=..%2Fjob.toml").then((r) => r.status)`), 404);
+
+  // By keys alone: a copy, a name that is taken, back to the first job.
+  const jobsByKeys = async () => {
+    await tab.evaluate(`document.getElementById("jobs-show").focus()`);
+    await press("Enter", 13);
+    await tab.until("the jobs", `!document.getElementById("jobs").hidden && document.querySelectorAll("#jobs-list button").length > 0 && document.activeElement.id === "jobs-title"`);
+  };
+  const onDesk = (file) => tab.until(file, `document.getElementById("file").textContent === "${file}"`);
+  await jobsByKeys();
+  await fill("copy-name", "job");
+  await refused("a name that is taken");
+  await fill("copy-name", "Ball two");
+  await onDesk("Ball/Ball two.toml");
+  assert.equal(await value("title"), "Ball two");
+  assert.equal(await tab.evaluate(`document.getElementById("undo").disabled`), true);
+  assert.equal(readFileSync(join(folder, "Ball two.toml"), "utf8"), read().replace(/^title = "[^"]*"/m, 'title = "Ball two"'));
+  await tab.until("figures of the copy", `Boolean(${figure}) && /A coarse model/.test(document.getElementById("news").textContent)`);
+  await jobsByKeys();
+  await press("Escape", 27);
+  await tab.until("the jobs gone", `document.getElementById("jobs").hidden && document.activeElement.id === "jobs-show"`);
+  await jobsByKeys();
+  assert.equal(await tab.evaluate(`document.querySelector("#jobs-list [aria-current]").textContent`), "Ball two (Ball/Ball two.toml)");
+  await tab.evaluate(`[...document.querySelectorAll("#jobs-list button")].find((b) => /job.toml/.test(b.textContent)).focus()`);
+  await press("Enter", 13);
+  await onDesk("Ball/job.toml");
+  assert.equal(await value("title"), "Two");
+
+  // A job for a head of one's own.
+  await jobsByKeys();
+  const start = await tab.send("DOM.querySelector", { nodeId: (await tab.send("DOM.getDocument")).root.nodeId, selector: "#start-head" });
+  await tab.send("DOM.setFileInputFiles", { nodeId: start.nodeId, files: [resolve(folder, "..", "minnow.stl")] });
+  await tab.until("a name for it", `document.getElementById("start-name").value === "minnow" && document.activeElement.id === "start-name"`);
+  await press("Enter", 13);
+  await onDesk("minnow/job.toml");
+  assert.ok(existsSync(join(home, "minnow", "minnow.stl")));
+  assert.ok(await tab.evaluate(`document.querySelectorAll("#proposed li").length`) >= 5);
   tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/404|409|422|ERR_CONNECTION|ERR_INCOMPLETE/.test(f)));
   assert.deepEqual(tab.faults, []);
 } finally {

@@ -5,9 +5,11 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
+	"halfpour/cmd/halfpour/fileset"
 	"halfpour/cmd/halfpour/live"
 	"halfpour/pourplan/page"
 )
@@ -24,62 +26,63 @@ the model. The job file stays the truth: a change on the page touches the
 value's own characters in the file and nothing else, and a change in your editor
 shows on the page. "Build" writes the files, as the build command does.
 
-Without a job it takes job.toml in the folder, or makes a starter job there.
-Ctrl-C ends it.`,
+In a folder it opens job.toml, or the only job there. On the page you can open the
+folder's other jobs and those one folder below, start a job, with your own head
+or with a ball to try, and copy one. Ctrl-C ends it.`,
 		UsageText: `  halfpour desk                        the job in this folder
   halfpour desk job.toml
-  halfpour desk minnow                 a folder, old or new`,
+  halfpour desk molds                  a folder of jobs, old or new`,
 		Flags: []cli.Flag{quietFlag()},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 0, 1); err != nil {
 				return err
 			}
-			path, err := jobOfDesk(c.Context, t, c.Args().First())
+			folder, path, err := deskOf(c.Args().First())
 			if err != nil {
 				return err
 			}
-			return runDesk(c.Context, t, path)
+			return runDesk(c.Context, t, folder, path)
 		},
 	}
 }
 
-// jobOfDesk is the job that the desk opens: the one that is named, the folder's,
-// or a starter job where there is none.
-func jobOfDesk(ctx context.Context, t *terminal, named string) (string, error) {
+// deskOf is what the desk opens: a job, and the folder that it is in; or a folder
+// and the job in it, "" for none or several.
+func deskOf(named string) (deskFolder, string, error) {
 	if named == "" {
 		named = "."
 	}
 	if named == "-" {
-		return "", usageError("the desk changes a job file, not standard input")
+		return deskFolder{}, "", usageError("the desk changes a job file, not standard input")
 	}
 	info, err := os.Stat(named)
 	folder := err == nil && info.IsDir() || err != nil && filepath.Ext(named) == ""
 	if !folder {
-		return named, nil
+		return deskFolder{filepath.Dir(named)}, named, nil
 	}
-	path := filepath.Join(named, starterJob)
-	if _, err := os.Stat(path); err == nil {
-		return path, nil
+	d := deskFolder{filepath.Clean(named)}
+	list, _, err := d.jobs()
+	if err != nil {
+		return d, "", fileset.WriteFault(d.dir, "", err)
 	}
-	if jobs, err := filepath.Glob(filepath.Join(named, "*.toml")); err == nil && len(jobs) == 1 {
-		return jobs[0], nil
+	switch {
+	case slices.Contains(list, starterJob):
+		return d, filepath.Join(d.dir, starterJob), nil
+	case len(list) == 1:
+		return d, filepath.Join(d.dir, filepath.FromSlash(list[0])), nil
 	}
-	if err := writeStarter(ctx, named, false); err != nil {
-		return "", err
-	}
-	t.say("wrote %s and %s (a demo ball head)", path, filepath.Join(named, starterHead))
-	return path, nil
+	return d, "", nil
 }
 
-// runDesk serves the desk of a job until ctx ends.
-func runDesk(ctx context.Context, t *terminal, path string) error {
+// runDesk serves the desk of a folder until ctx ends; path is of the job to open
+// first, "" for none.
+func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	watch := newWatch(t, path, buildOptions{coarse: lookTolerance})
-	watch.finish = watch.showLook
-	watch.begun = func() { watch.server.Tell(live.Form, "") }
-	job := &deskJob{path: path}
-	build := &deskBuild{t: t, path: path, ctx: ctx}
+	watch := &deskWatch{t: t, next: make(chan struct{})}
+	job := &deskJob{folder: folder, opened: watch.open}
+	build := &deskBuild{t: t, job: job, ctx: ctx}
+	job.building = build.isOn
 	defer build.done.Wait()
 	defer cancel()
 	whole := func(int, string) ([]byte, error) {
@@ -87,12 +90,23 @@ func runDesk(ctx context.Context, t *terminal, path string) error {
 		err := page.WriteDesk(&out)
 		return out.Bytes(), err
 	}
-	return watch.serve(ctx, map[string]live.Document{"": whole}, func(s *live.Server) {
-		build.server = s
-		if t.outWidth > 0 && !t.quiet {
-			openBrowser(s.URL())
-		}
-		job.handle(s)
-		build.handle(s)
-	})
+	s, err := live.Listen(map[string]live.Document{"": whole, "model": watch.changed, "figures": watch.changedFigures})
+	if err != nil {
+		return err
+	}
+	watch.server, build.server = s, s
+	job.handle(s)
+	build.handle(s)
+	if path != "" {
+		job.open(path)
+	}
+	what := path
+	if what == "" {
+		what = folder.dir
+	}
+	printLine(t.out, "watching %s; the page, for this computer only: %s", what, s.URL())
+	if t.outWidth > 0 && !t.quiet {
+		openBrowser(s.URL())
+	}
+	return serveWhile(ctx, s, watch.follow)
 }

@@ -19,7 +19,7 @@ import (
 // deskBuild builds a job when the page asks for it, and hands out the files.
 type deskBuild struct {
 	t      *terminal
-	path   string
+	job    *deskJob
 	ctx    context.Context // that of the desk
 	server *live.Server
 
@@ -77,11 +77,26 @@ func (d *deskBuild) cancel() live.Reply {
 	return jsonReply(http.StatusOK, deskAnswer{})
 }
 
+func (d *deskBuild) isOn() bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.stop != nil
+}
+
+// read reads the job that is open.
+func (d *deskBuild) read(ctx context.Context) (*jobFile, error) {
+	path := d.job.current()
+	if path == "" {
+		return nil, errNoJob
+	}
+	return readJobFile(ctx, d.t, path)
+}
+
 // build does what the build command does.
 func (d *deskBuild) build(ctx context.Context, since time.Time) error {
 	quiet := *d.t
 	quiet.quiet = true
-	f, err := readJobFile(ctx, &quiet, d.path)
+	f, err := d.read(ctx)
 	if err != nil {
 		return err
 	}
@@ -112,7 +127,7 @@ func (d *deskBuild) build(ctx context.Context, since time.Time) error {
 // files lists what was built of the job, whenever that was.
 func (d *deskBuild) files(ctx context.Context) live.Reply {
 	list := []deskFile{}
-	f, err := readJobFile(ctx, d.t, d.path)
+	f, err := d.read(ctx)
 	if err == nil {
 		for _, name := range f.names() {
 			if state := fileStateButSum(filepath.Join(f.outputFolder(""), name)); state.there {
@@ -125,7 +140,7 @@ func (d *deskBuild) files(ctx context.Context) live.Reply {
 
 // file hands out a file by its name in the list.
 func (d *deskBuild) file(ctx context.Context, which string, _ []byte) live.Reply {
-	f, err := readJobFile(ctx, d.t, d.path)
+	f, err := d.read(ctx)
 	if err != nil || !slices.Contains(f.names(), which) {
 		return live.Reply{Status: http.StatusNotFound, Type: "text/plain", Body: []byte("no such file was built")}
 	}

@@ -30,11 +30,14 @@ func (j *deskJob) handleHeads(s *live.Server) {
 			if err != nil {
 				return err
 			}
+			if _, err := sameFile(ctx, filepath.Join(filepath.Dir(j.path), name), body); err != nil {
+				return err
+			}
 			h, err := head.Read(ctx, name, body)
 			if err != nil {
 				return err
 			}
-			text, list, err := desk.TakeHead(ctx, src, name, h)
+			text, list, err := desk.TakeHead(ctx, src, name, h, j.hooks(ctx))
 			if err != nil {
 				return err
 			}
@@ -49,9 +52,8 @@ func (j *deskJob) handleHeads(s *live.Server) {
 // headName is the name of a file as the browser has it, if it may stand in the
 // job's folder.
 func headName(name string) (string, error) {
-	plain := filepath.Base(filepath.FromSlash(name))
-	if plain != name || strings.ContainsAny(name, `/\:`) || strings.HasPrefix(name, ".") || len(name) > 120 {
-		return "", fmt.Errorf("%q cannot be the name of a file here; rename it", name)
+	if err := pourplan.CheckName(name); err != nil {
+		return "", err
 	}
 	if !slices.Contains([]string{".stl", ".obj", ".3mf"}, strings.ToLower(filepath.Ext(name))) {
 		return "", errors.New("a head must be an STL, OBJ or 3MF file")
@@ -101,7 +103,7 @@ func statusOf(err error) int {
 	switch {
 	case err == nil:
 		return http.StatusOK
-	case errors.Is(err, errSeenOld):
+	case errors.Is(err, errSeenOld), errors.Is(err, errNoJob), errors.Is(err, errBuilding):
 		return http.StatusConflict
 	}
 	return http.StatusUnprocessableEntity

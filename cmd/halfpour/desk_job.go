@@ -16,11 +16,15 @@ import (
 	"halfpour/pourplan/desk"
 )
 
-// deskJob is a job file that a page changes. It is safe for concurrent use.
+// deskJob is the job file that a page changes: one of a folder's at a time. It is
+// safe for concurrent use.
 type deskJob struct {
-	path string
+	folder   deskFolder
+	opened   func(path string) // told of a job that is opened
+	building func() bool       // a build of it is on
 
 	mu      sync.Mutex
+	path    string // "" while no job is open
 	history desk.History
 }
 
@@ -30,6 +34,8 @@ type deskOrder struct {
 	Path  string `json:"path"`  // of the key
 	Text  string `json:"text"`  // as typed
 	Table string `json:"table"` // to add
+	Name  string `json:"name"`  // of a job, to open, start or copy
+	As    string `json:"as"`    // the copy's name
 }
 
 // deskAnswer is what a page gets when it looks, and after a change.
@@ -43,24 +49,31 @@ type deskAnswer struct {
 // mostOrder is what a change may take, in bytes.
 const mostOrder = 1 << 16
 
-var errSeenOld = errors.New("the job file has changed meanwhile; look at what it says now, then change it again")
+var (
+	errSeenOld  = errors.New("the job file has changed meanwhile; look at what it says now, then change it again")
+	errNoJob    = errors.New("no job is open: open one, or start one")
+	errBuilding = errors.New("a build is running: wait for it, or stop it")
+)
 
 // handle serves what a page asks of the job's text.
 func (j *deskJob) handle(s *live.Server) {
 	s.Handle("form", 0, func(ctx context.Context, _ string, _ []byte) live.Reply {
+		if j.current() == "" {
+			return jsonReply(http.StatusOK, deskAnswer{Message: errNoJob.Error()})
+		}
 		return j.locked(ctx, func(string) error { return nil })
 	})
-	change := func(name string, to func(src string, o deskOrder) (string, error)) {
+	change := func(name string, to func(ctx context.Context, src string, o deskOrder) (string, error)) {
 		s.Handle(name, mostOrder, func(ctx context.Context, _ string, body []byte) live.Reply {
 			return j.locked(ctx, func(src string) error {
 				var o deskOrder
 				if err := json.Unmarshal(body, &o); err != nil {
 					return err
 				}
-				if o.Seen != desk.NameOf(src) {
+				if o.Seen != desk.NameOf(j.name(), src) {
 					return errSeenOld
 				}
-				text, err := to(src, o)
+				text, err := to(ctx, src, o)
 				if err != nil || text == src {
 					return err
 				}
@@ -68,8 +81,8 @@ func (j *deskJob) handle(s *live.Server) {
 			})
 		})
 	}
-	step := func(by int) func(string, deskOrder) (string, error) {
-		return func(string, deskOrder) (string, error) { return j.history.Go(by) }
+	step := func(by int) func(context.Context, string, deskOrder) (string, error) {
+		return func(context.Context, string, deskOrder) (string, error) { return j.history.Go(by) }
 	}
 	s.Handle("try", mostOrder, func(ctx context.Context, _ string, body []byte) live.Reply {
 		return j.locked(ctx, func(src string) error {
@@ -77,15 +90,41 @@ func (j *deskJob) handle(s *live.Server) {
 			if err := json.Unmarshal(body, &o); err != nil {
 				return err
 			}
-			_, err := desk.Set(j.path, src, o.Path, o.Text)
+			_, err := desk.Set(j.path, src, o.Path, o.Text, j.hooks(ctx))
 			return err
 		})
 	})
-	change("set", func(src string, o deskOrder) (string, error) { return desk.Set(j.path, src, o.Path, o.Text) })
-	change("add", func(src string, o deskOrder) (string, error) { return desk.Add(src, o.Table) })
+	change("set", func(ctx context.Context, src string, o deskOrder) (string, error) {
+		return desk.Set(j.path, src, o.Path, o.Text, j.hooks(ctx))
+	})
+	change("add", func(_ context.Context, src string, o deskOrder) (string, error) { return desk.Add(src, o.Table) })
 	change("undo", step(-1))
 	change("redo", step(1))
 	j.handleHeads(s)
+	j.handleJobs(s)
+}
+
+// open opens another job. j is locked.
+func (j *deskJob) open(path string) {
+	if j.path != path {
+		j.path, j.history = path, desk.History{}
+		j.opened(path)
+	}
+}
+
+// current is where the job that is open is; "" for none.
+func (j *deskJob) current() string {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.path
+}
+
+// name is the job's in the list. j is locked.
+func (j *deskJob) name() string { return j.folder.nameOf(j.path) }
+
+// hooks is the library beside the job. j is locked.
+func (j *deskJob) hooks(ctx context.Context) pourplan.HookLibrary {
+	return (&jobFile{path: j.path, inputs: &inputs{}}).hookLibrary(ctx)
 }
 
 // locked does something with the job's text and answers with the form of what
@@ -97,16 +136,24 @@ func (j *deskJob) locked(ctx context.Context, do func(src string) error) live.Re
 func (j *deskJob) lockedAnswer(ctx context.Context, do func(src string) error) (int, deskAnswer) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
+	if j.path == "" {
+		return statusOf(errNoJob), deskAnswer{Message: errNoJob.Error()}
+	}
 	src, err := j.read(ctx)
 	if err != nil {
 		return http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)}
 	}
-	done := do(src)
+	return j.answer(ctx, do(src))
+}
+
+// answer has the form of what the file says now, and what was not done. j is
+// locked.
+func (j *deskJob) answer(ctx context.Context, done error) (int, deskAnswer) {
 	now, err := j.read(ctx)
 	if err != nil {
 		return http.StatusInternalServerError, deskAnswer{Message: fileset.Cause(err)}
 	}
-	answer := deskAnswer{Form: desk.NewForm(filepath.Base(j.path), now)}
+	answer := deskAnswer{Form: desk.NewForm(j.name(), now, j.hooks(ctx))}
 	answer.Form.Undo, answer.Form.Redo = j.history.Steps()
 	if done != nil {
 		answer.Message = done.Error()

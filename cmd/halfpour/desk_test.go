@@ -14,8 +14,8 @@ import (
 	"halfpour/pourplan/desk"
 )
 
-// deskOf is a desk's server and how a page asks it.
-func deskOf(t *testing.T) (path string, ask func(name, seen string, order map[string]string) (int, deskAnswer)) {
+// askingDesk is a desk's server and how a page asks it.
+func askingDesk(t *testing.T) (path string, ask func(name, seen string, order map[string]string) (int, deskAnswer)) {
 	t.Helper()
 	dir := t.TempDir()
 	if err := writeStarter(context.Background(), dir, false); err != nil {
@@ -26,7 +26,7 @@ func deskOf(t *testing.T) (path string, ask func(name, seen string, order map[st
 	if err != nil {
 		t.Fatal(err)
 	}
-	(&deskJob{path: path}).handle(s)
+	(&deskJob{path: path, folder: deskFolder{dir}, opened: func(string) {}, building: func() bool { return false }}).handle(s)
 	ctx, cancel := context.WithCancel(context.Background())
 	served := make(chan error, 1)
 	go func() { served <- s.Serve(ctx) }()
@@ -74,7 +74,7 @@ func deskOf(t *testing.T) (path string, ask func(name, seen string, order map[st
 // What the page sends goes into the file, and what an editor writes meanwhile
 // stays.
 func TestDeskChangesTheFile(t *testing.T) {
-	path, ask := deskOf(t)
+	path, ask := askingDesk(t)
 	read := func() string {
 		data, err := os.ReadFile(path)
 		if err != nil {
@@ -103,7 +103,7 @@ func TestDeskChangesTheFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, b := ask("set", a.Form.Seen, map[string]string{"path": "title", "text": "Lost"})
-	if code != 409 || read() != third || b.Form.Seen != desk.NameOf(third) {
+	if code != 409 || read() != third || b.Form.Seen != desk.NameOf("job.toml", third) {
 		t.Errorf("over an editor's change: %d %s", code, b.Message)
 	}
 	for _, want := range []string{second, first} {
@@ -124,8 +124,12 @@ func TestDeskChangesTheFile(t *testing.T) {
 
 // A head that is dropped goes beside the job, and into it as it lies.
 func TestDeskTakesAHead(t *testing.T) {
-	path, ask := deskOf(t)
+	path, ask := askingDesk(t)
 	mesh, err := os.ReadFile("../../examples/minnow-tray/head.stl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ball, err := os.ReadFile(filepath.Join(filepath.Dir(path), starterHead))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,16 +148,16 @@ func TestDeskTakesAHead(t *testing.T) {
 		t.Errorf("a refused head changed the job: %v", err)
 	}
 	for range 2 { // again, it is there already
-		code, a := ask("head?which=minnow.stl", "", map[string]string{"raw": string(mesh)})
+		code, a := ask("head?which=mine.stl", "", map[string]string{"raw": string(ball)})
 		if code != 200 || len(a.Proposed) < 5 {
 			t.Fatalf("%d %s, proposed %v", code, a.Message, a.Proposed)
 		}
 	}
-	if wrote, err := os.ReadFile(filepath.Join(filepath.Dir(path), "minnow.stl")); err != nil || string(wrote) != string(mesh) {
+	if wrote, err := os.ReadFile(filepath.Join(filepath.Dir(path), "mine.stl")); err != nil || string(wrote) != string(ball) {
 		t.Errorf("the head's file: %v", err)
 	}
 	job, err := readJobFile(context.Background(), &terminal{quiet: true}, path)
-	if err != nil || job.job.Head.File != "minnow.stl" {
+	if err != nil || job.job.Head.File != "mine.stl" {
 		t.Errorf("the job after it: %v", err)
 	}
 }
@@ -161,7 +165,7 @@ func TestDeskTakesAHead(t *testing.T) {
 // Of pages that change the same text at once, one does it, and the others hear
 // of it.
 func TestDeskPagesAtOnce(t *testing.T) {
-	_, ask := deskOf(t)
+	_, ask := askingDesk(t)
 	_, a := ask("form", "", nil)
 	var all sync.WaitGroup
 	codes := make([]int, 8)
@@ -179,27 +183,5 @@ func TestDeskPagesAtOnce(t *testing.T) {
 	}
 	if count[200] != 1 || count[409] != len(codes)-1 {
 		t.Errorf("answers: %v", count)
-	}
-}
-
-func TestJobOfTheDesk(t *testing.T) {
-	dir := t.TempDir()
-	quiet := &terminal{quiet: true}
-	for _, c := range []struct{ named, want string }{
-		{"new", "new/job.toml"}, {"new", "new/job.toml"}, {"new/job.toml", "new/job.toml"}, {"not-there.toml", "not-there.toml"},
-	} {
-		got, err := jobOfDesk(context.Background(), quiet, filepath.Join(dir, filepath.FromSlash(c.named)))
-		if want := filepath.Join(dir, filepath.FromSlash(c.want)); err != nil || got != want {
-			t.Errorf("%s: %s, %v", c.named, got, err)
-		}
-	}
-	if err := os.Rename(filepath.Join(dir, "new", "job.toml"), filepath.Join(dir, "new", "minnow.toml")); err != nil {
-		t.Fatal(err)
-	}
-	if got, err := jobOfDesk(context.Background(), quiet, filepath.Join(dir, "new")); err != nil || filepath.Base(got) != "minnow.toml" {
-		t.Errorf("the folder's one job: %s, %v", got, err)
-	}
-	if _, err := jobOfDesk(context.Background(), quiet, "-"); err == nil {
-		t.Error("standard input")
 	}
 }

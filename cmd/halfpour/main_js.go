@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"halfpour/geom/parallel"
@@ -14,9 +15,13 @@ func main() {
 	saveMemory()
 	t := &terminal{in: strings.NewReader(""), out: io.Discard, err: io.Discard, quiet: true}
 	ctx := parallel.WithPause(context.Background(), newPauser().pause)
-	path, err := jobOfDesk(ctx, t, "/jobs")
+	folder, path, err := deskOf("/jobs")
+	if jobs, _, _ := folder.jobs(); err == nil && len(jobs) == 0 { // a visitor sees what it is about
+		path = filepath.Join(folder.dir, starterJob)
+		err = writeStarter(ctx, folder.dir, false)
+	}
 	if err == nil {
-		err = runDesk(ctx, t, path)
+		err = runDesk(ctx, t, folder, path)
 	}
 	if err != nil {
 		panic(err)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -36,24 +37,13 @@ func newForHead(c *cli.Context, t *terminal, dir string) error {
 	if err != nil {
 		return err
 	}
-	if h.Format == head.ThreeMF && hints.Unit == "" {
-		hints.Unit = "mm"
-	}
-	if n.Head, err = placing.Propose(ctx, h.Mesh, hints); err != nil {
-		return err
-	}
-	if len(h.Hooks) > 0 {
-		hook, err := h.Hook(ctx, placing.UnitMM(n.Head.Unit))
-		if err != nil {
-			return err
-		}
-		n.Hook = true
-		n.Head.TakeHook(hook.Eye, hook.Tail, hook.Back)
-	}
 	if n.File, err = fromFolder(dir, c.String("head")); err != nil {
 		return err
 	}
-	text := n.Text(examples.StarterJob)
+	text, err := jobForHead(ctx, &n, h, hints)
+	if err != nil {
+		return err
+	}
 	if _, err := pourplan.ReadJob(job, text); err != nil {
 		return fmt.Errorf("the proposed job does not read: %w", err)
 	}
@@ -65,6 +55,25 @@ func newForHead(c *cli.Context, t *terminal, dir string) error {
 	}
 	sayProposed(t, job, n, hints.Keepers)
 	return nil
+}
+
+// jobForHead proposes a job for a head and returns its text.
+func jobForHead(ctx context.Context, n *pourplan.NewJob, h *head.Head, hints placing.Hints) (text []byte, err error) {
+	if h.Format == head.ThreeMF && hints.Unit == "" {
+		hints.Unit = "mm"
+	}
+	if n.Head, err = placing.Propose(ctx, h.Mesh, hints); err != nil {
+		return nil, err
+	}
+	if len(h.Hooks) > 0 {
+		hook, err := h.Hook(ctx, placing.UnitMM(n.Head.Unit))
+		if err != nil {
+			return nil, err
+		}
+		n.Hook = true
+		n.Head.TakeHook(hook.Eye, hook.Tail, hook.Back)
+	}
+	return n.Text(examples.StarterJob), nil
 }
 
 // askedOfHead reads the options.
@@ -92,7 +101,11 @@ func askedOfHead(c *cli.Context) (n pourplan.NewJob, hints placing.Hints, err er
 
 // titleOf is a title by a file's name, short enough for a mold.
 func titleOf(file string) string {
-	name := strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
+	return shortTitle(strings.TrimSuffix(filepath.Base(file), filepath.Ext(file)))
+}
+
+// shortTitle is a title by a name.
+func shortTitle(name string) string {
 	words := []rune(strings.Join(strings.FieldsFunc(name, func(r rune) bool { return r == '-' || r == '_' || r == ' ' }), " "))
 	return string(words[:min(len(words), mostTitle)])
 }

@@ -41,7 +41,13 @@ func watchBuild(ctx context.Context, t *terminal, path string, opt buildOptions)
 	}
 	b := newWatch(t, path, opt)
 	b.finish = b.writeAndShow
-	return b.serve(ctx, map[string]live.Document{"": b.pages.whole}, nil)
+	s, err := live.Listen(map[string]live.Document{"": b.pages.whole, "model": b.pages.changed, "figures": b.pages.changedFigures})
+	if err != nil {
+		return err
+	}
+	b.server = s
+	printLine(b.t.out, "watching %s; the page, for this computer only: %s", path, s.URL())
+	return serveWhile(ctx, s, b.follow)
 }
 
 func newWatch(t *terminal, path string, opt buildOptions) *watchedBuild {
@@ -50,27 +56,22 @@ func newWatch(t *terminal, path string, opt buildOptions) *watchedBuild {
 	return b
 }
 
-// serve builds after every change and serves pages until ctx ends. handle adds
-// what else the page may ask for; it may be nil.
-func (b *watchedBuild) serve(ctx context.Context, pages map[string]live.Document, handle func(*live.Server)) error {
-	pages["figures"], pages["model"] = b.pages.changedFigures, b.pages.changed
-	var err error
-	if b.server, err = live.Listen(pages); err != nil {
-		return err
-	}
-	if handle != nil {
-		handle(b.server)
-	}
+// serveWhile serves pages until ctx ends, and does something meanwhile.
+func serveWhile(ctx context.Context, s *live.Server, do func(context.Context)) error {
 	served := make(chan error, 1)
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	go func() { served <- b.server.Serve(ctx); cancel() }()
-	printLine(b.t.out, "watching %s; the page, for this computer only: %s", b.path, b.server.URL())
+	go func() { served <- s.Serve(ctx); cancel() }()
+	do(ctx)
+	cancel()
+	return <-served
+}
+
+// follow builds after every change until ctx ends.
+func (b *watchedBuild) follow(ctx context.Context) {
 	ticks := time.NewTicker(watchEvery)
 	defer ticks.Stop()
 	follow(ctx, &b.files, ticking(ticks.C), b.run)
-	cancel()
-	return <-served
 }
 
 // run builds once and tells how it went. What was overtaken by a newer save

@@ -35,7 +35,7 @@ func fieldOf(t *testing.T, f *Form, path string) Field {
 // in it.
 func TestFormOfTheStarter(t *testing.T) {
 	src := starter(t)
-	f := NewForm("job.toml", src)
+	f := NewForm("job.toml", src, nil)
 	if f.Title != "Ball" || len(f.Problems) > 0 {
 		t.Errorf("title %q, problems %v", f.Title, f.Problems)
 	}
@@ -77,7 +77,7 @@ func TestFormOfTheStarter(t *testing.T) {
 
 // What is wrong stands at its field; cavities of their own have theirs.
 func TestFormOfAJobWithFaults(t *testing.T) {
-	f := NewForm("job.toml", "title = 3\n[head]\nfile = \"a.stl\"\n[hook]\nwire = 40\n[[cavity]]\nname = \"a\"\n[cavity.weight]\ntarget = 3\n[[cavity]]\nname = \"b\"\n")
+	f := NewForm("job.toml", "title = 3\n[head]\nfile = \"a.stl\"\n[hook]\nwire = 40\n[[cavity]]\nname = \"a\"\n[cavity.weight]\ntarget = 3\n[[cavity]]\nname = \"b\"\n", nil)
 	if got := fieldOf(t, f, "hook.wire").Problems; len(got) != 1 || !strings.Contains(got[0], "at most 6 mm") {
 		t.Errorf("hook.wire: %q", got)
 	}
@@ -90,7 +90,7 @@ func TestFormOfAJobWithFaults(t *testing.T) {
 	if got := fieldOf(t, f, "cavity[1].name").Text; got != "b" {
 		t.Errorf("the second cavity's name: %q", got)
 	}
-	if broken := NewForm("job.toml", "title = \"a\"\nturn = = 3\n"); len(broken.Problems) != 1 || broken.Problems[0].Line != 2 || broken.Title != "a" {
+	if broken := NewForm("job.toml", "title = \"a\"\nturn = = 3\n", nil); len(broken.Problems) != 1 || broken.Problems[0].Line != 2 || broken.Title != "a" {
 		t.Errorf("a text that is no TOML: %+v", broken.Problems)
 	}
 }
@@ -113,7 +113,7 @@ func TestSet(t *testing.T) {
 		{"hook.gape", " ", "gape = 10 ", "# gape = 10 "},
 	} {
 		want := strings.Replace(src, c.was, c.want, 1)
-		got, err := Set("job.toml", src, c.path, c.typed)
+		got, err := Set("job.toml", src, c.path, c.typed, nil)
 		if c.was == "" && c.typed != "" {
 			if err == nil {
 				t.Errorf("%s = %s: no fault", c.path, c.typed)
@@ -124,14 +124,14 @@ func TestSet(t *testing.T) {
 			t.Errorf("%s = %s: %v", c.path, c.typed, err)
 		}
 	}
-	if _, err := Set("job.toml", src, "hook.wires", "1"); !errors.Is(err, ErrNoField) {
+	if _, err := Set("job.toml", src, "hook.wires", "1", nil); !errors.Is(err, ErrNoField) {
 		t.Errorf("a key that is none: %v", err)
 	}
-	if _, err := Set("job.toml", src, "hook.wire", "9"); err == nil || !strings.Contains(err.Error(), "at most 6 mm, got 9 mm") {
+	if _, err := Set("job.toml", src, "hook.wire", "9", nil); err == nil || !strings.Contains(err.Error(), "at most 6 mm, got 9 mm") {
 		t.Errorf("too thick a wire: %v", err)
 	}
 	// What a value makes wrong elsewhere does not keep it out.
-	if text, err := Set("job.toml", src, "weight.scale", "1"); err != nil || len(NewForm("job.toml", text).Problems) != 1 {
+	if text, err := Set("job.toml", src, "weight.scale", "1", nil); err != nil || len(NewForm("job.toml", text, nil).Problems) != 1 {
 		t.Errorf("a scale beside a target: %v", err)
 	}
 	if text, err := Add(src, "kit"); err != nil || !strings.HasSuffix(text, "\n[[kit]]\n") {

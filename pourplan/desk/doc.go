@@ -5,6 +5,7 @@
 //	form.go     the form of a job's text: tables, fields, problems at their fields
 //	value.go    what a person types into a field, as TOML, and back
 //	head.go     another head, and how it lies
+//	copy.go     a copy of a job
 //	history.go  the texts that a job has had: undo and redo
 //
 // docs/desk.md is the protocol between page and engine.

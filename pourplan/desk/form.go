@@ -3,6 +3,7 @@ package desk
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -16,14 +17,19 @@ const Schema = 1
 type Form struct {
 	Schema   int       `json:"schema"`
 	File     string    `json:"file"`     // as the person named it
-	Seen     string    `json:"seen"`     // names the text that this is the form of
+	Seen     string    `json:"seen"`     // names the file and the text that this is the form of
 	Title    string    `json:"title"`    // of the job
 	Tables   []Table   `json:"tables"`   // in the order of the reference
 	More     []More    `json:"more"`     // tables that can be added
 	Problems []Problem `json:"problems"` // all that is wrong with the job's text
 	Undo     bool      `json:"undo"`     // there is something to undo
 	Redo     bool      `json:"redo"`     // there is something to do again
+
+	hooks []string // names of those beside the job
 }
+
+// Title is the title of a job's text, "" for none, also of a text that is no job.
+func Title(src string) string { return shown(pourplan.KeyTexts(src)["title"]) }
 
 // Table is a table of the job.
 type Table struct {
@@ -68,19 +74,24 @@ type Problem struct {
 var mainKeys = []string{"title", "cavities", "turn", "head.file", "head.unit", "head.nose", "head.back", "head.left", "head.parting", "head.eye", "head.gate",
 	"hook.wire", "hook.eye_inside", "hook.leg", "hook.shank", "weight.target", "metal.preset", "casting.heads", "rubber.preset", "sprue.mouth"}
 
-// NewForm makes the form of a job's text. A text that cannot be read gives a
-// form of what can be, with its problems.
-func NewForm(file, src string) *Form {
-	f := &Form{Schema: Schema, File: file, Seen: NameOf(src), Tables: []Table{}, Problems: []Problem{}}
-	job, err := pourplan.ReadJob(file, []byte(src))
+// NewForm makes the form of a job's text, with the hooks beside it; nil for none.
+// A text that cannot be read gives a form of what can be, with its problems.
+func NewForm(file, src string, hooks pourplan.HookLibrary) *Form {
+	f := &Form{Schema: Schema, File: file, Seen: NameOf(file, src), Tables: []Table{}, Problems: []Problem{}}
+	job, err := pourplan.ReadJobWith(file, []byte(src), hooks)
 	var wrong pourplan.JobErrors
 	if errors.As(err, &wrong) {
 		for _, e := range wrong {
-			f.Problems = append(f.Problems, Problem{e.Key, e.Line, e.Err.Error(), e.Hint})
+			p := Problem{e.Key, e.Line, e.Err.Error(), e.Hint}
+			if e.File != file { // that of the hooks
+				p = Problem{Message: fmt.Sprintf("%s, line %d: %s: %s", filepath.Base(e.File), e.Line, e.Key, e.Err), Hint: e.Hint}
+			}
+			f.Problems = append(f.Problems, p)
 		}
 	}
 	texts := pourplan.KeyTexts(src)
-	f.Title = shown(texts["title"])
+	f.hooks = hooks.Names()
+	f.Title = Title(src)
 	if job != nil {
 		f.Title = job.Title
 	}
@@ -135,6 +146,9 @@ func (f *Form) table(doc pourplan.TableDoc, path, name string, texts map[string]
 		if given {
 			field.Text = shown(text)
 		}
+		if k.Name == "hook.use" {
+			field.Offers = f.hooks
+		}
 		for _, p := range f.Problems {
 			if p.Path == at {
 				field.Problems = append(field.Problems, p.Message)
@@ -174,7 +188,7 @@ func docOf(path string) (pourplan.KeyDoc, error) {
 // typed leaves the key out. The error is of package pourplan, ErrNoField, or
 // what is wrong with the value itself; what the value makes wrong elsewhere is
 // on the new text's form.
-func Set(file, src, path, typed string) (string, error) {
+func Set(file, src, path, typed string, hooks pourplan.HookLibrary) (string, error) {
 	k, err := docOf(path)
 	if err != nil {
 		return "", err
@@ -186,7 +200,7 @@ func Set(file, src, path, typed string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	_, err = pourplan.ReadJob(file, []byte(text))
+	_, err = pourplan.ReadJobWith(file, []byte(text), hooks)
 	var wrong pourplan.JobErrors
 	if errors.As(err, &wrong) {
 		for _, e := range wrong {

@@ -12,12 +12,12 @@ import (
 // name that the job is to have for it, and how it lies there, as proposed. What
 // was said of places on the head before becomes a remark. The errors are those
 // of placing.Propose and of package pourplan.
-func TakeHead(ctx context.Context, src, file string, h *head.Head) (string, []pourplan.ProposedKey, error) {
+func TakeHead(ctx context.Context, src, file string, h *head.Head, hooks pourplan.HookLibrary) (string, []pourplan.ProposedKey, error) {
 	hints := placing.Hints{}
 	if h.Format == head.ThreeMF {
 		hints.Unit = "mm"
 	}
-	if job, err := pourplan.ReadJob("", []byte(src)); err == nil && job.Hook != nil {
+	if job, err := pourplan.ReadJobWith("", []byte(src), hooks); err == nil && job.Hook != nil {
 		hints.Leg = float64(job.Hook.Leg)
 		if target := shown(pourplan.KeyTexts(src)["weight.target"]); target != "" {
 			if hints.Metal, err = job.MetalFor(target); err != nil {

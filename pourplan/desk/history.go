@@ -44,8 +44,8 @@ func (h *History) Go(step int) (string, error) {
 // Steps says whether there is something to undo and to do again.
 func (h *History) Steps() (undo, redo bool) { return h.at > 0, h.at < len(h.texts)-1 }
 
-// NameOf names a text, so that a page can say which it has seen.
-func NameOf(src string) string {
-	sum := sha256.Sum256([]byte(src))
+// NameOf names a file's text, so that a page can say which it has seen.
+func NameOf(file, src string) string {
+	sum := sha256.Sum256([]byte(file + "\x00" + src))
 	return hex.EncodeToString(sum[:8])
 }

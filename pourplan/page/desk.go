@@ -17,7 +17,7 @@ func WriteDesk(w io.Writer) error { return writeDesk(w, toServer, "") }
 func WriteWebDesk(w io.Writer) error { return writeDesk(w, toWorker, "; worker-src 'self'") }
 
 func writeDesk(w io.Writer, transport, mayToo string) error {
-	script, style := script(transport, "live.js", "desk.js"), style()+asset("desk.css")
+	script, style := script(transport, "live.js", "desk.js", "jobs.js"), style()+asset("desk.css")
 	var body bytes.Buffer
 	if err := templates.ExecuteTemplate(&body, "desk", view{Policy: policy(script, style, true) + mayToo, Script: script, Style: style, Live: true, Spots: "[]"}); err != nil {
 		return fmt.Errorf("desk: %w", err)

@@ -30,14 +30,16 @@ const ask = async (name, order) => readAnswer(await transport.ask(name,
 const lookAtForm = () => inTurn(async () => {
   const a = await ask("form");
   if (a.form) takeForm(a.form);
+  else if (a.status === 200) noJob();
   else note(a.message);
 });
 
 // change sends an order. What could not be done because the file has changed
 // meanwhile is offered once more.
 const change = (name, order, field) => inTurn(async () => {
-  const a = await ask(name, order);
-  if (a.status === 409) offer(name, order, a.message);
+  const was = form && form.file, a = await ask(name, order);
+  if (a.status === 409 && a.form && a.form.file === was) offer(name, order, a.message);
+  else if (a.status === 409) note(a.message);
   const still = field && field.input.value === order.text; // nothing else has been typed since
   if (a.form && a.status !== 422) takeForm(a.form, still ? field : null);
   if (still) refuse(field, a.status === 422 ? a.message : "");
@@ -129,7 +131,7 @@ const newField = (key, number) => {
 // takeForm shows a form. What is being typed stays.
 const takeForm = (next, done) => {
   const shape = (f) => JSON.stringify(f.tables.map((t) => [t.path, t.fields.length]));
-  const same = form && shape(form) === shape(next);
+  const same = form && form.file === next.file && shape(form) === shape(next);
   form = next;
   if (!same) drawTables();
   for (const t of form.tables) {
@@ -150,6 +152,7 @@ const takeForm = (next, done) => {
   document.querySelector("h1").textContent = form.title || "Desk";
   byId("undo").disabled = !form.undo;
   byId("redo").disabled = !form.redo;
+  jobShown(form);
   sift();
 };
 
@@ -215,20 +218,31 @@ const showSide = (mold) => {
 // takeHead sends the file of a head, and shows how the engine thinks it lies.
 const takeHead = (file) => inTurn(async () => {
   note(`Looking at ${file.name}`);
-  const a = await readAnswer(await transport.ask("head?which=" + encodeURIComponent(file.name), file));
+  const a = await sendFile("head?which=" + encodeURIComponent(file.name), file);
   if (a.form) takeForm(a.form);
-  const list = byId("proposed");
-  list.hidden = false;
-  list.replaceChildren(...(a.message ? [make("li", "unsure", `${file.name}: ${a.message}`)] : (a.proposed || []).map((p) =>
-    make("li", p.trust === "not sure" ? "unsure" : "", `${p.key} = ${p.value}, ${p.trust}: ${p.why}`))));
+  showProposed(a.proposed, a.message && `${file.name}: ${a.message}`);
 });
+
+// sendFile sends the bytes of a file.
+const sendFile = async (name, file) => readAnswer(await transport.ask(name, file));
+
+// showProposed shows what was read off a head, or why it was not.
+const showProposed = (proposed, message) => {
+  const list = byId("proposed");
+  list.hidden = !message && !proposed;
+  list.replaceChildren(...(message ? [make("li", "unsure", message)] : (proposed || []).map((p) =>
+    make("li", p.trust === "not sure" ? "unsure" : "", `${p.key} = ${p.value}, ${p.trust}: ${p.why}`))));
+};
 
 const beginDesk = () => {
   const drop = document.querySelector(".drop");
   byId("head").addEventListener("change", () => { if (byId("head").files[0]) takeHead(byId("head").files[0]); });
   for (const kind of ["dragenter", "dragover"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.add("over"); });
   for (const kind of ["dragleave", "drop"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.remove("over"); });
-  document.addEventListener("drop", (e) => { if (e.dataTransfer.files[0]) takeHead(e.dataTransfer.files[0]); });
+  document.addEventListener("drop", (e) => {
+    const file = e.dataTransfer.files[0];
+    if (file) (byId("jobs").hidden ? takeHead : nameAfter)(file); // for a new job while the jobs are shown
+  });
   byId("keys").addEventListener("submit", (e) => e.preventDefault());
   byId("undo").addEventListener("click", () => change("undo", {}));
   byId("redo").addEventListener("click", () => change("redo", {}));
