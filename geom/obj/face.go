@@ -104,41 +104,41 @@ func (r *reader) polygon() error {
 		return nil
 	}
 	c := &r.cut
-	c.points = c.points[:0]
+	c.Points = c.Points[:0]
 	for _, v := range kept {
-		c.points = append(c.points, r.points[v])
+		c.Points = append(c.Points, r.points[v])
 	}
-	if !c.run() {
+	if !c.Cut() {
 		return r.fail(RulePolygon, "the face of %d corners crosses itself or is bent so that it cannot be cut into triangles; export triangles", len(r.corners))
 	}
-	for _, t := range c.triangles {
+	for _, t := range c.Triangles {
 		r.add(kept[t[0]], kept[t[1]], kept[t[2]])
 	}
-	warp := c.warp()
+	warp := warpOf(c)
 	if r.info.Warp += warp; warp > r.worst {
 		r.worst, r.info.WarpLine = warp, r.line
 	}
 	return nil
 }
 
-// warp returns by how much volume two ways to cut the face into triangles may
+// warpOf returns by how much volume two ways to cut the face into triangles may
 // differ: of four corners, the tetrahedron that they span; of more, the slab
 // between its lowest and highest corner over its area.
-func (c *cutter) warp() float64 {
-	switch len(c.points) {
+func warpOf(c *geom.PolygonCutter) float64 {
+	switch len(c.Points) {
 	case 3:
 		return 0
 	case 4:
-		a, b, d := c.points[1].Sub(c.points[0]), c.points[2].Sub(c.points[0]), c.points[3].Sub(c.points[0])
+		a, b, d := c.Points[1].Sub(c.Points[0]), c.Points[2].Sub(c.Points[0]), c.Points[3].Sub(c.Points[0])
 		return math.Abs(a.Dot(b.Cross(d))) / 6
 	}
-	twice := c.normal.Norm()
+	twice := c.Normal.Norm()
 	if twice == 0 {
 		return 0
 	}
 	low, high, box := math.Inf(1), math.Inf(-1), geom.EmptyBox()
-	for _, p := range c.points {
-		h := p.Sub(c.points[0]).Dot(c.normal) / twice
+	for _, p := range c.Points {
+		h := p.Sub(c.Points[0]).Dot(c.Normal) / twice
 		low, high, box = math.Min(low, h), math.Max(high, h), box.Include(p)
 	}
 	// Corners of a flat face are off its plane by their own rounding.

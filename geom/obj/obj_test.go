@@ -153,27 +153,27 @@ func TestPolygonsInAnyPlane(t *testing.T) {
 		n := 4 + rnd.IntN(60)
 		x, y := geom.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}.Unit(), geom.Vec{}
 		y = x.Cross(geom.Vec{X: rnd.NormFloat64(), Y: rnd.NormFloat64(), Z: rnd.NormFloat64()}).Unit()
-		var c cutter
+		var c geom.PolygonCutter
 		area, flat := 0.0, make([]geom.Vec2, n)
 		for i := range flat {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.8*rnd.Float64()) / float64(n))
 			r := 0.2 + 5*rnd.Float64()
 			flat[i] = geom.Vec2{X: r * cos, Y: r * sin}
-			c.points = append(c.points, x.Mul(r*cos).Add(y.Mul(r*sin)).Add(geom.Vec{X: 3, Y: -4, Z: 5}))
+			c.Points = append(c.Points, x.Mul(r*cos).Add(y.Mul(r*sin)).Add(geom.Vec{X: 3, Y: -4, Z: 5}))
 		}
 		for i, p := range flat {
 			area += p.Cross(flat[(i+1)%n]) / 2
 		}
-		if !c.run() || len(c.triangles) != n-2 {
-			t.Fatalf("round %d: %d corners gave %d triangles", round, n, len(c.triangles))
+		if !c.Cut() || len(c.Triangles) != n-2 {
+			t.Fatalf("round %d: %d corners gave %d triangles", round, n, len(c.Triangles))
 		}
 		sum := 0.0
-		for _, k := range c.triangles {
-			a, b, d := c.points[k[0]], c.points[k[1]], c.points[k[2]]
+		for _, k := range c.Triangles {
+			a, b, d := c.Points[k[0]], c.Points[k[1]], c.Points[k[2]]
 			sum += b.Sub(a).Cross(d.Sub(a)).Dot(x.Cross(y)) / 2
 		}
-		if math.Abs(sum-area) > 1e-9*area || c.warp() != 0 && n > 4 {
-			t.Errorf("round %d: area %v, want %v; warp %g", round, sum, area, c.warp())
+		if math.Abs(sum-area) > 1e-9*area || warpOf(&c) != 0 && n > 4 {
+			t.Errorf("round %d: area %v, want %v; warp %g", round, sum, area, warpOf(&c))
 		}
 	}
 }

@@ -71,7 +71,7 @@ type reader struct {
 	weld      *geom.Welder
 	triangles [][3]int32
 	corners   []int32 // of the face being read, in points
-	cut       cutter
+	cut       geom.PolygonCutter
 	info      Info
 	worst     float64
 	skipped   map[string]int // statements of shapes that are no faces

@@ -1,31 +1,27 @@
-package obj
+package geom
 
-import (
-	"math"
+import "math"
 
-	"halfpour/geom"
-)
-
-// cutter cuts a polygon into triangles by clipping ears (Meisters, "Polygons
+// PolygonCutter cuts a polygon into triangles by clipping ears (Meisters, "Polygons
 // have ears", Am. Math. Monthly 82, 1975) in its projection along the greatest
 // part of its normal. Its slices are reused.
-type cutter struct {
-	points    []geom.Vec
-	triangles [][3]int // indices into points
+type PolygonCutter struct {
+	Points    []Vec
+	Triangles [][3]int // indices into Points
 
-	normal     geom.Vec // by Newell; its length is twice the area
-	flat       []geom.Vec2
+	Normal     Vec // by Newell; its length is twice the area
+	flat       []Vec2
 	next, prev []int
 	ear        []bool
 }
 
-// run fills triangles, facing as the polygon does, and reports whether they
+// Cut fills Triangles, facing as the polygon does, and reports whether they
 // cover it. A polygon without area becomes a fan, which keeps its edges.
-func (c *cutter) run() bool {
-	n := len(c.points)
-	c.triangles = c.triangles[:0]
+func (c *PolygonCutter) Cut() bool {
+	n := len(c.Points)
+	c.Triangles = c.Triangles[:0]
 	c.project()
-	if c.normal == (geom.Vec{}) || n == 3 {
+	if c.Normal == (Vec{}) || n == 3 {
 		c.fan()
 		return true
 	}
@@ -46,42 +42,42 @@ func (c *cutter) run() bool {
 			continue
 		}
 		p, q := c.prev[i], c.next[i]
-		c.triangles = append(c.triangles, [3]int{p, i, q})
+		c.Triangles = append(c.Triangles, [3]int{p, i, q})
 		c.next[p], c.prev[q] = q, p
 		c.ear[p], c.ear[q] = c.isEar(p), c.isEar(q)
 		left, idle = left-1, 0
 		i = c.next[q] // not q: ears in a row make slivers
 	}
-	c.triangles = append(c.triangles, [3]int{c.prev[i], i, c.next[i]})
+	c.Triangles = append(c.Triangles, [3]int{c.prev[i], i, c.next[i]})
 	return c.covers()
 }
 
-func (c *cutter) fan() {
-	for i := 2; i < len(c.points); i++ {
-		c.triangles = append(c.triangles, [3]int{0, i - 1, i})
+func (c *PolygonCutter) fan() {
+	for i := 2; i < len(c.Points); i++ {
+		c.Triangles = append(c.Triangles, [3]int{0, i - 1, i})
 	}
 }
 
 // project makes the normal and the points in the plane, counter-clockwise.
-func (c *cutter) project() {
-	c.normal = geom.Vec{}
-	o := c.points[0]
-	for i := 2; i < len(c.points); i++ {
-		c.normal = c.normal.Add(c.points[i-1].Sub(o).Cross(c.points[i].Sub(o)))
+func (c *PolygonCutter) project() {
+	c.Normal = Vec{}
+	o := c.Points[0]
+	for i := 2; i < len(c.Points); i++ {
+		c.Normal = c.Normal.Add(c.Points[i-1].Sub(o).Cross(c.Points[i].Sub(o)))
 	}
-	x, y, z := math.Abs(c.normal.X), math.Abs(c.normal.Y), math.Abs(c.normal.Z)
+	x, y, z := math.Abs(c.Normal.X), math.Abs(c.Normal.Y), math.Abs(c.Normal.Z)
 	c.flat = c.flat[:0]
-	for _, p := range c.points {
+	for _, p := range c.Points {
 		p = p.Sub(o)
-		var q geom.Vec2
+		var q Vec2
 		var part float64
 		switch {
 		case z >= x && z >= y:
-			q, part = geom.Vec2{X: p.X, Y: p.Y}, c.normal.Z
+			q, part = Vec2{X: p.X, Y: p.Y}, c.Normal.Z
 		case x >= y:
-			q, part = geom.Vec2{X: p.Y, Y: p.Z}, c.normal.X
+			q, part = Vec2{X: p.Y, Y: p.Z}, c.Normal.X
 		default:
-			q, part = geom.Vec2{X: p.Z, Y: p.X}, c.normal.Y
+			q, part = Vec2{X: p.Z, Y: p.X}, c.Normal.Y
 		}
 		if part < 0 {
 			q.X = -q.X
@@ -91,13 +87,13 @@ func (c *cutter) project() {
 }
 
 // turn is twice the area of the triangle, above 0 when counter-clockwise.
-func turn(a, b, c geom.Vec2) float64 {
+func turn(a, b, c Vec2) float64 {
 	return (b.X-a.X)*(c.Y-a.Y) - (b.Y-a.Y)*(c.X-a.X)
 }
 
 // isEar reports whether the corner can be cut off: it is convex and no other
 // corner lies in or on its triangle, those in the place of its own aside.
-func (c *cutter) isEar(i int) bool {
+func (c *PolygonCutter) isEar(i int) bool {
 	p, q := c.prev[i], c.next[i]
 	a, b, d := c.flat[p], c.flat[i], c.flat[q]
 	if turn(a, b, d) <= 0 {
@@ -114,9 +110,9 @@ func (c *cutter) isEar(i int) bool {
 
 // covers holds the triangles' areas against the polygon's: one that crosses
 // itself may have ears and still not be what they make up.
-func (c *cutter) covers() bool {
+func (c *PolygonCutter) covers() bool {
 	sum, size := 0.0, 0.0
-	for _, t := range c.triangles {
+	for _, t := range c.Triangles {
 		a := turn(c.flat[t[0]], c.flat[t[1]], c.flat[t[2]])
 		sum, size = sum+a, size+math.Abs(a)
 	}
