@@ -41,8 +41,8 @@
 //   - trimesh.go, mesh_edges.go, weld.go, trianglemath.go, trianglebox.go, orient.go, polygon.go: meshes,
 //     triangles, and questions about them that are answered exactly.
 //   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
-//     wrong with a mesh; mesh_mend*.go: putting it right; topology.go: shells,
-//     hollows and handles.
+//     wrong with a mesh; mesh_mend*.go: putting it right; mesh_bore.go: without a
+//     bore; topology.go: shells, hollows and handles.
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
 //     as a solid.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,

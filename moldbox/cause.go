@@ -22,6 +22,7 @@ const (
 	CrossOutside     Cause = "cross-outside"     // wires-cross: of neighbours, beyond the mold's edge
 	EyeShifted       Cause = "eye-shifted"       // scale-shifts: the scale
 	DrawnOff         Cause = "drawn-off-parting" // wire-off-parting: the body of a hook
+	BoreKept         Cause = "bore-kept"         // wire-in-hole: because the job says so
 	HookOutgrown     Cause = "hook-outgrown"     // metal-thin and wire-breaks-out: a larger head is no help
 )
 

@@ -197,5 +197,5 @@ func (v Cavity) faces(w Cavity) bool {
 // same reports whether two cavities come out alike, names aside.
 func (v Cavity) same(w Cavity) bool {
 	return v.faces(w) && reflect.DeepEqual(v.Gate, w.Gate) && reflect.DeepEqual(v.Hook, w.Hook) && reflect.DeepEqual(v.Keepers, w.Keepers) &&
-		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall
+		v.MetalVolume == w.MetalVolume && v.Scale == w.Scale && v.Shrink == w.Shrink && v.Wall == w.Wall && v.KeepBores == w.KeepBores
 }

@@ -37,6 +37,9 @@ type Cavity struct {
 	Hook    *Hook    // nil: no hook
 	Keepers []Keeper // further wires
 
+	// KeepBores says that a hole along a wire, which the head was drawn with, is meant.
+	KeepBores bool
+
 	// Wall is the least metal that is to be round a wire in the head, mm; 0
 	// asks for none.
 	Wall float64

@@ -24,7 +24,12 @@ const (
 // checkWall finds where the metal round a wire is thinner than asked.
 func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom.Vec)) {
 	if at, bored := p.bored(ctx, w); bored {
-		add(Finding{Severity: Stop, Code: "wire-in-hole", Message: fmt.Sprintf("the head has a hole where %s goes", w.called())}, at)
+		f := Finding{Severity: Stop, Code: "wire-in-hole", Message: fmt.Sprintf("the head has a hole where %s goes", w.called())}
+		if p.KeepBores {
+			f.Severity, f.Cause = Warn, BoreKept
+			f.Message += ", and it is kept: rubber fills it around the wire"
+		}
+		add(f, at)
 		return
 	}
 	if p.Wall == 0 {
@@ -52,30 +57,16 @@ func (p *part) checkWall(ctx context.Context, w partWire, add func(Finding, geom
 // bored finds a hole that the head was drawn with for a wire: along two wires or
 // more the axis is out of the head, with metal on all sides within a wire of it.
 func (p *part) bored(ctx context.Context, w partWire) (where geom.Vec, found bool) {
-	const step, spokes = 0.2, 8
-	metal := func(at, out geom.Vec) bool {
-		for t := step; t <= w.axis.wire; t += step / 2 {
-			if p.head.Evaluate(at.Add(out.Mul(t))) < 0 {
-				return true
-			}
-		}
-		return false
-	}
 	run := 0.0
 	for _, q := range w.axis.pieces {
-		n := max(1, int(math.Ceil(q.length()/step)))
+		n := max(1, int(math.Ceil(q.length()/boreStep)))
 		for i := 0; i < n && ctx.Err() == nil; i++ {
 			t := (float64(i) + 0.5) / float64(n)
 			out, _ := q.across(t)
-			at, side := p.turn.Point(q.at(t)), p.turn.Direction(out)
-			around := p.head.Evaluate(at) > 0
-			for k := 0; k < spokes && around; k++ {
-				sin, cos := math.Sincos(2 * math.Pi * float64(k) / spokes)
-				around = metal(at, side.Mul(cos).Add(geom.Vec{Z: sin}))
-			}
-			if !around {
+			at := p.turn.Point(q.at(t))
+			if _, round := wallRound(p.head, at, p.turn.Direction(out), geom.Vec{Z: 1}, w.axis.wire); round == 0 {
 				run = 0
-			} else if run += q.length() / float64(n); run >= 2*w.axis.wire {
+			} else if run += q.length() / float64(n); run >= leastBore*w.axis.wire {
 				return at, true
 			}
 		}

@@ -109,6 +109,12 @@ func (c CavityTable) CheckHookApart(hooks []*geom.TriMesh) []moldbox.Finding {
 		Remedy:  fmt.Sprintf("write file = %q under [hook], or export the head without it", c.Head.File)}}
 }
 
+// BoreFilled says which hole of a cavity's head is filled.
+func (c CavityTable) BoreFilled(b moldbox.Bore) moldbox.Finding {
+	return moldbox.Finding{Severity: moldbox.Note, Code: "bore-filled", Cavity: c.Name, HeadAt: &b.At, Value: b.Volume, Unit: "mm³",
+		Message: fmt.Sprintf("%s has a hole of %s mm where %s goes: it is filled, so that metal is cast around the wire", c.Head.File, FormatNumber(b.Diameter, 1), b.Wire)}
+}
+
 // HookTaken says which body is taken as the hook of a cavity, and its measures.
 func (c CavityTable) HookTaken(b *moldbox.HookBody) moldbox.Finding {
 	of := c.Hook.File

@@ -14,6 +14,7 @@ type HeadTable struct {
 	Left       *Direction // nil: follows from the two
 	Parting    Coord
 	Eye, Gate  *Point
+	Bores      string // "fill" or "keep"
 }
 
 func (t *HeadTable) keys() []key {
@@ -26,6 +27,7 @@ func (t *HeadTable) keys() []key {
 		{"parting", &t.Parting, Coord{}, nil, "where the parting plane is on the file's axis across it, with that axis's own sign; in a file that lies tilted, how far the plane is from the origin, along the direction across it that points most along a file's axis", ""},
 		{"eye", &t.Eye, nil, nil, "centre of the hook's eye, as read off in CAD; scaling does not move it. Required with a hook", ""},
 		{"gate", &t.Gate, nil, nil, "where metal enters the head; left out: its highest point in the mold", ""},
+		{"bores", &t.Bores, "fill", oneOf("fill", "keep"), "a hole that the head is drawn with for its hook or a keeper: \"fill\", metal is cast around the wire, as if there were no hole; \"keep\", the hole stays, and rubber fills it around the wire", ""},
 	}
 }
 

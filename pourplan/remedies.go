@@ -51,6 +51,7 @@ var remedies = map[string]string{
 	"eye-rubber-thin":     "move head.eye away from the head, or use a smaller hook.eye_rubber",
 	"eye-not-clear":       "move head.eye out of the head, or open up the head around it",
 	"wire-in-hole":        "fill the hole in your CAD program: halfpour makes room for the wire itself",
+	"bore-kept":           "remove head.bores to have metal cast around the wire",
 	"metal-thin":          thickenMetal,
 	"wire-breaks-out":     thickenMetal,
 	"hook-outgrown":       "the head has outgrown its hook: use one with a longer leg, move head.eye closer to the head, use a smaller weight.target or scale, or a thinner wire; for a head that is scaled, set weight.anchor = \"shank\"; or use a smaller weight.wall",

@@ -33,6 +33,9 @@ func (j *Job) Spec(load func(file string) (geom.Solid, error)) (moldbox.Spec, er
 type Bodies struct {
 	Hook func(file string, mmPerUnit float64) (*moldbox.HookBody, error)
 	Wire func(file string, mmPerUnit float64) (*moldbox.WireBody, error)
+
+	// Bored gives the head of a cavity without the bores for its wires.
+	Bored func(t HeadTable, v moldbox.Cavity) (geom.Solid, error)
 }
 
 // SpecWithBodies is Spec with the bodies of hooks and keepers that have a file.
@@ -60,6 +63,11 @@ func (j *Job) SpecWithBodies(load func(file string) (geom.Solid, error), bodies 
 		}
 		if v.Head, err = heads.get(c.Head); err != nil {
 			return moldbox.Spec{}, err
+		}
+		if bodies.Bored != nil {
+			if v.Head, err = bodies.Bored(c.Head, v); err != nil {
+				return moldbox.Spec{}, err
+			}
 		}
 		if v.Name == "" {
 			v.Name = fmt.Sprintf("cavity %d", i+1)
@@ -128,6 +136,8 @@ func (c CavityTable) cavity() moldbox.Cavity {
 		Scale:  c.Weight.Scale,
 		Anchor: moldbox.Anchor(c.Weight.Anchor),
 		Wall:   float64(c.Weight.Wall),
+
+		KeepBores: c.Head.Bores == "keep",
 	}
 	if c.Head.Eye != nil {
 		v.Eye = c.Head.Eye.vec(unit)

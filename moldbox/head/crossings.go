@@ -16,6 +16,18 @@ const CrossedCode = "head-crossed"
 // volume, so that has to be integrated.
 type crossedHead struct{ geom.Able }
 
+// Remade is the solid of the head's mesh after a change to it, of the same kind as Solid.
+func (h *Head) Remade(m *geom.TriMesh) (geom.Solid, error) {
+	if _, crossed := h.Solid.(*crossedHead); !crossed {
+		return geom.NewMeshSolid(m)
+	}
+	s, err := geom.NewCrossedMeshSolid(m)
+	if err != nil {
+		return nil, err
+	}
+	return &crossedHead{s}, nil
+}
+
 // LookForCrossing makes another solid of a head that cuts through itself, tells
 // of it, and reports whether it did.
 func (h *Head) LookForCrossing(ctx context.Context) (bool, error) {

@@ -5,7 +5,8 @@
 //
 //	run.go       a Run: all molds of a job; mold.go one of them, as far as it is made
 //	make.go      Run.Make, Check and Open, step by step; cast.go a shot, and heads to its weight
-//	heads.go     heads by the names that jobs give them, each read once
+//	heads.go     heads by the names that jobs give them, each read once; bored.go
+//	             those without the bores for their wires
 //	pictures.go  frames and rubber as pictures; picture_mold.go the closed mold, cut;
 //	             picture_lying.go head, hook, plane and gate, whatever is wrong
 //	again.go     what a run takes over from the last one, and first figures

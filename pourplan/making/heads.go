@@ -33,6 +33,8 @@ type shelved struct {
 	hooks map[float64]*moldbox.HookBody // of the file, by mm per unit
 	plain *head.Head                    // as it was read; nil until then
 	known *head.Head                    // the same, or as it is taken when it cuts through itself; nil until looked at
+	bored []*boredHead                  // of this run
+	older []*boredHead                  // of the last run
 }
 
 func (s *shelf) at(file string) *shelved {
@@ -57,12 +59,13 @@ func (s *shelf) get(ctx context.Context, file string) (*head.Head, error) {
 		return nil, err
 	}
 	var known *head.Head
+	var older []*boredHead
 	hooks, wires := map[float64]*moldbox.HookBody{}, map[float64]*moldbox.WireBody{}
 	if last := s.last[file]; last != nil && last.plain == h {
-		known, hooks, wires = last.known, last.hooks, last.wires
+		known, hooks, wires, older = last.known, last.hooks, last.wires, last.bored
 	}
 	e.mu.Lock()
-	e.plain, e.known, e.hooks, e.wires = h, known, hooks, wires
+	e.plain, e.known, e.hooks, e.wires, e.older = h, known, hooks, wires, older
 	e.mu.Unlock()
 	return e.best(), nil
 }
@@ -172,7 +175,7 @@ func (m *Mold) files() (list []string) {
 // headFindings are what reading heads and hooks had to say, each file once.
 func (m *Mold) headFindings() (list []moldbox.Finding) {
 	told := map[string]bool{}
-	for _, c := range m.Job.Placed() {
+	for i, c := range m.Job.Placed() {
 		if h := m.heads[c.Head.File]; !told[c.Head.File] {
 			told[c.Head.File] = true
 			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h), c.CheckHookApart(h.Hooks))
@@ -181,24 +184,19 @@ func (m *Mold) headFindings() (list []moldbox.Finding) {
 			told["hook "+c.Hook.File] = true
 			list = append(list, c.HookTaken(m.hooks[c.Hook.File]))
 		}
+		for _, b := range m.bored[i].bores {
+			if !slices.Contains(m.bored[:i], m.bored[i]) {
+				list = append(list, c.BoreFilled(b))
+			}
+		}
 	}
 	return list
 }
 
 // cavityHeads returns each cavity's mesh in mm, in order along +X.
 func (m *Mold) cavityHeads() (list []*geom.TriMesh) {
-	scaled := map[[2]string]*geom.TriMesh{}
-	for _, c := range m.Job.Placed() {
-		key := [2]string{c.Head.File, c.Head.Unit}
-		if scaled[key] == nil {
-			k := c.Head.MMPerUnit()
-			mesh := m.heads[c.Head.File].Mesh
-			if k != 1 {
-				mesh = mesh.Transform(func(v geom.Vec) geom.Vec { return v.Mul(k) }, false)
-			}
-			scaled[key] = mesh
-		}
-		list = append(list, scaled[key])
+	for _, b := range m.bored {
+		list = append(list, b.mesh)
 	}
 	return list
 }

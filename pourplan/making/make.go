@@ -104,7 +104,7 @@ func (m *Mold) build(ctx context.Context) error {
 
 // readHeads reads the heads and sets what the mold is made to.
 func (m *Mold) readHeads(ctx context.Context) (err error) {
-	m.heads, m.hooks = map[string]*head.Head{}, map[string]*moldbox.HookBody{}
+	m.heads, m.hooks, m.bored = map[string]*head.Head{}, map[string]*moldbox.HookBody{}, nil
 	m.spec, err = m.Job.SpecWithBodies(func(file string) (geom.Solid, error) {
 		h, err := m.shelf.get(ctx, file)
 		if err != nil {
@@ -118,6 +118,16 @@ func (m *Mold) readHeads(ctx context.Context) (err error) {
 		return b, err
 	}, Wire: func(file string, mmPerUnit float64) (*moldbox.WireBody, error) {
 		return m.shelf.wire(ctx, file, mmPerUnit)
+	}, Bored: func(t pourplan.HeadTable, v moldbox.Cavity) (geom.Solid, error) {
+		b, err := m.shelf.bored(ctx, m.heads[t.File], t, v)
+		if err != nil {
+			return nil, err
+		}
+		m.bored = append(m.bored, b)
+		if len(b.bores) == 0 {
+			return v.Head, nil
+		}
+		return b.solid, nil
 	}})
 	if err != nil {
 		return err

@@ -37,6 +37,7 @@ type made struct {
 
 	heads   map[string]*head.Head        // by their names in the job
 	hooks   map[string]*moldbox.HookBody // by their files' names in the job
+	bored   []*boredHead                 // of each cavity
 	spec    moldbox.Spec                 // that the solids were made to
 	checked *moldbox.Measured            // nil when not measured by check
 	share   float64                      // to which check has measured the rubber
