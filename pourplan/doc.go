@@ -20,7 +20,7 @@
 //
 // The files, in reading order:
 //
-//   - job.go, job_head.go, job_material.go, job_mold.go, job_bench.go, sizes.go:
+//   - job.go, job_head.go, job_box.go, job_material.go, job_mold.go, job_bench.go, sizes.go:
 //     the job's tables, a row for each key; job_key.go: what a row says;
 //     quantities.go, coordinates.go, direction.go, ranges.go, turn.go, moment.go, units.go: what
 //     values are.
@@ -35,7 +35,7 @@
 //   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, finish.go:
 //     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:
 //     presets.
-//   - plan.go: the document; plan_new.go: NewPlan; plan_*.go: a part each.
+//   - plan.go: the document; plan_new.go: NewPlan; plan_box.go: NewBoxPlan; plan_*.go: a part each.
 //     weight*.go, fed.go, heat.go, cast_cases.go, rest.go, opening.go, times.go, batches.go,
 //     mix.go and buying.go: the formulas.
 //   - fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,

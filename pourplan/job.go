@@ -9,6 +9,7 @@ type Job struct {
 	Cavities int // how many alike; not together with Cavity
 	Turn     Turn
 
+	Box     *BoxTable // nil: halfpour draws the frames
 	Head    HeadTable
 	Hook    *HookTable // nil: heads without hooks
 	Keeper  []KeeperTable
@@ -52,6 +53,7 @@ func (j *Job) keys() []key {
 		{"cavities", &j.Cavities, 1, in(1, maxCavities), "number of equal cavities; not together with [[cavity]]", "a mold has at least one head"},
 		{"turn", &j.Turn, Turn{}, turns(), "of every head in the parting plane: 0 puts the back up, -90 the nose; \"auto\" finds the turn that traps the least air, then the one that takes the least rubber", ""},
 
+		{"box", &j.Box, nil, nil, "Frames that you have drawn already, in place of a head: halfpour finds what rubber they take. Such a job has no head, hook or metal.", ""},
 		{"head", &j.Head, nil, nil, "The head's mesh and how it faces. Lengths and points are in the file's unit, as read off in CAD.", ""},
 		{"hook", &j.Hook, nil, nil, "The hook's wire, by its usual dimensions or by points. Left out: heads without hooks.", ""},
 		{"keeper", &j.Keeper, nil, keepers(), "More wires in every head, bent at the bench; they lie in the parting plane.", ""},

@@ -33,6 +33,10 @@ func (r *jobReader) check(j *Job) {
 	out := func() bool {
 		return slices.ContainsFunc(r.errs, func(e *JobError) bool { return e.Rule != RuleRange })
 	}
+	if j.Box != nil {
+		note(j.checkBox(func(key string) bool { _, ok := r.places[key]; _, list := r.places[key+"[0]"]; return ok || list }))
+		return
+	}
 	note(j.checkOwn())
 	if out() {
 		return

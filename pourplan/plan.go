@@ -15,11 +15,11 @@ type Plan struct {
 	Schema   int           `json:"schema"`                 // number of this format, PlanSchema; a reader should refuse one it does not know
 	Title    string        `json:"title"`                  // the job's
 	Rubber   RubberPlan    `json:"rubber"`                 // to buy, weigh and mix
-	Layout   LayoutPlan    `json:"layout"`                 // how the cavities are arranged
-	Gate     GatePlan      `json:"gate"`                   // the neck that is snipped, and why it is as thick as it is
+	Layout   LayoutPlan    `json:"layout,omitzero"`        // how the cavities are arranged; left out, as gate, metal and casting are, for frames that were drawn already
+	Gate     GatePlan      `json:"gate,omitzero"`          // the neck that is snipped, and why it is as thick as it is
 	Heads    []HeadPlan    `json:"heads"`                  // in order along +X, as in the mold
-	Metal    MetalPlan     `json:"metal"`                  // to melt
-	Casting  CastingPlan   `json:"casting"`                // temperatures, and what they do to the rubber
+	Metal    MetalPlan     `json:"metal,omitzero"`         // to melt
+	Casting  CastingPlan   `json:"casting,omitzero"`       // temperatures, and what they do to the rubber
 	Times    TimesPlan     `json:"times"`                  // the rubber's, and the evening by the clock
 	Swaps    []SwapPlan    `json:"swaps"`                  // the same mold in other metals
 	Buying   *BuyingPlan   `json:"buying,omitempty"`       // left out when the job lists no kits

@@ -27,11 +27,8 @@ type Caution struct {
 
 // cautions lists what applies to this plan, in the order of the steps.
 func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
-	var list []Caution
+	list := cautionsOfRubber(p, r, plastic)
 	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
-	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them. It melts the plastic and runs out.")
-	cautionsMix(p, r, plastic, add)
-	cautionsCure(p, r, plastic, add)
 	cautionsMelt(p, m, add)
 	cautionsCast(p, add)
 	if len(p.Heads) > 0 && p.Heads[0].Coat != nil {
@@ -41,6 +38,16 @@ func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 		add(StepClean, "lead-dust", "Wipe lead dust up wet; never sweep it dry and never take a household vacuum cleaner to it. Wash hands and change clothes before you eat or meet children.")
 		add(StepClean, "lead-rules", "Lead tackle is restricted in some places, often by the weight of the head: check your local rules.")
 	}
+	return list
+}
+
+// cautionsOfRubber are those up to the cured halves.
+func cautionsOfRubber(p *Plan, r Rubber, plastic Plastic) []Caution {
+	var list []Caution
+	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
+	add(StepPrint, "no-metal-in-frame", "The printed frames are for rubber only: never pour metal into them. It melts the plastic and runs out.")
+	cautionsMix(p, r, plastic, add)
+	cautionsCure(p, r, plastic, add)
 	return list
 }
 

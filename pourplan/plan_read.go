@@ -33,6 +33,9 @@ func ReadPlan(data []byte) (*Plan, error) {
 
 // checkRead asks for what account, mix and comparison count with.
 func (p *Plan) checkRead() error {
+	if r := p.Rubber; p.OfBox() && len(r.Halves) > 0 && r.RatioA > 0 && r.RatioB > 0 && r.ScaleStepG > 0 {
+		return nil
+	}
 	if len(p.Heads) == 0 || len(p.Rubber.Halves) == 0 {
 		return fmt.Errorf("plan must have heads and halves, got %d and %d", len(p.Heads), len(p.Rubber.Halves))
 	}

@@ -9,6 +9,7 @@
 //	             those without the bores for their wires
 //	pictures.go  frames and rubber as pictures; picture_mold.go the closed mold, cut;
 //	             picture_lying.go head, hook, plane and gate, whatever is wrong
+//	box.go       what a job with [box] comes to, instead of a Run
 //	again.go     what a run takes over from the last one, and first figures
 //	memory.go    foretells what a mold takes, and refuses what is too much
 //	errors.go    what can go wrong, mold by mold

@@ -53,7 +53,9 @@ func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) ([]*p
 	if !s.patterned {
 		s.wirePages(plan)
 	}
-	s.casting(plan)
+	if !plan.OfBox() {
+		s.casting(plan)
+	}
 	s.footings()
 	return s.pages, nil
 }
