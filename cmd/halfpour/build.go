@@ -49,7 +49,10 @@ The next command on the job finishes the set; use none of the files until then.
 With --watch it builds again whenever the job or a head is saved, until Ctrl-C,
 and serves a page to this computer only, at the address it prints. The page
 keeps its view; figures come first, then the model. A job with sizes has a
-page for each, with links to the others.`,
+page for each, with links to the others.
+
+For a job with [box], frames that you have drawn already, it writes the pour
+sheet and plan.json.`,
 		UsageText: `  halfpour build job.toml
   halfpour build job.toml --out ~/prints --paper letter
   halfpour build job.toml --watch      again after every save, with a page that follows
@@ -104,9 +107,12 @@ type product struct {
 // build carries out "halfpour build": a folder for each size, whole or not at
 // all, and none before all molds are made and proved.
 func build(ctx context.Context, t *terminal, job string, opt buildOptions) error {
-	f, err := readJobFile(ctx, t, job)
+	f, err := readAnyJob(ctx, t, job)
 	if err != nil {
 		return err
+	}
+	if f.job.Box != nil {
+		return f.buildBox(ctx, t, opt)
 	}
 	run, err := f.newRun(ctx, opt.weighed)
 	if err != nil {

@@ -77,6 +77,15 @@ func (f *moldFile) builtPlan(ctx context.Context, t *terminal) (*pourplan.Plan, 
 	return p, err
 }
 
+// readHeadsPlan is readPlan of a plan with heads in it.
+func readHeadsPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, error) {
+	p, err := readPlan(ctx, t, path)
+	if err == nil && p.OfBox() {
+		return nil, usageError(path + " is the plan of a job with [box]: there are no heads in it")
+	}
+	return p, err
+}
+
 // readPlan reads a build's plan, named by its file or its folder.
 func readPlan(ctx context.Context, t *terminal, path string) (*pourplan.Plan, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {

@@ -18,7 +18,8 @@ func checkCommand(t *terminal) *cli.Command {
 checks it, without making frames. It prints the findings as a table, worst
 first, each with its remedy; "halfpour explain CODE" says more. The exit code
 is 6 when the checks say stop. For a job with sizes it prints one table and
-one buying list.
+one buying list. A job with [box] names frames that you have drawn already; it
+gets the rubber they take, and what is wrong with them.
 
 How a shot freezes is rough here. With --heat it is computed as in a build, which
 takes some seconds: when the mold may be opened, how warm the rubber gets, what is
@@ -53,9 +54,12 @@ type checkOptions struct {
 
 // check carries out "halfpour check".
 func check(ctx context.Context, t *terminal, path string, opt checkOptions) error {
-	f, err := readJobFile(ctx, t, path)
+	f, err := readAnyJob(ctx, t, path)
 	if err != nil {
 		return err
+	}
+	if f.job.Box != nil {
+		return f.checkBox(ctx, t, opt.picture)
 	}
 	if err := f.takesPicture(opt.picture); err != nil {
 		return err

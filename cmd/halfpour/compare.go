@@ -92,7 +92,7 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, bar *progress) (*compared, error) {
 	info, err := os.Stat(name)
 	if filepath.Ext(name) == ".json" || err == nil && info.IsDir() {
-		plan, err := readPlan(ctx, t, name)
+		plan, err := readHeadsPlan(ctx, t, name)
 		return &compared{name: name, plan: plan}, err
 	}
 	f, err := readJobFile(ctx, t, name)

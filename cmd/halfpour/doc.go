@@ -14,7 +14,7 @@
 //     text_rows.go, summary.go, findings.go, findings_table.go: what is printed.
 //     progress.go, progress_shares.go, remaining.go: how far it is.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
-//     page.go: the page.
+//     page.go: the page; box.go: check and build for frames that are drawn already.
 //   - watch*.go: build --watch. desk*.go: the desk, which watches too;
 //     browser.go: opens it.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,

@@ -31,6 +31,7 @@ func explainGroups() []explainGroup {
 		{"Findings: air, metal and the gate", explainCasting()},
 		{"Findings: hook, eye and keepers", explainWires()},
 		{"Findings: the rubber halves", explainRubber()},
+		{"Findings: frames that are drawn already", explainBox()},
 		{"Findings: in print", explainPrint()},
 		{"Findings: the head's file", explainHead()},
 		{"Findings: figures and materials", explainFigures()},

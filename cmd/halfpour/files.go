@@ -13,6 +13,7 @@ import (
 	"halfpour/geom"
 	"halfpour/geom/stl"
 	"halfpour/geom/threemf"
+	"halfpour/pourplan"
 	"halfpour/pourplan/sheet"
 )
 
@@ -27,14 +28,7 @@ var outputs = []output{
 	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
 		return sheet.WriteDesk(w, p.Plan, p.paper)
 	}},
-	{"plan.json", func(p *product, _ context.Context, w io.Writer) error {
-		data, err := p.Plan.JSON()
-		if err != nil {
-			return err
-		}
-		_, err = w.Write(data)
-		return err
-	}},
+	{"plan.json", func(p *product, _ context.Context, w io.Writer) error { return writePlan(w, p.Plan) }},
 	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteFramePicture(ctx, w, 0) }},
 	{"right.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteFramePicture(ctx, w, 1) }},
 	{"left-rubber.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteRubberPicture(ctx, w, 0) }},
@@ -74,6 +68,15 @@ func (p *product) write(ctx context.Context, set *fileset.Set, report func(stage
 	}
 	report("written", 1)
 	return nil
+}
+
+func writePlan(w io.Writer, p *pourplan.Plan) error {
+	data, err := p.JSON()
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return err
 }
 
 func (p *product) writeSTL(w io.Writer, half int) error {

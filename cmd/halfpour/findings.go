@@ -45,9 +45,19 @@ func (f *jobFile) stopFault(molds []*making.Mold, told bool) error {
 	return out
 }
 
-func (f *jobFile) stopProblems(m *making.Mold, told bool) (list []problem) {
-	label := f.label(m.Mold)
-	for _, g := range pourplan.GroupFindings(pourplan.PlanFindings(m.Findings)) {
+func (f *jobFile) stopProblems(m *making.Mold, told bool) []problem {
+	list := f.stopList(m.Mold, m.Findings, told)
+	if len(list) > 0 {
+		last := &list[len(list)-1]
+		last.Hints = append(last.Hints, f.seeHint(), "to build it anyway: halfpour build --anyway "+f.path)
+	}
+	return list
+}
+
+// stopList are the findings of a mold that say stop; with told, only how many.
+func (f *jobFile) stopList(m pourplan.Mold, findings []moldbox.Finding, told bool) (list []problem) {
+	label := f.label(m)
+	for _, g := range pourplan.GroupFindings(pourplan.PlanFindings(findings)) {
 		if g.Severity != string(moldbox.Stop) {
 			continue
 		}
@@ -65,7 +75,5 @@ func (f *jobFile) stopProblems(m *making.Mold, told bool) (list []problem) {
 	case told:
 		list = []problem{{Message: fmt.Sprintf("%s: %d findings say stop", label, n), File: f.path, Rule: "stop"}}
 	}
-	last := &list[len(list)-1]
-	last.Hints = append(last.Hints, f.seeHint(), "to build it anyway: halfpour build --anyway "+f.path)
 	return list
 }

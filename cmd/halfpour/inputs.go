@@ -67,6 +67,11 @@ func (f *jobFile) files() []string {
 	if f.job == nil {
 		return list
 	}
+	if b := f.job.Box; b != nil {
+		add(f.headPath(b.Left))
+		add(f.headPath(b.Right))
+		return list
+	}
 	for _, m := range f.job.Molds() {
 		for _, c := range m.Job.Placed() {
 			add(f.headPath(c.Head.File))

@@ -21,10 +21,19 @@ type jobFile struct {
 	drawn     string // file of the picture that was drawn of how the head lies; "" for none
 }
 
-// readJobFile reads and checks a job, of one mold or of several sizes. Sets of
+// readJobFile reads and checks a job with a head.
+func readJobFile(ctx context.Context, t *terminal, path string) (*jobFile, error) {
+	f, err := readAnyJob(ctx, t, path)
+	if err == nil {
+		err = f.withoutBox()
+	}
+	return f, err
+}
+
+// readAnyJob reads and checks a job, of one mold or of several sizes. Sets of
 // files that were interrupted, in its folder or in those of its builds, are
 // finished if they can be; whoever needs them asks again.
-func readJobFile(ctx context.Context, t *terminal, path string) (*jobFile, error) {
+func readAnyJob(ctx context.Context, t *terminal, path string) (*jobFile, error) {
 	f := &jobFile{path: path, inputs: &inputs{}}
 	t.repair(ctx, f.folder())
 	data, err := f.read(ctx, t)

@@ -122,7 +122,7 @@ func (l *logWork) run(t *terminal, c *cli.Context, now time.Time) error {
 // works one out.
 func (l *logWork) findPlan(ctx context.Context, t *terminal, asked string) (err error) {
 	if l.planPath = asked; asked != "" {
-		l.plan, err = readPlan(ctx, t, asked)
+		l.plan, err = readHeadsPlan(ctx, t, asked)
 		return err
 	}
 	if l.plan, err = l.builtPlan(ctx, t); l.plan == nil && err == nil {

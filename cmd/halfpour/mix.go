@@ -106,7 +106,7 @@ func (m *mix) useSource(ctx context.Context, t *terminal, text, half, size strin
 	if _, statErr := os.Stat(text); statErr != nil && text != "-" && filepath.Ext(text) != ".toml" {
 		return usageError(fmt.Sprintf("ratio: %v", err), "or name a job file to use its rubber's ratio")
 	}
-	f, err := readJobFile(ctx, t, text)
+	f, err := readAnyJob(ctx, t, text)
 	if err != nil {
 		return err
 	}

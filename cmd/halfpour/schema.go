@@ -29,6 +29,7 @@ func schemaDocuments() []schemaDocument {
 		{"buying-list", "buying-list.json of a job with sizes", pourplan.RunList{}},
 		{"check", "what check --json prints", checkReport{}},
 		{"build", "what build --json and demo --json print", buildReport{}},
+		{"box", "what build --json prints for a job with [box]", boxReport{}},
 		{"sizes", "what check --json and build --json print for a job with sizes", sizesReport{}},
 		{"compare", "what compare --json prints", compareReport{}},
 		{"mix", "what mix --json prints", mix{}},

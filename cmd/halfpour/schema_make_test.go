@@ -123,7 +123,7 @@ func (m *schemaMaker) object(typ reflect.Type) map[string]any {
 			p["const"] = 1
 		}
 		properties[name] = p
-		if !tagged || !strings.Contains(rest, "omitempty") {
+		if !tagged || !strings.Contains(rest, "omitempty") && !strings.Contains(rest, "omitzero") {
 			required = append(required, name)
 		}
 	}

@@ -33,18 +33,7 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 			t.row("coat", "%s", coat)
 		}
 	}
-	for i, h := range p.Rubber.Halves {
-		f := p.Frames[i]
-		t.row(h.Half, "A %s g  B %s g  mixed to %.0f ml (%.2f US fl oz); frame %.1f x %.1f x %.1f mm",
-			paint(t.outColour, bold, pourplan.OnScale(h.AG, p.Rubber.ScaleStepG)), paint(t.outColour, bold, pourplan.OnScale(h.BG, p.Rubber.ScaleStepG)),
-			h.LineMixML, h.LineMixFlOz, f.OutsideMM[0], f.OutsideMM[1], f.OutsideMM[2])
-	}
-	rubber := p.Rubber.Name
-	if !strings.Contains(rubber, p.Rubber.Ratio) {
-		rubber += " at " + p.Rubber.Ratio
-	}
-	t.row("rubber", "%s, measured to %g %%; pot life %s, demold %s, rest %s", rubber, 100*share,
-		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
+	sayRubber(t, p, fmt.Sprintf("measured to %g %%", 100*share))
 	t.row("metal", "%s: %s a shot, %.0f g to melt for %s; pour at %s: %s", p.Metal.Name, pourplan.FormatMass(p.Metal.ShotG),
 		p.Metal.MeltG, counted(p.Metal.Shots, "shot", "shots"), pourplan.FormatTemperature(p.Casting.PourC), verdictWords[p.Casting.Verdict])
 	if life := p.Life(); life != "" {
@@ -59,6 +48,23 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		t.row("layout", "%s", l.Text())
 	}
 	sayShopping(t, p)
+}
+
+// sayRubber prints what to weigh for each half, and the rubber that is for; measured
+// says how well.
+func sayRubber(t *terminal, p *pourplan.Plan, measured string) {
+	for i, h := range p.Rubber.Halves {
+		f := p.Frames[i]
+		t.row(h.Half, "A %s g  B %s g  mixed to %.0f ml (%.2f US fl oz); frame %.1f x %.1f x %.1f mm",
+			paint(t.outColour, bold, pourplan.OnScale(h.AG, p.Rubber.ScaleStepG)), paint(t.outColour, bold, pourplan.OnScale(h.BG, p.Rubber.ScaleStepG)),
+			h.LineMixML, h.LineMixFlOz, f.OutsideMM[0], f.OutsideMM[1], f.OutsideMM[2])
+	}
+	rubber := p.Rubber.Name
+	if !strings.Contains(rubber, p.Rubber.Ratio) {
+		rubber += " at " + p.Rubber.Ratio
+	}
+	t.row("rubber", "%s, %s; pot life %s, demold %s, rest %s", rubber, measured,
+		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
 }
 
 // sayShopping prints clock, kits and costs, as far as the job asks for them.
@@ -103,17 +109,23 @@ func sayNotes(t *terminal, m *making.Mold) {
 
 // planNotes are what the plan's figures themselves have to say.
 func planNotes(p *pourplan.Plan) []moldbox.Finding {
-	var fs []moldbox.Finding
-	if tables := typicalTables(p.Typical); len(tables) > 0 {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set the values from your data sheets",
-			Message: fmt.Sprintf("using typical values for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
-	}
+	fs := typicalNote(p)
 	fs = append(fs, benchWarnings(p.Cautions)...)
 	fs = append(fs, pourplan.FillFindings(p)...)
 	fs = append(fs, pourplan.ScaleFindings(p)...)
 	if g := p.Gate; !g.Snips || !g.Fills {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
+	}
+	return fs
+}
+
+// typicalNote tells which figures are not the job's.
+func typicalNote(p *pourplan.Plan) []moldbox.Finding {
+	var fs []moldbox.Finding
+	if tables := typicalTables(p.Typical); len(tables) > 0 {
+		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set the values from your data sheets",
+			Message: fmt.Sprintf("using typical values for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
 	}
 	return fs
 }
