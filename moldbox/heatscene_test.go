@@ -86,7 +86,7 @@ func benchmarkHeat(b *testing.B, scene heat.Scene, opt heat.Options) {
 }
 
 // BenchmarkHeatOneShot is a ball jig to the end of one shot, BenchmarkHeatTenShots
-// ten of them, BenchmarkHeatFiveMinnows a tray of five to the end of one.
+// ten of them with all that is followed in them.
 func BenchmarkHeatOneShot(b *testing.B) {
 	benchmarkHeat(b, benchmarkBall(b), heat.Options{})
 }
@@ -95,12 +95,42 @@ func BenchmarkHeatTenShots(b *testing.B) {
 	benchmarkHeat(b, benchmarkBall(b), heat.Options{Shots: 10, Every: 240, Open: 30})
 }
 
+// BenchmarkFreezeFiveMinnows is a tray of five to the end of one shot as a build
+// computes it, alike cavities once; BenchmarkHeatFiveMinnows all of it, finer.
+func BenchmarkFreezeFiveMinnows(b *testing.B) {
+	m, err := Build(context.Background(), minnowSpec(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := m.Freeze(context.Background(), testHot(), nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkHeatFiveMinnows(b *testing.B) {
 	m, err := Build(context.Background(), minnowSpec(b))
 	if err != nil {
 		b.Fatal(err)
 	}
 	benchmarkHeat(b, m.HeatScene(testHot()), heat.Options{})
+}
+
+// BenchmarkRhythm is ten shots of the ball jig, where the mold settles and the
+// rhythm that keeps it warm.
+func BenchmarkRhythm(b *testing.B) {
+	m, err := Build(context.Background(), ballSpec(1))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		r, err := m.Rhythm(context.Background(), testHot(), heat.Rhythm{Every: 240, Open: 30, Lies: 30, Shots: 10})
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(r.Solved), "shots")
+	}
 }
 
 func benchmarkBall(b *testing.B) heat.Scene {

@@ -123,36 +123,24 @@ func (m *matrix) factor() {
 // precondition solves with the factors of a run of rows: z from r. It returns r·z.
 func (m *matrix) precondition(r, z []float64, lo, hi int32) float64 {
 	for i := lo; i < hi; i++ {
-		s := r[i]
-		for e := m.start[i]; e < m.later[i]; e++ {
-			s += m.value[e] * z[m.column[e]]
-		}
-		z[i] = s * m.pivot[i]
+		z[i] = (r[i] + m.row(m.start[i], m.later[i], z)) * m.pivot[i]
 	}
 	sum := 0.0
 	for i := hi - 1; i >= lo; i-- {
-		s := 0.0
-		for e := m.later[i]; e < m.beyond[i]; e++ {
-			s += m.value[e] * z[m.column[e]]
-		}
-		z[i] += s * m.pivot[i]
+		z[i] += m.row(m.later[i], m.beyond[i], z) * m.pivot[i]
 		sum += z[i] * r[i]
 	}
 	return sum
 }
 
-// times is q = m·p for a run of rows, and returns p·q.
-func (m *matrix) times(p, q []float64, lo, hi int32) float64 {
-	sum := 0.0
-	for i := lo; i < hi; i++ {
-		s := m.diagonal[i] * p[i]
-		for e := m.start[i]; e < m.start[i+1]; e++ {
-			s -= m.value[e] * p[m.column[e]]
-		}
-		q[i] = s
-		sum += s * p[i]
+// row is the sum of some entries, each times what x is in its column.
+func (m *matrix) row(from, to int32, x []float64) (s float64) {
+	columns, values := m.column[from:to], m.value[from:to]
+	values = values[:len(columns)]
+	for k, c := range columns {
+		s += values[k] * x[c]
 	}
-	return sum
+	return s
 }
 
 // mostSweeps bounds the steps of one linear solution.
@@ -165,18 +153,22 @@ func (m *matrix) solve(b, x []float64, share float64) int {
 	rz := m.each(func(lo, hi int32) float64 {
 		clear(x[lo:hi])
 		clear(m.p[lo:hi])
+		clear(m.q[lo:hi])
 		return m.precondition(r, m.z, lo, hi)
 	})
 	want, ratio := rz*share*share, 0.0
 	n := 0
 	for ; n < mostSweeps && rz > want; n++ {
-		m.each(func(lo, hi int32) float64 {
+		// q is m·p: p goes on to z + ratio·p, and so does q.
+		a := rz / m.each(func(lo, hi int32) float64 {
+			sum := 0.0
 			for i := lo; i < hi; i++ {
 				m.p[i] = m.z[i] + ratio*m.p[i]
+				m.q[i] = m.diagonal[i]*m.z[i] - m.row(m.start[i], m.start[i+1], m.z) + ratio*m.q[i]
+				sum += m.p[i] * m.q[i]
 			}
-			return 0
+			return sum
 		})
-		a := rz / m.each(func(lo, hi int32) float64 { return m.times(m.p, m.q, lo, hi) })
 		next := m.each(func(lo, hi int32) float64 {
 			for i := lo; i < hi; i++ {
 				x[i] += a * m.p[i]

@@ -47,38 +47,40 @@ func scaledErfc(x float64) float64 {
 	return (1 - y/2*(1-1.5*y*(1-2.5*y))) / (x * slopeOfFlow)
 }
 
-// once and twiceOver are the first and second integrals of erfc from x on.
-func once(x, e float64) float64 { return math.Exp(-x*x)/math.SqrtPi - x*e }
+// beyond is how deep, over twice, the fill is as it was.
+const beyond = 6
 
-func twiceOver(x, e float64) float64 {
-	return ((1+2*x*x)*e - 2*x*math.Exp(-x*x)/math.SqrtPi) / 4
+// slopeAt is the rise's slope along depth at a depth, 1/mm.
+func (p profile) slopeAt(depth float64) float64 {
+	x := depth / p.twice
+	if x > beyond {
+		return 0
+	}
+	return (p.hard*slopeOfTemperature*math.Exp(-x*x) + (1-p.hard)*math.SqrtPi*math.Erfc(x)) / p.twice
 }
 
-// at returns the rise at a depth over that at the skin, its slope along depth,
-// 1/mm, and its integral from there on, mm.
-func (p profile) at(depth float64) (rise, slope, rest float64) {
+// at returns the rise at a depth over that at the skin, and its integral from
+// there on, mm: of the repeated integrals of erfc.
+func (p profile) at(depth float64) (rise, rest float64) {
 	x := depth / p.twice
-	if x > 6 {
-		return 0, 0, 0
+	if x > beyond {
+		return 0, 0
 	}
-	e := math.Erfc(x)
-	i1, i2 := once(x, e), twiceOver(x, e)
-	soft := 1 - p.hard
-	rise = p.hard*e + soft*math.SqrtPi*i1
-	slope = (p.hard*slopeOfTemperature*math.Exp(-x*x) + soft*math.SqrtPi*e) / p.twice
-	rest = (p.hard*i1 + soft*math.SqrtPi*i2) * p.twice
-	return rise, slope, rest
+	e, g := math.Erfc(x), math.Exp(-x*x)/math.SqrtPi
+	once, twice := g-x*e, ((1+2*x*x)*e-2*x*g)/4
+	soft := (1 - p.hard) * math.SqrtPi
+	return p.hard*e + soft*once, (p.hard*once + soft*twice) * p.twice
 }
 
 // mean returns the mean rise, over that at the skin, from depth-spread to
 // depth+spread.
 func (p profile) mean(depth, spread float64) float64 {
 	if spread < 1e-3*p.twice {
-		rise, _, _ := p.at(depth)
+		rise, _ := p.at(depth)
 		return rise
 	}
-	_, _, from := p.at(math.Max(0, depth-spread))
-	_, _, to := p.at(depth + spread)
+	_, from := p.at(math.Max(0, depth-spread))
+	_, to := p.at(depth + spread)
 	return (from - to) / (depth + spread - math.Max(0, depth-spread))
 }
 
@@ -93,17 +95,14 @@ func (p profile) fromSkin(depth, spread float64) float64 {
 const most = 10
 
 // through returns the factor on the flow between two parts by their difference:
-// what passes between them over what their difference makes of it. lead is how
-// much deeper the second would be if they lay straight across from each other.
-func (p profile) through(depthA, spreadA, depthB, spreadB, lead float64) float64 {
-	if depthB-depthA < 0.05*(spreadA+spreadB) || lead < 0.05*(spreadA+spreadB) {
+// what passes between them over what their difference makes of it. drop is how
+// much the first has risen more, lead how much deeper the second would be if they
+// lay straight across from each other.
+func (p profile) through(a, b *gridPart, drop, lead float64) float64 {
+	least := 0.05 * (a.spread + b.spread)
+	if b.fromCast-a.fromCast < least || lead < least || drop < 1e-9 {
 		return 1
 	}
-	a, b := p.mean(depthA, spreadA), p.mean(depthB, spreadB)
-	if a-b < 1e-9 {
-		return 1
-	}
-	between := (depthA*spreadB + depthB*spreadA) / (spreadA + spreadB)
-	_, slope, _ := p.at(between)
-	return math.Min(most, slope*lead/(a-b))
+	between := (a.fromCast*b.spread + b.fromCast*a.spread) / (a.spread + b.spread)
+	return math.Min(most, p.slopeAt(between)*lead/drop)
 }

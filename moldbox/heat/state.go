@@ -35,6 +35,7 @@ type state struct {
 	m                     *matrix
 	flow                  []float64 // by link, W/K
 	corrected             []float64 // by link, see correct
+	risen                 []float64 // by part: its rise over that of the skin, as the profile has it
 	profiled              float64   // s since the pour, when that was
 	lost                  []float64 // by part, W/K to the air
 	rest                  []float64 // right-hand side
@@ -59,7 +60,7 @@ func newState(g *grid, workers int) *state {
 		s.of = append(s.of, s.curves[p.body])
 		s.volume = append(s.volume, p.volume)
 	}
-	for _, x := range []*[]float64{&s.heat, &s.before, &s.held, &s.temperature, &s.lost, &s.rest, &s.change, &s.wanted} {
+	for _, x := range []*[]float64{&s.heat, &s.before, &s.held, &s.risen, &s.temperature, &s.lost, &s.rest, &s.change, &s.wanted} {
 		*x = make([]float64, n)
 	}
 	s.stretch = make([]int32, n)
@@ -182,18 +183,27 @@ const oftenEnough = 0.15
 // correct works out, for links at the skin, how far the fill's part seems to be
 // from it, and for those near it the factor on their flow.
 func (s *state) correct(p profile) {
-	_ = parallel.For(context.Background(), chunks, s.m.workers, func(run int) { // no end of that context
-		n := len(s.links)
-		for i := n * run / chunks; i < n*(run+1)/chunks; i++ {
-			l := &s.links[i]
-			a, b := &s.g.parts[l.a], &s.g.parts[l.b]
-			switch l.kind {
-			case skin:
-				d := p.fromSkin(l.db, math.Min(l.db, b.spread))
-				s.corrected[i] = d / (1 + math.Max(-0.3, math.Min(1, b.bend*d/2)))
-			case nearby:
-				s.corrected[i] = p.through(a.fromCast, a.spread, b.fromCast, b.spread, l.lead)
+	each := func(n int, do func(i int)) {
+		_ = parallel.For(context.Background(), chunks, s.m.workers, func(run int) { // no end of that context
+			for i := n * run / chunks; i < n*(run+1)/chunks; i++ {
+				do(i)
 			}
+		})
+	}
+	each(len(s.g.parts), func(i int) {
+		if part := &s.g.parts[i]; part.body == s.g.fill() && part.fromCast < nearSkin*s.g.cell {
+			s.risen[i] = p.mean(part.fromCast, part.spread)
+		}
+	})
+	each(len(s.links), func(i int) {
+		l := &s.links[i]
+		a, b := &s.g.parts[l.a], &s.g.parts[l.b]
+		switch l.kind {
+		case skin:
+			d := p.fromSkin(l.db, math.Min(l.db, b.spread))
+			s.corrected[i] = d / (1 + math.Max(-0.3, math.Min(1, b.bend*d/2)))
+		case nearby:
+			s.corrected[i] = p.through(a, b, s.risen[l.a]-s.risen[l.b], l.lead)
 		}
 	})
 }

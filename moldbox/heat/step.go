@@ -6,7 +6,7 @@ import "math"
 // more than settled of the heat that moved. What is missing goes into the next
 // step. mostRounds is after how many corrections a step is made shorter.
 const (
-	settled    = 1e-4
+	settled    = 3e-5
 	mostRounds = 10
 )
 
@@ -34,13 +34,17 @@ func (s *state) advance(step float64) bool {
 	start := append([]float64(nil), s.heat...)
 	s.begin(step, now, one, two)
 	for range mostRounds {
-		if missing := s.residual(step, now); missing < settled*s.moved(start) {
+		missing := s.residual(step, now)
+		enough := settled * s.moved(start)
+		if missing < enough {
 			s.accept(step, now, one, two)
 			return true
 		}
 		s.slopes(now)
 		s.m.factor()
-		s.sweeps += s.m.solve(s.rest, s.change, 0.01)
+		// Near the end far enough to come to it, no further than the slopes hold.
+		share := math.Max(1e-3, math.Min(0.01, 0.3*enough/missing))
+		s.sweeps += s.m.solve(s.rest, s.change, share)
 		s.rounds++
 		s.m.each(func(lo, hi int32) float64 {
 			for i := lo; i < hi; i++ {
