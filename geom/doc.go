@@ -38,8 +38,8 @@
 //     what is raised from them; adopt.go: those of other libraries.
 //   - combine*.go, offset.go, transform.go: solids made of solids.
 //   - gap*.go: the least distance between two solids.
-//   - trimesh.go, mesh_edges.go, weld.go, trianglemath.go, trianglebox.go, orient.go, polygon.go: meshes,
-//     triangles, and questions about them that are answered exactly.
+//   - trimesh.go, mesh_edges.go, weld.go, ray.go, trianglemath.go, trianglebox.go, orient.go,
+//     polygon.go: meshes, triangles, and questions about them that are answered exactly.
 //   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
 //     wrong with a mesh; mesh_mend*.go: putting it right; mesh_bore.go: without a
 //     bore; topology.go: shells, hollows and handles.

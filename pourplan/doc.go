@@ -25,10 +25,11 @@
 //     quantities.go, coordinates.go, direction.go, ranges.go, turn.go, moment.go, units.go: what
 //     values are.
 //   - job_read.go: text to a Job, by job_assign.go, job_hooks.go and job_check.go; job_error.go,
-//     job_keyerror.go, job_places.go, job_edit.go, job_source.go, job_unknown.go,
+//     job_keyerror.go, job_places.go, job_edit.go, job_edit_table.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.
 //   - file_names.go: what systems differ in about names of files and folders.
+//   - lying.go: how heads lie in their files, and what can be pointed at.
 //   - proposed.go: a new job by what was read off a head's mesh.
 //   - spec.go, hook.go, hook_*.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.

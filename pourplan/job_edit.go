@@ -61,6 +61,38 @@ func SetKey(src, path, value string) (string, error) {
 	return text, onlyKey(src, text, path, value)
 }
 
+// SetItem returns the text of a job with a value, in TOML, as an item of the list
+// at a path, from 0; as one more where i is how many there are. Only the item's
+// characters change. It fails as SetKey does.
+func SetItem(src, path string, i int, value string) (string, error) {
+	if rest, marked := strings.CutPrefix(src, byteOrderMark); marked {
+		text, err := SetItem(rest, path, i, value)
+		return byteOrderMark + text, err
+	}
+	if !isTOML(src) {
+		return "", fmt.Errorf("%s: %w", path, ErrNoTOML)
+	}
+	places := findPlaces(src)
+	list, ok := places[path]
+	if !ok && i == 0 {
+		return SetKey(src, path, "["+value+"]")
+	}
+	if !ok || list.key == list.value || src[list.value.from] != '[' {
+		return "", fmt.Errorf("%s: %w", path, ErrNoEdit)
+	}
+	at := extent{list.value.from + 1, list.value.from + 1}
+	if item, there := places[fmt.Sprintf("%s[%d]", path, i)]; there {
+		at = item.value
+	} else if last, there := places[fmt.Sprintf("%s[%d]", path, i-1)]; there {
+		at = extent{last.value.to, last.value.to}
+		value = ", " + value
+	} else if i != 0 {
+		return "", fmt.Errorf("%s: %w", path, ErrNoEdit)
+	}
+	text := src[:at.from] + value + src[at.to:]
+	return text, onlyKey(src, text, path, text[list.value.from:list.value.to+len(text)-len(src)])
+}
+
 // DropKey returns the text of a job with the line of a key turned into a
 // remark, so that what leaving it out means holds. It fails with ErrNoTOML, and
 // with ErrNoEdit where the key shares its lines.
@@ -83,11 +115,6 @@ func DropKey(src, path string) (string, error) {
 	lines := strings.ReplaceAll(src[p.key.from:p.value.to], "\n", "\n# ")
 	text := src[:p.key.from] + "# " + lines + src[p.value.to:]
 	return text, onlyKey(src, text, path, "")
-}
-
-// AddTable returns the text of a job with one more table [[name]] at its end.
-func AddTable(src, name string) string {
-	return endLine(src) + newLine(src) + "[[" + name + "]]" + newLine(src)
 }
 
 // insertKey puts a key that is not there into its table, or into the nearest

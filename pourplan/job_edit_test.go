@@ -54,6 +54,62 @@ func TestSetKey(t *testing.T) {
 	}
 }
 
+// An item of a list changes alone, wherever its list is broken into lines.
+func TestSetItem(t *testing.T) {
+	const src = "[[keeper]]\nwire = 0.9\npoints = [ # in the head\n  [1, 2, 0], # in\n  [3, 2, 0], # out\n]\n"
+	for _, c := range []struct {
+		path     string
+		item     int
+		was, now string
+	}{
+		{"keeper[0].points", 1, "[3, 2, 0]", "[4, 2, 0]"}, {"keeper[0].points", 0, "[1, 2, 0]", "[4, 2, 0]"},
+		{"keeper[0].points", 2, "[3, 2, 0]", "[3, 2, 0], [4, 2, 0]"}, {"keeper[0].step", 0, "]\n", "]\n"},
+	} {
+		got, err := SetItem(src, c.path, c.item, "[4, 2, 0]")
+		want := strings.Replace(src, c.was, c.now, 1)
+		if c.path == "keeper[0].step" {
+			want = src + "step = [[4, 2, 0]]\n"
+		}
+		if err != nil || strings.TrimSpace(got) != strings.TrimSpace(want) {
+			t.Errorf("%s[%d]: %v\n%s", c.path, c.item, err, got)
+		}
+	}
+	for _, c := range []struct {
+		path, value string
+		item        int
+	}{{"keeper[0].points", "[1", 0}, {"keeper[0].points", "[1, 2, 3]", 4}, {"keeper[0].wire", "1", 0}, {"keeper", "1", 0}, {"keeper[0].points", "[1, 2, 3]]\nwire = [3", 2}} {
+		if got, err := SetItem(src, c.path, c.item, c.value); err == nil {
+			t.Errorf("%s[%d] = %s:\n%s", c.path, c.item, c.value, got)
+		}
+	}
+}
+
+// A table goes with its lines; remarks and all other tables stay.
+func TestDropTable(t *testing.T) {
+	const src = "# one\ntitle = \"x\"\n\n# of the first\n[[keeper]] # spike\nwire = 0.9 # blue spool\npoints = [\n  [1, 2, 0], # in\n]\n# bend = 1\n\n# of the second\n[[keeper]]\nwire = 1\n\n[[cavity]]\nname = \"a\"\n[cavity.hook]\nwire = 1\n[[cavity]]\nname = \"b\"\nhook = { wire = 2 }"
+	for _, c := range []struct{ path, want string }{
+		{"keeper[0]", "# one\ntitle = \"x\"\n\n# of the first\n# spike\n# blue spool\n# bend = 1\n\n# of the second\n[[keeper]]\nwire = 1\n\n[[cavity]]\nname = \"a\"\n[cavity.hook]\nwire = 1\n[[cavity]]\nname = \"b\"\nhook = { wire = 2 }"},
+		{"keeper[1]", strings.Replace(src, "[[keeper]]\nwire = 1\n", "", 1)},
+		{"cavity[0]", strings.Replace(src, "[[cavity]]\nname = \"a\"\n[cavity.hook]\nwire = 1\n", "", 1)},
+		{"cavity[1]", strings.Replace(src, "[[cavity]]\nname = \"b\"\nhook = { wire = 2 }", "", 1)},
+	} {
+		for _, ends := range []string{"\n", "\r\n"} {
+			lines := func(s string) string { return strings.ReplaceAll(s, "\n", ends) }
+			if got, err := DropTable(lines(src), c.path); err != nil || got != lines(c.want) {
+				t.Errorf("%s: %v\n%s", c.path, err, got)
+			}
+		}
+	}
+	for _, path := range []string{"keeper[2]", "keeper", "title", "cavity[0].hook", ""} {
+		if got, err := DropTable(src, path); err == nil {
+			t.Errorf("%s:\n%s", path, got)
+		}
+	}
+	if _, err := DropTable("a = 1\nkeeper = [{ wire = 1 }]\n", "keeper[0]"); !errors.Is(err, ErrNoEdit) {
+		t.Errorf("a table within a line: %v", err)
+	}
+}
+
 func TestSetKeyRefuses(t *testing.T) {
 	for _, c := range []struct {
 		path, value string

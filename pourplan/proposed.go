@@ -78,9 +78,13 @@ func (n NewJob) Keys() []ProposedKey {
 	return keys
 }
 
-// length writes mm in the head's unit.
-func (n NewJob) length(mm float64) string {
-	unit := placing.UnitMM(n.Head.Unit)
+func (n NewJob) length(mm float64) string { return FileLength(mm, placing.UnitMM(n.Head.Unit)) }
+
+func (n NewJob) point(v geom.Vec) string { return FilePoint(v, placing.UnitMM(n.Head.Unit)) }
+
+// FileLength writes a length in mm as a bare number of a file, of which a unit is so
+// many mm: rounded to what one reads off in CAD, 0.01 mm or finer.
+func FileLength(mm, unit float64) string {
 	step := placing.Step(unit)
 	digits := max(0, int(math.Round(-math.Log10(step))))
 	text := strconv.FormatFloat(math.Round(mm/unit/step)*step+0, 'f', digits, 64)
@@ -93,8 +97,9 @@ func (n NewJob) length(mm float64) string {
 	return text
 }
 
-func (n NewJob) point(v geom.Vec) string {
-	return "[" + n.length(v.X) + ", " + n.length(v.Y) + ", " + n.length(v.Z) + "]"
+// FilePoint writes a place in mm as a file's coordinates.
+func FilePoint(v geom.Vec, unit float64) string {
+	return "[" + FileLength(v.X, unit) + ", " + FileLength(v.Y, unit) + ", " + FileLength(v.Z, unit) + "]"
 }
 
 // Text returns the job: the starter with what was proposed in it, each with how

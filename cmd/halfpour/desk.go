@@ -79,8 +79,10 @@ func deskOf(named string) (deskFolder, string, error) {
 func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	watch := &deskWatch{t: t, next: make(chan struct{})}
+	lying := &deskLying{}
+	watch := &deskWatch{t: t, lying: lying, next: make(chan struct{})}
 	job := &deskJob{folder: folder, opened: watch.open}
+	lying.job = job
 	build := &deskBuild{t: t, job: job, ctx: ctx}
 	job.building = build.isOn
 	defer build.done.Wait()
@@ -94,9 +96,10 @@ func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string) e
 	if err != nil {
 		return err
 	}
-	watch.server, build.server = s, s
+	watch.server, build.server, lying.server = s, s, s
 	job.handle(s)
 	build.handle(s)
+	lying.handle(s)
 	if path != "" {
 		job.open(path)
 	}

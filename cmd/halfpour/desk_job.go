@@ -33,7 +33,7 @@ type deskOrder struct {
 	Seen  string `json:"seen"`  // the text that the page shows, by its name
 	Path  string `json:"path"`  // of the key
 	Text  string `json:"text"`  // as typed
-	Table string `json:"table"` // to add
+	Table string `json:"table"` // to add, or the path of one to remove
 	Name  string `json:"name"`  // of a job, to open, start or copy
 	As    string `json:"as"`    // the copy's name
 }
@@ -98,6 +98,7 @@ func (j *deskJob) handle(s *live.Server) {
 		return desk.Set(j.path, src, o.Path, o.Text, j.hooks(ctx))
 	})
 	change("add", func(_ context.Context, src string, o deskOrder) (string, error) { return desk.Add(src, o.Table) })
+	change("remove", func(_ context.Context, src string, o deskOrder) (string, error) { return desk.Remove(src, o.Table) })
 	change("undo", step(-1))
 	change("redo", step(1))
 	j.handleHeads(s)

@@ -12,6 +12,7 @@ import (
 
 	"halfpour/cmd/halfpour/live"
 	"halfpour/pourplan/desk"
+	"halfpour/pourplan/making"
 )
 
 // askingDesk is a desk's server and how a page asks it.
@@ -26,7 +27,15 @@ func askingDesk(t *testing.T) (path string, ask func(name, seen string, order ma
 	if err != nil {
 		t.Fatal(err)
 	}
-	(&deskJob{path: path, folder: deskFolder{dir}, opened: func(string) {}, building: func() bool { return false }}).handle(s)
+	job := &deskJob{path: path, folder: deskFolder{dir}, opened: func(string) {}, building: func() bool { return false }}
+	job.handle(s)
+	lying := &deskLying{job: job, server: s}
+	lying.handle(s)
+	f, err := readJobFile(context.Background(), &terminal{quiet: true}, path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lying.take(context.Background(), making.New(f.job, f.readHead))
 	ctx, cancel := context.WithCancel(context.Background())
 	served := make(chan error, 1)
 	go func() { served <- s.Serve(ctx) }()
@@ -119,6 +128,55 @@ func TestDeskChangesTheFile(t *testing.T) {
 	}
 	if code, b = ask("add", b.Form.Seen, map[string]string{"table": "kit"}); code != 200 || read() != second+"\n[[kit]]\n" || len(b.Form.Problems) == 0 {
 		t.Errorf("add: %d %s", code, b.Message)
+	}
+}
+
+// What is pointed at goes into the file as one change, and a table can be taken out
+// again with all that an editor wrote beside it left.
+func TestDeskPointsAndRemoves(t *testing.T) {
+	path, ask := askingDesk(t)
+	first, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, a := ask("form", "", nil)
+	pointing := func(seen, key, rays string) map[string]string {
+		return map[string]string{"raw": `{"seen":"` + seen + `","head":0,"key":"` + key + `","item":-1,"rays":` + rays + `}`}
+	}
+	const side = `[{"from":[-2,9.5,80],"way":[0,0,-2]}]`
+	for _, raw := range []map[string]string{pointing("old", "head.eye", side), {"raw": `{"seen":"` + a.Form.Seen + `","head":1,"key":"head.eye","item":-1,"rays":` + side + `}`}} {
+		if code, _ := ask("point", "", raw); code != 409 {
+			t.Errorf("%s: %d", raw, code)
+		}
+	}
+	if code, b := ask("point", "", pointing(a.Form.Seen, "head.nose", `[{"from":[0,0,80],"way":[0,0,1]}]`)); code != 422 || !strings.Contains(b.Message, "beside the head") {
+		t.Errorf("beside the head: %d %s", code, b.Message)
+	}
+	code, a := ask("point", "", pointing(a.Form.Seen, "head.eye", side))
+	want := strings.Replace(string(first), "eye = [-1.22, 8.95, 0]", "eye = [-2, 9.5, 0]", 1)
+	now := func() string {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	if code != 200 || now() != want {
+		t.Errorf("the eye: %d %s", code, a.Message)
+	}
+	code, a = ask("point", "", pointing(a.Form.Seen, "keeper", `[{"from":[5,0.5,80],"way":[0,0,-1]},{"from":[12,1,80],"way":[0,0,-1]}]`))
+	if code != 200 || now() != want+"\n[[keeper]]\nwire = 0.9\npoints = [[5, 0.5, 0], [12, 1, 0]]\n" {
+		t.Errorf("a keeper: %d %s", code, a.Message)
+	}
+	if err := os.WriteFile(path, []byte(now()+"# mine\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	_, a = ask("form", "", nil)
+	if code, a = ask("remove", a.Form.Seen, map[string]string{"table": "keeper[0]"}); code != 200 || now() != want+"\n# mine\n" {
+		t.Errorf("without it: %d %s", code, a.Message)
+	}
+	if code, _ := ask("remove", a.Form.Seen, map[string]string{"table": "hook"}); code != 422 {
+		t.Errorf("the hook: %d", code)
 	}
 }
 

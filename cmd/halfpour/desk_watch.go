@@ -12,6 +12,7 @@ import (
 type deskWatch struct {
 	t      *terminal
 	server *live.Server
+	lying  *deskLying
 
 	mu   sync.Mutex
 	on   *watchedBuild // nil while no job is open
@@ -21,7 +22,9 @@ type deskWatch struct {
 // open watches another job from now on.
 func (w *deskWatch) open(path string) {
 	b := newWatch(w.t, path, buildOptions{coarse: lookTolerance})
-	b.server, b.finish = w.server, b.showLook
+	b.server, b.finish, b.looks = w.server, b.showLook, true
+	b.lies, b.idle = w.lying.take, w.lying.propose
+	w.lying.clear()
 	b.begun = func() { w.server.Tell(live.Form, "") }
 	w.mu.Lock()
 	defer w.mu.Unlock()

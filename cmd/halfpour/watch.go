@@ -24,6 +24,9 @@ type watchedBuild struct {
 
 	finish func(context.Context, *jobFile, *making.Run, time.Time) error // what is made of the checked molds
 	begun  func()                                                        // told when a run begins; nil for nobody
+	lies   func(context.Context, *making.Run)                            // told when it is known how the heads lie; nil for nobody
+	idle   func(context.Context)                                         // told when a run has ended, whatever it came to; nil for nobody
+	looks  bool                                                          // for a look: molds that checks say stop to are made too, and nothing is shown beside a job that is refused
 
 	heads keptHeads
 	last  *making.Run  // that came as far as molds; nil before one did
@@ -83,11 +86,21 @@ func (b *watchedBuild) run(ctx context.Context) {
 		b.begun()
 	}
 	err := b.build(ctx, time.Now())
-	if err == nil || ctx.Err() != nil {
-		return
+	if err != nil && ctx.Err() == nil {
+		b.tellFault(err)
 	}
-	shown := b.pages.fail()
+	if b.idle != nil && ctx.Err() == nil {
+		b.idle(ctx)
+	}
+}
+
+// tellFault says why a run has come to nothing.
+func (b *watchedBuild) tellFault(err error) {
+	shown := b.pages.fail(b.looks)
 	b.server.Tell(live.Figures, "")
+	if b.looks {
+		b.server.Tell(live.Model, "")
+	}
 	f := faultOf(err)
 	f.report(b.t)
 	b.server.Tell(live.Trouble, reportText(f))
@@ -113,6 +126,7 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	if err := b.firstFigures(ctx, run, since); err != nil {
 		return err
 	}
+	b.tellLying(ctx, run)
 	if err := run.Open(ctx, nil); err != nil {
 		return f.fault(err)
 	}
@@ -120,11 +134,20 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	if err := run.Check(ctx, making.CheckShare, nil); err != nil {
 		return f.fault(err)
 	}
+	b.tellLying(ctx, run)
 	b.showFigures(run, since)
-	if err := f.stopFault(run.Molds, false); err != nil && !b.opt.anyway {
+	if err := f.stopFault(run.Molds, false); err != nil && b.looks {
+		b.server.Tell(live.Trouble, reportText(faultOf(err)))
+	} else if err != nil && !b.opt.anyway {
 		return err
 	}
 	return b.finish(ctx, f, run, since)
+}
+
+func (b *watchedBuild) tellLying(ctx context.Context, run *making.Run) {
+	if b.lies != nil {
+		b.lies(ctx, run)
+	}
 }
 
 // writeAndShow makes the checked molds, writes all files, and shows the models.

@@ -22,6 +22,7 @@ type watchedPages struct {
 	sizes   []watchedPage // in the job's order; at least one, when known
 	figures string        // when they came, as a time of day
 	making  bool          // a run is on
+	refused bool          // nothing is shown: the job is refused
 }
 
 type watchedPage struct {
@@ -53,7 +54,7 @@ func (p *watchedPages) takeFigures(run *making.Run, now string) {
 		}
 		list = append(list, s)
 	}
-	p.sizes, p.figures = list, now
+	p.sizes, p.figures, p.refused = list, now, false
 }
 
 // takeFirst shows first figures, by the sizes' folders, over the last ones.
@@ -63,6 +64,7 @@ func (p *watchedPages) takeFirst(plans map[string]*pourplan.Plan) {
 	for i := range p.sizes {
 		p.sizes[i].first = plans[p.sizes[i].folder]
 	}
+	p.refused = false
 }
 
 // takeModels shows all of what the sizes have come to.
@@ -78,11 +80,17 @@ func (p *watchedPages) takeModels(products []*product, now string) {
 }
 
 // fail goes back to the last figures that were checked, since a run has come to
-// nothing, and says what is shown.
-func (p *watchedPages) fail() string {
+// nothing, and says what is shown; with clear, nothing is.
+func (p *watchedPages) fail(clear bool) string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.making = false
+	if p.refused = clear; clear {
+		for i := range p.sizes {
+			p.sizes[i].current = false
+		}
+		return "no figures and no mold: this job is refused"
+	}
 	for i := range p.sizes {
 		p.sizes[i].first = nil
 	}
@@ -101,6 +109,8 @@ func (p *watchedPages) fail() string {
 // is of the figures that are shown.
 func (p *watchedPages) note(s watchedPage) string {
 	switch {
+	case p.refused:
+		return "There is no mold: the job is refused as it is. The head is shown as it lies now."
 	case s.current && s.first == nil:
 		return ""
 	case s.built == "" && p.making:
@@ -148,8 +158,11 @@ func (p *watchedPages) contentOf(folder string) page.Content {
 	}
 	at := max(0, slices.IndexFunc(p.sizes, func(s watchedPage) bool { return s.folder == folder }))
 	c := p.sizes[at].content
+	if p.refused {
+		c = page.Content{}
+	}
 	c.ModelNote = p.note(p.sizes[at])
-	if first := p.sizes[at].first; first != nil {
+	if first := p.sizes[at].first; first != nil && !p.refused {
 		c.Plan, c.Drawings, c.Unchecked = first, nil, true
 	}
 	for i, s := range p.sizes {

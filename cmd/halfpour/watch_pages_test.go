@@ -24,18 +24,18 @@ func TestPageSaysWhoseTheModelIs(t *testing.T) {
 		note   string // on the page
 		shown  string // as it is told of a failure
 	}{
-		{"the first job cannot be read", func() string { p.begin(); return p.fail() }, "", "no figures and no model yet"},
+		{"the first job cannot be read", func() string { p.begin(); return p.fail(false) }, "", "no figures and no model yet"},
 		{"figures come", func() string { p.begin(); return figures("9:00")() }, "The model comes", ""},
-		{"the checks say stop", func() string { return p.fail() }, "There is no model: no trays were made", "there is no model"},
+		{"the checks say stop", func() string { return p.fail(false) }, "There is no model: no trays were made", "there is no model"},
 		{"it is mended", func() string { p.begin(); return figures("9:01")() }, "The model comes", ""},
 		{"and built", func() string { p.takeModels(products, "9:02"); return "" }, "", ""},
 		{"another save", func() string { p.begin(); return figures("9:03")() }, "This model is from an earlier save, built at 9:02. A new one is on its way.", ""},
-		{"the checks say stop again", func() string { return p.fail() }, "This model is from the last good save, built at 9:02. No trays were made from the figures of 9:03.",
+		{"the checks say stop again", func() string { return p.fail(false) }, "This model is from the last good save, built at 9:02. No trays were made from the figures of 9:03.",
 			"figures are from the save at 9:03, the model is from the last good save, built at 9:02"},
-		{"then the job cannot be read", func() string { p.begin(); return p.fail() }, "No trays were made from the figures of 9:03.", "figures are from the save at 9:03, the model is"},
+		{"then the job cannot be read", func() string { p.begin(); return p.fail(false) }, "No trays were made from the figures of 9:03.", "figures are from the save at 9:03, the model is"},
 		{"it is good again", func() string { p.begin(); figures("9:05")(); p.takeModels(products, "9:06"); return "" }, "", ""},
 		{"first figures", func() string { p.begin(); p.takeFirst(map[string]*pourplan.Plan{"": {}}); return "" }, "A new one is on its way", ""},
-		{"they come to nothing", func() string { return p.fail() }, "", "figures and model are from the save at 9:06"},
+		{"they come to nothing", func() string { return p.fail(false) }, "", "figures and model are from the save at 9:06"},
 	} {
 		shown := c.happen()
 		note := p.contentOf("").ModelNote

@@ -4,8 +4,9 @@
 //
 //	form.go     the form of a job's text: tables, fields, problems at their fields
 //	value.go    what a person types into a field, as TOML, and back
-//	head.go     another head, and how it lies
+//	head.go     another head, and how it may lie
 //	copy.go     a copy of a job
+//	point.go    what a person points at on the head
 //	history.go  the texts that a job has had: undo and redo
 //
 // docs/desk.md is the protocol between page and engine.

@@ -222,3 +222,7 @@ func Add(src, name string) (string, error) {
 	}
 	return "", fmt.Errorf("[[%s]]: %w", name, ErrNoField)
 }
+
+// Remove returns the text of a job without one of the tables that it may have
+// several of, by its path. The errors are those of package pourplan.
+func Remove(src, path string) (string, error) { return pourplan.DropTable(src, path) }

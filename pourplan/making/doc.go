@@ -10,6 +10,7 @@
 //	pictures.go  frames and rubber as pictures; picture_mold.go the closed mold, cut;
 //	             picture_lying.go head, hook, plane and gate, whatever is wrong
 //	box.go       what a job with [box] comes to, instead of a Run
+//	lying.go     how the heads lie, for a page on which a person points at them
 //	again.go     what a run takes over from the last one, and first figures
 //	memory.go    foretells what a mold takes, and refuses what is too much
 //	errors.go    what can go wrong, mold by mold

@@ -40,7 +40,6 @@ func (r *Run) WriteLyingPicture(ctx context.Context, w io.Writer) error {
 
 // The colours of what the other pictures do not show.
 var (
-	planeColour = color.RGBA{R: 0x3c, G: 0x78, B: 0xc8, A: 0xff}
 	gateColour  = color.RGBA{R: 0x3c, G: 0x9c, B: 0x50, A: 0xff}
 	cutColour   = color.RGBA{R: 0xe2, G: 0xe4, B: 0xe8, A: 0xff}
 	axisColours = [3]color.RGBA{{R: 0xc0, G: 0x40, B: 0x40, A: 0xff}, {R: 0x40, G: 0x90, B: 0x40, A: 0xff}, {R: 0x40, G: 0x60, B: 0xc0, A: 0xff}}
@@ -223,7 +222,7 @@ func (s *lyingScene) fromTheFront(ctx context.Context) (image.Image, error) {
 	frame := geom.Wire([]geom.Vec{corner(low.X, low.Y), corner(high.X, low.Y), corner(high.X, high.Y), corner(low.X, high.Y), corner(low.X, low.Y)}, s.size/250)
 	meshes, labels := s.meshes, s.labels
 	defer func() { s.meshes, s.labels = meshes, labels }()
-	if err := s.add(ctx, frame, planeColour); err != nil {
+	if err := s.add(ctx, frame, pourplan.PlaneColour); err != nil {
 		return nil, err
 	}
 	s.label("parting plane", corner(high.X-0.12*s.size, high.Y+off/3))

@@ -54,7 +54,7 @@ func style() string {
 	for i, half := range []string{"left", "right"} {
 		fmt.Fprintf(&b, " --tray-%s: %s; --rubber-%s: %s;", half, pourplan.HexColour(pourplan.TrayColours[i]), half, pourplan.HexColour(pourplan.RubberColours[i]))
 	}
-	fmt.Fprintf(&b, " --metal: %s; }\n", pourplan.HexColour(pourplan.MetalColour))
+	fmt.Fprintf(&b, " --metal: %s; --plane: %s; }\n", pourplan.HexColour(pourplan.MetalColour), pourplan.HexColour(pourplan.PlaneColour))
 	return b.String() + asset("page.css")
 }
 

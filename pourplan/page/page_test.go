@@ -140,7 +140,8 @@ func TestAssets(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := append(slices.Clone(scripts), toServer, toWorker, "live.js", "start.js", "page.css", "desk.js", "jobs.js", "desk.css")
+	named := append(slices.Clone(scripts), toServer, toWorker, "live.js", "start.js", "page.css", "desk.css")
+	named = append(named, deskScripts...)
 	for _, e := range entries {
 		if !slices.Contains(named, e.Name()) && !strings.HasSuffix(e.Name(), ".html") {
 			t.Errorf("%s is not used", e.Name())

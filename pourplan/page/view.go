@@ -17,6 +17,7 @@ type view struct {
 	Title     string
 	Known     bool // there are figures
 	Live      bool
+	Desk      bool // a job is changed on it
 	Seen      int
 	Sizes     []Size
 	Unchecked bool

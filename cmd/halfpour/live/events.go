@@ -20,6 +20,7 @@ const (
 	Figures Kind = "figures"
 	Model   Kind = "model"
 	Form    Kind = "form"  // of a job that is changed on the page
+	Lying   Kind = "lying" // how the heads of the job lie
 	Built   Kind = "built" // JSON text: how a build that the page asked for goes
 )
 
@@ -31,7 +32,7 @@ func (k Kind) slot() Kind {
 	return k
 }
 
-func (k Kind) isChange() bool { return k == Figures || k == Model || k == Form }
+func (k Kind) isChange() bool { return k == Figures || k == Model || k == Form || k == Lying }
 
 // events are what open pages are told, as server-sent events (HTML Living
 // Standard, section 9.2). Each has a number; a page says which it has seen.

@@ -6,7 +6,7 @@ const setViews = {
   slant: [24, 18], front: [0, 0], back: [180, 0], left: [-90, 0], right: [90, 0], top: [0, 89], below: [0, -89],
 };
 // Trays on a bench are looked into from above.
-const slantOf = () => state.stage === "cast" ? [24, 18] : [0, 56];
+const slantOf = () => sceneNow() ? [-30, 20] : state.stage === "cast" ? [24, 18] : [0, 56];
 
 const eyeOf = (ball, aspect, target) => {
   const yaw = state.yaw * Math.PI / 180, pitch = state.pitch * Math.PI / 180;

@@ -1,15 +1,14 @@
 // Buttons and sliders beside the canvas.
-const byId = (id) => document.getElementById(id);
-
 const changed = () => { showControls(); writeAddress(); speak(); redraw(); };
 
 // showControls writes the state into the controls.
 const showControls = () => {
   const cast = state.stage === "cast";
+  for (const e of document.querySelectorAll(".mold-only")) e.classList.toggle("hidden", Boolean(sceneNow()));
   for (const r of document.getElementsByName("stage")) r.checked = r.value === state.stage;
   for (const e of document.querySelectorAll(".cast-only")) e.classList.toggle("hidden", !cast);
   const open = byId("open"), lift = state.stage === "pour";
-  open.closest("p").classList.toggle("hidden", state.stage === "print");
+  open.closest("p").classList.toggle("hidden", state.stage === "print" || Boolean(sceneNow()));
   open.labels[0].textContent = lift ? "Lift the rubber out" : "Open the mold";
   open.value = lift ? state.lift : state.open;
   say("open", lift ? `${Math.round(state.lift / 1.8)} %` : `${Math.round(state.open)}°`);
@@ -42,6 +41,7 @@ const connect = () => {
   for (const r of document.getElementsByName("stage")) {
     r.addEventListener("change", () => {
       state.stage = r.value;
+      state.chosen = true;
       [state.yaw, state.pitch] = slantOf();
       Object.assign(state, { zoom: 1, shift: [0, 0, 0], cut: 500 });
       viewer.camera = cameraNow();

@@ -22,7 +22,7 @@ const follow = () => {
     }
     listenScale();
     listenBench();
-    if (viewer.painter && viewer.model) { readSpots(); redraw(); }
+    if (viewer.painter) { readSpots(); redraw(); }
   };
   const takeModel = async () => {
     const doc = await fresh("model");

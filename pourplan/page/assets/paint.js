@@ -21,7 +21,7 @@ const compile = (gl, vertex, fragment) => {
 // colours are the page's own, so that the legend is true in light and dark.
 const colours = () => {
   const css = getComputedStyle(document.documentElement), out = {};
-  for (const name of ["tray-left", "tray-right", "rubber-left", "rubber-right", "metal", "molten", "wire", "empty", "air", "stand"]) {
+  for (const name of ["tray-left", "tray-right", "rubber-left", "rubber-right", "metal", "molten", "wire", "plane", "empty", "air", "stand"]) {
     const hex = Number.parseInt(css.getPropertyValue("--" + name).trim().slice(1), 16);
     out[name] = [hex >> 16 & 255, hex >> 8 & 255, hex & 255].map((x) => x / 255);
   }
@@ -42,10 +42,18 @@ const newPainter = (canvas) => {
 
 // upload hands the meshes of a model over, and lets go of the last one's.
 const upload = (painter, model) => {
-  const { gl } = painter;
-  for (const old of painter.loaded) { gl.deleteBuffer(old.buffer); gl.deleteVertexArray(old.array); }
-  painter.loaded = [];
-  for (const m of [...model.trays, ...model.metal, ...model.wires]) {
+  unload(painter, painter.loaded);
+  painter.loaded = hand(painter, [...model.trays, ...model.metal, ...model.wires]);
+};
+
+const unload = ({ gl }, list) => {
+  for (const old of list) { gl.deleteBuffer(old.buffer); gl.deleteVertexArray(old.array); }
+};
+
+// hand gives meshes to the graphics processor and lists what to let go of.
+const hand = ({ gl }, meshes) => {
+  const loaded = [];
+  for (const m of meshes) {
     const buffer = gl.createBuffer(), array = gl.createVertexArray();
     gl.bindVertexArray(array);
     gl.bindBuffer(gl.ARRAY_BUFFER, buffer);
@@ -55,14 +63,16 @@ const upload = (painter, model) => {
     gl.enableVertexAttribArray(1);
     gl.vertexAttribPointer(1, 3, gl.BYTE, true, 16, 12);
     m.corners = null;
-    painter.loaded.push({ buffer, array });
+    loaded.push({ buffer, array });
     m.array = array;
   }
+  return loaded;
 };
 
 // solidsOf lists what is shown: each solid with the runs of corners that make
 // it, where it stands, its cut and its colours.
 const solidsOf = (model, hue) => {
+  if (sceneNow()) return sceneNow().solids(hue);
   const list = [], none = [0, 0, 0];
   const ink = (c) => c.map((x) => x * 0.68);
   for (const tray of model.trays) {
@@ -96,7 +106,7 @@ const solidsOf = (model, hue) => {
 };
 
 const setShared = (painter, program, model, camera, glow) => {
-  const { gl, colours: hue } = painter, { at } = program, n = Math.min(model.pockets.length, most.pockets);
+  const { gl, colours: hue } = painter, { at } = program, n = sceneNow() ? 0 : Math.min(model.pockets.length, most.pockets);
   gl.useProgram(program.program);
   gl.uniformMatrix4fv(at.sight, false, camera.sight);
   gl.uniform1f(at.glow, glow);
@@ -223,7 +233,7 @@ const paint = (painter, model, camera, glow) => {
   gl.depthMask(false);
   for (const side of [gl.FRONT, gl.BACK]) {
     gl.cullFace(side);
-    for (const s of clear) drawSurface(painter, s, 0.2);
+    for (const s of clear) drawSurface(painter, s, s.alpha ?? 0.2);
   }
   gl.cullFace(gl.BACK);
   gl.depthMask(true);

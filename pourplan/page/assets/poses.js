@@ -58,6 +58,7 @@ const reachOf = (model, k) => {
 
 // extent is what is shown, in the world: corners, their middle and a radius.
 const extent = (model) => {
+  if (sceneNow()) return sceneNow().extent();
   const corners = [];
   for (const tray of model.trays) {
     const box = state.stage === "cast" ? rubberOf(tray) : boundsOf(tray), poses = [halfPose(model, tray.half)];
@@ -66,6 +67,11 @@ const extent = (model) => {
       for (let i = 0; i < 8; i++) corners.push(place(m, [0, 1, 2].map((k) => (i >> k & 1 ? box.high : box.low)[k])));
     }
   }
+  return around(corners);
+};
+
+// around is the extent of some corners.
+const around = (corners, centre) => {
   const low = [0, 1, 2].map((k) => Math.min(...corners.map((p) => p[k]))), high = [0, 1, 2].map((k) => Math.max(...corners.map((p) => p[k])));
-  return { corners, centre: scaled(add(low, high), 0.5), radius: Math.hypot(...sub(high, low)) / 2 };
+  return { corners, centre: centre ?? scaled(add(low, high), 0.5), radius: Math.hypot(...sub(high, low)) / 2 };
 };

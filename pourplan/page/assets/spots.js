@@ -10,9 +10,10 @@ const worldOf = (at) => {
 // placeMarkers puts each letter at its place; where several would lie on one
 // another they are moved up, on a pin.
 const placeMarkers = () => {
+  if (!viewer.model) return;
   const apart = 30, put = [];
   for (const s of spots) {
-    const p = onScreen(worldOf(s.at)), shown = p.seen && (s.stage === "cast") === (state.stage === "cast");
+    const p = onScreen(worldOf(s.at)), shown = p.seen && !sceneNow() && (s.mark || s.index === state.spot) && (s.stage === "cast") === (state.stage === "cast");
     s.button.hidden = !shown;
     s.pin.setAttribute("visibility", shown ? "visible" : "hidden");
     if (!shown) continue;
@@ -28,11 +29,11 @@ const readSpots = () => {
   const box = byId("markers");
   box.replaceChildren();
   byId("pins").replaceChildren();
-  spots = JSON.parse(byId("spots").textContent).filter((s) => s.mark);
+  spots = viewer.model ? JSON.parse(byId("spots").textContent) : [];
   for (const s of spots) {
     const text = document.querySelector(`[data-spot="${s.index}"]`)?.textContent ?? "";
-    s.button = Object.assign(document.createElement("button"), { type: "button", className: s.severity, textContent: s.mark });
-    s.button.setAttribute("aria-label", `${s.severity} ${s.mark}. ${text}`);
+    s.button = Object.assign(document.createElement("button"), { type: "button", className: s.severity, textContent: s.mark || "•" });
+    s.button.setAttribute("aria-label", `${s.severity} ${s.mark || ""}. ${text}`);
     s.button.addEventListener("click", () => choose(s.index, s));
     box.append(s.button);
     s.pin = document.createElementNS(byId("pins").namespaceURI, "line");

@@ -1,3 +1,5 @@
+const byId = (id) => document.getElementById(id);
+
 // What the viewer shows. It stays through new models and, by the address, through
 // reloading the page.
 const state = {
@@ -13,7 +15,7 @@ const readAddress = () => {
     const x = Number.parseFloat(given.get(key));
     if (Number.isFinite(x)) state[key] = x;
   }
-  if (["print", "pour", "cast"].includes(given.get("stage"))) state.stage = given.get("stage");
+  if (["head", "print", "pour", "cast"].includes(given.get("stage"))) state.stage = given.get("stage");
   if (["0", "1", "2"].includes(given.get("axis"))) state.axis = given.get("axis");
   state.side = given.has("side") ? given.get("side") === "1" : state.side;
   state.clear = given.has("clear") ? given.get("clear") === "1" : state.clear;

@@ -1,6 +1,13 @@
 // The viewer: a canvas that is drawn again when something on it has changed.
 const viewer = { painter: null, model: null, canvas: null, camera: null, dirty: false, watchers: [] };
 
+// What else than a mold can be shown, by the stage's name: solids(hue), extent() and
+// words() of it, and whether it is there.
+const scenes = {};
+let chooseStage = () => {}; // where there is more than one scene
+const begins = []; // what else begins with the viewer
+const sceneNow = () => scenes[state.stage];
+
 const redraw = () => {
   if (viewer.dirty || !viewer.painter) return;
   viewer.dirty = true;
@@ -10,12 +17,12 @@ const redraw = () => {
 const draw = () => {
   viewer.dirty = false;
   const { canvas, model, painter } = viewer;
-  if (!model) return;
+  if (sceneNow() ? !sceneNow().there() : !model) return;
   const dots = Math.min(devicePixelRatio || 1, 2), box = canvas.getBoundingClientRect();
   const wide = Math.max(1, Math.round(box.width * dots)), high = Math.max(1, Math.round(box.height * dots));
   if (canvas.width !== wide || canvas.height !== high) { canvas.width = wide; canvas.height = high; }
   viewer.camera = cameraNow();
-  const lit = model.pockets.length > 0 && state.stage === "cast";
+  const lit = state.stage === "cast" && model.pockets.length > 0;
   paint(painter, model, viewer.camera, lit && !calm() ? 0.6 + 0.4 * Math.sin(performance.now() / 220) : 0.8);
   canvas.dataset.drawn = String(1 + Number(canvas.dataset.drawn ?? 0));
   for (const told of viewer.watchers) told();
@@ -36,6 +43,7 @@ const onScreen = (p) => {
 
 // describe says in words what is to be seen.
 const describe = () => {
+  if (sceneNow()) return `${sceneNow().words()}; ${whereFrom()}`;
   const stages = { print: "The printed trays", pour: "Rubber in the trays", cast: "The mold" };
   let text = stages[state.stage];
   if (state.stage === "cast") {
@@ -45,9 +53,13 @@ const describe = () => {
   }
   if (state.stage === "pour" && state.lift >= 1) text += ", lifted";
   if (state.axis !== "") text += ", cut open";
+  return `${text}; ${whereFrom()}`;
+};
+
+const whereFrom = () => {
   const yaw = Math.round(state.yaw), pitch = Math.round(state.pitch);
   const side = Math.abs(yaw) <= 45 ? "front" : Math.abs(yaw) >= 135 ? "back" : yaw > 0 ? "right" : "left";
-  return `${text}; seen from the ${side}, ${Math.abs(pitch)}° from ${pitch >= 0 ? "above" : "below"}.`;
+  return `seen from the ${side}, ${Math.abs(pitch)}° from ${pitch >= 0 ? "above" : "below"}.`;
 };
 
 let speaking = 0;
