@@ -9,8 +9,8 @@
 // page.go fills the template: view*.go with texts, figures.go with numbers by
 // their place in plan.json, drawing.go with drawings, assets.go with scripts.
 // model.go makes the Model, coarser by thin.go but for vents (vents.go), with what
-// pockets.go and undercut.go find; pack.go packs it. desk.go writes the page on
-// which a job is changed by hand.
+// pockets.go and undercut.go find; pack.go packs it. lying.go has how heads lie
+// without a mold; desk.go writes the page on which a job is changed by hand.
 package page
 
 import (
