@@ -1,5 +1,7 @@
 // Package geomtest holds the laws of package geom as code, for the tests of
-// any package that makes solids or meshes.
+// any package that makes solids or meshes: solid.go and checkmesh.go. eight.go,
+// needle.go and mesh.go make some, mangle.go breaks what readers are given, long.go
+// says whether long variants of tests are asked for.
 package geomtest
 
 import (
