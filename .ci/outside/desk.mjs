@@ -191,7 +191,7 @@ try {
   await onDesk("minnow/job.toml");
   assert.ok(existsSync(join(home, "minnow", "minnow.stl")));
   assert.ok(await tab.evaluate(`document.querySelectorAll("#proposed li").length`) >= 5);
-  tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/404|409|422|ERR_CONNECTION|ERR_INCOMPLETE/.test(f)));
+  tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/404|409|422|ERR_CONNECTION|ERR_INCOMPLETE|ERR_SOCKET/.test(f)));
   assert.deepEqual(tab.faults, []);
 } finally {
   await browser.stop();
