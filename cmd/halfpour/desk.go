@@ -6,11 +6,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/cmd/halfpour/live"
+	"halfpour/cmd/halfpour/system"
 	"halfpour/pourplan/page"
 )
 
@@ -32,16 +34,33 @@ or with a ball to try, and copy one. Ctrl-C ends it.`,
 		UsageText: `  halfpour desk                        the job in this folder
   halfpour desk job.toml
   halfpour desk molds                  a folder of jobs, old or new`,
-		Flags: []cli.Flag{quietFlag()},
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "mine", Usage: "the folder halfpour in your documents, as a double click on the program opens it", DisableDefaultText: true},
+			quietFlag(),
+		},
 		Action: func(c *cli.Context) error {
 			if err := begin(t, c, 0, 1); err != nil {
 				return err
+			}
+			if c.Bool("mine") {
+				if c.Args().Present() {
+					return usageError("--mine opens a folder of its own", "leave out --mine, or "+c.Args().First())
+				}
+				folder, notes, err := mine()
+				if err != nil {
+					return err
+				}
+				return runMine(c.Context, t, folder, notes, system.OpenBrowser)
 			}
 			folder, path, err := deskOf(c.Args().First())
 			if err != nil {
 				return err
 			}
-			return runDesk(c.Context, t, folder, path)
+			start := deskStart{}
+			if t.outWidth > 0 && !t.quiet {
+				start.browse = system.OpenBrowser
+			}
+			return runDesk(c.Context, t, folder, path, start)
 		},
 	}
 }
@@ -74,9 +93,17 @@ func deskOf(named string) (deskFolder, string, error) {
 	return d, "", nil
 }
 
+// deskStart is how a desk is started. The zero value only serves it.
+type deskStart struct {
+	browse      func(address string)       // shows the page; nil for nobody
+	listening   func(address string) error // told before it serves
+	ended       func(address string)       // told when it no longer serves
+	endWhenLeft bool                       // it ends when no page has been open for a while
+}
+
 // runDesk serves the desk of a folder until ctx ends; path is of the job to open
 // first, "" for none.
-func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string) error {
+func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string, start deskStart) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	lying := &deskLying{}
@@ -108,8 +135,24 @@ func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string) e
 		what = folder.dir
 	}
 	printLine(t.out, "watching %s; the page, for this computer only: %s", what, s.URL())
-	if t.outWidth > 0 && !t.quiet {
-		openBrowser(s.URL())
+	if start.listening != nil {
+		if err := start.listening(s.URL()); err != nil {
+			return err
+		}
+	}
+	if start.ended != nil {
+		defer start.ended(s.URL())
+	}
+	if start.browse != nil {
+		start.browse(s.URL())
+	}
+	if start.endWhenLeft {
+		minutes := time.NewTicker(time.Minute)
+		defer minutes.Stop()
+		go func() {
+			endWhenLeft(ctx, minutes.C, func() bool { return s.Pages() > 0 || build.isOn() })
+			cancel()
+		}()
 	}
 	return serveWhile(ctx, s, watch.follow)
 }

@@ -32,8 +32,8 @@ var users = map[string][]string{
 	"golang.org/x/image":         {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
 	"golang.org/x/net":           {"cmd/halfpour/live/server.go"},
 	"golang.org/x/sync":          {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
-	"golang.org/x/sys":           {"cmd/halfpour/fileset/lock_windows.go"},
-	"golang.org/x/term":          {"cmd/halfpour/terminal.go"},
+	"golang.org/x/sys":           {"cmd/halfpour/fileset/lock_windows.go", "cmd/halfpour/system/*_windows.go"},
+	"golang.org/x/term":          {"cmd/halfpour/terminal.go", "cmd/halfpour/system/start_other.go"},
 }
 
 // The arrows between packages point one way.

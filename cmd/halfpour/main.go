@@ -5,11 +5,14 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"os/signal"
 	"slices"
 	"syscall"
+
+	"halfpour/cmd/halfpour/system"
 )
 
 func main() {
@@ -19,7 +22,17 @@ func main() {
 	saveMemory()
 	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	context.AfterFunc(ctx, stop) // the second Ctrl-C kills
-	os.Exit(run(ctx, os.Args, os.Stdin, os.Stdout, os.Stderr))
+	args := os.Args
+	clicked := len(args) == 1 && system.StartedByClick()
+	if clicked {
+		args = append(args, "desk", "--mine")
+	}
+	code := run(ctx, args, os.Stdin, os.Stdout, os.Stderr)
+	if clicked && code != int(exitFine) && ctx.Err() == nil { // its window would close over what is wrong
+		fmt.Fprintln(os.Stderr, "Press Enter to close this window.")
+		_, _ = os.Stdin.Read(make([]byte, 1))
+	}
+	os.Exit(code)
 }
 
 // endings are the signals that end the program, with nothing left half done. A
@@ -71,7 +84,7 @@ func (o *watchedWriter) Write(p []byte) (int, error) {
 
 // failure returns what went wrong with writing; a closed pipe did not.
 func (o *watchedWriter) failure() error {
-	if errors.Is(o.err, syscall.EPIPE) || errors.Is(o.err, io.ErrClosedPipe) {
+	if system.IsClosedPipe(o.err) || errors.Is(o.err, io.ErrClosedPipe) {
 		return nil
 	}
 	return o.err

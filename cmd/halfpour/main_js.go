@@ -21,7 +21,7 @@ func main() {
 		err = writeStarter(ctx, folder.dir, false)
 	}
 	if err == nil {
-		err = runDesk(ctx, t, folder, path)
+		err = runDesk(ctx, t, folder, path, deskStart{})
 	}
 	if err != nil {
 		panic(err)

@@ -12,6 +12,7 @@ import (
 
 	"golang.org/x/term"
 
+	"halfpour/cmd/halfpour/system"
 	"halfpour/pourplan"
 )
 
@@ -32,10 +33,10 @@ type terminal struct {
 func newTerminal(stdin io.Reader, out, stdout, stderr io.Writer) *terminal {
 	t := &terminal{in: stdin, out: out, err: stderr}
 	t.outWidth = widthOf(stdout)
-	t.outColour = wantsColour(t.outWidth > 0, os.Getenv)
+	t.outColour = wantsColour(showsColours(t.outWidth, stdout), os.Getenv)
 	t.errWidth = widthOf(stderr)
 	t.errDumb = os.Getenv("TERM") == "dumb"
-	t.errColour = wantsColour(t.errWidth > 0, os.Getenv)
+	t.errColour = wantsColour(showsColours(t.errWidth, stderr), os.Getenv)
 	return t
 }
 
@@ -50,6 +51,12 @@ func widthOf(w io.Writer) int {
 		return 80
 	}
 	return width
+}
+
+// showsColours reports whether w is a terminal, by its width, that shows colours.
+func showsColours(width int, w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && width > 0 && system.ShowsColours(f)
 }
 
 // columns is how wide text may be set: the terminal, but no wider than reads

@@ -48,6 +48,9 @@ func (a *answers) Handle(name string, most int64, do Action) { a.actions[name] =
 // kept for those that ask later. The text must be of one line.
 func (a *answers) Tell(kind Kind, text string) { a.events.tell(kind, text) }
 
+// Pages is how many pages listen to the server's events.
+func (a *answers) Pages() int { return int(a.events.pages.Load()) }
+
 // answer answers a question. What nobody knows is not found; a body that is too
 // long is refused.
 func (a *answers) answer(ctx context.Context, name, which string, body []byte) Reply {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 )
 
 // Kind is what an event is about. Figures and Model say that a document has
@@ -41,6 +42,7 @@ type events struct {
 	number int
 	latest map[Kind]event // by slot
 	news   chan struct{}  // closed when there is one more
+	pages  atomic.Int32   // that listen
 }
 
 type event struct {

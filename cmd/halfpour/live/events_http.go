@@ -14,6 +14,8 @@ const heartbeat = 15 * time.Second
 
 // serve writes events until the page goes away or the server ends.
 func (e *events) serve(w http.ResponseWriter, r *http.Request) {
+	e.pages.Add(1)
+	defer e.pages.Add(-1)
 	out := http.NewResponseController(w)
 	w.Header().Set("Content-Type", "text/event-stream")
 	seen := max(numberOf(r.URL.Query().Get("seen")), numberOf(r.Header.Get("Last-Event-ID")))

@@ -156,6 +156,9 @@ func TestEvents(t *testing.T) {
 		}
 		return strings.Join(block, "|")
 	}
+	if s.Pages() != 1 {
+		t.Errorf("%d pages listen", s.Pages())
+	}
 	for _, want := range []string{"retry: 1000", "id: 3|event: figures|data: two lines", "id: 4|event: status|data: three"} {
 		if got := read(); got != want {
 			t.Errorf("heard %q, want %q", got, want)

@@ -1,13 +1,13 @@
-package main
+package system
 
 import (
 	"os/exec"
 	"runtime"
 )
 
-// openBrowser asks the desktop to show an address. Where there is none, the
+// OpenBrowser asks the desktop to show an address. Where there is no desktop, the
 // person opens what was printed.
-func openBrowser(address string) {
+func OpenBrowser(address string) {
 	command, args := "xdg-open", []string{address}
 	switch runtime.GOOS {
 	case "windows":
