@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"runtime"
 	"runtime/debug"
 )
 
@@ -9,8 +10,12 @@ import (
 // mold may take. GOMEMLIMIT in the environment sets another goal.
 const memoryGoal = 3 << 30
 
-// saveMemory sets the goal.
+// saveMemory sets the goal; in a browser, half of it.
 func saveMemory() {
+	if runtime.GOOS == "js" {
+		debug.SetMemoryLimit(memoryGoal / 2)
+		return
+	}
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(memoryGoal)
 	}

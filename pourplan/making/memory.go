@@ -1,7 +1,15 @@
 package making
 
-// MostMemory is what a mold may take, bytes.
-const MostMemory = 4 << 30
+import "runtime"
+
+// mostMemory is what a mold may take, bytes. A browser gives a page 4 GiB at most,
+// for all that it does.
+func mostMemory() int {
+	if runtime.GOOS == "js" {
+		return 2 << 30
+	}
+	return 4 << 30
+}
 
 // What a build takes at its peak, bytes, as measured on molds of one to sixty
 // cavities and of heads of 0.1 to 5 million facets (see .ci/limits).
@@ -37,13 +45,13 @@ func (m *Mold) memoryOfRest() int {
 // fitsMemory refuses a mold that would take too much memory, before it does.
 func (m *Mold) fitsMemory() error {
 	need := m.memory()
-	if need <= MostMemory {
+	if need <= mostMemory() {
 		return nil
 	}
-	share := float64(MostMemory-m.memoryOfRest()) / float64(need-m.memoryOfRest())
+	share := float64(mostMemory()-m.memoryOfRest()) / float64(need-m.memoryOfRest())
 	largest := 0
 	for _, h := range m.heads {
 		largest = max(largest, len(h.Mesh.Triangles))
 	}
-	return &MemoryError{Facets: m.Facets(), Need: need, Most: MostMemory, Coarser: int(share*float64(largest)/1000) * 1000}
+	return &MemoryError{Facets: m.Facets(), Need: need, Most: mostMemory(), Coarser: int(share*float64(largest)/1000) * 1000}
 }
