@@ -110,7 +110,7 @@ func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string, s
 	watch := &deskWatch{t: t, lying: lying, next: make(chan struct{})}
 	job := &deskJob{folder: folder, opened: watch.open}
 	lying.job = job
-	build := &deskBuild{t: t, job: job, ctx: ctx}
+	build := &deskBuild{t: t, job: job, ctx: ctx, heads: watch.heads}
 	job.building = build.isOn
 	defer build.done.Wait()
 	defer cancel()

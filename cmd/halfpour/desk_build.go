@@ -22,6 +22,7 @@ type deskBuild struct {
 	job    *deskJob
 	ctx    context.Context // that of the desk
 	server *live.Server
+	heads  func(*jobFile) making.Heads
 
 	mu   sync.Mutex
 	stop context.CancelFunc // of the build that is on; nil for none
@@ -100,14 +101,17 @@ func (d *deskBuild) build(ctx context.Context, since time.Time) error {
 	if err != nil {
 		return err
 	}
-	run, err := f.newRun(ctx, false)
-	if err != nil {
-		return err
-	}
+	heads := d.heads(f)
+	run := making.New(f.job, heads)
 	if err := f.protect(""); err != nil {
 		return err
 	}
-	tell := func(text string) { d.server.Tell(live.Built, jsonText("Building: "+text)) }
+	seconds, _ := f.forecast(ctx, heads, effort.building)
+	all := timeHere(seconds)
+	if all != "" {
+		all = " (all of it: " + all + ")"
+	}
+	tell := func(text string) { d.server.Tell(live.Built, jsonText("Building: "+text+all)) }
 	if err := run.Make(ctx, making.Options{Progress: func(s making.Step) { tell(ofSize(s.Mold, s.Part+", "+s.Name)) }}); err != nil {
 		return f.fault(err)
 	}

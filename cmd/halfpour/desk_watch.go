@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"halfpour/cmd/halfpour/live"
+	"halfpour/pourplan/making"
 )
 
 // deskWatch watches the job that is open on the desk. It is safe for concurrent
@@ -63,6 +64,14 @@ func (w *deskWatch) follow(ctx context.Context) {
 		}
 		stop()
 	}
+}
+
+// heads reads those of a job, of which the one that is watched keeps its own.
+func (w *deskWatch) heads(f *jobFile) making.Heads {
+	if b, _ := w.current(); b != nil {
+		return b.heads.of(f)
+	}
+	return f.readHead
 }
 
 // pages are those of the job that is open.

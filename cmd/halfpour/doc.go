@@ -12,7 +12,8 @@
 //   - job_file.go, heads.go, inputs.go, built.go, weighed.go: what commands read.
 //   - faults.go, run_faults.go: what goes wrong, and its exit code. terminal.go,
 //     text_rows.go, summary.go, findings.go, findings_table.go: what is printed.
-//     progress.go, progress_shares.go, remaining.go: how far it is.
+//     progress.go, progress_shares.go, remaining.go: how far it is; forecast.go: how
+//     long it will take.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
 //     page.go: the page; box.go: check and build for frames that are drawn already.
 //   - watch*.go: build --watch. desk*.go: the desk, which watches too;

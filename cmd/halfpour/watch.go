@@ -28,9 +28,10 @@ type watchedBuild struct {
 	idle   func(context.Context)                                         // told when a run has ended, whatever it came to; nil for nobody
 	looks  bool                                                          // for a look: molds that checks say stop to are made too, and nothing is shown beside a job that is refused
 
-	heads keptHeads
-	last  *making.Run  // that came as far as molds; nil before one did
-	pages watchedPages // of the last good run
+	heads    keptHeads
+	foreseen int          // facets of which it was told how long they take
+	last     *making.Run  // that came as far as molds; nil before one did
+	pages    watchedPages // of the last good run
 }
 
 // watchBuild carries out "halfpour build --watch" until ctx ends, which is how
@@ -114,7 +115,9 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	if err != nil {
 		return err
 	}
-	run := making.New(f.job, b.heads.of(f))
+	heads := b.heads.of(f)
+	b.foresee(ctx, f, heads)
+	run := making.New(f.job, heads)
 	if b.last != nil {
 		run.Reuse(b.last)
 	}
