@@ -43,6 +43,7 @@ func (d *deskBuild) handle(s *live.Server) {
 	s.Handle("stop", mostOrder, func(context.Context, string, []byte) live.Reply { return d.cancel() })
 	s.Handle("files", 0, func(ctx context.Context, _ string, _ []byte) live.Reply { return d.files(ctx) })
 	s.Handle("file", 0, d.file)
+	s.Handle("zip", 0, d.zip)
 }
 
 // start begins a build, if none is on.

@@ -119,7 +119,7 @@ func (d deskFolder) start(ctx context.Context, name string, files []starterFile)
 		return "", err
 	}
 	dir := filepath.Join(d.dir, name)
-	return filepath.Join(dir, starterJob), writeNew(ctx, dir, files, false)
+	return filepath.Join(dir, files[0].name), writeNew(ctx, dir, files, false)
 }
 
 // copy writes a job's text beside it under another name, and returns where that is.

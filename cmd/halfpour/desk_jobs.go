@@ -86,10 +86,19 @@ func (j *deskJob) list(ctx context.Context) deskList {
 	return out
 }
 
-// startWith starts a job for the bytes of a head's file, in a new folder. which
-// is the folder's name and the file's with a slash between.
+// startWith starts a job for the bytes of a head's file, or with those of a ZIP
+// file that has a job, in a new folder. which is the folder's name and the file's
+// with a slash between.
 func (j *deskJob) startWith(ctx context.Context, which string, body []byte) (string, []pourplan.ProposedKey, error) {
 	name, file, _ := strings.Cut(which, "/")
+	if strings.EqualFold(filepath.Ext(file), ".zip") {
+		files, err := unpack(body)
+		if err != nil {
+			return "", nil, err
+		}
+		path, err := j.folder.start(ctx, name, files)
+		return path, nil, err
+	}
 	file, err := headName(file)
 	if err != nil {
 		return "", nil, err

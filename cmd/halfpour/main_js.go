@@ -17,8 +17,8 @@ func main() {
 	ctx := parallel.WithPause(context.Background(), newPauser().pause)
 	folder, path, err := deskOf("/jobs")
 	if jobs, _, _ := folder.jobs(); err == nil && len(jobs) == 0 { // a visitor sees what it is about
-		path = filepath.Join(folder.dir, starterJob)
-		err = writeStarter(ctx, folder.dir, false)
+		dir := filepath.Join(folder.dir, "ball")
+		path, err = filepath.Join(dir, starterJob), writeStarter(ctx, dir, false)
 	}
 	if err == nil {
 		err = runDesk(ctx, t, folder, path, deskStart{})

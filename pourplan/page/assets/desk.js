@@ -46,6 +46,7 @@ const beginDesk = () => {
     if (a.status === 202) building(true);
     else note(a.message);
   }));
+  byId("save-all").addEventListener("click", saveAll);
   byId("stop").addEventListener("click", () => inTurn(() => ask("stop", {})));
   begins.push(listenTools);
   Object.assign(hears, {

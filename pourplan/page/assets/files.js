@@ -12,12 +12,17 @@ const showFiles = async () => {
 };
 
 // saveFile lets the browser keep a file that was built.
-const saveFile = async (name) => {
-  const answer = await transport.ask("file?which=" + encodeURIComponent(name));
+const saveFile = (name) => save("file?which=" + encodeURIComponent(name), name.split("/").pop());
+
+// saveAll is for one file with everything, under the job's name.
+const saveAll = () => save("zip", form.file.replace(/\/job\.toml$|\.toml$/, "").split("/").pop() + ".zip");
+
+const save = async (address, name) => {
+  const answer = await transport.ask(address);
   if (answer.status !== 200) { note(await answer.blob.text()); return; }
   const link = make("a");
   link.href = URL.createObjectURL(answer.blob);
-  link.download = name.split("/").pop();
+  link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 };
