@@ -36,7 +36,7 @@
 //   - measured.go: what plans are made of; measured_volumes.go, thickest.go,
 //     plastic.go: how it is measured.
 //   - frame_meshes.go: frames to print; proof.go, proof_shape.go: held against
-//     the solids; rubber_mesh.go, rubber_half.go: the cured halves.
+//     the solids; testpiece.go: tiles to try first; rubber_mesh.go, rubber_half.go: the cured halves.
 //   - heatscene.go: the mold just poured, for a computation of its heat; freeze.go:
 //     how a shot freezes in it, freezerange.go: with what is not known; rhythm.go:
 //     how warm it gets by many; like.go: a mold with something changed.

@@ -46,5 +46,6 @@
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
 //   - account.go: castings; account_*.go: its file, its figures.
+//   - print_time.go: how long a print takes.
 //   - format.go, visible.go: numbers and names as text.
 package pourplan

@@ -71,6 +71,7 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 		"new":        {takes: takesFolder},
 		"check":      {takes: takesJob},
 		"build":      {takes: takesJob},
+		"piece":      {takes: takesJob},
 		"desk":       {takes: takesJob},
 		"mix":        {takes: takesJob},
 		"log":        {takes: takesJob},

@@ -31,6 +31,7 @@ func schemaDocuments() []schemaDocument {
 		{"build", "what build --json and demo --json print", buildReport{}},
 		{"box", "what build --json prints for a job with [box]", boxReport{}},
 		{"sizes", "what check --json and build --json print for a job with sizes", sizesReport{}},
+		{"piece", "what piece --json prints", pieceReport{}},
 		{"compare", "what compare --json prints", compareReport{}},
 		{"mix", "what mix --json prints", mix{}},
 		{"log", "what log --json prints", logReport{}},

@@ -11,6 +11,7 @@
 //	             picture_lying.go head, hook, plane and gate, whatever is wrong
 //	box.go       what a job with [box] comes to, instead of a Run
 //	lying.go     how the heads lie, for a page on which a person points at them
+//	tiles.go     tiles of a mold to try before the whole is printed
 //	again.go     what a run takes over from the last one, and first figures
 //	memory.go    foretells what a mold takes, and refuses what is too much
 //	errors.go    what can go wrong, mold by mold
