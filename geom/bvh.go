@@ -9,10 +9,31 @@ import "math"
 type bvh struct {
 	nodes     []bvhNode
 	triangles []triangle
+	balls     []ball32
 	ids       []int32 // number of each triangle in its mesh, by slot
 	own       []uint8 // which corners' vertices belong to a triangle, by slot
 	meanArea  float64 // mm², of a triangle
 	slack     float64 // mm: more than the rounding error of a distance near the mesh
+}
+
+// ball32 is a ball that holds a triangle: to see that the ball is too far away takes
+// a tenth of the time that the nearest point does.
+type ball32 struct{ x, y, z, r float32 }
+
+func ballOf(t *triangle) ball32 {
+	c := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
+	b := ball32{x: float32(c.X), y: float32(c.Y), z: float32(c.Z)}
+	c = Vec{float64(b.x), float64(b.y), float64(b.z)}
+	r := math.Sqrt(max(c.Sub(t.a).Dot(c.Sub(t.a)), c.Sub(t.b).Dot(c.Sub(t.b)), c.Sub(t.c).Dot(c.Sub(t.c))))
+	b.r = up32(r + 1e-12*r)
+	return b
+}
+
+// beyond reports whether the whole ball is farther from p than d.
+func (b *ball32) beyond(p Vec, d float64) bool {
+	dx, dy, dz := p.X-float64(b.x), p.Y-float64(b.y), p.Z-float64(b.z)
+	d += float64(b.r)
+	return dx*dx+dy*dy+dz*dz > d*d
 }
 
 // bvhNode holds the boxes of both its children, one cache line in all. Bounds

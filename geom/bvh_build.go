@@ -54,7 +54,7 @@ const buildChunk = 1 << 14 // triangles to a parallel job
 // within MostCoordinate.
 func newBVH(m *TriMesh) *bvh {
 	items := boundItems(m)
-	t := &bvh{ids: make([]int32, len(items)), triangles: make([]triangle, len(items))}
+	t := &bvh{ids: make([]int32, len(items)), triangles: make([]triangle, len(items)), balls: make([]ball32, len(items))}
 	tree := splitItems(items, 0, 0)
 	t.nodes = tree.nodes
 	if len(t.nodes) == 0 { // the root is a leaf: give it a parent
@@ -70,6 +70,7 @@ func newBVH(m *TriMesh) *bvh {
 			t.ids[i] = items[i].id
 			a, b, c := m.Corners(int(items[i].id))
 			t.triangles[i] = triangle{a, b, c}
+			t.balls[i] = ballOf(&t.triangles[i])
 		}
 	})
 	size := Vec{}

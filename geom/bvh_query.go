@@ -12,7 +12,7 @@ type pending struct {
 // triangles the one in the first slot.
 func (t *bvh) nearest(p Vec) hit {
 	best := noHit
-	limit := math.MaxFloat64
+	limit, within := math.MaxFloat64, math.Inf(1)
 	var stack [maxDepth]pending
 	top, ref := 0, bvhRef(0)
 	for {
@@ -35,8 +35,12 @@ func (t *bvh) nearest(p Vec) hit {
 		}
 		first, end := ref.slots()
 		for i := first; i < end; i++ {
+			if t.balls[i].beyond(p, within) {
+				continue
+			}
 			if best.try(&t.triangles[i], i, p) {
-				limit = t.reachSquared(best.square)
+				within = t.reach(math.Sqrt(best.square))
+				limit = within * within
 			}
 		}
 		for {

@@ -231,7 +231,7 @@ func TestBallAboutATriangle(t *testing.T) {
 	for _, at := range []Vec{{}, {7, -3, 20}} {
 		// Corners 5 and 4 from the middle, which is 5 of 3-4-5 from the third.
 		tri := triangle{at.Add(Vec{3, 4, 0}), at.Add(Vec{1, -4, 0}), at.Add(Vec{-4, 0, 0})}
-		n := nearTriangleOf(&tri, 0, 0)
+		n := ballOf(&tri)
 		if middle := (Vec{float64(n.x), float64(n.y), float64(n.z)}); middle != at || math.Abs(float64(n.r)-5) > 1e-5 {
 			t.Errorf("ball of %g about %v, want 5 about %v", n.r, middle, at)
 		}
