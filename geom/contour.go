@@ -42,6 +42,7 @@ type faceSurface struct {
 func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
 	t.standFacets()
 	var facetEdges []facetEdge
+	list = make([]crossing, 0, t.counted+t.counted/16)
 	w := walker{ctx: ctx, edge: func(cells [4]*cell, axis int, size int32) {
 		first, e := smallestAt(cells, axis, size)
 		if first == nil {
@@ -75,6 +76,7 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 		}
 		tangled = append(tangled, e.deal()...)
 	}
+	t.counted = len(list)
 	return list, tangled, err
 }
 
@@ -157,8 +159,8 @@ func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
 			flo /= 2
 		}
 	}
-	gap := math.Min(minGap/length, 0.1)
-	return p.Lerp(q, math.Min(1-gap, math.Max(gap, t)))
+	gap := min(minGap/length, 0.1)
+	return p.Lerp(q, min(1-gap, max(gap, t)))
 }
 
 // ownCrossing is where the surface crosses an edge of a leaf, kept from a trial.
@@ -222,31 +224,38 @@ func (t *octree) corner(l *leaf, i int) Vec {
 
 func (t *octree) leafBox(l *leaf) Box { return t.box(l.x, l.y, l.z, l.size) }
 
-// findOutlines lists the smallest faces that the surface crosses, or some of them
-// when cancelled.
-func (t *octree) findOutlines(ctx context.Context) []faceSurface {
-	var list []faceSurface
-	w := walker{ctx: ctx, face: func(cells [2]*cell, axis int, size int32) {
-		for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
-			if c.leaf == nil || c.leaf.size != size {
-				continue
+// findOutlines lists the smallest faces that the surface crosses, in the order of the
+// walk by parts of it, and how it does. It fails as its context.
+func (t *octree) findOutlines(ctx context.Context, workers int, crossings []crossing) ([][]faceSurface, error) {
+	parts := t.root.parts(t.top, walkLevels, nil)
+	lists := make([][]faceSurface, len(parts))
+	err := t.walkParts(ctx, workers, parts, func(i int) walker {
+		return walker{ctx: ctx, face: func(cells [2]*cell, axis int, size int32) {
+			if o, ok := outlineBetween(cells, axis, size); ok {
+				lists[i] = append(lists[i], o)
+				t.refine(&lists[i][len(lists[i])-1], crossings)
 			}
-			if set := facetsAt(cells[:]); set != nil {
-				if cells[0].leaf != nil && cells[1].leaf != nil {
-					list = append(list, faceSurface{leaf: c.leaf, lower: cells[0].leaf, upper: cells[1].leaf,
-						axis: axis, side: side, facets: &facetFace{set: set}})
-				}
-				return
-			}
-			if o, ok := c.leaf.outlineOn(axis, side); ok {
-				o.lower, o.upper = cells[0].leaf, cells[1].leaf
-				list = append(list, o)
-			}
-			return
+		}}
+	})
+	return lists, err
+}
+
+// outlineBetween is what two cells show of the surface on the face between them.
+func outlineBetween(cells [2]*cell, axis int, size int32) (o faceSurface, ok bool) {
+	for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
+		if c.leaf == nil || c.leaf.size != size {
+			continue
 		}
-	}}
-	w.cell(&t.root, t.top)
-	return list
+		if set := facetsAt(cells[:]); set != nil {
+			o = faceSurface{leaf: c.leaf, axis: axis, side: side, facets: &facetFace{set: set}}
+			ok = cells[0].leaf != nil && cells[1].leaf != nil
+		} else {
+			o, ok = c.leaf.outlineOn(axis, side)
+		}
+		o.lower, o.upper = cells[0].leaf, cells[1].leaf
+		return o, ok
+	}
+	return o, false
 }
 
 // outlineOn reads the crossings round one face of the leaf.
@@ -428,10 +437,10 @@ func slide(s Solid, p Vec, axis int) Vec {
 // clampInside moves p into b shrunk by a small margin along every axis but
 // except (-1 for none), along which it is set onto the flat box.
 func clampInside(p Vec, b Box, except int) Vec {
-	margin := func(lo, hi float64) float64 { return math.Min(2*minGap, 0.3*(hi-lo)) }
+	margin := func(lo, hi float64) float64 { return min(2*minGap, 0.3*(hi-lo)) }
 	clamp := func(v, lo, hi float64) float64 {
 		m := margin(lo, hi)
-		return math.Min(hi-m, math.Max(lo+m, v))
+		return min(hi-m, max(lo+m, v))
 	}
 	q := Vec{clamp(p.X, b.Min.X, b.Max.X), clamp(p.Y, b.Min.Y, b.Max.Y), clamp(p.Z, b.Min.Z, b.Max.Z)}
 	switch except {

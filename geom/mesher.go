@@ -51,7 +51,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	if box.IsEmpty() || !box.Min.IsFinite() || !box.Max.IsFinite() {
 		return nil, errors.New("geom: cannot mesh a solid without a finite box")
 	}
-	if size := box.Size(); math.Max(size.X, math.Max(size.Y, size.Z)) > mostTolerances*tol {
+	if size := box.Size(); max(size.X, max(size.Y, size.Z)) > mostTolerances*tol {
 		return nil, fmt.Errorf("geom: a solid of %.4g x %.4g x %.4g mm is too large for a tolerance of %g mm; take a coarser one",
 			size.X, size.Y, size.Z, tol)
 	}
@@ -97,7 +97,7 @@ func (r *meshing) crossed(err error) bool {
 // samples all: a mesh that crosses itself may not fit together with the rest.
 func (r *meshing) mesh(ctx context.Context, s Solid, sampled bool) (*TriMesh, error) {
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(r.box, patchShare*r.tol, coarsest, math.Min(math.Max(featureSize*r.tol, finestFeature), widestFeature))
+	t := newOctree(r.box, patchShare*r.tol, coarsest, min(max(featureSize*r.tol, finestFeature), widestFeature))
 	t.edgesAsSampled = r.edgesAsSampled
 	r.report("splitting space", 0)
 	if err := t.grow(ctx, s, sampled, r.workers); err != nil {
@@ -269,8 +269,8 @@ func (t *octree) sampleAll(ctx context.Context, workers int) (*sampling, []cross
 	}); err != nil {
 		return nil, nil, err
 	}
-	outlines := t.findOutlines(ctx)
-	if err := inBatches(ctx, len(outlines), workers, func(i int) { t.refine(&outlines[i], list) }); err != nil {
+	outlines, err := t.findOutlines(ctx, workers, list)
+	if err != nil {
 		return nil, nil, err
 	}
 	d := linkUp(list, outlines)
@@ -289,7 +289,7 @@ func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.
-func linkUp(list []crossing, outlines []faceSurface) *sampling {
+func linkUp(list []crossing, parts [][]faceSurface) *sampling {
 	d := &sampling{at: make([]Vec, len(list)), normal: make([]Vec, len(list)), moved: map[int32]bool{}}
 	for i := range list {
 		if list[i].moved {
@@ -297,18 +297,20 @@ func linkUp(list []crossing, outlines []faceSurface) *sampling {
 		}
 		d.at[i], d.normal[i] = list[i].at, list[i].normal
 	}
-	for i := range outlines {
-		o := &outlines[i]
-		if o.facets != nil {
-			o.facets.linkUp(o, d)
-			continue
+	for _, outlines := range parts {
+		for i := range outlines {
+			o := &outlines[i]
+			if o.facets != nil {
+				o.facets.linkUp(o, d)
+				continue
+			}
+			corner := int32(len(d.at))
+			if o.bent {
+				d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
+			}
+			o.addLinks(o.lower, true, corner)
+			o.addLinks(o.upper, false, corner)
 		}
-		corner := int32(len(d.at))
-		if o.bent {
-			d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
-		}
-		o.addLinks(o.lower, true, corner)
-		o.addLinks(o.upper, false, corner)
 	}
 	return d
 }

@@ -97,6 +97,7 @@ type octree struct {
 
 	edgesAsSampled bool // sharp edges are not sought between samples
 
+	counted   int        // crossings last found
 	crossings []crossing // as last sampled, until the tree is made ready to be sampled again
 }
 
@@ -104,11 +105,11 @@ type octree struct {
 // step, so that faces at round numbers do not coincide with cell faces.
 func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
 	size := box.Size()
-	side := math.Max(size.X, math.Max(size.Y, size.Z)) + 4*featureMM
+	side := max(size.X, max(size.Y, size.Z)) + 4*featureMM
 	// A cell that no patch suits is split down to this; its diagonal is then
 	// less than the tolerance. Cells in which a landmark is missed may be smaller.
 	step := 0.5 * tol
-	levels := int32(math.Max(0, math.Ceil(math.Log2(side/step))))
+	levels := int32(max(0, math.Ceil(math.Log2(side/step))))
 	t := &octree{tol: tol, top: 1 << levels}
 	shift := Vec{0.3819660, 0.4271813, 0.4553791}.Mul(step)
 	half := 0.5 * step * float64(t.top)
@@ -286,7 +287,7 @@ func probeOf(s Solid, b Box, corners *[8]float64) probe {
 			})
 		}
 		p.values[i] = v
-		p.least = math.Min(p.least, math.Abs(v))
+		p.least = min(p.least, math.Abs(v))
 		p.mixed = p.mixed || (v < 0) != (p.values[0] < 0)
 	}
 	return p

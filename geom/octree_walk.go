@@ -1,6 +1,10 @@
 package geom
 
-import "context"
+import (
+	"context"
+
+	"halfpour/geom/parallel"
+)
 
 // This file walks the octree's smallest shared edges and faces, as Ju,
 // Losasso, Schaefer & Warren do in "Dual contouring of Hermite data"
@@ -35,6 +39,11 @@ func (v *walker) cell(c *cell, size int32) {
 	for i := range c.children {
 		v.cell(&c.children[i], half)
 	}
+	v.between(c, half)
+}
+
+// between walks what the children of c, of size half, share.
+func (v *walker) between(c *cell, half int32) {
 	for axis := 0; axis < 3; axis++ {
 		u, w := (axis+1)%3, (axis+2)%3
 		if v.face != nil {
@@ -56,6 +65,41 @@ func (v *walker) cell(c *cell, size int32) {
 	if v.edge != nil {
 		v.faceEdges(c, half)
 	}
+}
+
+// walkPart is a part of a walk over the tree: that of a cell, or of what its children
+// share.
+type walkPart struct {
+	cell   *cell
+	size   int32
+	shared bool
+}
+
+// walkLevels is how far down the tree a walk is parted.
+const walkLevels = 4
+
+// parts adds those of the walk of c, in its order, down to a level.
+func (c *cell) parts(size int32, levels int, list []walkPart) []walkPart {
+	if c.children == nil || levels == 0 {
+		return append(list, walkPart{c, size, false})
+	}
+	for i := range c.children {
+		list = c.children[i].parts(size/2, levels-1, list)
+	}
+	return append(list, walkPart{c, size / 2, true})
+}
+
+// walkParts walks all parts on the workers, in any order; walkerOf makes the walker of
+// the part of a number. It fails as its context.
+func (t *octree) walkParts(ctx context.Context, workers int, parts []walkPart, walkerOf func(i int) walker) error {
+	return parallel.For(ctx, len(parts), workers, func(i int) {
+		w := walkerOf(i)
+		if p := parts[i]; p.shared {
+			w.between(p.cell, p.size)
+		} else {
+			w.cell(p.cell, p.size)
+		}
+	})
 }
 
 // faceEdges walks the edges that lie in the faces between the children of c.

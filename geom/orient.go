@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"math/bits"
+	"sync"
 )
 
 // orient3d returns the sign of det(a-d, b-d, c-d), exactly: 0 when the four
@@ -210,7 +211,9 @@ func orientExact(a, b, c, d Vec) int {
 			least = min(least, e)
 		}
 	}
-	var n [12]big.Int
+	x := wholes.Get().(*wholeNumbers)
+	defer wholes.Put(x)
+	n, det, minor, t := &x.n, x.det.SetInt64(0), &x.minor, &x.t
 	for i := range n {
 		if n[i].SetInt64(mantissa[i]); mantissa[i] != 0 {
 			n[i].Lsh(&n[i], uint(power[i]-least))
@@ -219,15 +222,22 @@ func orientExact(a, b, c, d Vec) int {
 	for i := range 9 {
 		n[i].Sub(&n[i], &n[9+i%3])
 	}
-	var det, minor, t big.Int
 	for i := range 3 { // down the column of Z
 		j, k := (i+1)%3, (i+2)%3
 		minor.Mul(&n[3*j], &n[3*k+1])
-		minor.Sub(&minor, t.Mul(&n[3*k], &n[3*j+1]))
-		det.Add(&det, t.Mul(&n[3*i+2], &minor))
+		minor.Sub(minor, t.Mul(&n[3*k], &n[3*j+1]))
+		det.Add(det, t.Mul(&n[3*i+2], minor))
 	}
 	return det.Sign()
 }
+
+// wholeNumbers are what orientExact computes with: kept, for their memory.
+type wholeNumbers struct {
+	n             [12]big.Int
+	det, minor, t big.Int
+}
+
+var wholes = sync.Pool{New: func() any { return new(wholeNumbers) }}
 
 // axis picks the direction that a projection drops.
 type axis int

@@ -145,33 +145,42 @@ func (h *sheets) measure(b Box, planes []Slab, full bool) cellSum {
 	for i, l := range planes {
 		if fixed>>i&1 == 0 {
 			p := planeIn(c.size, l.N, d[i])
-			h.addSurface(&c, planes, &d, i, 0, fixed, always, &p)
+			h.addSurface(&c, planes, &d, i, fixed, always, &p)
 		}
 	}
 	return c
 }
 
 // addSurface adds the parts of p, a polygon of sheet i, that are surface: it is split
-// at the sheets from j on. mask is the sheets before them that it is inside of.
-func (h *sheets) addSurface(c *cellSum, planes []Slab, d *[mostSheets]float64, i, j, fixed, mask int, p *flagged) {
-	if p.n < 3 {
-		return
-	}
-	for ; j < len(planes); j++ {
-		if j != i && fixed>>j&1 == 0 {
-			below, above := p.split(planes[j].N, d[j])
-			h.addSurface(c, planes, d, i, j+1, fixed, mask|1<<j, &below)
-			h.addSurface(c, planes, d, i, j+1, fixed, mask, &above)
-			return
+// at the other sheets. mask is those that it is inside of anyway.
+func (h *sheets) addSurface(c *cellSum, planes []Slab, d *[mostSheets]float64, i, fixed, mask int, p *flagged) {
+	var parts [1 << (mostSheets - 1)]flagged // no recursion: these stay on the stack
+	var masks [len(parts)]int
+	parts[0], masks[0] = *p, mask
+	n := 1
+	for j := range planes {
+		if j == i || fixed>>j&1 != 0 {
+			continue
 		}
+		for k := n - 1; k >= 0; k-- {
+			var below, above flagged
+			if parts[k].n >= 3 {
+				below, above = parts[k].split(planes[j].N, d[j])
+			}
+			parts[2*k+1], masks[2*k+1] = above, masks[k]
+			parts[2*k], masks[2*k] = below, masks[k]|1<<j
+		}
+		n *= 2
 	}
-	in, out := h.holds>>(mask|1<<i)&1 != 0, h.holds>>mask&1 != 0
-	switch {
-	case in && !out:
-		c.add(p)
-	case out && !in:
-		p.reverse()
-		c.add(p)
+	for k := range n {
+		in, out := h.holds>>(masks[k]|1<<i)&1 != 0, h.holds>>masks[k]&1 != 0
+		switch {
+		case in && !out:
+			c.add(&parts[k])
+		case out && !in:
+			parts[k].reverse()
+			c.add(&parts[k])
+		}
 	}
 }
 

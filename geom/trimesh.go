@@ -19,7 +19,9 @@ func (m *TriMesh) Corners(t int) (a, b, c Vec) {
 func (m *TriMesh) BoundingBox() Box {
 	b := EmptyBox()
 	for _, t := range m.Triangles {
-		b = b.Include(m.Vertices[t[0]]).Include(m.Vertices[t[1]]).Include(m.Vertices[t[2]])
+		p, q, r := &m.Vertices[t[0]], &m.Vertices[t[1]], &m.Vertices[t[2]]
+		b.Min = Vec{min(b.Min.X, p.X, q.X, r.X), min(b.Min.Y, p.Y, q.Y, r.Y), min(b.Min.Z, p.Z, q.Z, r.Z)}
+		b.Max = Vec{max(b.Max.X, p.X, q.X, r.X), max(b.Max.Y, p.Y, q.Y, r.Y), max(b.Max.Z, p.Z, q.Z, r.Z)}
 	}
 	return b
 }
