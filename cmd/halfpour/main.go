@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime"
 	"slices"
 	"syscall"
 
@@ -19,7 +20,7 @@ func main() {
 	// A reader that has seen enough ("| head") is no failure: writes then
 	// return EPIPE, which run takes for success.
 	signal.Ignore(syscall.SIGPIPE)
-	saveMemory()
+	kept := saveMemory()
 	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	context.AfterFunc(ctx, stop) // the second Ctrl-C kills
 	args := os.Args
@@ -28,6 +29,7 @@ func main() {
 		args = append(args, "desk", "--mine")
 	}
 	code := run(ctx, args, os.Stdin, os.Stdout, os.Stderr)
+	runtime.KeepAlive(kept)
 	if clicked && code != int(exitFine) && ctx.Err() == nil { // its window would close over what is wrong
 		fmt.Fprintln(os.Stderr, "Press Enter to close this window.")
 		_, _ = os.Stdin.Read(make([]byte, 1))
