@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // Adopt takes a solid of another library whose vectors are structs of X, Y, Z
 // float64 and whose boxes are structs of Min, Max. The solid must keep laws 1
 // and 3 and be inside its box; law 2, which other libraries do not ask for, is
@@ -27,7 +25,7 @@ func (a *adopted[V, B]) BoundingBox() Box { return a.box }
 func (a *adopted[V, B]) Evaluate(p Vec) float64 {
 	v := a.s.Evaluate(V(p))
 	if d := a.box.Distance(p); d > 0 {
-		return math.Max(v, d)
+		return max(v, d)
 	}
 	return v
 }

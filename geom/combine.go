@@ -92,7 +92,7 @@ func (s *union) PruneByValue(b Box) Solid {
 	for _, k := range s.children {
 		r := Range(k, b)
 		ranges = append(ranges, r)
-		least = math.Min(least, r.Hi)
+		least = min(least, r.Hi)
 	}
 	least += slack(least)
 	children, changed := pruneChildren(s.children, b, func(i int) bool { return ranges[i].Lo > least })
@@ -203,7 +203,7 @@ func (m *slabMerge) union(k Solid, b Box) bool {
 	if m.count == 1 {
 		m.in, m.out = in, out
 	} else {
-		m.in, m.out = math.Max(m.in, in), math.Max(m.out, out)
+		m.in, m.out = max(m.in, in), max(m.out, out)
 	}
 	return ok
 }
@@ -213,7 +213,7 @@ func (m *slabMerge) intersect(k Solid, b Box) bool {
 	if m.count == 1 {
 		m.in, m.out = in, out
 	} else {
-		m.in, m.out = math.Min(m.in, in), math.Min(m.out, out)
+		m.in, m.out = min(m.in, in), min(m.out, out)
 	}
 	return ok
 }
@@ -221,7 +221,7 @@ func (m *slabMerge) intersect(k Solid, b Box) bool {
 // result refuses a slab that says little: more than one child, and an edge
 // between them.
 func (m *slabMerge) result(b Box) (Slab, bool) {
-	w := math.Max(0, (m.out-m.in)/2)
+	w := max(0, (m.out-m.in)/2)
 	if m.count == 0 || m.count > 1 && w > b.HalfDiagonal()/8 {
 		return Slab{}, false
 	}

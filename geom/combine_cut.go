@@ -134,10 +134,10 @@ func clipRange(r Interval, box, b Box) Interval {
 	gap := b.Min.Sub(box.Max).Max(box.Min.Sub(b.Max)).Max(Vec{}).Norm()
 	far := b.Max.Sub(box.Max).Max(box.Min.Sub(b.Min)).Max(Vec{}).Norm()
 	if far > 0 {
-		r.Hi = math.Max(r.Hi, far)
+		r.Hi = max(r.Hi, far)
 	}
 	if gap > 0 {
-		r.Lo = math.Max(r.Lo, gap)
+		r.Lo = max(r.Lo, gap)
 	}
 	return r
 }
@@ -173,7 +173,7 @@ func (s *intersection) PruneByValue(b Box) Solid {
 	for _, k := range s.children {
 		r := Range(k, b)
 		ranges = append(ranges, r)
-		most = math.Max(most, r.Lo)
+		most = max(most, r.Lo)
 	}
 	most -= slack(most)
 	children, changed := pruneChildren(s.children, b, func(i int) bool { return ranges[i].Hi < most })

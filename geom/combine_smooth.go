@@ -41,7 +41,7 @@ func (s *smoothUnion) Evaluate(p Vec) float64 { return s.join(s.a.Evaluate(p), s
 func (s *smoothUnion) join(x, y float64) float64 {
 	w := (x - y) / 2
 	if !(2*math.Abs(w) < s.radius) {
-		return math.Min(x, y)
+		return min(x, y)
 	}
 	return (x+y)/2 - s.radius + math.Sqrt(s.radius*s.radius/2-w*w)
 }

@@ -14,7 +14,7 @@ func cutBoxVolume(b Box, n Vec, d float64) float64 {
 		return 0
 	}
 	// Mirror the box so that the corner with the least n·p is the origin.
-	low := math.Min(n.X*b.Min.X, n.X*b.Max.X) + math.Min(n.Y*b.Min.Y, n.Y*b.Max.Y) + math.Min(n.Z*b.Min.Z, n.Z*b.Max.Z)
+	low := min(n.X*b.Min.X, n.X*b.Max.X) + min(n.Y*b.Min.Y, n.Y*b.Max.Y) + min(n.Z*b.Min.Z, n.Z*b.Max.Z)
 	alpha := (d - low) / sum
 	whole := s.X * s.Y * s.Z
 	switch {
@@ -55,7 +55,7 @@ func unitCut(m [3]float64, sum, alpha float64) float64 {
 		return alpha * alpha * alpha / six
 	case alpha < m2:
 		return alpha*(alpha-m1)/(2*m2*m3) + m1*m1/(6*m2*m3)
-	case alpha < math.Min(m12, m3):
+	case alpha < min(m12, m3):
 		return (alpha*alpha*(3*m12-alpha) + m1*m1*(m1-3*alpha) + m2*m2*(m2-3*alpha)) / six
 	case m3 < m12:
 		return (alpha*alpha*(3-2*alpha) + m1*m1*(m1-3*alpha) + m2*m2*(m2-3*alpha) + m3*m3*(m3-3*alpha)) / six

@@ -7,12 +7,12 @@ func (e edge2) gap(r rect) float64 {
 	if _, _, ok := e.span(r); ok {
 		return 0
 	}
-	least := math.Min(r.distance2(e.a), r.distance2(e.b))
+	least := min(r.distance2(e.a), r.distance2(e.b))
 	for k := range 4 {
 		p := r.corner(k)
 		q, _ := e.at(p)
 		v := p.Sub(q)
-		least = math.Min(least, v.Dot(v))
+		least = min(least, v.Dot(v))
 	}
 	return math.Sqrt(least)
 }
@@ -24,7 +24,7 @@ func (e edge2) reach(r rect) float64 {
 	for k := range 4 {
 		p := r.corner(k)
 		q, _ := e.at(p)
-		most = math.Max(most, p.Sub(q).Norm())
+		most = max(most, p.Sub(q).Norm())
 	}
 	return most
 }
@@ -41,9 +41,9 @@ func (e edge2) span(r rect) (t0, t1 float64, ok bool) {
 		step, room := c[0], c[1]
 		switch {
 		case step < 0:
-			t0 = math.Max(t0, room/step)
+			t0 = max(t0, room/step)
 		case step > 0:
-			t1 = math.Min(t1, room/step)
+			t1 = min(t1, room/step)
 		case room < 0:
 			return 0, 0, false
 		}
@@ -66,7 +66,7 @@ func (e edge2) clip(r rect) float64 {
 
 // rectGap returns the distance between two rectangles, 0 when they meet.
 func rectGap(r, s rect) float64 {
-	dx := math.Max(0, math.Max(r.min.X-s.max.X, s.min.X-r.max.X))
-	dy := math.Max(0, math.Max(r.min.Y-s.max.Y, s.min.Y-r.max.Y))
+	dx := max(0, max(r.min.X-s.max.X, s.min.X-r.max.X))
+	dy := max(0, max(r.min.Y-s.max.Y, s.min.Y-r.max.Y))
 	return math.Hypot(dx, dy)
 }

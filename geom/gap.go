@@ -31,7 +31,7 @@ func Narrowest(a, b Solid, within, tol float64) (Gap, bool) {
 	floor := s.run(a, b)
 	switch {
 	case s.found && s.bar > 0:
-		gap := Gap{Lo: math.Max(0, math.Min(floor, s.bar-s.slack())), A: footOn(a, s.at), B: s.at}
+		gap := Gap{Lo: max(0, min(floor, s.bar-s.slack())), A: footOn(a, s.at), B: s.at}
 		if gap.close(a, b); b.Evaluate(gap.A) >= -s.slack() {
 			return gap, true
 		}
@@ -72,7 +72,7 @@ func widestOverlap(a, b Solid, within, tol float64) (Gap, bool) {
 	if !s.found {
 		return Gap{}, false
 	}
-	return Gap{A: s.at, B: s.at, Overlap: math.Max(0, -2*s.bar)}, true
+	return Gap{A: s.at, B: s.at, Overlap: max(0, -2*s.bar)}, true
 }
 
 // leastGapTol is how certain a gap is when nothing else is asked, mm.
@@ -108,7 +108,7 @@ func (s *depthSearch) slack() float64 {
 	if s.tol > 0 {
 		return s.tol
 	}
-	return math.Max(leastGapTol/2, 0.04*math.Abs(s.bar))
+	return max(leastGapTol/2, 0.04*math.Abs(s.bar))
 }
 
 // gapBox is a box and the two solids as they are in it.
@@ -126,17 +126,17 @@ func (s *depthSearch) add(a, b Solid, box Box) {
 	if box.IsEmpty() {
 		return
 	}
-	lo := math.Max(Range(a, box).Lo, Range(b, box).Lo)
+	lo := max(Range(a, box).Lo, Range(b, box).Lo)
 	if lo >= s.bar-s.slack() && s.found || lo >= s.bar {
 		return
 	}
 	c, r := box.Centre(), box.HalfDiagonal()
 	a, b = PruneByValue(a, box), PruneByValue(b, box)
-	v := math.Max(a.Evaluate(c), b.Evaluate(c))
+	v := max(a.Evaluate(c), b.Evaluate(c))
 	if v < s.bar {
 		s.bar, s.at, s.found = v, c, true
 	}
-	if lo = math.Max(lo, v-r); lo < s.bar-s.slack() || !s.found && lo < s.bar {
+	if lo = max(lo, v-r); lo < s.bar-s.slack() || !s.found && lo < s.bar {
 		s.boxes.Push(gapBox{a, b, box, lo})
 	}
 }

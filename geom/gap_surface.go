@@ -20,7 +20,7 @@ func (s *surfaceSearch) slack() float64 {
 	if s.tol > 0 {
 		return s.tol
 	}
-	return math.Max(leastGapTol, 0.04*s.bar)
+	return max(leastGapTol, 0.04*s.bar)
 }
 
 // run searches, and returns what no gap is less than in any box that was left.

@@ -62,14 +62,14 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 		if err != nil {
 			return Integral{}, err
 		}
-		want := math.Max(relTol*sum.Best, opt.AbsTol)
+		want := max(relTol*sum.Best, opt.AbsTol)
 		if pass > 0 {
 			// Halved cells and quartered slabs leave about a quarter of the
 			// error, a third of the change; twice that, and a little for luck.
 			change := math.Abs(sum.Best - last.Best)
-			sum.Error = math.Min(sum.Error, 0.6*change+2e-5*sum.Best)
+			sum.Error = min(sum.Error, 0.6*change+2e-5*sum.Best)
 		}
-		sum.Error = math.Min(sum.Error, 0.5*(sum.Hi-sum.Lo))
+		sum.Error = min(sum.Error, 0.5*(sum.Hi-sum.Lo))
 		if sum.Hi-sum.Lo <= want || sum.Error <= want || pass == maxRefinements {
 			return sum, nil
 		}
@@ -156,8 +156,8 @@ func measuredIn(s Solid, b Box) measured {
 // tasks cuts the box into near-cubic cells.
 func (w integrator) tasks(s Solid, box Box) []measured {
 	size := box.Size()
-	cell := math.Max(math.Cbrt(box.Volume()/256), w.edge)
-	count := func(l float64) int { return int(math.Max(1, math.Ceil(l/cell))) }
+	cell := max(math.Cbrt(box.Volume()/256), w.edge)
+	count := func(l float64) int { return int(max(1, math.Ceil(l/cell))) }
 	nx, ny, nz := count(size.X), count(size.Y), count(size.Z)
 	tasks := make([]measured, 0, nx*ny*nz)
 	at := func(lo, l float64, i, n int) float64 {
@@ -196,7 +196,7 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 		}
 	}
 	size := m.box.Size()
-	h := math.Max(size.X, math.Max(size.Y, size.Z))
+	h := max(size.X, max(size.Y, size.Z))
 	thickness := 2 * w.flat
 	if h <= w.edge {
 		thickness = math.Inf(1)
@@ -344,7 +344,7 @@ func meanPlane(s Solid, b Box, l Slab) float64 {
 	for _, p := range [4]Vec{q.Add(u).Add(w), q.Add(u).Sub(w), q.Sub(u).Add(w), q.Sub(u).Sub(w)} {
 		sum += s.Evaluate(p)
 	}
-	return math.Max(l.D-l.W, math.Min(l.D+l.W, l.D-sum/4))
+	return max(l.D-l.W, min(l.D+l.W, l.D-sum/4))
 }
 
 // edge takes a smallest cell of which no sheets are known: nothing is certain,

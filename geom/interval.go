@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // Interval is the closed range [Lo, Hi].
 type Interval struct{ Lo, Hi float64 }
 
@@ -13,17 +11,17 @@ func (i Interval) Add(d float64) Interval { return Interval{i.Lo + d, i.Hi + d} 
 
 // Min returns the range of min(x, y).
 func (i Interval) Min(j Interval) Interval {
-	return Interval{math.Min(i.Lo, j.Lo), math.Min(i.Hi, j.Hi)}
+	return Interval{min(i.Lo, j.Lo), min(i.Hi, j.Hi)}
 }
 
 // Max returns the range of max(x, y).
 func (i Interval) Max(j Interval) Interval {
-	return Interval{math.Max(i.Lo, j.Lo), math.Max(i.Hi, j.Hi)}
+	return Interval{max(i.Lo, j.Lo), max(i.Hi, j.Hi)}
 }
 
 // Intersect returns what both ranges hold: two true statements about one value.
 func (i Interval) Intersect(j Interval) Interval {
-	return Interval{math.Max(i.Lo, j.Lo), math.Min(i.Hi, j.Hi)}
+	return Interval{max(i.Lo, j.Lo), min(i.Hi, j.Hi)}
 }
 
 // Contains reports whether v is in the range.

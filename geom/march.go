@@ -12,7 +12,7 @@ import (
 func March(f func(float64) float64, a, b, va, least float64) iter.Seq2[float64, float64] {
 	return func(yield func(t, v float64) bool) {
 		for t, v := a, va; yield(t, v) && t < b; v = f(t) {
-			t = math.Min(b, t+math.Max(math.Abs(v), least))
+			t = min(b, t+max(math.Abs(v), least))
 		}
 	}
 }

@@ -3,7 +3,6 @@ package geom
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 )
 
@@ -173,7 +172,7 @@ func reachOf(points []Vec) (mean Vec, reach float64) {
 		mean = mean.Add(p.Mul(1 / float64(len(points))))
 	}
 	for _, p := range points {
-		reach = math.Max(reach, p.Dist(mean))
+		reach = max(reach, p.Dist(mean))
 	}
 	return mean, reach
 }

@@ -1,7 +1,5 @@
 package geom
 
-import "math"
-
 // turnFacets turns over the smaller part of each shell in which some facets
 // face the other way than the rest. Shells hang together by the edges of just
 // two triangles; one that has no two sides, as a Möbius strip, is left alone.
@@ -48,7 +46,7 @@ func (d *mender) turnFacets() {
 		if area[turned] > area[kept] {
 			smaller = kept
 		}
-		if !twoSided || math.Min(area[kept], area[turned]) == 0 {
+		if !twoSided || min(area[kept], area[turned]) == 0 {
 			continue
 		}
 		for _, t := range shell {

@@ -15,7 +15,7 @@ func Offset(s Solid, d float64) Solid {
 			return t
 		}
 	}
-	return &shifted{s, d, s.BoundingBox().Grow(math.Max(0, d))}
+	return &shifted{s, d, s.BoundingBox().Grow(max(0, d))}
 }
 
 // offsetter is a solid that knows itself offset; nil when it does not after

@@ -36,7 +36,7 @@ func Polygon(ps ...Vec2) Outline { return Outline{ps} }
 // RoundedRectangle is a polygon with 48 sides round its corners, each a step of
 // 7.5°: within 0.22 % of r of the curve.
 func RoundedRectangle(low, high Vec2, r float64) []Vec2 {
-	r = math.Max(0, math.Min(r, math.Min(high.X-low.X, high.Y-low.Y)/2))
+	r = max(0, min(r, min(high.X-low.X, high.Y-low.Y)/2))
 	const steps = 12
 	var ps []Vec2
 	for q, c := range []Vec2{
@@ -150,8 +150,8 @@ func footprint(b Box) rect {
 
 func (r rect) include(p Vec2) rect {
 	return rect{
-		Vec2{math.Min(r.min.X, p.X), math.Min(r.min.Y, p.Y)},
-		Vec2{math.Max(r.max.X, p.X), math.Max(r.max.Y, p.Y)},
+		Vec2{min(r.min.X, p.X), min(r.min.Y, p.Y)},
+		Vec2{max(r.max.X, p.X), max(r.max.Y, p.Y)},
 	}
 }
 
@@ -189,7 +189,7 @@ func (r rect) corner(i int) Vec2 {
 
 // distance2 is the squared distance from p, 0 inside.
 func (r rect) distance2(p Vec2) float64 {
-	dx := math.Max(0, math.Max(r.min.X-p.X, p.X-r.max.X))
-	dy := math.Max(0, math.Max(r.min.Y-p.Y, p.Y-r.max.Y))
+	dx := max(0, max(r.min.X-p.X, p.X-r.max.X))
+	dy := max(0, max(r.min.Y-p.Y, p.Y-r.max.Y))
 	return dx*dx + dy*dy
 }

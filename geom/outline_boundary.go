@@ -51,7 +51,7 @@ type arrangement struct {
 
 func newArrangement(o Outline) *arrangement {
 	low, high := o.Bounds()
-	size := math.Max(high.Sub(low).Norm(), math.Max(low.Norm(), high.Norm()))
+	size := max(high.Sub(low).Norm(), max(low.Norm(), high.Norm()))
 	a := &arrangement{eps: 1e-11 * size, cells: map[[2]int64][]int32{}}
 	for _, loop := range o {
 		if len(loop) < 3 {

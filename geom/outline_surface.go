@@ -116,12 +116,12 @@ func (s *outlineSurface) values(r rect) Interval {
 	lo, hi := c-h, c+h
 	if math.IsInf(c, 1) || lo <= 0 && hi >= 0 {
 		far := s.reach(r)
-		lo, hi = math.Max(lo, -far), math.Min(hi, far)
+		lo, hi = max(lo, -far), min(hi, far)
 	}
 	if gap := s.gap(r); gap > 0 && c > 0 {
-		lo = math.Max(lo, gap)
+		lo = max(lo, gap)
 	} else if gap > 0 {
-		hi = math.Min(hi, -gap)
+		hi = min(hi, -gap)
 	}
 	pad := 1e-12 * (1 + math.Abs(c) + h) // rounding
 	return Interval{lo - pad, hi + pad}
@@ -132,7 +132,7 @@ func (s *outlineSurface) gap(r rect) float64 {
 	least := math.Inf(1)
 	s.tree.prune(
 		func(box rect) bool { return rectGap(box, r) < least },
-		func(i int) { least = math.Min(least, s.tree.edges[i].gap(r)) })
+		func(i int) { least = min(least, s.tree.edges[i].gap(r)) })
 	return least
 }
 
@@ -144,11 +144,11 @@ func (s *outlineSurface) reach(r rect) float64 {
 		func(box rect) bool {
 			far := 0.0
 			for k := range 4 {
-				far = math.Max(far, box.distance2(r.corner(k)))
+				far = max(far, box.distance2(r.corner(k)))
 			}
 			return math.Sqrt(far) < least
 		},
-		func(i int) { least = math.Min(least, s.tree.edges[i].reach(r)) })
+		func(i int) { least = min(least, s.tree.edges[i].reach(r)) })
 	return least
 }
 
@@ -202,8 +202,8 @@ func (s *outlineSurface) slab(r rect) (n Vec2, d, w float64, ok bool) {
 		lo, hi := math.Inf(1), math.Inf(-1)
 		for _, i := range met {
 			a, b := s.tree.edges[i].clipped(r)
-			lo = math.Min(lo, math.Min(n.Dot(a), n.Dot(b)))
-			hi = math.Max(hi, math.Max(n.Dot(a), n.Dot(b)))
+			lo = min(lo, min(n.Dot(a), n.Dot(b)))
+			hi = max(hi, max(n.Dot(a), n.Dot(b)))
 		}
 		d, w = (lo+hi)/2, (hi-lo)/2*(1+1e-9)+1e-12 // rounding
 	}

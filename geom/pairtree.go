@@ -62,7 +62,7 @@ func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
 	const steps = 1024
 	box := m.BoundingBox()
 	size := box.Size()
-	scale := (steps - 1) / math.Max(size.X, math.Max(size.Y, size.Z))
+	scale := (steps - 1) / max(size.X, max(size.Y, size.Z))
 	if math.IsInf(scale, 0) || math.IsNaN(scale) {
 		scale = 0
 	}

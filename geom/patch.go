@@ -165,7 +165,7 @@ func (t *octree) sample(l *leaf, d *sampling) {
 			lp.coned = true
 			var err float64
 			lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1, 0.6*t.tol)
-			l.patch.err = math.Max(l.patch.err, err)
+			l.patch.err = max(l.patch.err, err)
 		}
 		l.patch.loops = append(l.patch.loops, lp)
 	}
@@ -220,7 +220,7 @@ func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
 	for s := range ids {
 		worst := math.Inf(1)
 		for k := 1; k+1 < n; k++ {
-			worst = math.Min(worst, quality(d.at[ids[s]], d.at[ids[(s+k)%n]], d.at[ids[(s+k+1)%n]], normal))
+			worst = min(worst, quality(d.at[ids[s]], d.at[ids[(s+k)%n]], d.at[ids[(s+k+1)%n]], normal))
 		}
 		if worst > best {
 			best, at = worst, s
@@ -233,7 +233,7 @@ func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
 // the square of its longest edge, negative when it faces away.
 func quality(a, b, c, n Vec) float64 {
 	u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
-	long := math.Max(u.Dot(u), math.Max(v.Dot(v), w.Dot(w)))
+	long := max(u.Dot(u), max(v.Dot(v), w.Dot(w)))
 	if long == 0 {
 		return 0
 	}

@@ -7,7 +7,7 @@ import "math"
 // grows with the logarithm of the number of edges. An outline that encloses
 // nothing, or z0 equal to z1, gives an empty solid: +Inf everywhere.
 func Prism(o Outline, z0, z1 float64) Solid {
-	z0, z1 = math.Min(z0, z1), math.Max(z0, z1)
+	z0, z1 = min(z0, z1), max(z0, z1)
 	es := o.boundary()
 	box := EmptyBox()
 	if !(z0 < z1) {
@@ -32,14 +32,14 @@ func (s *prism) Evaluate(p Vec) float64 {
 }
 
 // overCap is how far z is beyond the nearer cap, negative between them.
-func (s *prism) overCap(z float64) float64 { return math.Max(s.z0-z, z-s.z1) }
+func (s *prism) overCap(z float64) float64 { return max(s.z0-z, z-s.z1) }
 
 // prismDistance joins the distance in the plane with that along z. It grows
 // with both.
 func prismDistance(flat, along float64) float64 {
 	switch {
 	case flat <= 0 || along <= 0:
-		return math.Max(flat, along)
+		return max(flat, along)
 	case math.IsInf(flat, 1):
 		return flat
 	}
@@ -54,8 +54,8 @@ func (s *prism) Range(b Box) Interval {
 // alongRange is the range of overCap on b.
 func (s *prism) alongRange(b Box) Interval {
 	ends := Interval{
-		math.Min(s.overCap(b.Min.Z), s.overCap(b.Max.Z)),
-		math.Max(s.overCap(b.Min.Z), s.overCap(b.Max.Z)),
+		min(s.overCap(b.Min.Z), s.overCap(b.Max.Z)),
+		max(s.overCap(b.Min.Z), s.overCap(b.Max.Z)),
 	}
 	if mid := (s.z0 + s.z1) / 2; b.Min.Z < mid && mid < b.Max.Z {
 		ends.Lo = (s.z0 - s.z1) / 2

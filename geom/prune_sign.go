@@ -28,7 +28,7 @@ func (i Interval) settled() bool { return i.Sign() != 0 }
 // gap along an axis.
 func (b Box) gap(c Box) float64 {
 	d := b.Min.Sub(c.Max).Max(c.Min.Sub(b.Max))
-	return math.Max(d.X, math.Max(d.Y, d.Z))
+	return max(d.X, max(d.Y, d.Z))
 }
 
 // PruneBySign drops the children that b is wholly outside of; one that b is wholly

@@ -24,7 +24,7 @@ func tangentMeet(mid Vec, ids []int32, d *sampling, keep float64) Vec {
 		rhs = rhs.Add(n.Mul(n.Dot(d.at[id].Sub(mid))))
 	}
 	values, vectors := eigen3(a)
-	most := math.Max(values[0], math.Max(values[1], values[2]))
+	most := max(values[0], max(values[1], values[2]))
 	p := mid
 	for i, l := range values {
 		if l > keep*most && l > 0 {

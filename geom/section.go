@@ -83,7 +83,7 @@ func newSectionGrid(low, high Vec2, opt SectionOptions) (sectionGrid, error) {
 		return sectionGrid{}, fmt.Errorf("section: window must have an area, got %g x %g mm", size.X, size.Y)
 	}
 	nx, ny := math.Ceil(size.X/opt.Cell), math.Ceil(size.Y/opt.Cell)
-	if most := math.Max(nx, ny); most > sectionSteps {
+	if most := max(nx, ny); most > sectionSteps {
 		return sectionGrid{}, fmt.Errorf("section: a window of %g x %g mm takes %.0f cells of %g mm a side, at most %d: enlarge the cell",
 			size.X, size.Y, most, opt.Cell, sectionSteps)
 	}

@@ -201,7 +201,7 @@ func (c *sectionCell) march(m, out Vec2, reach float64) (Vec2, bool) {
 	if v >= 0 {
 		out = out.Mul(-1)
 	}
-	reach = math.Min(reach, c.room(m, out))
+	reach = min(reach, c.room(m, out))
 	on := func(t float64) Vec2 { return m.Add(out.Mul(t)) }
 	last := 0.0
 	for t, w := range March(func(t float64) float64 { return c.at(on(t)) }, 0, reach, v, c.tolerance/8) {
@@ -224,5 +224,5 @@ func (c *sectionCell) room(m, u Vec2) float64 {
 		}
 		return math.Inf(1)
 	}
-	return math.Max(0, math.Min(axis(m.X, u.X, c.low.X, c.high.X), axis(m.Y, u.Y, c.low.Y, c.high.Y)))
+	return max(0, min(axis(m.X, u.X, c.low.X, c.high.X), axis(m.Y, u.Y, c.low.Y, c.high.Y)))
 }

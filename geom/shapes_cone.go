@@ -99,7 +99,7 @@ func (s *frustum) Slab(b Box) (Slab, bool) {
 func (s *frustum) sideMost(b Box, h Interval) float64 {
 	radius, at, _ := s.at(b.Centre())
 	most := s.side(radius, at) + b.HalfDiagonal()
-	return math.Min(most, math.Max(s.side(radius+b.HalfDiagonal(), h.Lo), s.side(radius+b.HalfDiagonal(), h.Hi)))
+	return min(most, max(s.side(radius+b.HalfDiagonal(), h.Lo), s.side(radius+b.HalfDiagonal(), h.Hi)))
 }
 
 // sideSlab holds where b lies between the caps. Across a generator the cone

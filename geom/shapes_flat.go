@@ -108,9 +108,9 @@ func blockDistance(q Vec) float64 {
 func (s *block) Range(b Box) Interval {
 	at0, at1 := s.beyond(b.Min), s.beyond(b.Max)
 	lo, hi := at0.Min(at1), at0.Max(at1)
-	depth := func(lo *float64, min, max, low, high float64) {
-		if mid := 0.5 * (min + max); low < mid && mid < high {
-			*lo = math.Min(min-mid, mid-max)
+	depth := func(lo *float64, from, to, low, high float64) {
+		if mid := 0.5 * (from + to); low < mid && mid < high {
+			*lo = min(from-mid, mid-to)
 		}
 	}
 	depth(&lo.X, s.box.Min.X, s.box.Max.X, b.Min.X, b.Max.X)

@@ -40,7 +40,7 @@ func (s *torus) Range(b Box) Interval {
 	c, reach := b.Centre(), b.HalfDiagonal()
 	radius, _, _ := s.at(c)
 	h := magnitudes(s.heights(b))
-	off := magnitudes(Interval{math.Max(0, radius-reach) - s.ring, radius + reach - s.ring})
+	off := magnitudes(Interval{max(0, radius-reach) - s.ring, radius + reach - s.ring})
 	pad := rounding * (reach + s.ring + c.Dist(s.origin))
 	wide := Interval{math.Hypot(off.Lo, h.Lo) - s.tube - pad, math.Hypot(off.Hi, h.Hi) - s.tube + pad}
 	return wide.Intersect(lipschitzRange(s, b))
@@ -48,7 +48,7 @@ func (s *torus) Range(b Box) Interval {
 
 // magnitudes returns the range of |x|.
 func magnitudes(x Interval) Interval {
-	return Interval{math.Max(0, math.Max(x.Lo, -x.Hi)), math.Max(x.Hi, -x.Lo)}
+	return Interval{max(0, max(x.Lo, -x.Hi)), max(x.Hi, -x.Lo)}
 }
 
 // Slab rests on the circle's reach: a tube of radius r round it is touched from
@@ -151,7 +151,7 @@ func (s *tubeArc) BoundingBox() Box {
 
 func (s *tubeArc) Range(b Box) Interval {
 	v := lipschitzRange(s, b)
-	v.Lo = math.Max(v.Lo, s.torus.Range(b).Lo) // the arc is part of the ring
+	v.Lo = max(v.Lo, s.torus.Range(b).Lo) // the arc is part of the ring
 	return v
 }
 

@@ -26,7 +26,7 @@ func convexRange(s interface {
 	if math.Abs(v) < 2*reach {
 		hi = math.Inf(-1)
 		for i := range 8 {
-			hi = math.Max(hi, s.Evaluate(b.Corner(i)))
+			hi = max(hi, s.Evaluate(b.Corner(i)))
 		}
 	}
 	pad := rounding * (math.Abs(v) + reach + c.Norm())
@@ -49,7 +49,7 @@ type contact struct {
 
 // slab bounds the surface by the two balls of the contact.
 func (t contact) slab(b Box) (Slab, bool) {
-	if !(b.HalfDiagonal()+math.Abs(t.value) <= math.Min(t.inner, t.outer)) {
+	if !(b.HalfDiagonal()+math.Abs(t.value) <= min(t.inner, t.outer)) {
 		return Slab{}, false // the balls do not cover the box
 	}
 	below, above := bulge(t.inner, t.lateral), 0.0

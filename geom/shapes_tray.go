@@ -28,10 +28,10 @@ func (d DraftedBlock) Solid() Solid {
 		sin: sin, cos: cos, tan: sin / cos,
 		box: d.Base,
 	}
-	t.corner = math.Max(0, math.Min(d.Corner, math.Min(t.hx, t.hy)))
+	t.corner = max(0, min(d.Corner, min(t.hx, t.hy)))
 	lean := size.Z * t.tan
 	if lean < 0 { // the sides may meet below the top
-		t.box.Max.Z = math.Min(t.z1, t.z0-math.Min(t.hx, t.hy)/t.tan)
+		t.box.Max.Z = min(t.z1, t.z0-min(t.hx, t.hy)/t.tan)
 	}
 	if lean > 0 {
 		t.box.Min = t.box.Min.Sub(Vec{lean, lean, 0})
@@ -80,7 +80,7 @@ func (s *draftedBlock) Evaluate(p Vec) float64 {
 	v, _ := s.side(p)
 	v = max(v, s.z0-p.Z, p.Z-s.z1)
 	if v > 0 {
-		return math.Max(v, s.box.Distance(p)) // law 2 beyond the edges
+		return max(v, s.box.Distance(p)) // law 2 beyond the edges
 	}
 	return v
 }
@@ -138,7 +138,7 @@ func (s *draftedBlock) sideMost(b Box) float64 {
 	most := math.Inf(-1)
 	for i := range 8 {
 		v, _ := s.side(b.Corner(i))
-		most = math.Max(most, v)
+		most = max(most, v)
 	}
 	return most
 }
@@ -152,8 +152,8 @@ func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
 	// Where the corner's arc begins, and the faces with their lean, as
 	// distances from the middle; both at b's least favourable height.
 	leanLo, leanHi := (b.Min.Z-s.z0)*s.tan, (b.Max.Z-s.z0)*s.tan
-	lean := math.Min(leanLo, leanHi)
-	straightX, straightY := s.hx-s.corner+math.Min(0, s.corner+lean), s.hy-s.corner+math.Min(0, s.corner+lean)
+	lean := min(leanLo, leanHi)
+	straightX, straightY := s.hx-s.corner+min(0, s.corner+lean), s.hy-s.corner+min(0, s.corner+lean)
 	switch {
 	case x.Hi < straightX && y.Lo > 0:
 		return s.planeSlab(Vec{Y: math.Copysign(1, c.Y-s.centre.Y)}, s.hy), true

@@ -176,7 +176,7 @@ func shape(a, b, c Vec) (Vec, float64, float64) {
 	u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
 	n := u.Cross(v)
 	area := n.Norm()
-	long := math.Sqrt(math.Max(u.Dot(u), math.Max(v.Dot(v), w.Dot(w))))
+	long := math.Sqrt(max(u.Dot(u), max(v.Dot(v), w.Dot(w))))
 	if area == 0 || long == 0 {
 		return Vec{}, 0, 0
 	}
@@ -193,13 +193,13 @@ func (s *simplifier) visit(v int32) {
 	for i := range s.ring {
 		f := &s.ring[i]
 		t := f.corner / 3
-		spent = math.Max(spent, float64(s.spent[t]))
-		floor = math.Min(floor, f.good)
+		spent = max(spent, float64(s.spent[t]))
+		floor = min(floor, f.good)
 		if !s.gentle[t] {
 			allowed = exact
 		}
 	}
-	allowed = math.Min(allowed, s.budget-spent)
+	allowed = min(allowed, s.budget-spent)
 	best, bestScore, bestCost := -1, 0.0, 0.0
 	for j := range s.ring {
 		cost, good, ok := s.tryCollapse(v, j, allowed, floor)
@@ -234,7 +234,7 @@ func (s *simplifier) tryCollapse(v int32, j int, allowed, floor float64) (cost, 
 		}
 	}
 	if cost <= exact {
-		floor = math.Min(floor, leastExact)
+		floor = min(floor, leastExact)
 	}
 	good = 1
 	for i := range s.ring {
@@ -249,7 +249,7 @@ func (s *simplifier) tryCollapse(v int32, j int, allowed, floor float64) (cost, 
 		if f.low < sliver && !s.facesRing(n) {
 			return 0, 0, false
 		}
-		good = math.Min(good, q)
+		good = min(good, q)
 	}
 	return cost, good, true
 }

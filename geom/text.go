@@ -92,7 +92,7 @@ func glyphLoops(segments sfnt.Segments, scale, x float64) Outline {
 func appendQuadratic(loop []Vec2, c, b Vec2, tolerance float64) []Vec2 {
 	a := loop[len(loop)-1]
 	bend := a.Sub(c.Mul(2)).Add(b).Norm()
-	n := int(math.Max(1, math.Ceil(math.Sqrt(bend/(4*tolerance)))))
+	n := int(max(1, math.Ceil(math.Sqrt(bend/(4*tolerance)))))
 	for i := 1; i < n; i++ {
 		t := float64(i) / float64(n)
 		u := 1 - t

@@ -45,12 +45,12 @@ func (a Vec) Lerp(b Vec, t float64) Vec { return a.Add(b.Sub(a).Mul(t)) }
 
 // Min returns the component-wise least.
 func (a Vec) Min(b Vec) Vec {
-	return Vec{math.Min(a.X, b.X), math.Min(a.Y, b.Y), math.Min(a.Z, b.Z)}
+	return Vec{min(a.X, b.X), min(a.Y, b.Y), min(a.Z, b.Z)}
 }
 
 // Max returns the component-wise greatest.
 func (a Vec) Max(b Vec) Vec {
-	return Vec{math.Max(a.X, b.X), math.Max(a.Y, b.Y), math.Max(a.Z, b.Z)}
+	return Vec{max(a.X, b.X), max(a.Y, b.Y), max(a.Z, b.Z)}
 }
 
 // Abs returns the component-wise absolute value.

@@ -70,7 +70,7 @@ func (w *winding) prepare() {
 			if child >= 0 {
 				*d = joinDipoles(&w.dipoles[child][0], &w.dipoles[child][1])
 				box := nodes[i].box(k)
-				d.radius = math.Min(d.radius, box.FarDistance(d.at))
+				d.radius = min(d.radius, box.FarDistance(d.at))
 			} else {
 				first, end := child.slots()
 				*d = dipoleOf(w.tree.triangles[first:end])

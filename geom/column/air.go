@@ -109,7 +109,7 @@ func (a *airCells) describe(f trap) Pocket {
 	for k, id := range f.cells {
 		c := a.list[id]
 		if c.hi-f.floors[k] > leastPourPortion {
-			top, low = math.Max(top, c.hi), math.Min(low, f.floors[k])
+			top, low = max(top, c.hi), min(low, f.floors[k])
 		}
 	}
 	p.Spill = low

@@ -123,7 +123,7 @@ func (a *airCells) nearest(p geom.Vec) int32 {
 		c := &a.list[id]
 		l := int(c.line)
 		dx, dy := a.columns.x(l%a.columns.NX)-q.X, a.columns.y(l/a.columns.NX)-q.Y
-		dz := math.Max(0, math.Max(c.lo-q.Z, q.Z-c.hi))
+		dz := max(0, max(c.lo-q.Z, q.Z-c.hi))
 		if d := dx*dx + dy*dy + dz*dz; d < least {
 			best, least = int32(id), d
 		}

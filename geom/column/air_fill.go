@@ -101,7 +101,7 @@ func (f *filling) pour(bottom, feeder, parent int32, limit float64) heap.Heap[fi
 		if f.sealed[e.cell] || e.from >= 0 && f.sealed[e.from] || !e.full && f.started[e.cell] >= 0 {
 			continue
 		}
-		level = math.Max(level, e.height)
+		level = max(level, e.height)
 		switch {
 		case e.full:
 			f.fullUp(e.cell, me, level)
@@ -135,7 +135,7 @@ func (f *filling) start(e fillEvent, pool int32, level float64, queue *heap.Heap
 	queue.Push(fillEvent{f.list[e.cell].hi, e.cell, -1, true})
 	for _, n := range f.next(e.cell) {
 		if f.started[n] < 0 && !f.sealed[n] {
-			queue.Push(fillEvent{math.Max(level, f.list[n].lo), n, e.cell, false})
+			queue.Push(fillEvent{max(level, f.list[n].lo), n, e.cell, false})
 		}
 	}
 }
@@ -168,7 +168,7 @@ func (f *filling) floor(id, event int32) float64 {
 		}
 	}
 	if lo > 0 {
-		level = math.Max(level, log[lo-1].level)
+		level = max(level, log[lo-1].level)
 	}
-	return math.Min(level, f.list[id].hi)
+	return min(level, f.list[id].hi)
 }

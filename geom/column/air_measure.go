@@ -2,7 +2,6 @@ package column
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"halfpour/geom"
@@ -108,7 +107,7 @@ func rimParts(near []trapPart, own []Stretch) []trapPart {
 			continue
 		}
 		if n := len(out); n > 0 && out[n-1].Hi >= p.Lo {
-			out[n-1].Hi = math.Max(out[n-1].Hi, p.Hi)
+			out[n-1].Hi = max(out[n-1].Hi, p.Hi)
 			continue
 		}
 		out = append(out, p)
@@ -122,18 +121,18 @@ func (p trapPart) spread(near []trapPart, own []Stretch, step float64) Stretch {
 	out := p.Stretch
 	for _, q := range near {
 		if q.meets(p.Stretch) {
-			out.Hi = math.Max(out.Hi, q.Hi)
-			out.Lo = math.Min(out.Lo, q.Lo)
+			out.Hi = max(out.Hi, q.Hi)
+			out.Lo = min(out.Lo, q.Lo)
 		}
 	}
 	out.Hi += step
 	out.Lo -= step
 	for _, s := range own {
 		if s.Lo > p.Hi {
-			out.Hi = math.Min(out.Hi, (p.Hi+s.Lo)/2)
+			out.Hi = min(out.Hi, (p.Hi+s.Lo)/2)
 		}
 		if s.Hi < p.Lo {
-			out.Lo = math.Max(out.Lo, (p.Lo+s.Hi)/2)
+			out.Lo = max(out.Lo, (p.Lo+s.Hi)/2)
 		}
 	}
 	if p.wet {

@@ -73,7 +73,7 @@ func (c *Grid) nearestStretch(p geom.Vec) (best lineStretch, ok bool) {
 	least := math.Inf(1)
 	c.eachStretch(func(s lineStretch) {
 		x := c.all[s.stretch]
-		d := geom.Vec{X: c.x(s.i) - q.X, Y: c.y(s.j) - q.Y, Z: math.Max(0, math.Max(x.Lo-q.Z, q.Z-x.Hi))}.Norm()
+		d := geom.Vec{X: c.x(s.i) - q.X, Y: c.y(s.j) - q.Y, Z: max(0, max(x.Lo-q.Z, q.Z-x.Hi))}.Norm()
 		if d < least {
 			best, least, ok = s, d, true
 		}
@@ -110,7 +110,7 @@ func (f *Flooded) Farthest(measure func(geom.Vec) float64) (at geom.Vec, far flo
 			if h >= x.Hi {
 				break
 			}
-			h = math.Min(x.Hi, h+math.Max(f.columns.Step/2, far-m))
+			h = min(x.Hi, h+max(f.columns.Step/2, far-m))
 		}
 	})
 	return at, far, ok

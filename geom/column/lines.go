@@ -61,11 +61,11 @@ func (c lineCutter) lines(ctx context.Context, s geom.Solid, r lineRange) (lineB
 // within prunes a block to a box.
 func (c lineCutter) within(b geom.Box, r lineRange) lineRange {
 	index := func(v, from float64, least, most int) int {
-		return int(math.Max(float64(least), math.Min(float64(most), math.Ceil((v-from)/c.Step))))
+		return int(max(float64(least), min(float64(most), math.Ceil((v-from)/c.Step))))
 	}
 	r.i0, r.i1 = index(b.Min.X, c.x0, r.i0, r.i1), index(b.Max.X+c.Step*1e-6, c.x0, r.i0, r.i1)
 	r.j0, r.j1 = index(b.Min.Y, c.y0, r.j0, r.j1), index(b.Max.Y+c.Step*1e-6, c.y0, r.j0, r.j1)
-	r.z0, r.z1 = math.Max(r.z0, b.Min.Z), math.Min(r.z1, b.Max.Z)
+	r.z0, r.z1 = max(r.z0, b.Min.Z), min(r.z1, b.Max.Z)
 	return r
 }
 
@@ -134,7 +134,7 @@ func united(a, b []Stretch) []Stretch {
 			a, b = b, a
 		}
 		if n := len(out); n > 0 && out[n-1].Hi >= a[0].Lo {
-			out[n-1].Hi = math.Max(out[n-1].Hi, a[0].Hi)
+			out[n-1].Hi = max(out[n-1].Hi, a[0].Hi)
 		} else {
 			out = append(out, a[0])
 		}
@@ -147,7 +147,7 @@ func united(a, b []Stretch) []Stretch {
 func common(a, b []Stretch) []Stretch {
 	var out []Stretch
 	for len(a) > 0 && len(b) > 0 {
-		if s := (Stretch{math.Max(a[0].Lo, b[0].Lo), math.Min(a[0].Hi, b[0].Hi)}); s.Lo < s.Hi {
+		if s := (Stretch{max(a[0].Lo, b[0].Lo), min(a[0].Hi, b[0].Hi)}); s.Lo < s.Hi {
 			out = append(out, s)
 		}
 		if a[0].Hi < b[0].Hi {

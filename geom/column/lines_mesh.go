@@ -114,7 +114,7 @@ func wound(list []lineCrossing, z0, z1 float64) []Stretch {
 		case before < 1 && count >= 1:
 			from = x.at
 		case before >= 1 && count < 1:
-			if lo, hi := math.Max(from, z0), math.Min(x.at, z1); lo < hi {
+			if lo, hi := max(from, z0), min(x.at, z1); lo < hi {
 				out = append(out, Stretch{lo, hi})
 			}
 		}

@@ -31,7 +31,7 @@ func (c *Grid) Overhang(s geom.Solid, d Draw, limit float64) Overhang {
 				if x.Lo-floor > leastGap {
 					at := c.At(i, j, d.height(x.Lo))
 					_, n := geom.Gradient(s, at)
-					if angle := math.Asin(math.Max(-1, math.Min(1, -n.Dot(up)))); angle > limit {
+					if angle := math.Asin(max(-1, min(1, -n.Dot(up)))); angle > limit {
 						out.Area += c.Step * c.Step
 						if angle > out.Steepest {
 							out.Steepest, out.At = angle, at

@@ -44,7 +44,7 @@ func (d Draw) side(line []Stretch, room []Stretch) []Stretch {
 			s.Lo, s.Hi = s.Lo-d.From, s.Hi-d.From
 		}
 		if s.Hi > leastGap {
-			out = append(out, Stretch{math.Max(0, s.Lo), s.Hi})
+			out = append(out, Stretch{max(0, s.Lo), s.Hi})
 		}
 	}
 	return out
@@ -144,8 +144,8 @@ func (c *Grid) LeastUndercut(ctx context.Context, lo, hi float64) (from, depth f
 		}
 		at := lo + (hi-lo)*float64(k)/steps
 		up, down := c.Undercut(Draw{From: at}).Depth, c.Undercut(Draw{From: at, Down: true}).Depth
-		depths[k] = math.Max(up, down)
-		least = math.Min(least, depths[k])
+		depths[k] = max(up, down)
+		least = min(least, depths[k])
 	}
 	first, last := -1, -1
 	for k, d := range depths {

@@ -37,7 +37,7 @@ const mostMeasured = 4
 func (c *Grid) deepest(all []overhang) []overhang {
 	most := 0.0
 	for _, o := range all {
-		most = math.Max(most, o.depth)
+		most = max(most, o.depth)
 	}
 	var near []overhang
 	for _, o := range all {
@@ -73,7 +73,7 @@ func (c *Grid) levelSearch(ctx context.Context, s geom.Solid, d Draw, h float64)
 		l.up = l.up.Neg()
 	}
 	for _, x := range c.all {
-		l.high = math.Max(l.high, math.Max(x.Hi-d.From, d.From-x.Lo))
+		l.high = max(l.high, max(x.Hi-d.From, d.From-x.Lo))
 	}
 	l.high -= h
 	return l
@@ -105,7 +105,7 @@ func (l levelSearch) nearestOut(q geom.Vec, most float64) (way geom.Vec, far flo
 	best := 0.0
 	far = math.Inf(1)
 	try := func(a float64) {
-		if t := l.out(q, turn(a), math.Min(most, far)); t < far {
+		if t := l.out(q, turn(a), min(most, far)); t < far {
 			best, far = a, t
 		}
 	}

@@ -133,7 +133,7 @@ func (m *model) smooth(t int, crease float64, start, around []int32) {
 		m.corners[t] = [3]vec3{own, own, own}
 		return
 	}
-	least := float32(math.Cos(math.Min(crease, math.Pi)))
+	least := float32(math.Cos(min(crease, math.Pi)))
 	for k, v := range m.triangles[t] {
 		sum := vec3{}
 		for _, u := range around[start[v]:start[v+1]] {

@@ -31,13 +31,13 @@ type tap struct{ dx, dy int }
 
 // tapAt is at least a cell away.
 func tapAt(pixels, dx, dy float64) tap {
-	far := math.Max(1, pixels/perCell)
+	far := max(1, pixels/perCell)
 	return tap{int(math.Round(far * dx)), int(math.Round(far * dy))}
 }
 
 func newOpenness(c *cells, height int) *openness {
 	o := &openness{cells: c, open: make([]float32, len(c.places))}
-	size := math.Max(1, float64(height)/1000)
+	size := max(1, float64(height)/1000)
 	for d := range o.taps {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(d) + 0.5) / openDirections)
 		_, uneven := math.Modf(float64(d) * math.Phi) // so that the steps make no bands

@@ -36,7 +36,7 @@ func newShadows(c *cells, height int) *shadows {
 	s := &shadows{cells: c, toward: mainLight.from, hidden: make([]float32, len(c.places))}
 	flat := math.Hypot(float64(s.toward.x), float64(s.toward.y))
 	dx, dy, rise := float64(s.toward.x)/flat, -float64(s.toward.y)/flat, float64(s.toward.z)/flat
-	size := math.Max(1, float64(height)/1000)
+	size := max(1, float64(height)/1000)
 	for turn := range s.ways {
 		for i := range s.ways[turn] {
 			far := size * 1.5 * math.Pow(shadowGrowth, float64(i)+float64(turn)/shadowTurns)

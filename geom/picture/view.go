@@ -26,18 +26,18 @@ func (s Scene) fit(all, shown []geom.Vec) *view {
 	v.up = v.back.Cross(v.right)
 	away := 1.0
 	if v.perspective = s.Camera.Perspective > 0; v.perspective {
-		away = math.Max(box.HalfDiagonal(), 1e-9) / math.Sin(s.Camera.Perspective/2)
+		away = max(box.HalfDiagonal(), 1e-9) / math.Sin(s.Camera.Perspective/2)
 		v.eye = v.eye.Add(v.back.Mul(away))
 	}
 	low, high := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, p := range shown {
 		x, y, _ := v.project(p)
-		low = geom.Vec2{X: math.Min(low.X, x), Y: math.Min(low.Y, y)}
-		high = geom.Vec2{X: math.Max(high.X, x), Y: math.Max(high.Y, y)}
+		low = geom.Vec2{X: min(low.X, x), Y: min(low.Y, y)}
+		high = geom.Vec2{X: max(high.X, x), Y: max(high.Y, y)}
 	}
 	w, h := float64(s.Width), s.modelHeight()
 	free := 1 - 2*s.Camera.Margin
-	v.scale = free * math.Min(w/math.Max(high.X-low.X, 1e-9), h/math.Max(high.Y-low.Y, 1e-9))
+	v.scale = free * min(w/max(high.X-low.X, 1e-9), h/max(high.Y-low.Y, 1e-9))
 	v.x0 = w/2 - v.scale*(low.X+high.X)/2
 	v.y0 = h/2 - v.scale*(low.Y+high.Y)/2
 	v.pixel = away / v.scale

@@ -28,7 +28,7 @@ func cut(ctx context.Context, s geom.Solid, side float64) (*cells, error) {
 	box := s.BoundingBox()
 	size := box.Size()
 	splits := 0
-	for ; side*float64(int(1)<<splits) < math.Max(size.X, math.Max(size.Y, size.Z)); splits++ {
+	for ; side*float64(int(1)<<splits) < max(size.X, max(size.Y, size.Z)); splits++ {
 		if splits == mostSplits || ctx.Err() != nil {
 			return nil, cmp.Or(ctx.Err(), fmt.Errorf("skeleton: cells of %.3g mm are too fine for a solid of %.4g x %.4g x %.4g mm", side, size.X, size.Y, size.Z))
 		}
