@@ -95,15 +95,14 @@ func TestFiniteElementsMinnow(t *testing.T) {
 func inBox(cavity moldbox.Placed, p pouring, box geom.Box, depth float64) heat.Scene {
 	over, under := box, box
 	over.Min.Z, under.Max.Z = depth, -depth
-	board := func(b geom.Box) heat.Body {
-		return heat.Body{Role: heat.Fixed, Cavity: -1, Solid: geom.Block(b), Substance: p.board, Start: p.mold}
-	}
+	// One body: each must be its own mirror image for one half to stand for both.
+	boards := heat.Body{Role: heat.Fixed, Cavity: -1, Solid: geom.Union(geom.Block(over), geom.Block(under)), Substance: p.board, Start: p.mold}
 	melt := func(role heat.Role, s geom.Solid) heat.Body {
 		return heat.Body{Role: role, Solid: s, Substance: p.metal, Start: p.pour, Contact: p.contact}
 	}
 	return heat.Scene{
 		Box: box, Fill: p.rubber, FillC: p.mold, AirC: p.air, Air: [3]float64{p.loss, p.loss, p.loss},
-		Bodies: []heat.Body{melt(heat.Head, cavity.Head), melt(heat.Funnel, cavity.Sprue), board(over), board(under)},
+		Bodies: []heat.Body{melt(heat.Head, cavity.Head), melt(heat.Funnel, cavity.Sprue), boards},
 	}
 }
 

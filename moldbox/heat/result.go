@@ -18,7 +18,7 @@ type Result struct {
 
 // Shot is one shot from its pour to the next, times in s from its pour.
 type Shot struct {
-	Bodies []Frozen // as the scene's bodies; those not cast hold their hottest only
+	Bodies []Frozen // as the scene's bodies; those not cast have their volume only
 
 	Solid   float64  // when all metal is solid; +Inf when it was not in time
 	SolidAt geom.Vec // the last place

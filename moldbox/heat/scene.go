@@ -48,7 +48,7 @@ type Scene struct {
 	Box    geom.Box // all that is computed
 	Fill   Substance
 	FillC  float64 // temperature of the fill (the rubber) at first, °C
-	Bodies []Body  // where they overlap, the first counts
+	Bodies []Body  // where they overlap, the first counts. When each is its own mirror image at the parting, and Box too, half is computed: join the two boards in one
 
 	AirC float64    // of the air around, °C
 	Air  [3]float64 // coefficient from the box's faces across X, Y, Z to the air, W/(m²·K); 0: no heat passes
