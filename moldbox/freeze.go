@@ -3,7 +3,6 @@ package moldbox
 import (
 	"context"
 	"math"
-	"slices"
 	"strconv"
 
 	"halfpour/geom"
@@ -17,6 +16,10 @@ type Frozen struct {
 	Heads   []FrozenHead
 	Skin    heat.Skin // of the rubber
 	Reach   float64   // how far from the metal the rubber got 10 K warmer, mm
+
+	// Neighbours is by how much the rubber half way to the next cavity is warmer when
+	// all is solid, at most, K; 0 when cavities were not computed one by one.
+	Neighbours float64
 }
 
 // FrozenHead is one head of a shot, and its gate. Times are s from the pour.
@@ -26,6 +29,9 @@ type FrozenHead struct {
 	Shut        float64  // when no more melt can flow on into it
 	SolidAtShut float64  // share of the head that is solid then
 	Fed         float64  // share that was solid where and when feeding ended, mean over the head
+
+	// Flow is until when melt could come into all of it.
+	Flow heat.Flow
 
 	CutOff   float64  // the most melt that freezes without feed in one place, mm³
 	CutOffAt geom.Vec // where that ends
@@ -42,9 +48,10 @@ func cellOf(s heat.Scene, least float64) float64 {
 }
 
 // Freeze computes one shot. limits are temperatures of the rubber to keep the
-// time above, °C. Cavities in one row that are alike are computed once, each up
-// to the middle between it and its neighbours, where no heat passes. Its error is
-// the context's, or heat's.
+// time above, °C. Cavities in one row that are alike are computed once: the one with
+// others on both sides if there is one, up to the middle between, as if its mirror
+// image stood beyond. Where heat gets to a middle between cavities that are not alike
+// the whole mold is computed. Its error is the context's, or heat's.
 func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
 	return m.freeze(ctx, h, limits, freezeCell)
 }
@@ -59,30 +66,43 @@ func (m *Mold) FreezeRoughly(ctx context.Context, h Hot, limits []float64) (Froz
 }
 
 func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64) (Frozen, error) {
-	f := Frozen{Heads: make([]FrozenHead, len(m.Cavities))}
-	for _, w := range m.windows() {
+	solve := func(w window) (heat.Shot, []heat.Body, error) {
 		scene := w.of(m.HeatScene(h))
 		r, err := heat.Solve(ctx, scene, heat.Options{Limits: limits, Reach: []float64{10}, Cell: cellOf(scene, cell)})
 		if err != nil {
+			return heat.Shot{}, nil, err
+		}
+		return r.Shots[0], scene.Bodies, nil
+	}
+	f := Frozen{Heads: make([]FrozenHead, len(m.Cavities))}
+	windows := m.windows()
+	for _, w := range windows {
+		shot, bodies, err := solve(w)
+		if err != nil {
 			return Frozen{}, err
 		}
-		f.add(r.Shots[0])
-		for i, b := range scene.Bodies {
-			switch as := r.Shots[0].Bodies[i]; b.Role {
-			case heat.Head:
-				h := &f.Heads[b.Cavity]
-				h.Solid, h.Last, h.Shut, h.SolidAtShut, h.Fed, h.CutOff, h.CutOffAt = as.Solid, as.Last, as.Shut, as.SolidAtShut, as.FedShare, as.CutOffMost, as.CutOffAt
-			case heat.Gate:
-				f.Heads[b.Cavity].Gate = as.Solid
+		if m.mixes(w, shot) {
+			windows = []window{{cavity: -1}}
+			if shot, bodies, err = solve(windows[0]); err != nil {
+				return Frozen{}, err
 			}
+			f = Frozen{Heads: make([]FrozenHead, len(m.Cavities))}
+			f.add(shot, bodies)
+			break
 		}
+		f.add(shot, bodies)
+		f.Neighbours = math.Max(f.Neighbours, math.Max(shot.Sides[0], shot.Sides[1]))
 	}
 	f.round()
-	for i, v := range m.Cavities {
-		if f.Heads[i] == (FrozenHead{}) { // like one that was computed
-			there := v.Eye.Sub(m.Cavities[v.AlikeTo].Eye)
-			f.Heads[i] = f.Heads[v.AlikeTo]
-			f.Heads[i].Last, f.Heads[i].CutOffAt = f.Heads[i].Last.Add(there), f.Heads[i].CutOffAt.Add(there)
+	for _, w := range windows {
+		for i, v := range m.Cavities {
+			if w.cavity < 0 || i == w.cavity || v.AlikeTo != m.Cavities[w.cavity].AlikeTo {
+				continue
+			}
+			there := v.Eye.Sub(m.Cavities[w.cavity].Eye)
+			h := f.Heads[w.cavity]
+			h.Last, h.CutOffAt, h.Flow.At = h.Last.Add(there), h.CutOffAt.Add(there), h.Flow.At.Add(there)
+			f.Heads[i] = h
 		}
 	}
 	return f, nil
@@ -91,7 +111,7 @@ func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64
 // round leaves six digits of each figure, far more than are known. Those behind
 // differ from one kind of processor to another, whose exponential functions do.
 func (f *Frozen) round() {
-	figures := []*float64{&f.Solid, &f.Reach, &f.Skin.Hottest, &f.Skin.When}
+	figures := []*float64{&f.Solid, &f.Reach, &f.Neighbours, &f.Skin.Hottest, &f.Skin.When}
 	places := []*geom.Vec{&f.SolidAt, &f.Skin.At}
 	for i := range f.Skin.Above {
 		figures = append(figures, &f.Skin.Above[i])
@@ -101,8 +121,8 @@ func (f *Frozen) round() {
 	}
 	for i := range f.Heads {
 		h := &f.Heads[i]
-		figures = append(figures, &h.Solid, &h.Gate, &h.Shut, &h.SolidAtShut, &h.Fed, &h.CutOff)
-		places = append(places, &h.Last, &h.CutOffAt)
+		figures = append(figures, &h.Solid, &h.Gate, &h.Shut, &h.SolidAtShut, &h.Fed, &h.CutOff, &h.Flow.Soonest, &h.Flow.Latest)
+		places = append(places, &h.Last, &h.CutOffAt, &h.Flow.At)
 	}
 	for _, p := range places {
 		figures = append(figures, &p.X, &p.Y, &p.Z)
@@ -120,8 +140,19 @@ func sixDigits(x float64) float64 {
 	return rounded
 }
 
-// add takes in a shot of a window: what is latest and hottest of all counts.
-func (f *Frozen) add(s heat.Shot) {
+// add takes in a shot of a window and its bodies: what is latest and hottest of all
+// counts.
+func (f *Frozen) add(s heat.Shot, bodies []heat.Body) {
+	for i, b := range bodies {
+		switch as := s.Bodies[i]; b.Role {
+		case heat.Head:
+			h := &f.Heads[b.Cavity]
+			h.Solid, h.Last, h.Shut, h.SolidAtShut, h.Fed, h.Flow = as.Solid, as.Last, as.Shut, as.SolidAtShut, as.FedShare, as.Flow
+			h.CutOff, h.CutOffAt = as.CutOffMost, as.CutOffAt
+		case heat.Gate:
+			f.Heads[b.Cavity].Gate = as.Solid
+		}
+	}
 	if s.Solid > f.Solid {
 		f.Solid, f.SolidAt = s.Solid, s.SolidAt
 	}
@@ -133,55 +164,4 @@ func (f *Frozen) add(s heat.Shot) {
 	for i, t := range above {
 		f.Skin.Above[i] = math.Max(f.Skin.Above[i], t)
 	}
-}
-
-// window is a part of the mold that is computed by itself.
-type window struct {
-	from, to float64 // x
-	cavity   int     // -1: all
-	even     [2]bool // others stand beside it
-}
-
-// of is the window's part of a scene.
-func (w window) of(s heat.Scene) heat.Scene {
-	if w.cavity < 0 {
-		return s
-	}
-	s.Box.Min.X, s.Box.Max.X = w.from, w.to
-	s.Even = w.even
-	s.Bodies = slices.DeleteFunc(s.Bodies, func(b heat.Body) bool { return b.Cavity >= 0 && b.Cavity != w.cavity })
-	return s
-}
-
-// windows are the whole mold, or one for each kind of cavity that has a funnel of
-// its own in a single row.
-func (m *Mold) windows() []window {
-	if m.Runner != nil || m.Rows > 1 || len(m.Cavities) == 1 {
-		return []window{{cavity: -1}}
-	}
-	var list []window
-	for i, c := range m.Cavities {
-		if c.AlikeTo == i {
-			list = append(list, m.window(i))
-		}
-	}
-	return list
-}
-
-// window is what is nearer to a cavity in a single row than to the next ones.
-func (m *Mold) window(i int) window {
-	w := window{m.Left.Inside.Min.X, m.Left.Inside.Max.X, i, [2]bool{i > 0, i+1 < len(m.Cavities)}}
-	if i > 0 {
-		w.from = between(m.Cavities[i-1], m.Cavities[i])
-	}
-	if i+1 < len(m.Cavities) {
-		w.to = between(m.Cavities[i], m.Cavities[i+1])
-	}
-	return w
-}
-
-// between is the x half way between the metal of two cavities.
-func between(left, right Placed) float64 {
-	a, b := left.Head.BoundingBox().Union(left.toEdge.BoundingBox()), right.Head.BoundingBox().Union(right.toEdge.BoundingBox())
-	return (a.Max.X + b.Min.X) / 2
 }

@@ -20,5 +20,5 @@
 //   - state.go, curve.go: the mold at one moment; step.go: the next moment, by
 //     linear.go; march.go: how long steps are.
 //   - rhythm.go: shot after shot, and by limit.go where the mold's warmth settles.
-//   - watch.go, feed.go: what is asked, followed from step to step.
+//   - watch.go, feed.go, flow.go: what is asked, followed from step to step.
 package heat

@@ -52,21 +52,27 @@ func newFeed(s *state, cast []int32, coherent float64) *feed {
 	return f
 }
 
-// see looks who is fed after a step. A piece is named after the root of its
-// set and the step: no later set has the same.
-func (f *feed) see(s *state, share []float64) {
-	sets := unionfind.New(len(f.cast))
+// melt joins what is less solid than a limit, and says which roots have a feed.
+func (f *feed) melt(share []float64, limit float64) (sets unionfind.Sets, fed []bool) {
+	sets = unionfind.New(len(f.cast))
 	for _, w := range f.ways {
-		if share[w[0]] < f.coherent && share[w[1]] < f.coherent {
+		if share[w[0]] < limit && share[w[1]] < limit {
 			sets.Join(w[0], w[1])
 		}
 	}
-	fed := make([]bool, len(f.cast))
+	fed = make([]bool, len(f.cast))
 	for i := range f.cast {
-		if f.feeds[i] && share[i] < f.coherent {
+		if f.feeds[i] && share[i] < limit {
 			fed[sets.Root(int32(i))] = true
 		}
 	}
+	return sets, fed
+}
+
+// see looks who is fed after a step. A piece is named after the root of its
+// set and the step: no later set has the same.
+func (f *feed) see(s *state, share []float64) {
+	sets, fed := f.melt(share, f.coherent)
 	bodies := make([]float64, len(f.heads))
 	solid := make([]float64, len(f.heads))
 	open := make([]bool, len(f.heads))

@@ -23,7 +23,8 @@ type Shot struct {
 	Solid   float64  // when all metal is solid; +Inf when it was not in time
 	SolidAt geom.Vec // the last place
 	Skin    Skin
-	Reach   []float64 // at the end of the shot or its opening, as Options.Reach: farthest from the metal, mm
+	Reach   []float64  // at the end of the shot or its opening, as Options.Reach: farthest from the metal, mm
+	Sides   [2]float64 // then: by how much the fill is warmer than before at the box's faces at low and high X, at most, K
 
 	// Before the pour: the hottest and the mean of the skin, and the mean of all
 	// rubber, °C.
@@ -42,6 +43,8 @@ type Frozen struct {
 	// its volume, of the share of solid at the moment when each place was cut
 	// off: what froze while it was fed.
 	Shut, SolidAtShut, FedShare float64
+
+	Flow Flow
 
 	// CutOff is how much melt was left without feed in pieces, mm³, CutOffMost the
 	// largest piece of it, CutOffAt where that piece froze last.

@@ -160,3 +160,34 @@ func TestEveryPartIsJoined(t *testing.T) {
 		}
 	}
 }
+
+// A thin tail on a thick head is out of melt's reach long before the head, and a head
+// under a thin gate as soon as the gate is. Superheat gives more time.
+func TestFlow(t *testing.T) {
+	solve := func(gate, start float64) Flow {
+		body := func(role Role, s geom.Solid) Body {
+			return Body{Role: role, Solid: s, Substance: alloy(), Start: start, Contact: 5000}
+		}
+		tail := geom.Block(geom.Box{Min: geom.Vec{X: 4, Y: -3, Z: -0.4}, Max: geom.Vec{X: 16, Y: 3, Z: 0.4}})
+		r, err := Solve(context.Background(), Scene{Box: geom.Box{Min: geom.Vec{X: -12, Y: -12, Z: -12}, Max: geom.Vec{X: 20, Y: 20, Z: 12}}, Fill: plainRubber(), FillC: 60,
+			Bodies: []Body{body(Head, geom.Union(geom.Ball(geom.Vec{}, 5), tail)), body(Gate, geom.Capsule(geom.Vec{Y: 3}, geom.Vec{Y: 10}, gate)),
+				body(Funnel, geom.Frustum(geom.Vec{Y: 10}, geom.Vec{Y: 20}, 3, 6))}}, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f := r.Shots[0].Bodies[0].Flow; f.Latest < f.Soonest || r.Shots[0].Bodies[0].Solid < 5*f.Soonest {
+			t.Errorf("%+v", r.Shots[0].Bodies[0])
+		}
+		return r.Shots[0].Bodies[0].Flow
+	}
+	wide, hot, thin := solve(3, 330), solve(3, 380), solve(0.5, 330)
+	if !(wide.Soonest > 0 && wide.Soonest < 1 && wide.At.X > 6) {
+		t.Errorf("a tail of 0.8 mm: %+v", wide)
+	}
+	if !(hot.Soonest > 1.2*wide.Soonest) {
+		t.Errorf("50 K hotter: %+v, before %+v", hot, wide)
+	}
+	if !(thin.At.X < 6 && thin.Soonest <= wide.Soonest) {
+		t.Errorf("a gate of 1 mm: %+v", thin)
+	}
+}

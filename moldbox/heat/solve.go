@@ -150,7 +150,7 @@ func (s *state) shoot(ctx context.Context, opt *Options, p pace, last bool) (Sho
 	if s.time < opt.Longest-1e-9 && !stop() {
 		return Shot{}, nil, ErrSteps
 	}
-	w.shot.Reach = s.reach(before, opt.Reach)
+	w.shot.Reach, w.shot.Sides = s.reach(before, opt.Reach), s.sides(before)
 	rest := opt.Least
 	if !last {
 		rest = opt.Every

@@ -14,7 +14,8 @@ type watch struct {
 	cast  []int32   // parts
 	share []float64 // solid, of each of cast, after the last step
 	shot  Shot
-	feed  *feed
+	feed  *feed // nil when not asked
+	flow  *flow
 
 	skins []int32   // links
 	hot   []float64 // of each of skins, after the last step
@@ -50,7 +51,10 @@ func newWatch(s *state, opt *Options) *watch {
 		w.above[i] = make([]float64, len(w.skins))
 	}
 	w.shot.Skin = Skin{Hottest: math.Inf(-1), Above: make([]float64, len(opt.Limits)), AboveAt: make([]geom.Vec, len(opt.Limits))}
-	w.feed = newFeed(s, w.cast, opt.Coherent)
+	if opt.Coherent > 0 {
+		w.feed = newFeed(s, w.cast, opt.Coherent)
+		w.flow = newFlow(s, w.feed)
+	}
 	return w
 }
 
@@ -91,7 +95,10 @@ func (w *watch) solidAll() bool { return !math.IsInf(w.shot.Solid, 1) }
 func (w *watch) see(from float64) {
 	w.freeze(from)
 	w.skin(from)
-	w.feed.see(w.s, w.share)
+	if w.feed != nil {
+		w.feed.see(w.s, w.share)
+		w.flow.see(w.s, w.feed, w.share)
+	}
 }
 
 // freeze notes where the last melt became solid on the way.
@@ -197,8 +204,28 @@ func (w *watch) finish() Shot {
 			}
 		}
 	}
-	w.feed.finish(w.s, &w.shot)
+	if w.feed != nil {
+		w.feed.finish(w.s, &w.shot)
+		for i := range w.shot.Bodies {
+			w.shot.Bodies[i].Flow = w.flow.bodies[i]
+		}
+	}
 	return w.shot
+}
+
+// sides returns by how much the fill is warmer than before at the box's faces at low
+// and high X, at most.
+func (s *state) sides(before []float64) (rise [2]float64) {
+	for i, p := range s.g.parts {
+		if l := &s.g.leaves[p.leaf]; p.body == s.g.fill() {
+			if r := s.temperature[i] - before[i]; l.lo[0] == 0 {
+				rise[0] = math.Max(rise[0], r)
+			} else if int(l.hi[0]) == s.g.n(0) {
+				rise[1] = math.Max(rise[1], r)
+			}
+		}
+	}
+	return rise
 }
 
 // reach returns how far from what is cast and from wires the fill is warmer than before by
