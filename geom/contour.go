@@ -13,7 +13,6 @@ type crossing struct {
 	at     Vec
 	normal Vec
 	found  bool // on a facet: nothing is to be searched
-	moved  bool // a little, to keep it apart from others
 }
 
 // faceSurface is what a smallest face of the tree shows of the surface: one or two
@@ -72,7 +71,7 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 		e := &facetEdges[i]
 		for k := range e.hits {
 			e.hits[k].vertex = int32(len(list))
-			list = append(list, crossing{leaf: e.leaf, edge: e.edge, at: e.hits[k].at, normal: e.hits[k].normal, found: true, moved: e.hits[k].moved})
+			list = append(list, crossing{leaf: e.leaf, edge: e.edge, at: e.hits[k].at, normal: e.hits[k].normal, found: true})
 		}
 		tangled = append(tangled, e.deal()...)
 	}

@@ -24,7 +24,6 @@ type facetPoint struct {
 	ends   [2]int32 // vertices of the mesh, the lesser first
 	at     Vec
 	normal Vec
-	moved  bool // a little, to keep it apart from others
 }
 
 // find cuts the facets in face, given with the hits on its edges.
@@ -117,7 +116,7 @@ func (c *facetCutter) point(facet int32, k int, low, high Vec, tri *triangle) in
 	at := planeCut(low, high, c.axis, height, minGap)
 	within := clampInside(at, c.face, c.axis)
 	within.setAlong(c.axis, at.along(c.axis))
-	c.points = append(c.points, facetPoint{ends, within, tri.normal().Unit(), within != planeCut(low, high, c.axis, height, 0)})
+	c.points = append(c.points, facetPoint{ends, within, tri.normal().Unit()})
 	return -1 - i
 }
 
@@ -136,9 +135,6 @@ func (o *faceSurface) findCuts(face Box) {
 func (f *facetFace) linkUp(o *faceSurface, d *sampling) {
 	first := int32(len(d.at))
 	for _, p := range f.points {
-		if p.moved {
-			d.moved[int32(len(d.at))] = true
-		}
 		d.at, d.normal = append(d.at, p.at), append(d.normal, p.normal.Unit())
 	}
 	number := func(id int32) int32 {

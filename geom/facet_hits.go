@@ -9,7 +9,6 @@ type facetHit struct {
 	height float64 // along the edge
 	at     Vec
 	normal Vec
-	moved  bool // a little, to keep it apart from corners
 }
 
 // facetEdge is a smallest edge of the tree that a faceted leaf touches.
@@ -36,7 +35,7 @@ func (e *facetEdge) findHits(t *octree) {
 		gap := min(minGap, 0.1*(q.along(k)-p.along(k)))
 		at, kept := p, min(q.along(k)-gap, max(p.along(k)+gap, h))
 		at.setAlong(k, kept)
-		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit(), moved: kept != h})
+		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit()})
 	})
 	slices.SortFunc(e.hits, func(a, b facetHit) int {
 		switch {

@@ -63,12 +63,33 @@ func TestFacetsFitTogetherInEveryCell(t *testing.T) {
 	}
 }
 
+// Where pieces of facets cross, a cell is sampled instead; the others keep theirs.
+func TestFacetsThatCrossAreSampled(t *testing.T) {
+	tree, _, leaves := facetTree(t, mustSolid(t, icosphere(3, 0)), false)
+	at := tree.leafBox(leaves[0]).Centre()
+	if !tree.uncross(context.Background(), []Vec{at}) {
+		t.Fatal("nothing is split")
+	}
+	faceted := 0
+	for _, l := range tree.root.leaves(nil) {
+		switch here := tree.leafBox(l).gap(Box{at, at}) <= 0; {
+		case l.faceted != nil && here:
+			t.Errorf("facets are taken in the cell %v", tree.leafBox(l))
+		case l.faceted != nil:
+			faceted++
+		}
+	}
+	if faceted != len(leaves)-1 {
+		t.Errorf("%d cells take facets, want %d", faceted, len(leaves)-1)
+	}
+}
+
 // Where an edge of the mesh passes through a face of a cell the normal is the mean of
 // both its facets'. What is not on the mesh was moved, which few places are.
 func TestNormalsWhereEdgesPassThroughFaces(t *testing.T) {
 	m := icosphere(3, 0)
 	_, d, _ := facetTree(t, mustSolid(t, m), false)
-	edges := 0
+	edges, moved := 0, 0
 	for i, at := range d.at {
 		var beside []Vec
 		for k := range m.Triangles {
@@ -78,8 +99,8 @@ func TestNormalsWhereEdgesPassThroughFaces(t *testing.T) {
 				beside = append(beside, tri.unitNormal())
 			}
 		}
-		if len(beside) == 0 && !d.moved[int32(i)] {
-			t.Errorf("%v is off the mesh, but not marked as moved", at)
+		if len(beside) == 0 {
+			moved++
 		}
 		if len(beside) != 2 {
 			continue // within a facet, or moved off the edge
@@ -89,7 +110,7 @@ func TestNormalsWhereEdgesPassThroughFaces(t *testing.T) {
 			t.Errorf("at %v: %v, want %v", at, d.normal[i], want)
 		}
 	}
-	if moved := len(d.moved); edges < 100 || 10*moved > len(d.at) {
+	if edges < 100 || 10*moved > len(d.at) {
 		t.Errorf("%d places on edges and %d moved of %d", edges, moved, len(d.at))
 	}
 }

@@ -24,7 +24,8 @@ type MeshOptions struct {
 const MinTolerance = 0.002
 
 // Mesh returns a closed, manifold, outward-facing mesh of the surface of s, not
-// crossing itself. Sharp edges are kept, flat areas become few triangles.
+// crossing itself. Its vertices are rounded to 32 bits, as files hold them. Sharp edges
+// are kept, flat areas become few triangles.
 // Corners of meshes come out to the tolerance, and so do their sharp edges, looked at
 // each quarter of it; what is thinner than half the tolerance there may be cut short
 // (see OnlyThinMissed). Elsewhere, where the solid has an edge or corner within a cell,
@@ -290,11 +291,8 @@ func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 
 // linkUp numbers the vertices and hands each leaf its outlines.
 func linkUp(list []crossing, parts [][]faceSurface) *sampling {
-	d := &sampling{at: make([]Vec, len(list)), normal: make([]Vec, len(list)), moved: map[int32]bool{}}
+	d := &sampling{at: make([]Vec, len(list)), normal: make([]Vec, len(list))}
 	for i := range list {
-		if list[i].moved {
-			d.moved[int32(i)] = true
-		}
 		d.at[i], d.normal[i] = list[i].at, list[i].normal
 	}
 	for _, outlines := range parts {

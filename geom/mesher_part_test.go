@@ -91,22 +91,31 @@ func TestMeshReachesEveryCornerOfAPart(t *testing.T) {
 	}
 }
 
-// Where two loops in one cell make the mesh cross itself, the cell is split.
-func TestMeshSplitsWhereItCrossesItself(t *testing.T) {
-	ctx := context.Background()
-	frame, _, _ := placedPart(t, 6, 0.1)
-	wire := geom.Capsule(geom.Vec{X: -60}, geom.Vec{X: 90, Y: 20}, 0.6)
-	all := frame.BoundingBox().Union(geom.Intersect(geom.HalfSpace(geom.Vec{Z: -1}, 0.2), wire).BoundingBox())
-	near := geom.Box{Min: geom.Vec{X: -36.9, Y: -4, Z: 4.6}, Max: geom.Vec{X: -36.9, Y: -4, Z: 4.6}}.Grow(2)
-	// Blocks in two corners keep the cells where they are.
-	solid := geom.Union(geom.Intersect(frame, geom.Block(near)),
-		geom.Block(geom.Box{Min: all.Min, Max: all.Min.Add(geom.Vec{X: 1, Y: 1, Z: 1})}),
-		geom.Block(geom.Box{Min: all.Max.Sub(geom.Vec{X: 1, Y: 1, Z: 1}), Max: all.Max}))
-	m, err := geom.Mesh(ctx, solid, geom.MeshOptions{Tolerance: 0.02})
-	if err != nil {
-		t.Fatal(err)
+// Where two loops in one cell make the mesh cross itself, the cell is split; where
+// rounding to the 32 bits of a file does, the mesh is thinned less there.
+func TestMeshMendsWhereItCrossesItself(t *testing.T) {
+	for _, c := range []struct {
+		seed         int64
+		partTol, tol float64
+		crossed      geom.Vec
+	}{
+		{6, 0.1, 0.02, geom.Vec{X: -36.9, Y: -4, Z: 4.6}},
+		{10, 0.1, 0.05, geom.Vec{X: 31.84, Y: 25.05, Z: 5.74}}, // by rounding
+	} {
+		frame, _, _ := placedPart(t, c.seed, c.partTol)
+		wire := geom.Capsule(geom.Vec{X: -60}, geom.Vec{X: 90, Y: 20}, 0.6)
+		all := frame.BoundingBox().Union(geom.Intersect(geom.HalfSpace(geom.Vec{Z: -1}, 0.2), wire).BoundingBox())
+		near := geom.Box{Min: c.crossed, Max: c.crossed}.Grow(2)
+		// Blocks in two corners keep the cells where they are.
+		solid := geom.Union(geom.Intersect(frame, geom.Block(near)),
+			geom.Block(geom.Box{Min: all.Min, Max: all.Min.Add(geom.Vec{X: 1, Y: 1, Z: 1})}),
+			geom.Block(geom.Box{Min: all.Max.Sub(geom.Vec{X: 1, Y: 1, Z: 1}), Max: all.Max}))
+		m, err := geom.Mesh(context.Background(), solid, geom.MeshOptions{Tolerance: c.tol})
+		if err != nil {
+			t.Fatal(err)
+		}
+		geomtest.CheckMesh(t, m)
 	}
-	geomtest.CheckMesh(t, m)
 }
 
 // Blades of a part, sharper than its slabs are thin, run through cells of which no

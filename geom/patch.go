@@ -32,7 +32,6 @@ type loop struct {
 type sampling struct {
 	at     []Vec
 	normal []Vec
-	moved  map[int32]bool // vertices on facets that were moved to keep them apart from others
 }
 
 // addLinks enters the outline of a face in a leaf that lies on its lesser

@@ -103,6 +103,9 @@ func (m *TriMesh) spike(f foot, p Vec, reach float64) (at []Vec, spike [][3]int3
 		t = [3]int32{n, n + 1, n + 2}
 	}
 	at = append(at, p)
+	for i := range at {
+		at[i] = at[i].rounded32()
+	}
 	tip := int32(len(m.Vertices) + len(at) - 1)
 	return at, append(spike, [3]int32{t[0], t[1], tip}, [3]int32{t[1], t[2], tip}, [3]int32{t[2], t[0], tip})
 }

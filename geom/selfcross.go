@@ -31,12 +31,6 @@ func (c Crossing) String() string {
 // without area are passed over; Audit reports them. Vertices must be finite
 // and indices in range. The answer is exact. The error is that of ctx.
 func SelfCrossings(ctx context.Context, m *TriMesh, limit int) ([]Crossing, error) {
-	return selfCrossings(ctx, m, limit, nil)
-}
-
-// selfCrossings passes over pairs of triangles that are both known to be sound
-// together, when that is not nil.
-func selfCrossings(ctx context.Context, m *TriMesh, limit int, sound []bool) ([]Crossing, error) {
 	// A mesh that crosses itself all over has pairs without number: stop after
 	// a round that has found enough.
 	const round = 4096 // blocks
@@ -48,7 +42,7 @@ func selfCrossings(ctx context.Context, m *TriMesh, limit int, sound []bool) ([]
 	for first := 0; first < tree.blocks; first += round {
 		found := make([][]Crossing, min(round, tree.blocks-first))
 		err := parallel.For(ctx, len(found), 0, func(i int) {
-			found[i] = tree.crossings(first+i, limit, sound)
+			found[i] = tree.crossings(first+i, limit)
 		})
 		if err != nil {
 			return nil, err
@@ -69,11 +63,8 @@ func selfCrossings(ctx context.Context, m *TriMesh, limit int, sound []bool) ([]
 
 // crossings returns what the triangles of one block cross in the same and in
 // later blocks, at most limit when that is above 0.
-func (t *pairTree) crossings(block, limit int, sound []bool) (out []Crossing) {
+func (t *pairTree) crossings(block, limit int) (out []Crossing) {
 	t.eachNear(block, func(a, b int) bool {
-		if sound != nil && sound[a] && sound[b] {
-			return true
-		}
 		var p, q [3]Vec
 		p[0], p[1], p[2] = t.mesh.Corners(a)
 		q[0], q[1], q[2] = t.mesh.Corners(b)

@@ -36,12 +36,12 @@ func (k *surface) drop(small []bool) {
 		return
 	}
 	kept := &TriMesh{Vertices: k.sampled.Vertices}
-	var gentle, piece []bool
+	var gentle []bool
 	for i, t := range k.sampled.Triangles {
 		if !small[i] {
 			kept.Triangles = append(kept.Triangles, t)
-			gentle, piece = append(gentle, k.gentle[i]), append(piece, k.piece[i])
+			gentle = append(gentle, k.gentle[i])
 		}
 	}
-	k.sampled, k.gentle, k.piece = kept, gentle, piece
+	k.sampled, k.gentle = kept, gentle
 }

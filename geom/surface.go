@@ -13,7 +13,6 @@ import (
 type surface struct {
 	sampled *TriMesh // open where whole facets join it
 	gentle  []bool   // by triangle: from a flat leaf, in which no other part of the surface is near
-	piece   []bool   // by triangle: of a facet, in its plane
 	start   []int    // by leaf: its first triangle, and one more
 	corner  []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
@@ -40,9 +39,6 @@ func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
 		}
 		for len(k.gentle) < len(k.sampled.Triangles) {
 			k.gentle = append(k.gentle, l.flat)
-		}
-		for len(k.piece) < len(k.sampled.Triangles) {
-			k.piece = append(k.piece, false)
 		}
 		for len(k.corner) < len(k.sampled.Vertices) {
 			k.corner = append(k.corner, 0)
@@ -71,7 +67,6 @@ func (k *surface) addPieces(f *facetLeaf, d *sampling, numbers []int32) {
 		m.Vertices, k.corner = append(m.Vertices, v), append(k.corner, 0)
 	}
 	for _, p := range f.pieces {
-		k.piece = append(k.piece, !d.moved[p[0]] && !d.moved[p[1]] && !d.moved[p[2]])
 		for i, v := range p {
 			switch place := int(v) - first; {
 			case v < 0:
@@ -113,7 +108,7 @@ func (k *surface) complete(ctx context.Context, sampled *simplified, workers int
 		for _, facet := range f.whole {
 			for _, v := range f.set.body.mesh.Triangles[facet] {
 				if number := &numbers[f.set.first+int(v)]; *number == 0 {
-					m.Vertices = append(m.Vertices, f.set.at[v])
+					m.Vertices = append(m.Vertices, f.set.at[v].rounded32())
 					*number = int32(len(m.Vertices))
 				}
 			}

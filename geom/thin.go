@@ -5,12 +5,11 @@ import (
 	"fmt"
 )
 
-// thin simplifies what is sampled and makes sure that what comes out does not
-// cross itself: where it does, the facets about may from then on only move
-// within their planes, and thinning begins anew. Pieces of facets, which stay in
-// the facets' planes, are not looked at among themselves. reach is how far
-// round a crossing, in mm. It returns an error where what is sampled crosses
-// itself.
+// thin simplifies what is sampled, rounds its corners to 32 bits, as files hold them,
+// and makes sure that what comes out does not cross itself: where it does, the facets
+// about may from then on only move within their planes, and thinning begins anew.
+// reach is how far round a crossing, in mm. It returns an error where what is sampled
+// crosses itself.
 func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
 	gentle := clearOfOthers(k.sampled, k.gentle)
 	for {
@@ -18,14 +17,14 @@ func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, 
 		if err != nil {
 			return nil, err
 		}
-		sound := make([]bool, len(out.from))
-		for t, from := range out.from {
-			sound[t] = k.piece[from]
+		for v, p := range out.Vertices {
+			out.Vertices[v] = p.rounded32()
 		}
-		crossings, err := selfCrossings(ctx, out.TriMesh, mostCrossings, sound)
+		crossings, err := SelfCrossings(ctx, out.TriMesh, mostCrossings)
 		if err != nil {
 			return nil, err
 		}
+		crossings = append(crossings, flattened(out.TriMesh)...)
 		if len(crossings) == 0 {
 			return out, nil
 		}
@@ -33,6 +32,24 @@ func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, 
 			return nil, crossingError{crossings}
 		}
 	}
+}
+
+// flattened lists the triangles that have no area, or a corner where another vertex is
+// too: rounding does that to slivers.
+func flattened(m *TriMesh) (list []Crossing) {
+	places := NewWelder(len(m.Vertices))
+	twice := make([]bool, len(m.Vertices))
+	for v, p := range m.Vertices {
+		distinct := len(places.points)
+		twice[v] = int(places.Index(p)) < distinct
+	}
+	for t, v := range m.Triangles {
+		p, q, r := m.Corners(t)
+		if _, ok := seenAlong(p, q, r); !ok || twice[v[0]] || twice[v[1]] || twice[v[2]] {
+			list = append(list, Crossing{t, t, 3, BoxOf(p, q, r).Centre()})
+		}
+	}
+	return list
 }
 
 // crossingError says that a mesh crosses itself and cannot be mended.
@@ -43,19 +60,26 @@ func (e crossingError) Error() string {
 }
 
 // uncross splits the leaves at places where what is sampled crosses or touches itself,
-// in which loops that share a leaf come near each other. It returns false where there
-// are none.
+// in which loops that share a leaf come near each other; where there are only pieces of
+// facets, it has them sampled instead. It returns false where there are neither.
 func (t *octree) uncross(ctx context.Context, places []Vec) bool {
 	t.redraw()
 	any := false
 	for _, p := range places {
-		var list []*leaf
+		var list, faceted []*leaf
 		t.touching(Box{p, p}, func(l *leaf) {
-			if l.faceted == nil && l.size > 1 {
+			switch {
+			case l.faceted != nil:
+				faceted = append(faceted, l)
+			case l.size > 1:
 				list = append(list, l)
 			}
 		})
+		if len(list) == 0 {
+			list = faceted
+		}
 		for _, l := range list {
+			l.sampled = l.sampled || l.faceted != nil
 			t.splitLeaf(ctx, l, nil, l.keen)
 		}
 		any = any || len(list) > 0

@@ -18,6 +18,30 @@ func TestThinRefusesWhatCrossesAnyway(t *testing.T) {
 	}
 }
 
+// Rounding to 32 bits, 1.5e-5 mm at 200 mm, takes the area of a sliver and makes one
+// of two corners: neither comes out unseen.
+func TestThinSeesWhatRoundingFlattens(t *testing.T) {
+	const off = 5e-6
+	corners := []Vec{{200, 200, 200}, {202, 200, 200}, {200, 202, 200}, {200, 200, 202}}
+	for _, c := range []struct {
+		name  string
+		fifth Vec // in the floor of a tetrahedron
+		tip   Vec // of a second one
+		sound bool
+	}{
+		{"sound", Vec{201, 200.001, 200}, Vec{202.001, 200, 200}, true},
+		{"sliver", Vec{201, 200 + off, 200}, Vec{202.001, 200, 200}, false},
+		{"beside a corner", Vec{200 + off, 200 + off, 200}, Vec{202.001, 200, 200}, false},
+		{"tips meet", Vec{201, 200.001, 200}, Vec{202 + off, 200, 200}, false},
+	} {
+		m := &TriMesh{Vertices: append(slices.Clone(corners), c.fifth), Triangles: [][3]int32{{0, 4, 1}, {4, 2, 1}, {0, 2, 4}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}}}
+		tetrahedronAt(m, c.tip, 1)
+		if _, err := thin(context.Background(), sampledSurface(m), 0, 0.1); (err == nil) != c.sound {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
 // Marks go where a triangle touches an unmarked one.
 func TestClearOfOthers(t *testing.T) {
 	m := &TriMesh{}

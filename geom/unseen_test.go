@@ -55,10 +55,10 @@ func TestSpikeStandsOnItsTriangle(t *testing.T) {
 		at        Vec
 		triangles int
 	}{
-		{"small", 1, Vec{0.2, 0.3, 0}, 3},
+		{"small", 1, Vec{0.25, 0.375, 0}, 3},
 		{"large", 60, Vec{12, 14, 0}, 9},
 		{"large, near a corner", 60, Vec{1, 1, 0}, 9},
-		{"large, near its middle", 60, Vec{19.8, 20.1, 0}, 9},
+		{"large, near its middle", 60, Vec{19.75, 20.125, 0}, 9},
 	} {
 		m := &TriMesh{Vertices: []Vec{{}, {X: c.side}, {Y: c.side}}, Triangles: [][3]int32{{0, 1, 2}}}
 		const reach = 1

@@ -115,12 +115,15 @@ func Rounded32(m *TriMesh) *TriMesh {
 	for t, corners := range m.Triangles {
 		for k, v := range corners {
 			if place[v] == 0 {
-				p := m.Vertices[v]
-				place[v] = 1 + w.Index(Vec{float64(float32(p.X)), float64(float32(p.Y)), float64(float32(p.Z))})
+				place[v] = 1 + w.Index(m.Vertices[v].rounded32())
 			}
 			out.Triangles[t][k] = place[v] - 1
 		}
 	}
 	out.Vertices = w.Points()
 	return out
+}
+
+func (p Vec) rounded32() Vec {
+	return Vec{float64(float32(p.X)), float64(float32(p.Y)), float64(float32(p.Z))}
 }

@@ -2,7 +2,6 @@ package moldbox
 
 import (
 	"context"
-	"errors"
 	"fmt"
 
 	"golang.org/x/sync/errgroup"
@@ -42,33 +41,19 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 			}
 		}
 		group.Go(func() error {
-			return finerOnce(opt.Tolerance, func(meshed float64) error {
-				mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: meshed, Progress: func(step string, _ float64) { start(step) }})
-				if err != nil {
-					return fmt.Errorf("%s frame: %w", half.Name, err)
-				}
-				// What is proved is what the files will hold.
-				frames[i].Mesh = geom.Rounded32(mesh)
-				frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Tolerance, opt.Heads, start)
-				start("proved")
-				return err
-			})
+			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: opt.Tolerance, Progress: func(step string, _ float64) { start(step) }})
+			if err != nil {
+				return fmt.Errorf("%s frame: %w", half.Name, err)
+			}
+			// What is proved is what the files will hold.
+			frames[i].Mesh = geom.Rounded32(mesh)
+			frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Tolerance, opt.Heads, start)
+			start("proved")
+			return err
 		})
 	}
 	err = group.Wait()
 	return frames, err
-}
-
-// finerOnce makes a frame at the tolerance that is asked and, should the proof
-// fail, once more at half of that: what does not cross as it is meshed may cross once
-// a file's 32 bits round it, as two of 120 frames of machined parts did.
-func finerOnce(tolerance float64, make func(meshed float64) error) error {
-	err := make(tolerance)
-	var off *ProofError
-	if errors.As(err, &off) && tolerance/2 >= geom.MinTolerance {
-		return make(tolerance / 2)
-	}
-	return err
 }
 
 // Halves are the left half and the right one.

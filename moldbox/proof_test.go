@@ -229,32 +229,6 @@ func TestProofLeavesOutWhatIsThin(t *testing.T) {
 	}
 }
 
-// A frame that is not proved is made once more, finer; no other error, and no
-// tolerance that is the finest anyway, is tried again.
-func TestFinerOnce(t *testing.T) {
-	off := proofError("off")
-	for _, c := range []struct {
-		tolerance float64
-		errs      []error // what making comes to, time after time
-		want      []float64
-	}{
-		{0.02, []error{nil}, []float64{0.02}},
-		{0.02, []error{off, nil}, []float64{0.02, 0.01}},
-		{0.02, []error{off, off}, []float64{0.02, 0.01}},
-		{0.02, []error{context.Canceled}, []float64{0.02}},
-		{geom.MinTolerance, []error{off}, []float64{geom.MinTolerance}},
-	} {
-		var asked []float64
-		err := finerOnce(c.tolerance, func(meshed float64) error {
-			asked = append(asked, meshed)
-			return c.errs[len(asked)-1]
-		})
-		if !slices.Equal(asked, c.want) || err != c.errs[len(c.errs)-1] {
-			t.Errorf("%g, %v: made at %v, error %v", c.tolerance, c.errs, asked, err)
-		}
-	}
-}
-
 // The sum of the parts may differ from the block by twice what a build integrates
 // to; the error says by how much.
 func TestProofOfTheSum(t *testing.T) {

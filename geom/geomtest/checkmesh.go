@@ -9,17 +9,17 @@ import (
 
 // CheckMesh fails the test on whatever keeps m from being the printable surface
 // of a solid: any fault that geom.Audit finds, in m and in m as a file of
-// 32-bit floats stores it, and any triangles that cross. Several shells are no
-// fault. 100 000 triangles take
-// some tenths of a second.
+// 32-bit floats stores it, and any triangles that cross in that file. Several
+// shells are no fault. 100 000 triangles take some tenths of a second.
 func CheckMesh(t testing.TB, m *geom.TriMesh) {
 	t.Helper()
 	if !audit(t, "mesh", m) {
 		return
 	}
-	audit(t, "mesh rounded to float32", geom.Rounded32(m))
+	rounded := geom.Rounded32(m)
+	audit(t, "mesh rounded to float32", rounded)
 	const show = 5
-	crossings, err := geom.SelfCrossings(context.Background(), m, show)
+	crossings, err := geom.SelfCrossings(context.Background(), rounded, show)
 	if err != nil {
 		t.Errorf("mesh: %v", err)
 	}
