@@ -11,14 +11,17 @@
 //
 // The files, in reading order:
 //
-//   - substance.go, scene.go, result.go: what is asked and answered; solve.go:
-//     from one to the other, shot by shot.
+//   - substance.go, scene.go, result.go: what is asked and answered; solve.go,
+//     shoot.go: from one to the other, shot by shot; books.go: whether heat is kept;
+//     snapshot.go: all temperatures at a moment.
 //   - grid.go: the scene in cells, on the lines of axis.go, by blocker.go block by
-//     block, halved if fold.go agrees; cut.go, plane.go: cells of several bodies.
+//     block, halved if fold.go agrees; cut.go: cells of several bodies, looked at by
+//     cut_sample.go, piece by piece in cut_sub.go and plane.go, and put together in
+//     cut_parts.go.
 //   - links.go: the ways for heat between the parts of cells; profile.go: how
 //     they are corrected while heat has not gone deeper than a cell.
-//   - state.go, curve.go: the mold at one moment; step.go: the next moment, by
+//   - state.go, curve.go, conduct.go: the mold at one moment; step.go: the next moment, by
 //     linear.go; march.go: how long steps are.
 //   - rhythm.go: shot after shot, and by limit.go where the mold's warmth settles.
-//   - watch.go, feed.go, flow.go: what is asked, followed from step to step.
+//   - watch.go, feed.go, flow.go, reach.go: what is asked, followed from step to step.
 package heat
