@@ -15,10 +15,6 @@ type Measured struct {
 	Findings    []Finding
 }
 
-// MeasuredCast is a shot as computed: as expected, and roughly with all that is not
-// known at the end that keeps metal liquid longer.
-type MeasuredCast struct{ Best, Slow Frozen }
-
 // MeasuredHalf is one half's frame and the room for rubber in it.
 type MeasuredHalf struct {
 	Rubber     geom.Integral // empty volume up to the fill line, mm³

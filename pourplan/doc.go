@@ -37,9 +37,10 @@
 //     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:
 //     presets.
 //   - plan.go: the document; plan_new.go: NewPlan; plan_box.go: NewBoxPlan; plan_*.go: a part each.
-//     weight*.go, fed.go, heat.go, cast_cases.go, rest.go, opening.go, times.go, batches.go,
+//     weight*.go, fed.go, heat.go, cast_cases.go, rest.go, rhythm.go, opening.go, times.go, batches.go,
 //     mix.go and buying.go: the formulas.
-//   - fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
+//   - cast_trials.go: changes to try by another shot; heat_findings.go: what a shot says;
+//     fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
 //     socket_findings.go: findings on figures; finding_*.go: findings as sheets
 //     show them.
 //   - steps_pour.go, steps_cast.go: the steps of the work, to tick off.

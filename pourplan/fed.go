@@ -2,6 +2,7 @@ package pourplan
 
 import (
 	"math"
+	"reflect"
 
 	"halfpour/moldbox"
 )
@@ -23,12 +24,24 @@ func computedShare(best, slow moldbox.FrozenHead) Span {
 }
 
 // WithCast returns the job for a mold of which a shot was computed: heads are made
-// to the weight that is asked for with what is fed in it.
+// to the weight that is asked for with what is fed in it. Heads that are asked for
+// alike get the mean of theirs, so that they stay alike.
 func (j *Job) WithCast(cast moldbox.MeasuredCast) *Job {
 	out := *j
-	out.fed = nil
-	for i, best := range cast.Best.Heads {
-		out.fed = append(out.fed, computedShare(best, cast.Slow.Heads[i]))
+	out.fed = make([]Span, len(cast.Best.Heads))
+	placed := j.Placed()
+	for i := range out.fed {
+		n := 0.0
+		for k, best := range cast.Best.Heads {
+			if !reflect.DeepEqual(placed[i].Head, placed[k].Head) || placed[i].Weight != placed[k].Weight {
+				continue
+			}
+			s := computedShare(best, cast.Slow.Heads[k])
+			f := &out.fed[i]
+			f.Lo, f.Best, f.Hi = f.Lo+s.Lo, f.Best+s.Best, f.Hi+s.Hi
+			n++
+		}
+		out.fed[i] = Span{out.fed[i].Lo / n, out.fed[i].Best / n, out.fed[i].Hi / n}
 	}
 	return &out
 }

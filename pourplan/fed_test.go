@@ -38,13 +38,18 @@ func TestHeadsByWhatIsFed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	job := plain.WithCast(castOf(0.2, 0.6, 0.6))
+	alike := plain.WithCast(castOf(0.2, 0.6, 0.7))
+	near(t, "fed of alike heads", alike.fed[2].Best, 0.5, 1e-12)
+	job := *plain
+	for _, share := range []float64{0.2, 0.6, 0.6} {
+		job.fed = append(job.fed, computedShare(moldbox.FrozenHead{Fed: share}, moldbox.FrozenHead{Fed: share + 0.03}))
+	}
 	shrinks := 1 - m.Heat.LiquidDensity/m.Heat.HotDensity
 	near(t, "fed of the first", job.inCavity(0, m).fed().Best, 1-0.8*shrinks, 1e-12)
 	near(t, "its low end", job.inCavity(0, m).fed().Lo, 1-shrinks, 1e-12)
 	near(t, "its high end", job.inCavity(0, m).fed().Hi, 1-(1-0.43)*shrinks, 1e-12)
 	near(t, "fed of the second", job.inCavity(1, m).fed().Best, 1-0.4*shrinks, 1e-12)
-	was, now := plan(t, plain, measuredBalls(3)), plan(t, job, measuredBalls(3))
+	was, now := plan(t, plain, measuredBalls(3)), plan(t, &job, measuredBalls(3))
 	for i, share := range []float64{0.2, 0.6, 0.6} {
 		near(t, "weight", now.Heads[i].MetalG.Best/was.Heads[i].MetalG.Best, (1-(1-share)*shrinks)/(1-0.5*shrinks), 1e-12)
 	}

@@ -33,7 +33,9 @@ func (r Rubber) slowHeat() RubberHeat {
 type lastFreezing struct {
 	metal    MetalHeat // Melts is the liquidus, °C
 	solidus  float64   // where the last liquid freezes, °C
+	latent   float64   // J/g
 	rubber   RubberHeat
+	contact  float64 // between them, W/(m²·K); 0: perfect
 	pour     float64 // °C
 	mold     float64 // °C
 	lump     moldbox.Lump
@@ -73,9 +75,13 @@ func (f lastFreezing) solid() float64 {
 		wide *= wider
 	}
 	outwards[cells-1] = 0
+	resists := 0.0 // m²·K/W
+	if f.contact > 0 {
+		resists = 1 / f.contact
+	}
 	m := f.metal
 	span := math.Max(m.Melts-f.solidus, 0.01)
-	full := m.Latent.Hi + m.HeatLiquid*span // J/g, from solid at the solidus to liquid at the liquidus
+	full := f.latent + m.HeatLiquid*span // J/g, from solid at the solidus to liquid at the liquidus
 	heat := full + m.HeatLiquid*math.Max(0, f.pour-m.Melts)
 	mass := m.Density * 1e6 * f.lump.Modulus * 1e-3 // g for each m² of surface
 	for t := 0.0; t < f.patience; t += dt {
@@ -86,7 +92,7 @@ func (f lastFreezing) solid() float64 {
 		if heat > full {
 			metal = m.Melts + (heat-full)/m.HeatLiquid
 		}
-		flow := 2 * k * (metal - temperature[0]) / dx // W for each m² of surface
+		flow := (metal - temperature[0]) / (dx/(2*k) + resists) // W for each m² of surface
 		heat -= flow * dt / mass
 		for i := range cells {
 			next := outwards[i] * (temperature[i] - temperature[min(i+1, cells-1)])
@@ -105,36 +111,19 @@ const longestWait = 7200
 // and half as long again. It stays 0 where that is not known.
 func planOpening(c *CastingPlan, in moldbox.Measured, m Metal, r Rubber) {
 	c.OpenAfterS = 0
-	if in.Cast != nil {
-		c.opensAfter(*in.Cast)
-		return
-	}
 	if m.Heat == nil || m.Solidus == 0 {
 		return
 	}
 	slowest := 0.0
 	for _, lump := range in.Lumps {
 		// A shot warms the mold, and the next may come before it has cooled.
-		f := lastFreezing{metal: *m.Heat, solidus: math.Min(m.Solidus, m.Liquidus), rubber: r.slowHeat(),
+		f := lastFreezing{metal: *m.Heat, solidus: math.Min(m.Solidus, m.Liquidus), latent: m.Heat.Latent.Hi, rubber: r.slowHeat(),
 			pour: c.PourC, mold: c.MoldC + c.MoldWarmsK, lump: lump, patience: longestWait}
 		slowest = math.Max(slowest, f.solid())
 	}
 	if !math.IsInf(slowest, 0) {
 		c.OpenAfterS = openingMargin * slowest
 	}
-}
-
-// opensAfter takes the figures of a computed shot. The time to open stays 0 when
-// some metal was not solid in time.
-func (c *CastingPlan) opensAfter(cast moldbox.MeasuredCast) {
-	best, slow := cast.Best, cast.Slow
-	if math.IsInf(best.Solid, 0) || math.IsInf(slow.Solid, 0) {
-		return
-	}
-	at := xyz(best.SolidAt)
-	c.OpenAfterS = openingMargin * slow.Solid
-	c.SolidS, c.SolidMostS, c.SolidAtMM = best.Solid, slow.Solid, &at
-	c.SkinC, c.SkinOverS, c.HeatReachesMM = best.Skin.Hottest, best.Skin.Above[0], best.Reach
 }
 
 // FormatAtLeast writes a time in s that must not be written shorter than it is.
@@ -149,7 +138,15 @@ func FormatAtLeast(s float64) string {
 // Opening says when to open the mold, for the bench.
 func (c CastingPlan) Opening() string {
 	if c.OpenAfterS > 0 {
-		return fmt.Sprintf("Wait at least %s (estimate), and open only when every funnel is dull and hard.", FormatAtLeast(c.OpenAfterS))
+		return fmt.Sprintf("Wait at least %s (%s), and open only when every funnel is dull and hard.", FormatAtLeast(c.OpenAfterS), c.how())
 	}
 	return "Wait until every funnel is dull and hard, then twice as long again."
+}
+
+// how says how well the figures of freezing are known.
+func (c CastingPlan) how() string {
+	if c.Shot != nil {
+		return "computed"
+	}
+	return "rough"
 }

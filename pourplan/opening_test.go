@@ -18,7 +18,7 @@ func TestLastFreezing(t *testing.T) {
 	for _, metal := range []MetalHeat{caseLead, caseSnBi, caseTin} {
 		f := Freezing{Metal: metal, Rubber: caseRubber, Pour: metal.Melts, Mold: 25}
 		solid := func(shape string) float64 {
-			return lastFreezing{metal: metal, solidus: metal.Melts, rubber: caseRubber, pour: metal.Melts, mold: 25, lump: lumpOf(shape, 2), patience: 1e4}.solid()
+			return lastFreezing{metal: metal, solidus: metal.Melts, latent: metal.Latent.Hi, rubber: caseRubber, pour: metal.Melts, mold: 25, lump: lumpOf(shape, 2), patience: 1e4}.solid()
 		}
 		near(t, "plate", solid("plate"), f.Plane(2), 0.01)
 		if bar := solid("bar"); bar >= f.Plane(2) || bar <= f.Sphere(2) {
@@ -254,7 +254,7 @@ func barByShells(m MetalHeat, solidus float64, r RubberHeat, pour, mold, modulus
 // A bar that freezes over a range, poured hot, held against other shells.
 func TestBarFreezesOverARange(t *testing.T) {
 	for _, solidus := range []float64{231.93, 183} {
-		f := lastFreezing{metal: caseTin, solidus: solidus, rubber: caseRubber, pour: 270, mold: 40, lump: lumpOf("bar", 1), patience: 1e4}
+		f := lastFreezing{metal: caseTin, solidus: solidus, latent: caseTin.Latent.Hi, rubber: caseRubber, pour: 270, mold: 40, lump: lumpOf("bar", 1), patience: 1e4}
 		near(t, "bar", f.solid(), barByShells(caseTin, solidus, caseRubber, 270, 40, 1), 0.01)
 	}
 }

@@ -129,11 +129,11 @@ type HeadPlan struct {
 
 // Filling holds the estimates of how metal fills and freezes in one cavity.
 type Filling struct {
-	Estimate       bool    `json:"estimate"`                 // always true: rules of thumb, good to a factor of two
+	Estimate       bool    `json:"estimate"`                 // always true of filling: rules of thumb, good to a factor of two
 	FillS          float64 `json:"fill_s"`                   // until the cavity is full
-	GateFreezesS   float64 `json:"gate_freezes_s"`           // until the gate is shut
-	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // until it is solid, at the earliest: as a ball of the cavity's modulus that freezes at the liquidus; 0: not known
-	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // at the latest: as a plate of it whose last liquid freezes at the solidus
+	GateFreezesS   float64 `json:"gate_freezes_s"`           // until the gate is shut: as computed, else rough
+	FreezesLowS    float64 `json:"freezes_low_s,omitempty"`  // until it is solid: as computed; else, rough, as a ball of the cavity's modulus that freezes at the liquidus; 0: not known
+	FreezesHighS   float64 `json:"freezes_high_s,omitempty"` // at the latest: as computed at the slow end; else, rough, as a plate of it whose last liquid freezes at the solidus
 	ModulusMM      float64 `json:"modulus_mm,omitempty"`     // volume over area
 	FinestRadiusMM float64 `json:"finest_radius_mm"`         // that the metal enters
 
@@ -142,7 +142,7 @@ type Filling struct {
 	ThinAtMM     *[3]float64 `json:"thin_at_mm,omitempty"`      // where it is, mold coordinates
 	ThinHeadAtMM *[3]float64 `json:"thin_head_at_mm,omitempty"` // the same in the head's file
 
-	HeatReachesMM float64 `json:"heat_reaches_mm,omitempty"` // into the rubber, while the head freezes
+	HeatReachesMM float64 `json:"heat_reaches_mm,omitempty"` // into the rubber: as computed for 10 K; else, rough, while the head freezes
 }
 
 // MetalPlan is the metal to melt.
@@ -178,7 +178,7 @@ type MetalPlan struct {
 // Verdict says what a temperature does to the rubber.
 type Verdict string
 
-// The verdicts, from the contact temperature and the rubber's limits.
+// The verdicts, from the skin's temperature and the rubber's limits.
 const (
 	Fine         Verdict = "fine"          // not above the continuous limit
 	ShortensLife Verdict = "shortens life" // not above the limit for a short time
@@ -191,12 +191,12 @@ type CastingPlan struct {
 	SolidusC          float64     `json:"solidus_c,omitempty"`            // below it the last liquid is solid; left out when not known
 	PourC             float64     `json:"pour_c"`                         // of the metal when poured
 	MoldC             float64     `json:"mold_c"`                         // of the warmed mold
-	ContactC          float64     `json:"contact_c"`                      // where metal meets rubber, estimated
+	ContactC          float64     `json:"contact_c"`                      // where metal meets rubber, rough
 	ContactFromPour   bool        `json:"contact_is_the_pour"`            // no heat figures for the metal: taken as hot as the pour
 	RubberContinuousC float64     `json:"rubber_continuous_c"`            // the rubber's continuous limit
 	RubberShortC      float64     `json:"rubber_short_c"`                 // its short-term limit
 	RubberOverMM      float64     `json:"rubber_over_mm"`                 // over the highest point of a cavity; the estimates take it as endless
-	Verdict           Verdict     `json:"verdict"`                        // on the contact temperature
+	Verdict           Verdict     `json:"verdict"`                        // on the skin as computed; on the contact temperature as long as it was not
 	PourVerdict       Verdict     `json:"pour_verdict"`                   // on the pour temperature, which the gate comes near
 	OpenAfterS        float64     `json:"open_after_s,omitempty"`         // until the last metal of heads, funnels and runner is solid, at the slow end of what is not known, and half as long again: estimated; left out when not known
 	SolidS            float64     `json:"solid_s,omitempty"`              // until the last metal of heads, funnels and runner is solid, as computed; left out when no shot was
@@ -204,10 +204,11 @@ type CastingPlan struct {
 	SolidAtMM         *[3]float64 `json:"solid_at_mm,omitempty"`          // where the last of it is, mold coordinates
 	SkinC             float64     `json:"skin_c,omitempty"`               // the rubber's skin at its hottest, as computed
 	SkinOverS         float64     `json:"skin_over_s,omitempty"`          // for how long a shot keeps its skin above the continuous limit, where that is longest
+	Shot              *ShotPlan   `json:"shot,omitempty"`                 // more of the shot as computed; left out when none was
 	HeatReachesMM     float64     `json:"heat_reaches_mm,omitempty"`      // how far from the metal a shot warms the rubber by 10 K
-	HeatOfShotJ       float64     `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, estimated
-	MoldWarmsK        float64     `json:"mold_warms_k,omitempty"`         // by a shot, estimated
-	RestS             float64     `json:"rest_between_shots_s,omitempty"` // until the mold is back at its temperature, estimated; left out when that is no warmer than the room
+	HeatOfShotJ       float64     `json:"heat_of_shot_j,omitempty"`       // given off down to the mold's temperature, rough; left out when a shot was computed
+	MoldWarmsK        float64     `json:"mold_warms_k,omitempty"`         // by a shot, rough; left out when a shot was computed
+	RestS             float64     `json:"rest_between_shots_s,omitempty"` // from opening until the mold is back at its temperature, as computed or rough; left out when that is no warmer than the room
 	LifeLow           int         `json:"life_low_shots"`                 // shots that the mold lasts, at least
 	LifeHigh          int         `json:"life_high_shots"`                // and at most
 	LifeUsual         bool        `json:"life_is_usual"`                  // common practice, since the job does not say

@@ -74,10 +74,10 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 	switch c.Verdict {
 	case DoNot:
 		add(StepCast, "too-hot", fmt.Sprintf("Do not cast this metal in this rubber: they meet at about %s, and the rubber's short-term limit is %s. Use a metal that melts lower, or a rubber that takes more heat.",
-			FormatTemperature(c.ContactC), FormatTemperature(c.RubberShortC)))
+			FormatTemperature(c.meetsAt()), FormatTemperature(c.RubberShortC)))
 	case ShortensLife:
 		add(StepCast, "hot", fmt.Sprintf("Metal and rubber meet at about %s, above the rubber's continuous limit of %s: each shot shortens the mold's life.",
-			FormatTemperature(c.ContactC), FormatTemperature(c.RubberContinuousC)))
+			FormatTemperature(c.meetsAt()), FormatTemperature(c.RubberContinuousC)))
 	}
 	if c.Verdict != DoNot && c.PourVerdict == DoNot {
 		add(StepCast, "pour-hot", fmt.Sprintf("At the gate, where metal keeps running past, the rubber gets nearly as hot as the pour, above its limit of %s: pour briskly, and check the gates after each shot.",
@@ -90,11 +90,11 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 		switch f := h.Fill; {
 		case f == nil:
 		case f.GateFreezesS < f.FillS:
-			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (estimate: %.2f s against %.2f s): use a thicker gate or a warmer mold.",
-				h.Name, f.GateFreezesS, f.FillS))
+			add(StepCast, "gate-freezes", fmt.Sprintf("The gate of %s may freeze before the head is full (%s: %.2f s against %.2f s): use a thicker gate or a warmer mold.",
+				h.Name, c.how(), f.GateFreezesS, f.FillS))
 		case f.FreezesLowS > 0 && f.FreezesLowS < f.FillS:
-			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (estimate: %.2f s against %.2f s): warm the mold, pour hotter, or use a larger gate.",
-				h.Name, f.FreezesLowS, f.FillS))
+			add(StepCast, "head-freezes", fmt.Sprintf("%s may freeze before it is full (%s: %.2f s against %.2f s): warm the mold, pour hotter, or use a larger gate.",
+				h.Name, c.how(), f.FreezesLowS, f.FillS))
 		}
 	}
 	deep := 0.0
@@ -104,11 +104,19 @@ func cautionsCast(p *Plan, add func(Step, string, string)) {
 		}
 	}
 	if deep > c.RubberOverMM {
-		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches about %.0f mm into the rubber, which is only %s mm thick there (estimate): boards get warm, and heads freeze later than estimated.",
-			deep, FormatNumber(c.RubberOverMM, 1)))
+		add(StepCast, "heat-through", fmt.Sprintf("While a head freezes, heat reaches about %.0f mm into the rubber, which is only %s mm thick there (%s): the boards get warm.",
+			deep, FormatNumber(c.RubberOverMM, 1), c.how()))
 	}
 	add(StepCast, "hot-rubber", "Hot silicone gives off traces of formaldehyde: keep the air moving over a working mold.")
 	add(StepCast, "clamp", "Clamp the halves lightly between stiff boards: a squeezed mold casts thin heads and leaks. Stand clear of the parting line.")
+}
+
+// meetsAt is how hot the rubber gets where it meets the metal, °C.
+func (c CastingPlan) meetsAt() float64 {
+	if c.Shot != nil {
+		return c.SkinC
+	}
+	return c.ContactC
 }
 
 func contains(m Metal, name string) bool { return m.Parts.Of(name) > 0 }

@@ -19,13 +19,9 @@ type FrozenPlan struct {
 	VoidAtMM   [3]float64 `json:"void_at_mm"`   // where that melt ends, mold coordinates
 }
 
-// gateShuts is when no more metal gets through a head's gate, s: as computed, or by
-// the rule for a bar.
-func (h HeadPlan) gateShuts() float64 {
-	if h.Frozen != nil {
-		return h.Frozen.CutOffS
-	}
-	return h.Fill.GateFreezesS
+// takeShot puts the figures of a computed shot in the place of rough ones.
+func (f *Filling) takeShot(h FrozenPlan, reach float64) {
+	f.GateFreezesS, f.FreezesLowS, f.FreezesHighS, f.HeatReachesMM = h.CutOffS, h.SolidS, h.SolidMostS, reach
 }
 
 // planFrozen is nil when no shot was computed, or when some metal was not solid
@@ -35,8 +31,8 @@ func planFrozen(cast *moldbox.MeasuredCast, i int, m Metal) *FrozenPlan {
 		return nil
 	}
 	best, slow := cast.Best.Heads[i], cast.Slow.Heads[i]
-	f := &FrozenPlan{SolidS: best.Solid, SolidMostS: slow.Solid, GateS: best.Gate, GateMostS: slow.Gate, CutOffS: best.Shut,
+	f := &FrozenPlan{SolidS: best.Solid, SolidMostS: math.Max(best.Solid, slow.Solid), GateS: best.Gate, GateMostS: math.Max(best.Gate, slow.Gate), CutOffS: best.Shut,
 		FedPercent: 100 * best.Fed, LastAtMM: xyz(best.Last), VoidAtMM: xyz(best.CutOffAt)}
-	f.VoidMM3 = math.Max(0, best.CutOff*(1-m.Heat.LiquidDensity/m.Heat.HotDensity))
+	f.VoidMM3 = math.Max(0, best.CutOff*m.shrinks())
 	return f
 }

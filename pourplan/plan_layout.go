@@ -84,7 +84,8 @@ type GatePlan struct {
 	SnipsToMM   float64 `json:"snips_to_mm"`             // the thickest that side cutters go through
 	FillsFromMM float64 `json:"fills_from_mm,omitempty"` // the thinnest that metal fills, estimated; left out when heat figures of the metal are not known
 	FillS       float64 `json:"fill_s,omitempty"`        // of the slowest head, estimated
-	FreezesS    float64 `json:"freezes_s,omitempty"`     // until the neck is shut, estimated
+	FreezesS    float64 `json:"freezes_s,omitempty"`     // until the neck is shut, of the head where that is soonest: as computed, else rough
+	Computed    bool    `json:"computed,omitempty"`      // the neck was shut in a computed shot
 	Snips       bool    `json:"snips"`                   // its thinner side is thin enough
 	Fills       bool    `json:"fills"`                   // thick enough, and open until the slowest head is full
 }
@@ -98,7 +99,10 @@ func planGate(s SprueTable, heads []HeadPlan) GatePlan {
 			continue
 		}
 		g.FillsFromMM = math.Max(g.FillsFromMM, overFinest*2*h.Fill.FinestRadiusMM)
-		g.FillS, g.FreezesS = math.Max(g.FillS, h.Fill.FillS), h.gateShuts()
+		if g.FillS = math.Max(g.FillS, h.Fill.FillS); g.FreezesS == 0 || h.Fill.GateFreezesS < g.FreezesS {
+			g.FreezesS = h.Fill.GateFreezesS
+		}
+		g.Computed = h.Frozen != nil
 	}
 	g.Fills = thin >= g.FillsFromMM && g.FreezesS >= g.FillS
 	return g
@@ -119,5 +123,9 @@ func (g GatePlan) Text() string {
 	if !g.Fills {
 		word = "may not fill"
 	}
-	return text + fmt.Sprintf(", %s (metal needs %.2f mm; full in %.2f s, shut after %.2f s: estimates)", word, g.FillsFromMM, g.FillS, g.FreezesS)
+	shut := "rough"
+	if g.Computed {
+		shut = "computed"
+	}
+	return text + fmt.Sprintf(", %s (metal needs %.2f mm; full in %.2f s, rough; shut after %.2f s, %s)", word, g.FillsFromMM, g.FillS, g.FreezesS, shut)
 }

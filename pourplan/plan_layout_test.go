@@ -40,7 +40,7 @@ func TestPlanGate(t *testing.T) {
 		snip, fill  bool
 		say         string
 	}{
-		{"usual", 3, 2.4, []HeadPlan{head}, true, true, "thin enough to snip (side cutters take 3 mm), thick enough to fill (metal needs 1.20 mm; full in 0.20 s, shut after 0.90 s"},
+		{"usual", 3, 2.4, []HeadPlan{head}, true, true, "thin enough to snip (side cutters take 3 mm), thick enough to fill (metal needs 1.20 mm; full in 0.20 s, rough; shut after 0.90 s, rough"},
 		{"thick", 4, 3.5, []HeadPlan{head}, false, true, "too thick to snip"},
 		{"thin", 3, 1.1, []HeadPlan{head}, true, false, "may not fill"},
 		{"slow", 3, 2.4, []HeadPlan{head, slow}, true, false, "may not fill (metal needs 1.20 mm; full in 1.20 s"},

@@ -46,6 +46,12 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		p.Rubber.ThinnestMM, p.Rubber.ThinnestFrom, p.Rubber.ThinnestTo, p.Rubber.ThinnestAtMM = t.Width, t.A, t.B, &at
 	}
 	p.Casting.RubberOverMM = float64(job.Frame.Over)
+	if in.Cast != nil {
+		p.Casting.takeShot(*in.Cast)
+	}
+	if s := p.Casting.Shot; s != nil {
+		p.Casting.Verdict, s.RangeFrom = judge(p.Casting.SkinC, rubber), slowParts(job, metal, rubber, p.Casting, in.Lumps)
+	}
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	for i, c := range placed {
 		if err := c.has(in.Cavities[i]); err != nil {
@@ -54,21 +60,29 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		head := planHead(c, in.Cavities[i], job.inCavity(i, metal), rubber, p.Casting.MoldC)
 		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
-		head.Frozen = planFrozen(in.Cast, i, metal)
+		if head.Frozen = planFrozen(in.Cast, i, metal); head.Fill != nil && head.Frozen != nil {
+			head.Fill.takeShot(*head.Frozen, p.Casting.HeatReachesMM)
+		}
 		head.Draw, head.Air = planDraw(in.Cavities[i], in.Cavities[i].AlikeTo == i), planAir(in.Cavities[i].Air)
 		p.Heads = append(p.Heads, head)
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
 	p.Metal = planMetal(job.Casting, job.inAll(metal, p.Heads), p.Heads, in.Runner)
 	p.Metal.AccountFactor = job.accountFactor(metal, rubber)
-	planRest(p, in, job.Evening, metal, rubber)
+	if s := p.Casting.Shot; s != nil && s.BriskS > 0 {
+		p.Casting.RestS = s.PauseS
+	} else {
+		planRest(p, in, job.Evening, metal, rubber)
+	}
+	if in.Cast == nil {
+		planOpening(&p.Casting, in, metal, rubber)
+	}
 	p.Swaps = planSwaps(job, in, p.Heads, metal, rubber)
 	if p.Buying, err = planBuying(job, rubber, p.Metal.molds(job.Buying), p.Rubber.TotalG); err != nil {
 		return nil, err
 	}
-	planOpening(&p.Casting, in, metal, rubber)
 	p.Cost = planCost(job, p, in, plastic)
-	in.Findings = slices.Concat(in.Findings, FillFindings(p), ScaleFindings(p))
+	in.Findings = slices.Concat(in.Findings, FigureFindings(p, in.Cast))
 	p.Findings = PlanFindings(in.Findings)
 	p.Cautions = cautions(p, metal, rubber, plastic)
 	return p, nil
@@ -97,6 +111,12 @@ func checkMeasured(in moldbox.Measured) error {
 		}
 	}
 	return nil
+}
+
+// FigureFindings are findings on a plan's figures; cast is the shot that they rest on,
+// nil when none was computed.
+func FigureFindings(p *Plan, cast *moldbox.MeasuredCast) []moldbox.Finding {
+	return slices.Concat(FillFindings(p), ScaleFindings(p), HeatFindings(p, cast))
 }
 
 func rangeOf(s Span, factor float64) Range {

@@ -24,12 +24,20 @@ func (j *Job) RubberFindings() []moldbox.Finding {
 	if c.Verdict != DoNot {
 		return nil
 	}
-	f := moldbox.Finding{Severity: moldbox.Warn, Code: "metal-too-hot", Value: c.ContactC, Limit: c.RubberShortC, Unit: "°C",
+	return []moldbox.Finding{hotterThanShort(c.ContactC, c.RubberShortC)}
+}
+
+// TooHotCode is of the finding that metal heats the rubber above its short-term limit.
+const TooHotCode = "metal-too-hot"
+
+// hotterThanShort is about rubber that gets hotter than it takes even for a short time.
+func hotterThanShort(at, limit float64) moldbox.Finding {
+	f := moldbox.Finding{Severity: moldbox.Warn, Code: TooHotCode, Value: at, Limit: limit, Unit: "°C",
 		Message: "the metal would heat the rubber above its short-term limit",
 		Remedy:  "use less casting.superheat, a metal that melts lower, or a rubber that takes more heat"}
-	if c.ContactC > siliconeBreaks {
+	if at > siliconeBreaks {
 		f.Severity = moldbox.Stop
 		f.Message = "the metal would destroy the rubber: silicone breaks down where it gets so hot"
 	}
-	return []moldbox.Finding{f}
+	return f
 }

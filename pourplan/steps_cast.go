@@ -62,12 +62,16 @@ func backers(plan *Plan) string {
 
 // restText says how long a rest is, if that is known.
 func restText(c CastingPlan) string {
+	if c.RestS == 0 {
+		return ""
+	}
 	step := 10.0
 	if c.RestS >= 120 {
 		step = 60
 	}
-	if c.RestS > 0 {
-		return ", about " + FormatDuration(math.Ceil(c.RestS/step)*step) + " (estimate)"
+	rest := ", about " + FormatDuration(math.Ceil(c.RestS/step)*step)
+	if c.Shot != nil && c.Shot.RhythmS > 0 {
+		return rest + fmt.Sprintf(": a shot every %s keeps it there (computed)", FormatDuration(math.Ceil(c.Shot.RhythmS/step)*step))
 	}
-	return ""
+	return rest + " (rough)"
 }

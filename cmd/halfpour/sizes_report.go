@@ -120,7 +120,7 @@ func sayList(t *terminal, list *pourplan.RunList) {
 func sayAllNotes(t *terminal, run *making.Run) {
 	var all []moldbox.Finding
 	for i, m := range run.Molds {
-		for _, f := range planNotes(m.Plan) {
+		for _, f := range planNotes(m) {
 			if f.Severity == moldbox.Note && i > 0 {
 				continue // of the job, and told with the first size
 			}

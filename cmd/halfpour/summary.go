@@ -40,10 +40,7 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 		t.row("molds", "%s", life)
 	}
 	t.row("gate", "%s", p.Gate.Text())
-	if c := p.Casting; c.SolidS > 0 {
-		t.row("shot", "all metal solid after %.0f s, %.0f s at most: open after %s; the rubber's skin gets to %s",
-			c.SolidS, c.SolidMostS, pourplan.FormatAtLeast(c.OpenAfterS), pourplan.FormatTemperature(c.SkinC))
-	}
+	sayShot(t, p.Casting)
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
 		t.row("layout", "%s", l.Text())
 	}
@@ -65,6 +62,22 @@ func sayRubber(t *terminal, p *pourplan.Plan, measured string) {
 	}
 	t.row("rubber", "%s, %s; pot life %s, demold %s, rest %s", rubber, measured,
 		pourplan.FormatDuration(p.Times.PotLifeS), pourplan.FormatDuration(p.Times.DemoldS), pourplan.FormatDuration(p.Times.RestS))
+}
+
+// sayShot prints when to open the mold and to pour again. Without a computed shot that
+// is rough.
+func sayShot(t *terminal, c pourplan.CastingPlan) {
+	if c.Shot == nil {
+		if c.OpenAfterS > 0 {
+			t.row("shot", "rough: open after %s; check --heat computes it", pourplan.FormatAtLeast(c.OpenAfterS))
+		}
+		return
+	}
+	t.row("shot", "open after %s; the rubber's skin gets to %s", pourplan.FormatAtLeast(c.OpenAfterS), pourplan.FormatTemperature(c.SkinC))
+	t.row("solid", "%s", c.SolidText())
+	if text := c.RhythmText(); text != "" {
+		t.row("rhythm", "%s", text)
+	}
 }
 
 // sayShopping prints clock, kits and costs, as far as the job asks for them.
@@ -104,15 +117,15 @@ var verdictWords = map[pourplan.Verdict]string{
 
 // sayNotes prints which figures are not the job's, then what the checks found.
 func sayNotes(t *terminal, m *making.Mold) {
-	sayFindings(t, append(planNotes(m.Plan), m.Findings...))
+	sayFindings(t, append(planNotes(m), m.Findings...))
 }
 
 // planNotes are what the plan's figures themselves have to say.
-func planNotes(p *pourplan.Plan) []moldbox.Finding {
+func planNotes(m *making.Mold) []moldbox.Finding {
+	p := m.Plan
 	fs := typicalNote(p)
 	fs = append(fs, benchWarnings(p.Cautions)...)
-	fs = append(fs, pourplan.FillFindings(p)...)
-	fs = append(fs, pourplan.ScaleFindings(p)...)
+	fs = append(fs, pourplan.FigureFindings(p, m.Measured.Cast)...)
 	if g := p.Gate; !g.Snips || !g.Fills {
 		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
 			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})

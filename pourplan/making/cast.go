@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"halfpour/moldbox"
+	"halfpour/moldbox/heat"
 	"halfpour/pourplan"
 )
 
@@ -34,20 +35,62 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 	}
 	progress.tell(m, Measuring, "casting a shot")
 	if m.shot.cast == nil || !reflect.DeepEqual(m.shot.cases, cases) {
-		best, err := m.Solids.Freeze(ctx, cases.Best, cases.Limits[:])
-		var slow moldbox.Frozen
-		if err == nil {
-			slow, err = m.Solids.FreezeRoughly(ctx, cases.Slow, cases.Limits[:])
+		cast, err := m.computeShot(ctx, cases)
+		if err != nil || cast == nil {
+			return err
 		}
-		if err != nil {
-			return ctx.Err()
-		}
-		m.shot = shot{cases, &moldbox.MeasuredCast{Best: best, Slow: slow}}
+		m.shot = shot{cases, cast}
 	}
 	m.cast = m.shot.cast
 	m.Job = m.Job.WithCast(*m.cast)
-	return m.refit(ctx)
+	if err := m.refit(ctx); err != nil {
+		return err
+	}
+	// The plan says it of the skin as computed.
+	m.Findings = slices.DeleteFunc(m.Findings, func(f moldbox.Finding) bool { return f.Code == pourplan.TooHotCode && f.Severity == moldbox.Warn })
+	return nil
 }
+
+// computeShot is nil when nothing comes out.
+func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*moldbox.MeasuredCast, error) {
+	best, err := m.Solids.Freeze(ctx, cases.Best, cases.Limits[:])
+	if err != nil {
+		return nil, ctx.Err()
+	}
+	slow, err := m.Solids.FreezeRoughly(ctx, cases.Slow, cases.Limits[:])
+	if err != nil {
+		return nil, ctx.Err()
+	}
+	cast := &moldbox.MeasuredCast{Best: best, Slow: slow}
+	var metal []float64
+	for i, c := range m.Solids.Cavities {
+		at, _ := m.Solids.InHead(i, best.Heads[i].CutOffAt)
+		cast.LastInHead, metal = append(cast.LastInHead, at), append(metal, c.MetalVolume)
+	}
+	if open := pourplan.OpenAfter(*cast); open > 0 {
+		cast.Every = pourplan.Brisk(open)
+		ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
+		if r, err := m.Solids.RhythmRoughly(ctx, cases.Best, ask); err == nil {
+			cast.Rhythm = &r
+		}
+	}
+	for _, t := range m.Job.CastTrials(*cast, metal) {
+		mold := m.Solids
+		if t.Mold != nil {
+			mold, err = m.Solids.Like(ctx, t.Mold)
+		}
+		if err != nil {
+			continue // no such gate
+		}
+		if f, err := mold.Freeze(ctx, t.Hot, cases.Limits[:]); err == nil {
+			cast.Trials = append(cast.Trials, moldbox.CastTrial{Against: t.Against, Change: t.Change, Shrinks: t.Shrinks, Frozen: f})
+		}
+	}
+	return cast, ctx.Err()
+}
+
+// shownShots is of how many shots a plan tells how warm the mold is before each.
+const shownShots = 6
 
 // refit makes a mold anew when its heads are of other sizes by the job of now.
 func (m *Mold) refit(ctx context.Context) error {

@@ -285,6 +285,7 @@ func density(d float64) string      { return fmt.Sprintf("%.4g g/cm³", d) }
 func percent(x float64) string      { return fmt.Sprintf("%.4g %%", x) }
 func seconds(s float64) string      { return fmt.Sprintf("%.2f s", s) }
 func millimetres(x float64) string  { return fmt.Sprintf("%.2f mm", x) }
+func degrees(c float64) string      { return fmt.Sprintf("%.0f °C", c) }
 func count(n float64) string        { return fmt.Sprintf("%.0f", n) }
 func plain(x float64) string        { return fmt.Sprintf("%g", x) }
 

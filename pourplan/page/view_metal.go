@@ -21,9 +21,9 @@ func kilograms(g float64) string {
 func (b builder) casting() section {
 	p := b.plan
 	s := section{Cautions: b.cautions(pourplan.StepMelt, pourplan.StepCast)}
-	contact := "Metal meets rubber at (estimate)"
+	contact := "Metal meets rubber at (rough)"
 	if p.Casting.ContactFromPour {
-		contact = "Metal meets rubber at (estimate: as hot as the pour)"
+		contact = "Metal meets rubber at (rough: as hot as the pour)"
 	}
 	metal := p.Metal.Name
 	if p.Metal.Composition != "" && p.Metal.Composition != metal {
@@ -35,7 +35,6 @@ func (b builder) casting() section {
 		{Label: "Verdict", Value: []figure{text("%s", verdicts[p.Casting.Verdict])}, Strong: true},
 		b.line("Fully molten (liquidus)", "casting.liquidus_c", pourplan.FormatTemperature),
 		b.line("Mold warmed to", "casting.mold_c", pourplan.FormatTemperature),
-		b.line(contact, "casting.contact_c", pourplan.FormatTemperature),
 		b.line("Rubber limit, continuous"+b.typical("rubber.heat_continuous"), "casting.rubber_continuous_c", pourplan.FormatTemperature),
 		b.line("Rubber limit, short-term"+b.typical("rubber.heat_short"), "casting.rubber_short_c", pourplan.FormatTemperature),
 		strong(b.line("To melt", "metal.melt_g", kilograms)),
@@ -51,6 +50,12 @@ func (b builder) casting() section {
 		s.Rows = append(s.Rows, b.line("A pot holds", "metal.pot_g", kilograms))
 	}
 	s.Rows = append(s.Rows, b.line("Goes back into the next melt", "metal.returns_g", kilograms), b.line("Dross", "metal.dross_percent", percent), b.line("Left in the pot", "metal.heel_g", kilograms))
+	how := " (rough)"
+	if p.Casting.Shot != nil {
+		how = " (computed)"
+	} else {
+		s.Rows = append(s.Rows, b.line(contact, "casting.contact_c", pourplan.FormatTemperature))
+	}
 	if b.has("casting.solid_s") {
 		s.Rows = append(s.Rows,
 			row{Label: "Last metal solid after (computed)", Value: []figure{b.show("casting.solid_s", seconds), text(", at most "), b.show("casting.solid_most_s", seconds)}},
@@ -63,12 +68,13 @@ func (b builder) casting() section {
 		}
 	}
 	if b.has("casting.open_after_s") {
-		s.Rows = append(s.Rows, b.line("Open after at least (estimate)", "casting.open_after_s", upwards))
+		s.Rows = append(s.Rows, b.line("Open after at least"+how, "casting.open_after_s", upwards))
 	}
 	s.Rows = append(s.Rows, row{Label: "Open only when", Value: []figure{text("every funnel is dull and hard")}})
 	if b.has("casting.rest_between_shots_s") {
-		s.Rows = append(s.Rows, b.line("Rest between shots (estimate)", "casting.rest_between_shots_s", upwards))
+		s.Rows = append(s.Rows, b.line("Pause between shots"+how, "casting.rest_between_shots_s", upwards))
 	}
+	s.Rows = append(s.Rows, b.rhythm()...)
 	life := row{Label: "Shots the mold lasts", Value: []figure{b.show("casting.life_low_shots", count), text(" to "), b.show("casting.life_high_shots", count)}}
 	if p.Casting.LifeUsual {
 		life.Label += " (common practice)"
@@ -80,17 +86,43 @@ func (b builder) casting() section {
 	return s
 }
 
+// rhythm is how warm the mold gets shot by shot.
+func (b builder) rhythm() (rows []row) {
+	const at = "casting.shot."
+	if b.has(at + "rhythm_s") {
+		rows = append(rows, row{Label: "A shot keeps the mold warm (computed)", Value: []figure{text("every "), b.show(at+"rhythm_s", upwards)}})
+	}
+	if b.has(at + "brisk_s") {
+		rows = append(rows, row{Label: "Without a pause (computed)", Value: []figure{text("a shot every "), b.show(at+"brisk_s", upwards), text(" settles at "), b.show(at+"settles_c", pourplan.FormatTemperature)}})
+		before := row{Label: "Before each of the first shots then"}
+		for i := range b.plan.Casting.Shot.BriskSkinC {
+			if i > 0 {
+				before.Value = append(before.Value, text(", "))
+			}
+			before.Value = append(before.Value, b.show(fmt.Sprintf("%sbrisk_skin_c.%d", at, i), degrees))
+		}
+		rows = append(rows, before)
+	}
+	if b.plan.Casting.Shot == nil {
+		return nil
+	}
+	for i, p := range b.plan.Casting.Shot.RangeFrom {
+		rows = append(rows, row{Label: "It may take longer by " + p.What, Value: []figure{text("up to "), b.show(fmt.Sprintf("%srange_from.%d.later_s", at, i), seconds)}})
+	}
+	return rows
+}
+
 func (b builder) gate() section {
 	s := section{Lines: []string{"The " + b.plan.Gate.Text() + "."}}
 	s.Rows = []row{b.line("Width, in the parting plane", "gate.width_mm", millimetres), b.line("Thickness, across it", "gate.thickness_mm", millimetres),
 		b.line("Side cutters take", "gate.snips_to_mm", millimetres)}
 	if b.has("gate.fills_from_mm") {
-		s.Rows = append(s.Rows, b.line("Metal fills from (estimate)", "gate.fills_from_mm", millimetres))
+		s.Rows = append(s.Rows, b.line("Metal fills from (rough)", "gate.fills_from_mm", millimetres))
 	}
-	t := table{Caption: "How each head fills and freezes: estimates, within a factor of two",
+	t := table{Caption: "How each head fills and freezes: rough, within a factor of two",
 		Head: []string{"head", "full after", "gate shut after", "head solid after", "finest radius"}}
 	if b.has("casting.solid_s") {
-		t.Caption = "How each head fills (estimates) and freezes (computed; at most: with all that is not known at its slow end)"
+		t.Caption = "How each head fills (rough) and freezes (computed; at most: with all that is not known at its slow end)"
 	}
 	for i, h := range b.plan.Heads {
 		if h.Fill == nil {

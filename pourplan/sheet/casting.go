@@ -65,9 +65,9 @@ func (s *sheet) heatBlock(p *page, at region, plan *pourplan.Plan) float64 {
 	down(s.bigRow(p, in, "Pour at", fmt.Sprintf("%.0f °C", c.PourC), fmt.Sprintf("%.0f °F", c.PourC*1.8+32)))
 	down(s.valueRow(p, in, smallBold, "Fully molten (liquidus)", pourplan.FormatTemperature(c.LiquidusC)))
 	down(s.valueRow(p, in, smallBold, "Mold warmed to", pourplan.FormatTemperature(c.MoldC)))
-	contact := "estimate"
+	contact := "rough"
 	if c.ContactFromPour {
-		contact = "estimate: as hot as the pour"
+		contact = "rough: as hot as the pour"
 	}
 	if c.SkinC > 0 {
 		down(s.valueRow(p, in, smallBold, "The rubber's skin gets to (computed)", pourplan.FormatTemperature(c.SkinC)))
@@ -108,7 +108,11 @@ func (s *sheet) meltBlock(p *page, at region, plan *pourplan.Plan) float64 {
 		down(s.valueRow(p, in, smallBold, "Potfuls of "+pourplan.FormatKilograms(m.PotG), potfuls(m)))
 	}
 	if open := plan.Casting.OpenAfterS; open > 0 {
-		down(s.valueRow(p, in, smallBold, "Open after at least (estimate)", pourplan.FormatAtLeast(open)))
+		how := "rough"
+		if plan.Casting.Shot != nil {
+			how = "computed"
+		}
+		down(s.valueRow(p, in, smallBold, "Open after at least ("+how+")", pourplan.FormatAtLeast(open)))
 	}
 	down(s.valueRow(p, in, smallBold, "Open only when", "every funnel is dull and hard"))
 	return in.y + 1.5

@@ -196,9 +196,9 @@ func (s *sheet) fillTable(p *page, at region, plan *pourplan.Plan) float64 {
 // fillCaption says how good the figures are.
 func fillCaption(plan *pourplan.Plan) string {
 	if plan.Casting.SolidS > 0 {
-		return "How each head fills (estimates) and freezes (computed; with all that is not known at its slow end)"
+		return "How each head fills (rough) and freezes (computed; with all that is not known at its slow end)"
 	}
-	return "How each head fills and freezes: estimates, within a factor of two"
+	return "How each head fills and freezes: rough, within a factor of two"
 }
 
 // numbers are those of heads in one row.
