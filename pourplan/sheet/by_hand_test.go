@@ -161,7 +161,7 @@ func (c cells) sentencesByHand() []string {
 		"a mix of them starts to melt below 100 °C.",
 		"Clamp it between two stiff boards of at least 80 × 70 mm (3.1 × 2.8 in), just tight.",
 		fmt.Sprintf("Wait at least %s (rough), and open only when every funnel is dull and hard.", openByHand(c)),
-		fmt.Sprintf("Let the open mold cool to 60 °C (140 °F), about %.0f min (estimate). If the first shots have pinholes or cold laps", c.x("casting.rest_between_shots_s")/60+0.5),
+		fmt.Sprintf("Let the open mold cool to 60 °C (140 °F), about %.0f min (rough). If the first shots have pinholes or cold laps", c.x("casting.rest_between_shots_s")/60+0.5),
 		"Metal and rubber meet at about " + contact + ", above the rubber's continuous limit of 250 °C (482 °F): each shot shortens the mold's life.",
 		"the rubber gets nearly as hot as the pour, above its limit of 320 °C (608 °F): pour briskly, and check the gates after each shot.",
 		"Closed cans keep 9 months from their date, dry and cool; opened cans keep less.",
