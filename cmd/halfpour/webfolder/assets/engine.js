@@ -22,6 +22,10 @@ const program = async () => {
   return WebAssembly.compileStreaming(new Response(plain, { headers: { "Content-Type": "application/wasm" } }));
 };
 
+// tellEnd says that there is no engine any more, as when memory has run out.
+const tellEnd = (e) => postMessage({ ended: `${e.message ?? e} What was saved is still there: reload this page.` });
+addEventListener("error", tellEnd);
+
 // serve is called by the engine when it is ready.
 const start = async () => {
   await alone();
@@ -29,7 +33,7 @@ const start = async () => {
   const instance = await WebAssembly.instantiate(module, go.importObject);
   const ready = new Promise((done) => { globalThis.serve = (ask, hear) => done({ ask, hear }); });
   const ended = go.run(instance).then(() => { throw new Error("The engine has ended."); });
-  ended.catch((e) => postMessage({ ended: `${e.message} What was saved is still there: reload this page.` }));
+  ended.catch(tellEnd);
   return Promise.race([ready, ended]);
 };
 

@@ -69,7 +69,7 @@ const load = async (node) => { node.bytes ??= (await wait(database.transaction("
 
 // save keeps a file's bytes, and lets go of them when nobody has it open.
 const save = async (node) => {
-  if (node.dirty) {
+  if (node.dirty && node.links > 0) {
     node.dirty = false;
     const bytes = node.bytes.slice(0, node.size);
     await keep((names, store) => {
