@@ -27,9 +27,7 @@ const follow = () => {
   const takeModel = async () => {
     const doc = await fresh("model");
     for (const id of ["model", "blob"]) byId(id).textContent = doc.getElementById(id).textContent;
-    if (!viewer.painter || showModel()) return;
-    byId("viewer").hidden = true; // of a job that has no model yet
-    byId("no-look").hidden = false;
+    if (viewer.painter) showModel();
   };
   let last = Promise.resolve();
   const then = (take) => { last = last.then(take).catch((fault) => tell(String(fault), false)); };
