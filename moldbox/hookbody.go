@@ -46,6 +46,36 @@ func MeasureHook(ctx context.Context, m *geom.TriMesh) (*HookBody, error) {
 	return b, b.measureShank()
 }
 
+// LikeWire reports whether a shell of a mesh is long for its thickness, as a wire, the ring
+// of an eye or the cone of a point is.
+func LikeWire(shell *geom.TriMesh) bool { return shell.Volume() > 0 && slenderness(shell) > thinWire }
+
+// joinedBy is the radius of the fillet with which the shells of a wire are joined, of their
+// thickness: it bridges those that only touch.
+const joinedBy = 0.06
+
+// joinedOff is the tolerance of the joined mesh, of the greatest thickness.
+const joinedOff = 0.015
+
+// JoinWires returns one shell of several that touch or overlap each other. Those that do
+// not stay shells of the mesh. The error is the context's, or says what is no solid.
+func JoinWires(ctx context.Context, shells []*geom.TriMesh) (*geom.TriMesh, error) {
+	least, most := math.Inf(1), 0.0 // thickness
+	for _, shell := range shells {
+		thick := 4 * shell.Volume() / shell.Area()
+		least, most = math.Min(least, thick), math.Max(most, thick)
+	}
+	joined := geom.Union()
+	for _, shell := range shells {
+		solid, err := geom.NewMeshSolid(shell)
+		if err != nil {
+			return nil, err
+		}
+		joined = geom.SmoothUnion(joinedBy*least, joined, solid)
+	}
+	return geom.Mesh(ctx, joined, geom.MeshOptions{Tolerance: joinedOff * most})
+}
+
 // LikeHook reports whether a shell of a mesh looks like a hook: much longer than it
 // is thick, with one hole through it, and a wire from there that is longer than the
 // way round the hole.

@@ -4,35 +4,106 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
 )
 
 // takeHooksApart moves shells that look like hooks out of a mesh that holds more, and
-// reports whether it did: metal is cast round a hook.
+// reports whether it did: metal is cast round a hook. A hook may be of several shells that
+// touch each other, such as eye, shank and point.
 func (h *Head) takeHooksApart(ctx context.Context) (bool, error) {
 	shells := h.Mesh.Shells()
 	if len(shells) < 2 {
 		return false, nil
 	}
-	var hooks []*geom.TriMesh
+	var hooks, thin []*geom.TriMesh
 	var rest []int32
-	for _, triangles := range shells {
+	var pieces [][]int32 // of thin
+	largest := largestOf(h.Mesh, shells)
+	for i, triangles := range shells {
 		if ctx.Err() != nil {
 			return false, ctx.Err()
 		}
-		if shell := partOf(h.Mesh, triangles); moldbox.LikeHook(ctx, shell) {
+		switch shell := partOf(h.Mesh, triangles); {
+		case moldbox.LikeHook(ctx, shell):
 			hooks = append(hooks, shell)
-		} else {
+		case i != largest && moldbox.LikeWire(shell):
+			thin, pieces = append(thin, shell), append(pieces, triangles)
+		default:
 			rest = append(rest, triangles...)
 		}
 	}
-	if len(hooks) == 0 || len(rest) == 0 {
+	hooks, used, err := joinedHooks(ctx, hooks, thin)
+	if err != nil {
+		return false, err
+	}
+	for i, triangles := range pieces {
+		if !used[i] {
+			rest = append(rest, triangles...)
+		}
+	}
+	if len(hooks) == 0 || len(rest) == 0 || h.onlyWires(shells) {
 		return false, nil
 	}
 	h.Hooks, h.Mesh = hooks, partOf(h.Mesh, rest)
 	return true, nil
+}
+
+// joinedHooks joins thin shells to each other and to the hooks that they touch, and returns
+// what looks like hooks, with which of the thin shells are in them.
+func joinedHooks(ctx context.Context, hooks, thin []*geom.TriMesh) ([]*geom.TriMesh, []bool, error) {
+	used := make([]bool, len(thin))
+	if len(thin) == 0 || len(hooks)+len(thin) < 2 {
+		return hooks, used, nil
+	}
+	joined, err := moldbox.JoinWires(ctx, slices.Concat(hooks, thin))
+	if err != nil {
+		return hooks, used, ctx.Err()
+	}
+	var out []*geom.TriMesh
+	for _, triangles := range joined.Shells() {
+		shell := partOf(joined, triangles)
+		if !moldbox.LikeHook(ctx, shell) {
+			continue
+		}
+		solid, err := geom.NewMeshSolid(shell)
+		if err != nil {
+			return nil, nil, err
+		}
+		in := func(m *geom.TriMesh) bool { return solid.Evaluate(m.Vertices[0]) < shell.Volume()/shell.Area() }
+		more := false
+		for i, m := range thin {
+			if in(m) {
+				used[i], more = true, true
+			}
+		}
+		if own := slices.IndexFunc(hooks, in); own >= 0 && !more {
+			shell = hooks[own] // as it was drawn
+		}
+		out = append(out, shell)
+	}
+	if len(out) < len(hooks) {
+		return hooks, make([]bool, len(thin)), ctx.Err()
+	}
+	return out, used, ctx.Err()
+}
+
+// largestOf is the shell that holds most.
+func largestOf(m *geom.TriMesh, shells [][]int32) (largest int) {
+	most := 0.0
+	for i, triangles := range shells {
+		if v := partOf(m, triangles).Volume(); v > most {
+			most, largest = v, i
+		}
+	}
+	return largest
+}
+
+// onlyWires reports whether all shells look like wires: then they are parts of one hook.
+func (h *Head) onlyWires(shells [][]int32) bool {
+	return !slices.ContainsFunc(shells, func(triangles []int32) bool { return !moldbox.LikeWire(partOf(h.Mesh, triangles)) })
 }
 
 // partOf is the mesh of some of the triangles, with no other vertices.
@@ -58,6 +129,17 @@ func (h *Head) Hook(ctx context.Context, mmPerUnit float64) (*moldbox.HookBody, 
 	mesh := h.Mesh
 	switch len(h.Hooks) {
 	case 0:
+		if shells := mesh.Shells(); len(shells) > 1 && h.onlyWires(shells) {
+			var parts []*geom.TriMesh
+			for _, triangles := range shells {
+				parts = append(parts, partOf(mesh, triangles))
+			}
+			joined, err := moldbox.JoinWires(ctx, parts)
+			if err != nil {
+				return nil, err
+			}
+			mesh = joined
+		}
 	case 1:
 		mesh = h.Hooks[0]
 	default:

@@ -3,6 +3,7 @@ package head
 import (
 	"context"
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -98,6 +99,59 @@ func TestMeasuredHookOfAFile(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		case b.Eye.Dist(geom.Vec{X: -1, Y: 9}) > 0.03 || b.Wire < 1 || b.Wire > 1.15:
 			t.Errorf("%s: eye at %v, wire %.3f", c.name, b.Eye, b.Wire)
+		}
+	}
+}
+
+// A hook whose eye, shank and point are shells of their own, that overlap or only touch, is
+// one hook, alone in its file as beside a head; a ring that lies apart stays with the head.
+func TestHookOfSeveralShells(t *testing.T) {
+	const r, leg, gape = 0.55, 8.95, 10.0
+	mesh := func(s geom.Solid) *geom.TriMesh {
+		m, err := geom.Mesh(context.Background(), s, geom.MeshOptions{Tolerance: 0.03})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m.Transform(geom.Move(geom.Vec{X: -1, Y: 9}).Point, false)
+	}
+	eye := mesh(geom.Torus(geom.Vec{}, geom.Vec{Z: 1}, 1.55, r))
+	bend := geom.Vec{X: 26, Y: -leg + gape/2}
+	wire := []geom.Solid{geom.Capsule(geom.Vec{Y: -1.6}, geom.Vec{Y: 2 - leg}, r), geom.TubeArc(geom.Vec{X: 2, Y: 2 - leg}, geom.Vec{Z: 1}, geom.Vec{Y: 2 - leg}, math.Pi/2, r),
+		geom.Capsule(geom.Vec{X: 2, Y: -leg}, geom.Vec{X: 26, Y: -leg}, r), geom.TubeArc(bend, geom.Vec{Z: 1}, geom.Vec{X: 26, Y: -leg}, math.Pi, r)}
+	end := geom.Vec{X: 22, Y: -leg + gape}
+	shank := mesh(geom.Union(append(wire, geom.Capsule(geom.Vec{X: 26, Y: end.Y}, end, r))...))
+	flat := mesh(geom.Union(append(wire, geom.Frustum(geom.Vec{X: 26, Y: end.Y}, end, r, r))...)) // ends in a flat
+	way := geom.Vec{X: -1}
+	over := mesh(geom.Frustum(end.Sub(way), end.Add(way.Mul(4)), r, 0.08))
+	touching := mesh(geom.Frustum(end, end.Add(way.Mul(4)), r, 0.08))
+	ball := heads.Ball(10, 8)
+	ring := mesh(geom.Torus(geom.Vec{X: 2, Z: 12}, geom.Vec{X: 1}, 3, 0.4))
+	for _, c := range []struct {
+		name  string
+		parts []*geom.TriMesh
+		head  float64 // volume; 0 for none
+	}{
+		{"the point touches", []*geom.TriMesh{touching, flat, eye}, 0},
+		{"beside a head with a ring", []*geom.TriMesh{eye, ball, ring, shank, over}, ball.Volume() + ring.Volume()},
+	} {
+		m := c.parts[0]
+		for _, p := range c.parts[1:] {
+			m = joined(m, p)
+		}
+		h, err := Read(context.Background(), "hook.stl", loosen(m).binary(t))
+		if err != nil {
+			t.Fatal(c.name, err)
+		}
+		if c.head > 0 && (len(h.Hooks) != 1 || h.Mesh.Volume() < c.head-0.01 || h.Mesh.Volume() > c.head+0.01) {
+			t.Errorf("%s: %d hooks, head of %.2f mm³, want %.2f", c.name, len(h.Hooks), h.Mesh.Volume(), c.head)
+		}
+		b, err := h.Hook(context.Background(), 1)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+			continue
+		}
+		if b.Eye.Dist(geom.Vec{X: -1, Y: 9}) > 0.03 || b.Wire < 1.05 || b.Wire > 1.15 || b.Leg < 8.85 || b.Leg > 9.05 || b.Barbs > 0 {
+			t.Errorf("%s: %s, eye at %v", c.name, b, b.Eye)
 		}
 	}
 }
