@@ -48,10 +48,12 @@ func (h Hook) shankAxis() piece {
 }
 
 // longest is the longest straight piece.
-func (a wireAxis) longest() (best piece) {
-	for _, p := range a.pieces {
-		if p.straight() && p.length() > best.length() {
-			best = p
+func (a wireAxis) longest() piece { return a.pieces[a.longestAt()] }
+
+func (a wireAxis) longestAt() (best int) {
+	for i, p := range a.pieces {
+		if p.straight() && (!a.pieces[best].straight() || p.length() > a.pieces[best].length()) {
+			best = i
 		}
 	}
 	return best

@@ -34,7 +34,8 @@ type Hook struct {
 	body *laidBody
 
 	// Leaves says that the wire leaves the mold through its edge: by the
-	// shank, with bend and point outside, or by the last stretch of Points.
+	// shank, with bend and point outside, or by the last stretch of Points. A drawn
+	// body does so by its longest straight stretch.
 	Leaves bool
 }
 
@@ -54,6 +55,9 @@ func (h Hook) axis() wireAxis {
 	if len(h.Points) > 0 {
 		a.pieces = h.pointPieces()
 		a.out = len(a.pieces)
+		if h.body != nil {
+			a.out = 1 + a.longestAt()
+		}
 	} else {
 		a.pieces = h.usualPieces()
 		a.out = h.shankIndex() + 1

@@ -23,7 +23,7 @@ type HookBody struct {
 	Back      geom.Vec // from the shank to the point
 	OffPlane  float64  // how far its axis lies off its own plane, mm
 
-	foot geom.Vec // of the eye on the shank's axis
+	Foot geom.Vec // of the eye on the shank's axis
 
 	hole    []geom.Vec2 // the eye's opening, from its middle, in across and up
 	ringWay [3]geom.Vec // of the ring: across, up, and its normal
@@ -152,7 +152,7 @@ func (b *HookBody) measureShank() error {
 	}
 	n := b.normal()
 	eye := fromShank(b.Eye)
-	b.foot = b.Eye.Sub(eye)
+	b.Foot = b.Eye.Sub(eye)
 	if b.Leg = eye.Norm(); b.Leg < b.Wire {
 		b.Leg = 0
 	}

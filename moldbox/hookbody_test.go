@@ -231,3 +231,32 @@ func TestBoreOfADrawnHook(t *testing.T) {
 		t.Errorf("%+v", m.Findings)
 	}
 }
+
+// A drawn hook that leaves the mold by its shank takes the room that one by its dimensions
+// does: the same frames, a bed that ends beyond their edge, and none for bend and point.
+func TestDrawnHookLeavesTheMold(t *testing.T) {
+	drawn := drawnCavity(t, drawnHook(t, heads.HookKind{}), true)
+	drawn.Hook.Leaves = true
+	given := drawn
+	given.Hook = &Hook{Wire: heads.HookWire, EyeInside: heads.HookEyeInside, Leg: heads.HookLeg, LegAngle: math.Pi / 2,
+		Shank: heads.HookShank, Gape: heads.HookGape, Point: heads.HookPoint, Fit: 0.05, EyeRubber: 1.5, Leaves: true}
+	var boxes, beds [2]geom.Box
+	for i, v := range []Cavity{drawn, given} {
+		spec := Default()
+		spec.Cavities = []Cavity{v}
+		m := buildOf(t, spec)
+		for _, f := range m.Findings {
+			if f.Severity == Stop {
+				t.Errorf("%+v", f)
+			}
+		}
+		boxes[i], beds[i] = m.Left.Outside, m.Cavities[0].Wires[0].Bed.BoundingBox()
+		across := m.Cavities[0].ToMold(v.Eye.Add(geom.Vec{X: 10, Y: heads.HookGape - heads.HookLeg}))
+		if geom.Inside(m.Cavities[0].Bed, across) {
+			t.Error("there is a bed beside the shank, for a point that is outside")
+		}
+	}
+	near(t, "frame's length", boxes[0].Size().Y, boxes[1].Size().Y, 0.2)
+	near(t, "frame's width", boxes[0].Size().X, boxes[1].Size().X, 0.2)
+	near(t, "bed's end", beds[0].Min.Y-boxes[0].Min.Y, beds[1].Min.Y-boxes[1].Min.Y, 0.05)
+}

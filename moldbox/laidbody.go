@@ -42,7 +42,7 @@ func (b *HookBody) Lay(h Hook, pose Pose, asDrawn bool, finest float64) Hook {
 		h.Points = append(h.Points, [2]float64{at.X, at.Y})
 		laid.see(at)
 	}
-	foot := there.Point(b.foot)
+	foot := there.Point(b.Foot)
 	laid.shank = line(foot, foot.Add(turn.Direction(b.Tail).Mul(b.Shank)))
 	laid.turned = math.Acos(math.Min(1, math.Abs(turn.Direction(b.ringWay[2]).Z)))
 	h.EyeAcross = laid.turned > math.Pi/4
@@ -154,6 +154,19 @@ func (l *laidBody) bed(fit float64, place geom.Transform) geom.Solid {
 		parts = append(parts, place.Solid(s))
 	}
 	return geom.Union(parts...)
+}
+
+// bedOut is the bed of a body that leaves the mold by a straight stretch: the body's up to
+// there, then a round one along the axis, which ends beyond the edge.
+func (l *laidBody) bedOut(fit float64, place geom.Transform, axis wireAxis) geom.Solid {
+	out := axis.pieces[axis.out-1]
+	way := out.along(0)
+	from := out.from.Add(way.Mul(math.Min(axis.wire, out.length()/2)))
+	along := geom.Rotate(geom.Vec{Z: 1}, math.Atan2(way.Y, way.X))
+	room := along.Inverse().Box(l.solid.BoundingBox()).Grow(1)
+	room.Max.X = from.Dot(way)
+	stays := geom.Intersect(l.bed(fit, place), along.Then(place).Solid(geom.Block(room)))
+	return geom.Union(stays, place.Solid(geom.Capsule(from, out.to, axis.wire/2+fit)))
 }
 
 // bodyShare is how well the part of a body in the head is measured, of the body.

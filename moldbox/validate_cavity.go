@@ -61,9 +61,6 @@ func (h Hook) check(c *checker, at string) {
 	c.mm(at+".EyeRubber", h.EyeRubber, 0, 20)
 	c.mm(at+".Fit", h.Fit, 0, 1)
 	c.mm(at+".Bend", h.Bend, 0, 50)
-	if h.body != nil && h.Leaves {
-		c.add(broken(at+".Leaves", "cannot be used with a drawn body", "give the hook by its dimensions"))
-	}
 	if len(h.Points) > 0 {
 		h.checkPoints(c, at)
 		return
@@ -129,9 +126,6 @@ func (k Keeper) check(c *checker, at string) {
 	c.mm(at+".Bend", k.Bend, 0, 50)
 	c.within(at+".Count", float64(k.Count), 0, mostKeepers, "", "a head holds only so many")
 	c.finite(at+".Step", k.Step)
-	if k.body != nil && k.Leaves {
-		c.add(broken(at+".Leaves", "cannot be used with a drawn body", "give the wire by its points"))
-	}
 	if k.Count > 1 && !(k.Step.Norm() > leastStretch) {
 		c.add(broken(at+".Step", "must move the wires apart", "say how far the next is from the one before, such as [3, 0, 0]"))
 	}

@@ -17,6 +17,7 @@ type partWire struct {
 	body   *laidBody // as drawn, in the hook's plane; nil: a tube along the axis
 
 	flipped bool // it lies mirrored
+	cut     bool // its axis ends beyond the mold's edge
 }
 
 const isHook = -1
@@ -43,6 +44,9 @@ func (w partWire) solid(place geom.Transform) geom.Solid {
 
 // bed is the hollow in the rubber for the wire.
 func (w partWire) bed(place geom.Transform) geom.Solid {
+	if w.body != nil && w.cut && w.axis.out > 0 {
+		return w.body.bedOut(w.fit, place, w.axis)
+	}
 	if w.body != nil {
 		return w.body.bed(w.fit, place)
 	}
@@ -51,13 +55,13 @@ func (w partWire) bed(place geom.Transform) geom.Solid {
 
 // cutTo is the wire with another axis.
 func (w partWire) cutTo(a wireAxis) partWire {
-	w.axis = a
+	w.axis, w.cut = a, true
 	return w
 }
 
 // stayBox is around all of the bed that stays in the rubber.
 func (w partWire) stayBox(place geom.Transform) geom.Box {
-	if w.body != nil {
+	if w.body != nil && w.axis.out == 0 {
 		return reach(w.bed(place))
 	}
 	return w.axis.stayBox(w.fit, place)
@@ -84,12 +88,12 @@ func (w partWire) within(ctx context.Context, head geom.Solid) float64 {
 func (v Cavity) wires(scale float64) []partWire {
 	var ws []partWire
 	if v.Hook != nil {
-		ws = append(ws, partWire{cmp.Or(v.Hook.Name, namelessHook), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body, false})
+		ws = append(ws, partWire{cmp.Or(v.Hook.Name, namelessHook), isHook, v.Hook.Fit, v.Hook.axis(), v.Hook.body, false, false})
 	}
 	for i, k := range v.Keepers {
 		name := cmp.Or(k.Name, fmt.Sprintf("keeper %d", i+1))
 		for n := range max(1, k.Count) {
-			w := partWire{name, i, k.Fit, k.axis(v, scale, n), k.bodyAt(v, scale, n), false}
+			w := partWire{name, i, k.Fit, k.axis(v, scale, n), k.bodyAt(v, scale, n), false, false}
 			ws = append(ws, w)
 			if k.Mirror {
 				ws = append(ws, w.mirrored(v.Hook.axis().longest()))

@@ -50,9 +50,6 @@ func (c CavityTable) checkHook(f *faults, at func(key string) string) {
 	if h.File == "" && h.Unit != "" {
 		f.refuse(at("hook.unit"), RuleMissing, "remove it, or name the hook's body in hook.file", "needs hook.file, of which it is the unit")
 	}
-	if h.File != "" && h.Leaves {
-		f.refuse(at("hook.leaves"), RuleConflict, "remove leaves, or give the hook by its dimensions", "cannot be used with hook.file")
-	}
 }
 
 // hookDimensions are the keys of what a hook's body shows itself.

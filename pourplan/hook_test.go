@@ -94,7 +94,7 @@ func TestKeysBesideAHookBody(t *testing.T) {
 		{bodyJob("wire = 1"), "hook.wire"},
 		{bodyJob("points = [[0, -8], [20, -8]]"), "hook.points"},
 		{bodyJob("eye_across = true"), "hook.eye_across"},
-		{bodyJob("leaves = true"), "hook.leaves"},
+		{bodyJob("leaves = true"), ""},
 		{bodyJob("place = \"eye\""), "head.eye"},
 		{strings.Replace(bodyJob(""), "[head]", "[head]\neye = [0, 8, 0]", 1), "head.eye"},
 		{bodyJob("place = \"nose\""), "hook.place"},

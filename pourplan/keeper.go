@@ -34,7 +34,7 @@ func (k *KeeperTable) check(f *faults, at func(key string) string, hooked bool) 
 		f.refuse(at("file"), RuleValue, "copy it next to the job, and name it there: file = \"keeper.stl\"", "must be a file on this computer, got %q", k.File)
 	}
 	for _, own := range k.keys() {
-		if k.File != "" && slices.Contains([]string{"wire", "points", "in_hook", "bend", "leaves"}, own.name) && !own.field().IsZero() {
+		if k.File != "" && slices.Contains([]string{"wire", "points", "in_hook", "bend"}, own.name) && !own.field().IsZero() {
 			f.refuse(at(own.name), RuleConflict, "remove one of them", "cannot be used with file, the wire's body")
 		}
 	}

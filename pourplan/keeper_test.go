@@ -115,7 +115,7 @@ func TestKeysOfKeepers(t *testing.T) {
 		{"wire = 0.8\nin_hook = [[0, -5], [14, -5]]\nmirror = true", ""},
 		{"file = \"wire.stl\"\nwire = 0.8", "keeper[0].wire"},
 		{"file = \"wire.stl\"\npoints = [[0, 0, 0], [9, 0, 0]]", "keeper[0].points"},
-		{"file = \"wire.stl\"\nleaves = true", "keeper[0].leaves"},
+		{"file = \"wire.stl\"\nleaves = true", ""},
 		{"file = \"//host/wire.stl\"", "keeper[0].file"},
 		{"in_hook = [[0, -5], [14, -5]]", "keeper[0].wire"},
 		{"wire = 0.8", "keeper[0].points"},

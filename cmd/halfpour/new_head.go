@@ -71,7 +71,7 @@ func jobForHead(ctx context.Context, n *pourplan.NewJob, h *head.Head, hints pla
 			return nil, err
 		}
 		n.Hook = true
-		n.Head.TakeHook(hook.Eye, hook.Tail, hook.Back)
+		n.Head.TakeHook(hook.Eye, hook.Foot, hook.Tail, hook.Back)
 	}
 	return n.Text(examples.StarterJob), nil
 }

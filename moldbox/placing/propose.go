@@ -48,6 +48,11 @@ type Proposal struct {
 	Scale   float64
 	Leg     float64        // from the first eye to the shank's axis, mm: what a hook needs
 	Keepers [][][2]float64 // each its axis in the hook's plane from the first eye, x to the tail, y to the back, mm
+
+	// What it was read off.
+	surface *surface
+	ends    ends
+	hints   Hints
 }
 
 // Shank is the axis that the hook's shank is taken to lie on.
@@ -91,6 +96,7 @@ func Propose(ctx context.Context, m *geom.TriMesh, hints Hints) (*Proposal, erro
 	rods := s.rods(out.Plane)
 	e := s.faces(out.Plane, out.PlaneWhy, rods)
 	out.NoseWhy, out.BackWhy, out.Rods = e.noseWhy, e.backWhy, rods
+	out.surface, out.ends, out.hints = s, e, hints
 	out.Pose = s.pose(out.Plane, e, mm)
 	out.Size = sizeAlong(s, out.Pose)
 	out.shankOf(e)
