@@ -95,8 +95,14 @@ func (b *builder) layWires(p *part, c *Placed) {
 		if lacks > 0 {
 			b.findings = append(b.findings, tooShortToLeave(p, c, w, lacks))
 		}
+		bed := []geom.Solid{w.cutTo(inner).bed(there)}
+		for _, r := range p.relief[i] {
+			to := geom.Move(p.move)
+			bed = append(bed, to.Solid(r.cut))
+			c.relief[r.half()] = append(c.relief[r.half()], to.Solid(r.deep))
+		}
 		placed := PlacedWire{
-			Name: w.name, Keeper: w.keeper, Wire: w.solid(there), Bed: w.cutTo(inner).bed(there),
+			Name: w.name, Keeper: w.keeper, Wire: w.solid(there), Bed: geom.Union(bed...),
 			Diameter: w.axis.wire, Volume: w.volume(), InHead: p.shares[i], Length: w.axis.length(), Cut: w.stretches(),
 		}
 		c.Wires = append(c.Wires, placed)

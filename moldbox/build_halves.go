@@ -38,12 +38,16 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 // coat. Sockets are grown balls cut off below the floor: they are made smaller,
 // not moved.
 func (b *builder) frame(name string, t tray, marks []mark) geom.Solid {
-	place := geom.Identity()
+	place, half := geom.Identity(), 0
 	if name == "right" {
-		place = toRight()
+		place, half = toRight(), 1
+	}
+	standing := b.hollows()
+	for i := range b.cavities {
+		standing = append(standing, b.cavities[i].relief[half]...)
 	}
 	var bodies, recesses []geom.Solid
-	for _, s := range b.hollows() {
+	for _, s := range standing {
 		bodies = append(bodies, place.Solid(geom.Offset(s, -t.coat)))
 	}
 	for _, k := range b.keys {

@@ -19,6 +19,11 @@ func (s *shapeCheck) beds(ctx context.Context) error {
 		if w.body == nil {
 			continue
 		}
+		for _, r := range s.part.relief[i] {
+			s.add(Finding{Severity: Note, Code: "bed-relieved", Value: r.depth, Limit: leastRelief, Unit: "mm",
+				Message: fmt.Sprintf("the bed of %s is widened towards the parting plane in the %s half, so that the rubber lets go of it", w.called(), [2]string{"left", "right"}[r.half()])},
+				r.at.Add(s.part.move))
+		}
 		bed := s.cavity.Wires[i].Bed
 		upright, err := column.Cut(ctx, bed, column.Options{Step: bedStep})
 		if err != nil {
@@ -46,8 +51,8 @@ func (s *shapeCheck) heldByBed(ctx context.Context, upright *column.Grid, bed ge
 	if err != nil || u.Depth <= limit {
 		return err
 	}
-	s.add(Finding{Severity: Warn, Code: "wire-held", Value: u.Depth, Limit: limit, Unit: "mm",
-		Message: fmt.Sprintf("the rubber of the %s half reaches under %s and has to stretch too far to let go of it", half, w.called())}, u.At)
+	s.add(Finding{Severity: Stop, Code: "wire-held", Value: u.Depth, Limit: limit, Unit: "mm",
+		Message: fmt.Sprintf("the rubber of the %s half reaches under %s and has to stretch too far to let go of it; a wider bed there would let metal in", half, w.called())}, u.At)
 	return nil
 }
 

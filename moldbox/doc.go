@@ -24,7 +24,7 @@
 //     what it is scaled about. wire.go, wireaxis.go, wirepiece.go: hooks and
 //     keepers as wires; wirebody.go, hookbody.go: measured of what CAD has drawn,
 //     laidbody.go: in their place; hookshape.go: a hook to look at; bore.go:
-//     the holes drawn for them, filled.
+//     the holes drawn for them, filled; relief.go: beds that let go of them.
 //   - layout.go: rows, and what fits the printer; layout_seats.go and
 //     layout_approach.go how near two heads may stand; runner*.go: under one funnel.
 //   - build_cavities.go: heads, sprues and wires in their places; vents.go: vents

@@ -10,6 +10,7 @@ import (
 
 	"halfpour/examples/heads"
 	"halfpour/geom"
+	"halfpour/geom/column"
 )
 
 // drawnHooks keeps the meshes of hooks that tests draw.
@@ -202,22 +203,50 @@ func TestFindingsOfDrawnHooks(t *testing.T) {
 	}{
 		{"plain", plain, true, ""},
 		{"barbed in its plane", drawnHook(t, heads.HookKind{Barbed: true}), true, ""},
-		{"tilted by 3°", plain.Transform(tilt.Point, false), true, "wire-off-parting wire-held"},
+		{"tilted by 3°", plain.Transform(tilt.Point, false), true, "wire-off-parting bed-relieved"},
 		{"the same, laid flat", plain.Transform(tilt.Point, false), false, ""},
-		{"a barb to the side", with(plain, fluke), true, "wire-held"},
-		{"turned out of the plane", plain.Transform(geom.Rotate(geom.Vec{X: 1}, 0.6).Point, false), true, "wire-off-parting wire-held eye-turned"},
+		{"a barb to the side", with(plain, fluke), true, "bed-relieved"},
+		{"turned out of the plane", plain.Transform(geom.Rotate(geom.Vec{X: 1}, 0.6).Point, false), true, "wire-off-parting bed-relieved wire-held eye-turned"},
 		{"a thin blade on the shank", with(plain, blade), true, "bed-too-fine"},
 	} {
 		spec := Default()
 		spec.Checks.Undercut = 0.2
 		spec.Cavities = []Cavity{drawnCavity(t, c.mesh, c.drawn)}
 		m := buildOf(t, spec)
-		for code, severity := range map[string]Severity{"wire-off-parting": Warn, "wire-held": Warn, "eye-turned": Stop, "bed-too-fine": Warn} {
+		for code, severity := range map[string]Severity{"wire-off-parting": Warn, "wire-held": Stop, "bed-relieved": Note, "eye-turned": Stop, "bed-too-fine": Warn} {
 			if got := hasFinding(m, code, severity); got != strings.Contains(c.found, code) {
 				t.Errorf("%s: %s: found %v: %+v", c.name, code, got, m.Findings)
 			}
 		}
+		if off := heldBack(t, m); (off > 0.05) != strings.Contains(c.found, "wire-held") {
+			t.Errorf("%s: drawn out of a half, the hook is %.3f mm in its rubber", c.name, off)
+		}
 	}
+}
+
+// heldBack is how deep the hook's body comes to lie in the rubber around its bed on its
+// way out of each half, mm: what of it is on upright lines goes down to the parting plane.
+// In the head there is no rubber.
+func heldBack(t *testing.T, m *Mold) (most float64) {
+	t.Helper()
+	c := m.Cavities[0]
+	grid, err := column.Cut(context.Background(), c.Wires[0].Wire, column.Options{Step: 0.13})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k := range grid.NX * grid.NY {
+		i, j := k%grid.NX, k/grid.NX
+		for _, s := range grid.Line(i, j) {
+			for _, end := range []float64{math.Max(0, s.Hi), math.Min(0, s.Lo)} {
+				for z := math.Abs(end); z > 0; z -= 0.05 {
+					if q := grid.At(i, j, math.Copysign(z, end)); !geom.Inside(c.Head, q) {
+						most = math.Max(most, c.Bed.Evaluate(q))
+					}
+				}
+			}
+		}
+	}
+	return most
 }
 
 // A head with the hook cut out of it says so.

@@ -27,19 +27,20 @@ type Mold struct {
 // Placed is one cavity in its place in the mold.
 type Placed struct {
 	Name    string
-	Scale   float64      // of the head as modelled, before Shrink
-	Shrink  float64      // linear factor on top of Scale
-	Head    geom.Solid   // the cavity's head, scaled and shrunk
-	Wire    geom.Solid   // all wires at their true size; nil without any
-	Bed     geom.Solid   // their beds, up to the mold's edge; nil without any
-	Wires   []PlacedWire // one by one, the hook first
-	Sprue   geom.Solid   // funnel, throat and gate; it runs on past the top edge into the frame's wall. With a runner, branch and gate
-	Vent    geom.Solid   // likewise; nil when no vent has room
-	Metal   geom.Solid   // what metal fills up to the top edge: head, sprue and vents, less the wire
-	Eye     geom.Vec     // centre of the hook's eye
-	GateAt  geom.Vec     // where metal enters the head
-	Throat  float64      // length of the sprue between funnel and gate, mm
-	VentsAt []geom.Vec   // where vents leave the head
+	Scale   float64         // of the head as modelled, before Shrink
+	Shrink  float64         // linear factor on top of Scale
+	Head    geom.Solid      // the cavity's head, scaled and shrunk
+	Wire    geom.Solid      // all wires at their true size; nil without any
+	Bed     geom.Solid      // their beds, up to the mold's edge; nil without any
+	Wires   []PlacedWire    // one by one, the hook first
+	relief  [2][]geom.Solid // of the beds in the left and the right half, and on into its floor
+	Sprue   geom.Solid      // funnel, throat and gate; it runs on past the top edge into the frame's wall. With a runner, branch and gate
+	Vent    geom.Solid      // likewise; nil when no vent has room
+	Metal   geom.Solid      // what metal fills up to the top edge: head, sprue and vents, less the wire
+	Eye     geom.Vec        // centre of the hook's eye
+	GateAt  geom.Vec        // where metal enters the head
+	Throat  float64         // length of the sprue between funnel and gate, mm
+	VentsAt []geom.Vec      // where vents leave the head
 
 	// AlikeTo is the index of the first cavity of the mold that this one is a
 	// copy of, vents included: only name and place differ, the place by the

@@ -21,6 +21,7 @@ type part struct {
 	toPart   geom.Transform // from the head's file
 	eyeOff   float64        // of the given eye from the parting plane, mm
 	wires    []partWire     // in the hook's plane, the hook first
+	relief   [][]relief     // of each wire's bed
 	sprue    SprueSpec
 
 	turn    geom.Transform // of the hook's plane
@@ -110,9 +111,19 @@ func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *pa
 	p.head = p.toPart.Solid(v.Head)
 	p.wires = v.wires(w.scale * p.shrink)
 	var beds []geom.Solid
-	for _, w := range p.wires {
+	p.relief = make([][]relief, len(p.wires))
+	for i, w := range p.wires {
 		beds = append(beds, w.bed(p.turn))
 		p.bedBox = p.bedBox.Union(w.stayBox(p.turn))
+		if w.body == nil {
+			continue
+		}
+		if p.relief[i], err = p.reliefs(ctx, w); err != nil {
+			return nil, err
+		}
+		for _, r := range p.relief[i] {
+			beds = append(beds, r.cut)
+		}
 	}
 	if len(beds) > 0 {
 		p.bed = geom.Union(beds...)
