@@ -83,7 +83,7 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 		Keys:     b.keys,
 		Thinnest: thinnest,
 		Findings: b.findings,
-		made:     made{parts, places.known},
+		made:     made{b, parts, places.known},
 	}
 	b.fillTrays(m)
 	return m, nil

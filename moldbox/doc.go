@@ -41,5 +41,5 @@
 //     how a shot freezes in it, by the parts of windows.go; freezerange.go: with
 //     what is not known; rhythm.go: how warm it gets by many; cast.go: all of it, as
 //     plans take it; like.go: a mold with something changed.
-//   - sketch*.go: a first look at a mold, unchecked.
+//   - sketch*.go: a first look at a mold, unchecked; coarse.go: a mold to look at.
 package moldbox

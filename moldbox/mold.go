@@ -21,7 +21,7 @@ type Mold struct {
 	Thinnest Thinnest // rubber
 	Findings []Finding
 
-	made made // for a sketch
+	made made // for a sketch and a look
 }
 
 // Placed is one cavity in its place in the mold.

@@ -21,8 +21,9 @@ type Sketch struct {
 	Left, Right float64 // rubber, mm³
 }
 
-// made is what a mold was made of, for a sketch of one much like it.
+// made is what a mold was made of, for a sketch of one much like it and for a look.
 type made struct {
+	by     *builder
 	parts  []*part
 	spaced map[spacing]spaced
 }

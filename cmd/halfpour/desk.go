@@ -108,7 +108,7 @@ func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string, s
 	defer cancel()
 	lying := &deskLying{}
 	watch := &deskWatch{t: t, lying: lying, next: make(chan struct{})}
-	job := &deskJob{folder: folder, opened: watch.open}
+	job := &deskJob{folder: folder, opened: watch.open, wrote: watch.wrote}
 	lying.job = job
 	build := &deskBuild{t: t, job: job, ctx: ctx, heads: watch.heads}
 	job.building = build.isOn

@@ -22,6 +22,7 @@ type deskJob struct {
 	folder   deskFolder
 	opened   func(path string) // told of a job that is opened
 	building func() bool       // a build of it is on
+	wrote    func()            // told of a change that is written; nil for nobody
 
 	mu      sync.Mutex
 	path    string // "" while no job is open
@@ -181,7 +182,13 @@ func (j *deskJob) write(ctx context.Context, text string) error {
 	if err := set.Create(ctx, filepath.Base(j.path), func(w io.Writer) error { _, err := io.WriteString(w, text); return err }); err != nil {
 		return err
 	}
-	return set.Commit()
+	if err := set.Commit(); err != nil {
+		return err
+	}
+	if j.wrote != nil {
+		j.wrote()
+	}
+	return nil
 }
 
 func jsonReply(status int, v any) live.Reply {

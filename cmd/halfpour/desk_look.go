@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"halfpour/cmd/halfpour/live"
 	"halfpour/pourplan/making"
 )
 
@@ -12,11 +13,19 @@ import (
 const lookTolerance = 0.2
 
 // showLook makes the checked molds as coarse as will do for a look, and shows
-// them. It writes nothing.
+// them, then their drawings. It writes nothing.
 func (b *watchedBuild) showLook(ctx context.Context, f *jobFile, run *making.Run, since time.Time) error {
-	if err := run.Make(ctx, making.Options{Tolerance: lookTolerance, Anyway: true}); err != nil {
+	if err := run.Look(ctx, lookTolerance); err != nil {
 		return f.fault(err)
 	}
-	now := time.Now().Format(time.TimeOnly)
-	return b.showModels(ctx, f.products(run, b.opt), now, fmt.Sprintf("A coarse model of %s, after %.1f s. Build writes the files.", now, time.Since(since).Seconds()))
+	now, products := time.Now().Format(time.TimeOnly), f.products(run, b.opt)
+	if err := b.showModels(ctx, products, now, fmt.Sprintf("A coarse model of %s, after %.1f s. Build writes the files.", now, time.Since(since).Seconds())); err != nil {
+		return err
+	}
+	if err := run.Draw(ctx); err != nil {
+		return f.fault(err)
+	}
+	b.pages.takeModels(products, now)
+	b.server.Tell(live.Figures, "")
+	return nil
 }

@@ -34,6 +34,13 @@ func (w *deskWatch) open(path string) {
 	w.next = make(chan struct{})
 }
 
+// wrote says that the desk itself has changed the job.
+func (w *deskWatch) wrote() {
+	if b, _ := w.current(); b != nil {
+		b.files.wroteWhole()
+	}
+}
+
 func (w *deskWatch) current() (*watchedBuild, <-chan struct{}) {
 	w.mu.Lock()
 	defer w.mu.Unlock()

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"io"
 	"slices"
@@ -10,7 +11,7 @@ import (
 
 // pageModel makes the page's model, once.
 func (p *product) pageModel(ctx context.Context) (*page.Model, error) {
-	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, p.Solids, p.Frames) })
+	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, cmp.Or(p.Coarse, p.Solids), p.Frames) })
 	return p.model, p.modelErr
 }
 

@@ -14,6 +14,21 @@ import (
 type watchedFiles struct {
 	mu    sync.Mutex
 	files []*watchedFile
+	whole bool // what has changed was written whole
+}
+
+// wroteWhole says that a file was changed by a rename of our own: nothing more
+// comes.
+func (w *watchedFiles) wroteWhole() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.whole = true
+}
+
+func (w *watchedFiles) isWhole() bool {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.whole
 }
 
 type watchedFile struct {
@@ -105,6 +120,7 @@ next:
 func (w *watchedFiles) begin() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
+	w.whole = false
 	for _, f := range w.files {
 		f.seen = f.look()
 	}

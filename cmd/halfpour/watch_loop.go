@@ -25,7 +25,7 @@ func ticking(ticks <-chan time.Time) func(context.Context) bool {
 // follow does a job again after every change of its files, until ctx ends. A
 // change stops the run that is on at once; the next begins when the files have
 // been left alone from one tick to the next, since a save may take several
-// writes. tick waits for the next tick, and is false when ctx has ended.
+// writes; a save that is known to be whole begins it at once. tick waits for the next tick, and is false when ctx has ended.
 func follow(ctx context.Context, files *watchedFiles, tick func(context.Context) bool, run func(context.Context)) {
 	var running sync.WaitGroup
 	stop := func() {}
@@ -52,7 +52,7 @@ func follow(ctx context.Context, files *watchedFiles, tick func(context.Context)
 			continue
 		}
 		stop()
-		if before == nil || !maps.Equal(now, before) {
+		if !files.isWhole() && (before == nil || !maps.Equal(now, before)) {
 			before = now
 			continue
 		}

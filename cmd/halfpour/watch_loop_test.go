@@ -42,6 +42,35 @@ func watch(t *testing.T, paths ...string) *watching {
 	return w
 }
 
+// A save that is known to be whole is taken at the first tick, any other when it has
+// stayed for one.
+func TestFollowAWholeSave(t *testing.T) {
+	job := filepath.Join(t.TempDir(), "job.toml")
+	save(t, job, "1")
+	w := watch(t, job)
+	take(t, "first run", w.runs)
+	w.free <- struct{}{}
+	take(t, "end of the first run", w.ended)
+	save(t, job, "22")
+	w.files.wroteWhole()
+	w.tick()
+	take(t, "second run", w.runs)
+	w.free <- struct{}{}
+	take(t, "end of the second run", w.ended)
+	save(t, job, "333")
+	w.tick()
+	select {
+	case <-w.runs:
+		t.Error("a save that may go on is taken at once")
+	default:
+	}
+	w.tick()
+	take(t, "third run", w.runs)
+	w.stop()
+	take(t, "end of the third run", w.ended)
+	take(t, "end of the loop", w.done)
+}
+
 // next waits for a tick; that the loop asks for it says that it has done with
 // the last one.
 func (w *watching) next(ctx context.Context) bool {

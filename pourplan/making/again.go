@@ -15,6 +15,7 @@ import (
 // price, kit or hour is told at once.
 func (r *Run) Reuse(last *Run) {
 	r.shelf.last = last.shelf.heads
+	r.shelf.thinned = last.shelf.thinned
 	for _, m := range r.Molds {
 		for _, old := range last.Molds {
 			if m.Name != old.Name {

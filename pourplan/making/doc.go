@@ -10,6 +10,7 @@
 //	pictures.go  frames and rubber as pictures; picture_mold.go the closed mold, cut;
 //	             picture_lying.go head, hook, plane and gate, whatever is wrong
 //	box.go       what a job with [box] comes to, instead of a Run
+//	look.go      Run.Look: frames to look at, sooner
 //	lying.go     how the heads lie, for a page on which a person points at them
 //	tiles.go     tiles of a mold to try before the whole is printed
 //	again.go     what a run takes over from the last one, and first figures

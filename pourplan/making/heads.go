@@ -22,6 +22,9 @@ type shelf struct {
 	mu    sync.Mutex
 	heads map[string]*shelved
 	last  map[string]*shelved // of the last run
+
+	thinning sync.Mutex
+	thinned  map[*geom.TriMesh]geom.Solid // for a look; nil where a mesh cannot be thinned
 }
 
 // shelved is one head, read once and looked at once.

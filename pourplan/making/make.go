@@ -186,10 +186,7 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 		return err
 	}
 	opt.Progress.tell(m, Measuring, "cutting the drawings")
-	if m.Drawings, err = pourplan.RenderDrawings(ctx, m.Solids); err != nil {
-		return err
-	}
-	if m.Hooks, err = pourplan.RenderHookDrawings(ctx, m.Solids); err != nil {
+	if err := m.draw(ctx); err != nil {
 		return err
 	}
 	opt.Progress.tell(m, Measuring, "drawn")

@@ -19,7 +19,8 @@ type Mold struct {
 
 	Drawings []pourplan.Drawing
 	Hooks    []pourplan.Drawing // of its kinds of hooks
-	Frames   [2]*geom.TriMesh   // left and right, as their files hold them
+	Frames   [2]*geom.TriMesh   // left and right, as their files hold them; after Look, of Coarse
+	Coarse   *moldbox.Mold      // for a look; nil but after Look
 	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
 
@@ -41,6 +42,7 @@ type made struct {
 	spec    moldbox.Spec                 // that the solids were made to
 	checked *moldbox.Measured            // nil when not measured by check
 	share   float64                      // to which check has measured the rubber
+	looked  *looked                      // nil when not made for a look
 	shot    shot                         // empty when none was computed
 }
 
