@@ -303,7 +303,7 @@ func TestWallAtAnyAngle(t *testing.T) {
 	}
 }
 
-// The number of workers changes nothing.
+// The number of workers changes nothing, of a shot or of a rhythm.
 func TestWorkers(t *testing.T) {
 	scene := Scene{Box: around(9), Fill: plainRubber(), FillC: 40, Air: [3]float64{10, 10, 10}, AirC: 20, OpenAir: 10,
 		Bodies: []Body{
@@ -318,7 +318,11 @@ func TestWorkers(t *testing.T) {
 			t.Fatal(err)
 		}
 		r.Snapshots = nil
-		results[i] = fmt.Sprintf("%x", fmt.Sprint(r))
+		again, err := SolveRhythm(context.Background(), scene, Options{Cell: 2, Workers: workers}, Rhythm{Every: 60, Shots: 2, Wanted: 50})
+		if err != nil {
+			t.Fatal(err)
+		}
+		results[i] = fmt.Sprintf("%x", fmt.Sprint(r, again))
 		if r.HeatError > 1e-6 {
 			t.Errorf("heat off by %.2g", r.HeatError)
 		}
