@@ -40,9 +40,10 @@ type FrozenHead struct {
 	CutOffAt geom.Vec // where that ends
 }
 
-// freezeCell is the size of cells near the metal, mm: until all and
-// heads are solid it is within 1 % of cells half as large, gates within a tenth. A large mold gets larger ones, so that there are
-// no more than mostHeatCells in its box: of 2 mm they were within 4 %.
+// freezeCell is the size of cells near the metal, mm. Until all metal and the heads
+// are solid takes within 1 % of what cells half as large say, until gates are within
+// a fifth. A large mold gets larger ones, so that there are no more than
+// mostHeatCells in its box.
 const freezeCell, mostHeatCells = 1.5, 60000
 
 // cellOf is the size of cells for a scene, none smaller than least.
