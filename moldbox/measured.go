@@ -36,6 +36,7 @@ type MeasuredCavity struct {
 	WireInHead float64      // mm³
 	Wires      []PlacedWire // the hook first
 	Area       float64      // surface of the cavity, mm²; 0 when not measured
+	Slopes     Slopes       // of the head's surface; zero when not measured
 	Runner     float64      // sprue, gate and vents, mm³
 	Funnel     float64      // metal standing over the gate, mm
 	Thin       *ThinSection

@@ -61,7 +61,7 @@ func (s *Sketch) Measure(ctx context.Context, heads []*geom.TriMesh) (Measured, 
 func (m *Mold) measureCavities(ctx context.Context, heads []*geom.TriMesh, to []MeasuredCavity) error {
 	for i, c := range m.Cavities {
 		if c.AlikeTo < i {
-			to[i].Runner, to[i].Area = to[c.AlikeTo].Runner, to[c.AlikeTo].Area
+			to[i].Runner, to[i].Area, to[i].Slopes = to[c.AlikeTo].Runner, to[c.AlikeTo].Area, to[c.AlikeTo].Slopes
 			continue
 		}
 		var err error
@@ -71,6 +71,7 @@ func (m *Mold) measureCavities(ctx context.Context, heads []*geom.TriMesh, to []
 		if heads != nil {
 			size := c.Scale * c.Shrink
 			to[i].Area = heads[i].Area() * size * size
+			to[i].Slopes = slopesOf(heads[i], c.ToMold)
 		}
 	}
 	return nil

@@ -169,6 +169,7 @@ cup = 500
 post_cure = "3600 s"
 post_cure_at = 60
 [plastic]
+filament = 1.75
 name = "own"
 softens = 60
 density = 1.24
@@ -343,6 +344,7 @@ func TestAnyNumberJobsMentionEveryKey(t *testing.T) {
 		name := strings.TrimPrefix(table+"."+k.name, ".")
 		switch kind := k.kind().name; {
 		case k.isTable(), strings.HasPrefix(table, "cavity"), strings.HasPrefix(table, "size."): // as in the job
+		case table == "box": // makes no mold
 		case strings.Contains(kind, "text"), strings.Contains(kind, "clock"), kind == "true or false", kind == `"A:B"`, strings.HasPrefix(kind, "{"):
 		case !told[name]:
 			t.Errorf("no number for %s, a %s", name, kind)

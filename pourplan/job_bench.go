@@ -65,10 +65,11 @@ func (t *EveningTable) keys() []key {
 
 // PlasticTable is [plastic]: what the frames are printed of.
 type PlasticTable struct {
-	Name    string // one of plastics, or another with its figures
-	Softens *Celsius
-	Density *Density
-	Solid   Percent
+	Name     string // one of plastics, or another with its figures
+	Softens  *Celsius
+	Density  *Density
+	Solid    Percent
+	Filament MM
 }
 
 func (t *PlasticTable) keys() []key {
@@ -77,6 +78,7 @@ func (t *PlasticTable) keys() []key {
 		{"softens", &t.Softens, nil, in(0, 1000), "softening temperature; left out: typical of that plastic", ""},
 		{"density", &t.Density, nil, in(0.1, 20), "left out: typical of that plastic", ""},
 		{"solid", &t.Solid, 100, in(1, 100), "share of the frame's volume that is plastic, not air", "100 for a tray printed solid"},
+		{"filament", &t.Filament, 1.75, in(1, 5), "diameter of the filament", ""},
 	}
 }
 

@@ -25,6 +25,7 @@ type Plan struct {
 	Buying   *BuyingPlan   `json:"buying,omitempty"`       // left out when the job lists no kits
 	Cost     *CostPlan     `json:"cost,omitempty"`         // left out when the job names no price
 	SealMM   float64       `json:"seal_coat_mm,omitempty"` // to be put on the inside of the printed trays before rubber; left out without one
+	Print    *PrintPlan    `json:"print,omitempty"`        // how the frames are printed; left out as long as nothing is meshed
 	Frames   []FramePlan   `json:"frames"`                 // left, right
 	Cautions []Caution     `json:"cautions"`               // in the order of the work
 	Findings []PlanFinding `json:"findings"`               // of the checks, the severe first within heads and mold

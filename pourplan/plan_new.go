@@ -82,6 +82,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		return nil, err
 	}
 	p.Cost = planCost(job, p, in, plastic)
+	p.Print = planPrint(in, plastic, job.Plastic)
 	in.Findings = slices.Concat(in.Findings, FigureFindings(p, in.Cast))
 	p.Findings = PlanFindings(in.Findings)
 	p.Cautions = cautions(p, metal, rubber, plastic)

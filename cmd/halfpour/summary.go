@@ -44,6 +44,10 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {
 		t.row("layout", "%s", l.Text())
 	}
+	if pr := p.Print; pr != nil {
+		t.row("print", "%s", pr.Text())
+		t.row("layers", "%s", pr.LayerText())
+	}
 	sayShopping(t, p)
 }
 

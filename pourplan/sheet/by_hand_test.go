@@ -125,6 +125,10 @@ func (c cells) countTexts() []string {
 		c.f("%.2f", "cost.mold_money"), c.f("%.2f + %.2f + %.2f", "cost.rubber_money", "cost.plastic_money", "cost.other_money"), "62 g",
 		c.f("%.2f", "cost.running_money"), c.f("%.2f + %.2f + %.2f", "cost.metal_money", "cost.hook_money", "cost.keeper_money"),
 		c.f("%.1f g", "cost.metal_per_head_g"), "20 to 25 shots, 36 to 45 good heads", c.f("%.2f to %.2f", "cost.head_money.low", "cost.head_money.high"),
+		"24 ml, 30 g, 10.0 m of filament", "26 ml, 32 g, 10.6 m of filament", "104 min to 6.9 h", "0.20 mm",
+		"0.08 mm leave steps of", "0.03 mm; wide ones on 0 % of the head", "0.12 mm leave steps of", "0.05 mm; wide ones on 1 % of the head",
+		"0.16 mm leave steps of", "0.06 mm; wide ones on 2 % of the head", "0.20 mm leave steps of", "0.08 mm; wide ones on 3 % of the head",
+		"0.28 mm leave steps of", "0.11 mm; wide ones on 5 % of the head",
 		"1.90", c.f("%.0f heads", "cost.break_even_heads"), c.f("%.0f heads", "cost.break_even_cash_heads"), "1", "2",
 	}
 	for i := range 2 {

@@ -44,6 +44,9 @@ func layOutDesk(plan *pourplan.Plan, paper Paper) ([]*page, error) {
 		}
 		y = end + 3
 	}
+	if plan.Print != nil {
+		y = s.printBlock(p, region{body.x, y, body.width, 0}, plan) + 3
+	}
 	y = s.fillTable(p, region{body.x, y, body.width, 0}, plan)
 	s.swapTable(p, region{body.x, y, body.width, body.y + body.height - y}, plan)
 	s.footings()

@@ -11,7 +11,7 @@
 //	                     dimensions; hatch.go; findings.go what the checks say
 //	patterns.go          wires to cut, at true size; wires.go which, on their own page
 //	casting.go           page 3, the melting pot
-//	desk.go              WriteDesk: buying, cost, filling, other metals
+//	desk.go, desk_print.go              WriteDesk: buying, cost, filling, other metals
 //	account.go           WriteAccount: figures of an account; account_plot.go its plots
 //	steps.go             steps to tick off, cautions beside them, fitted to a page
 //	page.go              a page as plain data: texts and shapes; styles and papers

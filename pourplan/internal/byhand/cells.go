@@ -24,6 +24,7 @@ func NewCells() Cells {
 	c.swapsByHand()
 	c.buyingByHand()
 	c.costByHand()
+	c.printByHand()
 	for i, f := range [][]float64{{80, 70, 14, 86, 76, 19.4, 2.4, 17, 5000, 30009, 30000}, {80, 70, 15, 86, 76, 20.6, 2.6, 18, 6000, 31969, 32000}} {
 		at := fmt.Sprintf("frames[%d].", i)
 		for j := range 3 {

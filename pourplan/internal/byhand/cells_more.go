@@ -138,6 +138,22 @@ func (c Cells) buyingByHand() {
 	c["buying.kits[1].name"] = "250 g of A"
 }
 
+// printByHand counts with 0.8 of 30 and 32 ml of plastic of 1.25 g/cm³, a filament of
+// 1.75 mm, 2 to 8 mm³/s, and heads whose normals have a cosine of 0.38 on average.
+func (c Cells) printByHand() {
+	for i, ml := range []float64{24, 25.6} {
+		at := fmt.Sprintf("print.frames[%d].", i)
+		c[at+"half"], c[at+"plastic_ml"], c[at+"plastic_g"] = [2]string{"left", "right"}[i], ml, ml*1.25
+		c[at+"filament_m"] = ml / (math.Pi * 0.875 * 0.875)
+	}
+	c["print.supports"], c["print.advised_layer_mm"] = false, 0.2
+	c["print.least_time_s"], c["print.most_time_s"] = 6200.0, 24800.0
+	for i, l := range [][3]float64{{0.08, 0.0304, 0}, {0.12, 0.0456, 1}, {0.16, 0.0608, 2}, {0.2, 0.076, 3}, {0.28, 0.1064, 5}} {
+		at := fmt.Sprintf("print.layers[%d].", i)
+		c[at+"layer_mm"], c[at+"step_mm"], c[at+"wide_steps_percent"] = l[0], l[1], l[2]
+	}
+}
+
 func (c Cells) costByHand() {
 	heads, runners := handShot()
 	shot := heads + runners

@@ -34,7 +34,7 @@ func Plan(t testing.TB) *pourplan.Plan {
 // Measured is a mold with round numbers.
 func Measured() moldbox.Measured {
 	cavity := func(name string, head, area, runner, funnel float64) moldbox.MeasuredCavity {
-		return moldbox.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Runner: runner, Funnel: funnel,
+		return moldbox.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Slopes: moldbox.Slopes{Mean: 0.38, Wider: [5]float64{0, 0.01, 0.02, 0.03, 0.05}}, Runner: runner, Funnel: funnel,
 			Wires: []moldbox.PlacedWire{
 				{Name: "demo hook", Keeper: -1, Diameter: 1, Volume: 50, InHead: 12, Length: 63,
 					Cut: []moldbox.Stretch{{Straight: 20, Bend: math.Pi / 2, Inside: 2}, {Straight: 38}}},
