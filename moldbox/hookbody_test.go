@@ -11,6 +11,7 @@ import (
 	"halfpour/examples/heads"
 	"halfpour/geom"
 	"halfpour/geom/column"
+	"halfpour/geom/geomtest"
 )
 
 // drawnHooks keeps the meshes of hooks that tests draw.
@@ -209,6 +210,9 @@ func TestFindingsOfDrawnHooks(t *testing.T) {
 		{"turned out of the plane", plain.Transform(geom.Rotate(geom.Vec{X: 1}, 0.6).Point, false), true, "wire-off-parting bed-relieved wire-held eye-turned"},
 		{"a thin blade on the shank", with(plain, blade), true, "bed-too-fine"},
 	} {
+		if c.found == "" && c.name != "plain" && !geomtest.Long() {
+			continue
+		}
 		spec := Default()
 		spec.Checks.Undercut = 0.2
 		spec.Cavities = []Cavity{drawnCavity(t, c.mesh, c.drawn)}
