@@ -39,7 +39,7 @@
 //     the solids; testpiece.go: tiles to try first; rubber_mesh.go, rubber_half.go: the cured halves.
 //   - heatscene.go: the mold just poured, for a computation of its heat; freeze.go:
 //     how a shot freezes in it, by the parts of windows.go; freezerange.go: with
-//     what is not known; rhythm.go: how warm it gets by many; cast.go: all of it, as
+//     what is not known; rhythm.go: how warm it gets by many; heatcut.go: to look at; cast.go: all of it, as
 //     plans take it; like.go: a mold with something changed.
 //   - sketch*.go: a first look at a mold, unchecked; coarse.go: a mold to look at.
 package moldbox

@@ -20,6 +20,8 @@ type Frozen struct {
 	// Neighbours is by how much the rubber half way to the next cavity is warmer when
 	// all is solid, at most, K; 0 when cavities were not computed one by one.
 	Neighbours float64
+
+	Cuts []HeatCut // of FreezeSeen: one, or one of each kind of cavity
 }
 
 // FrozenHead is one head of a shot, and its gate. Times are s from the pour.
@@ -57,7 +59,7 @@ func cellOf(s heat.Scene, least float64) float64 {
 // image stood beyond. Where heat gets to a middle between cavities that are not alike
 // the whole mold is computed. Its error is the context's, or heat's.
 func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
-	return m.freeze(ctx, h, limits, freezeCell)
+	return m.freeze(ctx, h, limits, freezeCell, nil)
 }
 
 // roughCell is the size of cells of FreezeRoughly, mm.
@@ -66,15 +68,19 @@ const roughCell = 3
 // FreezeRoughly is Freeze in half the time or less: when all metal is solid comes
 // out within 2 % of Freeze, when a head is within 5 %.
 func (m *Mold) FreezeRoughly(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
-	return m.freeze(ctx, h, limits, roughCell)
+	return m.freeze(ctx, h, limits, roughCell, nil)
 }
 
-func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64) (Frozen, error) {
+func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64, times []float64) (Frozen, error) {
+	var cuts []HeatCut
 	solve := func(w window) (heat.Shot, []heat.Body, error) {
 		scene := w.of(m.HeatScene(h))
-		r, err := heat.Solve(ctx, scene, heat.Options{Limits: limits, Reach: []float64{10}, Cell: cellOf(scene, cell)})
+		r, err := heat.Solve(ctx, scene, heat.Options{Limits: limits, Reach: []float64{10}, Cell: cellOf(scene, cell), Snapshots: times})
 		if err != nil {
 			return heat.Shot{}, nil, err
+		}
+		if len(r.Snapshots) > 0 {
+			cuts = append(cuts, newHeatCut(scene.Box, r.Snapshots))
 		}
 		return r.Shots[0], scene.Bodies, nil
 	}
@@ -86,7 +92,7 @@ func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64
 			return Frozen{}, err
 		}
 		if m.mixes(w, shot) {
-			windows = []window{{cavity: -1}}
+			windows, cuts = []window{{cavity: -1}}, nil
 			if shot, bodies, err = solve(windows[0]); err != nil {
 				return Frozen{}, err
 			}
@@ -97,6 +103,7 @@ func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64
 		f.add(shot, bodies)
 		f.Neighbours = math.Max(f.Neighbours, math.Max(shot.Sides[0], shot.Sides[1]))
 	}
+	f.Cuts = cuts
 	f.round()
 	for _, w := range windows {
 		for i, v := range m.Cavities {

@@ -23,8 +23,8 @@ const (
 )
 
 // CastTrials are the changes to try, by what a shot has come to. metal is that in
-// the head of each cavity, mm³.
-func (j *Job) CastTrials(cast moldbox.MeasuredCast, metal []float64) []Trial {
+// the head of each cavity, mm³, fill how long that takes to fill, s.
+func (j *Job) CastTrials(cast moldbox.MeasuredCast, metal, fill []float64) []Trial {
 	cases, known := j.CastCases()
 	m, err := j.Metal.resolve()
 	if !known || err != nil {
@@ -53,6 +53,18 @@ func (j *Job) CastTrials(cast moldbox.MeasuredCast, metal []float64) []Trial {
 			add(voidCode, other.Name, other, hot, nil)
 		}
 		break // the same changes for all heads
+	}
+	for i, h := range cast.Best.Heads {
+		if h.Flow.Latest == 0 || h.Flow.Latest >= fill[i] {
+			continue
+		}
+		warm, hotter := cases.Best, cases.Best
+		warm.MoldC, warm.WireC, hotter.PourC = warm.MoldC+warmerMold, warm.WireC+warmerMold, hotter.PourC+warmerMold
+		if warm.MoldC+warmerByShots < m.Solidus {
+			add(freezesCode, fmt.Sprintf("a mold at %.0f °C", warm.MoldC), m, warm, nil)
+		}
+		add(freezesCode, fmt.Sprintf("pouring at %s", FormatTemperature(hotter.PourC)), m, hotter, nil)
+		break
 	}
 	if hot := cases.Best; len(cast.Best.Skin.Above) > 0 && cast.Best.Skin.Above[0] > 0 && hot.PourC-m.Liquidus >= 10 {
 		hot.PourC = math.Round((hot.PourC + m.Liquidus) / 2)
@@ -91,4 +103,16 @@ func (j *Job) otherMetal(figure func(Metal) float64) (best Metal, hot moldbox.Ho
 		}
 	}
 	return best, hot, found
+}
+
+// FillTimes is about how long each head takes to fill, s; 0 where that is not known.
+func (j *Job) FillTimes(in []moldbox.Placed, top float64) []float64 {
+	times := make([]float64, len(in))
+	for i, c := range in {
+		if above := top - c.GateAt.Y; above > 0 {
+			gate := math.Pi / 4 * float64(j.Sprue.GateWidth) * float64(j.Sprue.GateThickness)
+			times[i] = FillTime(c.MetalVolume*cube(c.Shrink), gate, above, gateDischarge)
+		}
+	}
+	return times
 }

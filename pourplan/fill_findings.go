@@ -29,11 +29,11 @@ func FillFindings(p *Plan) []moldbox.Finding {
 		switch {
 		case f.ThinMM < f.FinestRadiusMM:
 			add(moldbox.Finding{Code: "section-too-fine", Value: f.ThinMM, Limit: f.FinestRadiusMM, Unit: "mm",
-				Message: "metal hardly enters the thinnest section of the head (estimate)",
+				Message: "metal hardly enters the thinnest section of the head (rough)",
 				Remedy:  "thicken it, or put more metal above it with a longer sprue.length"})
-		case f.ThinFreezesS < f.FillS:
+		case h.Frozen == nil && f.ThinFreezesS < f.FillS:
 			add(moldbox.Finding{Code: "section-freezes", Value: f.ThinFreezesS, Limit: f.FillS, Unit: "s",
-				Message: fmt.Sprintf("the thinnest section of the head, %.2g mm, freezes before the head is full (estimate)", f.ThinMM),
+				Message: fmt.Sprintf("the thinnest section of the head, %.2g mm, freezes before the head is full (rough)", f.ThinMM),
 				Remedy:  "thicken it, warm the mold, pour hotter, or use a larger gate"})
 		}
 	}

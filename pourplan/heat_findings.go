@@ -13,6 +13,7 @@ import (
 const (
 	voidCode      = "void"
 	hotRubberCode = "rubber-hot"
+	freezesCode   = "section-freezes"
 )
 
 // voidLimit is the void in mm³ that passes in a head of so much metal, mm³: a
@@ -28,6 +29,7 @@ func HeatFindings(p *Plan, cast *moldbox.MeasuredCast) []moldbox.Finding {
 	}
 	var fs []moldbox.Finding
 	for i, h := range p.Heads {
+		fs = append(fs, freezesFirst(h, cast.Trials, i)...)
 		f := h.Frozen
 		limit := voidLimit(h.MetalMM3)
 		if f == nil || f.VoidMM3 <= limit {
@@ -52,6 +54,22 @@ func HeatFindings(p *Plan, cast *moldbox.MeasuredCast) []moldbox.Finding {
 		fs = append(fs, found)
 	}
 	return append(fs, rubberTooWarm(p, cast)...)
+}
+
+// freezesFirst is about a head of which a part freezes before it is full: melt can flow
+// into all of it no longer than it takes to fill.
+func freezesFirst(h HeadPlan, trials []moldbox.CastTrial, i int) []moldbox.Finding {
+	f := h.Frozen
+	if f == nil || h.Fill == nil || f.FlowS == 0 || f.FlowS >= h.Fill.FillS {
+		return nil
+	}
+	at := vec(f.FlowAtMM)
+	return []moldbox.Finding{{Severity: moldbox.Warn, Code: freezesCode, Cavity: h.Name, At: &at, Value: f.FlowS, Limit: h.Fill.FillS, Unit: "s",
+		Message: fmt.Sprintf("a part of the head freezes before the head is full: melt reaches it for %.2f s, filling takes about %.2f s", f.FlowS, h.Fill.FillS),
+		Remedy: remedyByTrials(trials, freezesCode, -f.FlowS, func(t moldbox.CastTrial) (float64, string) {
+			flow := t.Frozen.Heads[i].Flow.Latest
+			return -flow, fmt.Sprintf("%.2f s", flow)
+		})}}
 }
 
 // rubberTooWarm is about the rubber's skin as computed.
@@ -86,7 +104,7 @@ func remedyByTrials(trials []moldbox.CastTrial, code string, was float64, left f
 		if t.Against != code {
 			continue
 		}
-		if x, text := left(t); x < 0.95*was {
+		if x, text := left(t); x < was-0.05*math.Abs(was) {
 			helps = append(helps, t.Change+": "+text)
 		} else {
 			not = append(not, t.Change)

@@ -120,9 +120,9 @@ func TestRubberByTheComputedSkin(t *testing.T) {
 // gets hot.
 func TestCastTrials(t *testing.T) {
 	job := read(t, shortJob)
-	metal := []float64{600, 600, 600}
+	metal, fill := []float64{600, 600, 600}, []float64{0.3, 0.3, 0.3}
 	changes := func(c *moldbox.MeasuredCast) (list []string) {
-		for _, trial := range job.CastTrials(*c, metal) {
+		for _, trial := range job.CastTrials(*c, metal, fill) {
 			list = append(list, trial.Against+": "+trial.Change)
 			if trial.Mold != nil {
 				var s moldbox.Spec
@@ -159,7 +159,7 @@ func TestRhythmInThePlan(t *testing.T) {
 	near(t, "open", open, 54, 1e-9)
 	in.Cast.Every = Brisk(open)
 	rhythm := func(keeps, settles float64) *Plan {
-		in.Cast.Rhythm = &heat.Rhythmic{Shots: []heat.Warmth{{Skin: 60}, {Skin: 67}}, Settled: heat.Warmth{Skin: settles, Fill: 52}, Keeps: keeps}
+		in.Cast.Rhythm = &heat.Rhythmic{Shots: []heat.Warmth{{Skin: 60}, {Skin: 67}}, Settled: heat.Warmth{Skin: settles, Fill: 52, Solid: 30}, Keeps: keeps}
 		return plan(t, job, in)
 	}
 	p := rhythm(264, 85)

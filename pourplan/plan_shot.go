@@ -10,12 +10,13 @@ import (
 type ShotPlan struct {
 	RangeFrom []SlowPart `json:"range_from"` // why it may take longer than expected until all metal is solid
 
-	RhythmS     float64   `json:"rhythm_s,omitempty"`       // from pour to pour that keeps the skin at the mold's temperature before each shot; left out when no rhythm does, or none was computed
-	PauseS      float64   `json:"pause_s,omitempty"`        // of that, from opening to the next pour
-	BriskS      float64   `json:"brisk_s,omitempty"`        // the quickest rhythm, from pour to pour: open at once, lay a hook in, close and pour
-	BriskSkinC  []float64 `json:"brisk_skin_c,omitempty"`   // of the skin before the first shots at the quickest rhythm, the first at the mold's temperature
-	SettlesC    float64   `json:"settles_c,omitempty"`      // of the skin before a shot, after very many at the quickest rhythm
-	SettlesMean float64   `json:"settles_mean_c,omitempty"` // of all the rubber then
+	RhythmS       float64   `json:"rhythm_s,omitempty"`        // from pour to pour that keeps the skin at the mold's temperature before each shot; left out when no rhythm does, or none was computed
+	PauseS        float64   `json:"pause_s,omitempty"`         // of that, from opening to the next pour
+	BriskS        float64   `json:"brisk_s,omitempty"`         // the quickest rhythm, from pour to pour: open at once, lay a hook in, close and pour
+	BriskSkinC    []float64 `json:"brisk_skin_c,omitempty"`    // of the skin before the first shots at the quickest rhythm, the first at the mold's temperature
+	SettlesC      float64   `json:"settles_c,omitempty"`       // of the skin before a shot, after very many at the quickest rhythm
+	SettlesSolidS float64   `json:"settles_solid_s,omitempty"` // until all metal of such a shot is solid; left out when that takes too long
+	SettlesMean   float64   `json:"settles_mean_c,omitempty"`  // of all the rubber then
 }
 
 // SlowPart is what one figure that is not known adds until all metal is solid.
@@ -56,6 +57,9 @@ func (c *CastingPlan) takeShot(cast moldbox.MeasuredCast) {
 	}
 	s := c.Shot
 	s.BriskS, s.SettlesC, s.SettlesMean = cast.Every, r.Settled.Skin, r.Settled.Fill
+	if !math.IsInf(r.Settled.Solid, 0) {
+		s.SettlesSolidS = r.Settled.Solid
+	}
 	for _, w := range r.Shots {
 		s.BriskSkinC = append(s.BriskSkinC, w.Skin)
 	}

@@ -12,10 +12,13 @@ func (c CastingPlan) RhythmText() string {
 	if s == nil || s.BriskS == 0 {
 		return ""
 	}
-	brisk := fmt.Sprintf("without a pause, a shot every %s, it settles at %s", FormatDuration(s.BriskS), FormatTemperature(s.SettlesC))
+	brisk := fmt.Sprintf("without a pause, a shot every %s, it settles at %s", FormatAtLeast(s.BriskS), FormatTemperature(s.SettlesC))
+	if s.SettlesSolidS > c.SolidMostS || s.SettlesSolidS == 0 {
+		brisk += ", and metal is solid later than said here"
+	}
 	switch {
 	case s.RhythmS > 0 && s.PauseS > 0:
-		return fmt.Sprintf("a shot every %s keeps the mold at %s, with a pause of %s; %s", FormatDuration(s.RhythmS), FormatTemperature(c.MoldC), FormatDuration(s.PauseS), brisk)
+		return fmt.Sprintf("a shot every %s keeps the mold at %s, with a pause of %s; %s", FormatAtLeast(s.RhythmS), FormatTemperature(c.MoldC), FormatAtLeast(s.PauseS), brisk)
 	case s.SettlesC < c.MoldC:
 		return fmt.Sprintf("the mold cools from %s: %s; warm it again between shots", FormatTemperature(c.MoldC), brisk)
 	}

@@ -21,5 +21,5 @@ func (p *product) writePage(ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return page.Write(w, page.Content{Plan: p.Plan, Drawings: slices.Concat(p.Drawings, p.Hooks), Model: model, Sizes: p.sizes})
+	return page.Write(w, page.Content{Plan: p.Plan, Drawings: slices.Concat(p.Drawings, p.Hooks), Model: model, Cuts: p.Cuts(), Sizes: p.sizes})
 }

@@ -13,7 +13,7 @@
 //
 //   - substance.go, scene.go, result.go: what is asked and answered; solve.go,
 //     shoot.go: from one to the other, shot by shot; books.go: whether heat is kept;
-//     snapshot.go: all temperatures at a moment.
+//     snapshot.go, sample.go: all temperatures at a moment.
 //   - grid.go: the scene in cells, on the lines of axis.go, by blocker.go block by
 //     block, halved if fold.go agrees; cut.go: cells of several bodies, looked at by
 //     cut_sample.go, piece by piece in cut_sub.go and plane.go, and put together in

@@ -55,10 +55,15 @@ type Sample struct {
 // At returns what is at a place, false outside the scene's box. Within a part of
 // a cell it is the same everywhere.
 func (n Snapshot) At(p geom.Vec) (Sample, bool) {
-	g := n.g
-	if !g.scene.Box.Contains(p) {
+	if !n.g.scene.Box.Contains(p) {
 		return Sample{}, false
 	}
+	return n.sample(n.part(p)), true
+}
+
+// part is the part of a cell that a place in the box lies in.
+func (n Snapshot) part(p geom.Vec) int32 {
+	g := n.g
 	body := g.fill()
 	for i, b := range g.scene.Bodies {
 		if geom.Inside(b.Solid, p) {
@@ -69,8 +74,11 @@ func (n Snapshot) At(p geom.Vec) (Sample, bool) {
 	if g.halved && p.Z < g.scene.Parting {
 		p.Z = 2*g.scene.Parting - p.Z
 	}
-	part := g.leaves[g.leafAt[g.index(cellOf(g.lines[0], p.X), cellOf(g.lines[1], p.Y), cellOf(g.lines[2], p.Z))]].of(body)
+	return g.leaves[g.leafAt[g.index(cellOf(g.lines[0], p.X), cellOf(g.lines[1], p.Y), cellOf(g.lines[2], p.Z))]].of(body)
+}
+
+func (n Snapshot) sample(part int32) Sample {
 	c, h := n.s.of[part], n.heat[part]
 	i := c.stretch(h, 0)
-	return Sample{C: c.temperature(h, i), Solid: c.share(h, i), Body: g.parts[part].body}, true
+	return Sample{C: c.temperature(h, i), Solid: c.share(h, i), Body: n.g.parts[part].body}
 }

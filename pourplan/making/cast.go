@@ -53,7 +53,7 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 
 // computeShot is nil when nothing comes out.
 func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*moldbox.MeasuredCast, error) {
-	best, err := m.Solids.Freeze(ctx, cases.Best, cases.Limits[:])
+	best, err := m.Solids.FreezeSeen(ctx, cases.Best, cases.Limits[:])
 	if err != nil {
 		return nil, ctx.Err()
 	}
@@ -74,7 +74,7 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*mold
 			cast.Rhythm = &r
 		}
 	}
-	for _, t := range m.Job.CastTrials(*cast, metal) {
+	for _, t := range m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y)) {
 		mold := m.Solids
 		if t.Mold != nil {
 			mold, err = m.Solids.Like(ctx, t.Mold)
@@ -105,4 +105,12 @@ func (m *Mold) refit(ctx context.Context) error {
 	m.made, m.earlier = made{}, made{}
 	m.opened, m.Findings = false, m.given
 	return m.open(ctx, nil)
+}
+
+// Cuts are of the computed shot; nil when there is none.
+func (m *Mold) Cuts() []moldbox.HeatCut {
+	if m.cast == nil {
+		return nil
+	}
+	return m.cast.Best.Cuts
 }

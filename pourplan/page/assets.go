@@ -21,7 +21,7 @@ var assets embed.FS
 // scripts are the page's scripts in the order in which they are put together.
 // They share one scope; each file has one job and says so on its first line.
 var scripts = []string{"vectors.js", "shaders.js", "meshes.js", "model.js", "state.js", "poses.js", "camera.js", "filling.js", "paint.js", "view.js",
-	"pointers.js", "controls.js", "spots.js", "scale.js", "bench.js"}
+	"pointers.js", "controls.js", "spots.js", "scale.js", "bench.js", "shot.js"}
 
 // templates are the page's parts.
 var templates = template.Must(template.New("").Funcs(template.FuncMap{

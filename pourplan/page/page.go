@@ -9,7 +9,7 @@
 // page.go fills the template: view*.go with texts, figures.go with numbers by
 // their place in plan.json, drawing.go with drawings, assets.go with scripts.
 // model.go makes the Model, coarser by thin.go but for vents (vents.go), with what
-// pockets.go and undercut.go find; pack.go packs it. lying.go has how heads lie
+// pockets.go and undercut.go find; pack.go packs it. shot.go packs a computed shot. lying.go has how heads lie
 // without a mold; desk.go writes the page on which a job is changed by hand.
 package page
 
@@ -18,6 +18,7 @@ import (
 	"fmt"
 	"io"
 
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
@@ -26,6 +27,7 @@ type Content struct {
 	Plan     *pourplan.Plan     // nil: nothing is known yet
 	Title    string             // until there is a plan
 	Drawings []pourplan.Drawing // may be left out
+	Cuts     []moldbox.HeatCut  // of a computed shot; may be left out
 	Model    *Model             // nil: the page has figures alone, and says so
 	Live     bool               // served by a build that watches: the page asks its server for changes
 	Sizes    []Size             // of a job with sizes: all, to go from one to another

@@ -35,6 +35,8 @@ type view struct {
 	Groups    []group
 	Model     string // JSON: what is in the blob; "" without a model
 	Blob      string
+	Shot      string // JSON: how a computed shot freezes; "" without one
+	ShotOf    string // what of the mold it shows
 	Spots     string // JSON: where the findings are, for the scripts
 }
 
@@ -140,6 +142,15 @@ func newView(c Content) (view, error) {
 	if c.ModelNote == "" {
 		if v.Spots, err = spots(p); err != nil {
 			return v, err
+		}
+	}
+	if v.Shot, err = packShot(c.Cuts); err != nil {
+		return v, err
+	}
+	if len(p.Heads) > 1 && len(c.Cuts) > 0 {
+		v.ShotOf = "It shows one kind of cavity, with its neighbours beside it."
+		if p.Layout.Runner != nil {
+			v.ShotOf = "It shows the whole mold."
 		}
 	}
 	if c.Model != nil {

@@ -25,6 +25,11 @@ func (s *sheet) casting(plan *pourplan.Plan) {
 		p.rectangle(b.x, b.y, b.width, y-b.y, 0.6, none)
 	}
 	y = s.headTable(p, region{body.x, y + 3, body.width, 0}, plan) + 2.5
+	for _, line := range []string{plan.Casting.SolidText(), plan.Casting.RhythmText()} {
+		if line != "" {
+			y = s.paragraph(p, body.x, y, body.width, smallStyle, "Computed: "+line+".") + 1
+		}
+	}
 	rest := region{body.x, y, body.width, body.y + body.height - y}
 	p, rest = s.fitStages(p, rest, leastRecord, "Cast, continued", pourplan.CastStages(plan), stepBoxes{""})
 	s.record(p, rest)

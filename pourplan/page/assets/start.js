@@ -26,6 +26,7 @@ const hideModel = () => {
 const start = () => {
   listenScale();
   listenBench();
+  showShot();
   viewer.canvas = byId("canvas");
   try {
     viewer.painter = newPainter(viewer.canvas);
