@@ -7,7 +7,7 @@
 //     same program as the engine of a page in the browser; app.go: the commands;
 //     order.go, usage.go: options; version.go: what it was built from; memory.go: how much
 //     it may take.
-//   - build.go, check.go, picture_lying.go, new.go, new_head.go, piece.go, mix.go, log.go, compare.go, explain.go, explain_hook.go,
+//   - build.go, check.go, picture_lying.go, new.go, new_head.go, piece.go, mix.go, log.go, compare.go, explain.go,
 //     completion.go, man.go, schema.go, help.go: a command each.
 //   - job_file.go, heads.go, inputs.go, built.go, weighed.go: what commands read.
 //   - faults.go, run_faults.go: what goes wrong, and its exit code. terminal.go,

@@ -127,7 +127,7 @@ func explain(t *terminal, asked string) error {
 		t.say("%s", paint(t.outColour, bold, asTable.Header()))
 		sayParts(t, [][2]string{{"meaning", asTable.Meaning}})
 		if asTable.Name == "hook" {
-			for line := range strings.SplitSeq(hookDrawing, "\n") {
+			for line := range strings.SplitSeq(pourplan.HookDrawing, "\n") {
 				t.say("%s", line)
 			}
 		}

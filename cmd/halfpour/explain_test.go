@@ -285,17 +285,17 @@ func TestGoldenErrorsAreExplained(t *testing.T) {
 // drawing or below it, and no other.
 func TestExplainHookDrawsIt(t *testing.T) {
 	code, out, _ := halfpour(context.Background(), "explain", "hook")
-	if code != 0 || !strings.Contains(out, hookDrawing) {
+	if code != 0 || !strings.Contains(out, pourplan.HookDrawing) {
 		t.Fatalf("exit %d: %s", code, out)
 	}
-	for _, line := range strings.Split(hookDrawing, "\n") {
+	for _, line := range strings.Split(pourplan.HookDrawing, "\n") {
 		if utf8.RuneCountInString(line) > 84 {
 			t.Errorf("%d wide: %s", len(line), line)
 		}
 	}
 	known := pourplan.KeyNames()
 	for _, key := range []string{"eye_inside", "over_eye", "leg", "over_leg", "shank", "over_length", "gape", "over_gape", "point", "over_point", "leg_angle"} {
-		if !slices.Contains(known, "hook."+key) || !strings.Contains(hookDrawing, "  "+key+" ") {
+		if !slices.Contains(known, "hook."+key) || !strings.Contains(pourplan.HookDrawing, "  "+key+" ") {
 			t.Errorf("%s is no key, or not in the drawing", key)
 		}
 	}

@@ -175,3 +175,18 @@ func TestHistory(t *testing.T) {
 		t.Errorf("keeps %d texts", len(h.texts))
 	}
 }
+// The form shows where the measures of a hook are taken, and has no other drawing.
+func TestFormShowsWhereToMeasure(t *testing.T) {
+	shown := 0
+	for _, table := range NewForm("job.toml", "title = \"x\"\n", nil).Tables {
+		if (table.Drawing != "") != (table.Path == "hook") {
+			t.Errorf("%s: drawing %q", table.Path, table.Drawing)
+		}
+		if strings.Contains(table.Drawing, "over_gape") {
+			shown++
+		}
+	}
+	if shown != 1 {
+		t.Errorf("shown %d times", shown)
+	}
+}

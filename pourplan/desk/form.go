@@ -33,9 +33,10 @@ func Title(src string) string { return shown(pourplan.KeyTexts(src)["title"]) }
 
 // Table is a table of the job.
 type Table struct {
-	Path    string  `json:"path"`    // "hook", "cavity[1]"; "" for the top of the file
-	Name    string  `json:"name"`    // for a heading: "hook", "cavity 2"
-	Meaning string  `json:"meaning"` // of the table
+	Path    string  `json:"path"`              // "hook", "cavity[1]"; "" for the top of the file
+	Name    string  `json:"name"`              // for a heading: "hook", "cavity 2"
+	Meaning string  `json:"meaning"`           // of the table
+	Drawing string  `json:"drawing,omitempty"` // in plain text, of where its measures are taken
 	Fields  []Field `json:"fields"`
 }
 
@@ -134,6 +135,9 @@ func hasTable(texts map[string]string, path string) bool {
 
 func (f *Form) table(doc pourplan.TableDoc, path, name string, texts map[string]string) Table {
 	t := Table{Path: path, Name: name, Meaning: doc.Meaning}
+	if doc.Name == "hook" {
+		t.Drawing = pourplan.HookDrawing
+	}
 	for _, k := range doc.Keys {
 		own := strings.TrimPrefix(k.Name, doc.Name+".")
 		at := own

@@ -114,6 +114,11 @@ const drawTables = () => {
       top.append(away);
     }
     s.append(top, make("p", "", t.meaning));
+    if (t.drawing) {
+      const where = make("details");
+      where.append(make("summary", "", "Where to measure"), make("pre", "drawn", t.drawing));
+      s.append(where);
+    }
     for (const key of t.fields) {
       const f = newField(key, fields.size);
       fields.set(key.path, f);

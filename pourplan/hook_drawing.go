@@ -1,8 +1,8 @@
-package main
+package pourplan
 
-// hookDrawing shows where a hook's measures are taken; the page of a build has it drawn
+// HookDrawing shows in text where a hook's measures are taken; the page of a build has it drawn
 // to scale, with the figures of its own hook.
-const hookDrawing = `
+const HookDrawing = `
          over_eye                           over_point
         |<------>|                 |<------------------------>|
   --      .----.                                                        --
