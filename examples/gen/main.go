@@ -11,7 +11,7 @@
 //
 //	go run ./examples/gen HOOK FILE
 //
-// the body of a plain, barbed or forged hook, in the coordinates of the ball's head.
+// the body of a plain, barbed or forged hook, or of one with a barb to the side (sideways), in the coordinates of the ball's head.
 package main
 
 import (
@@ -70,7 +70,7 @@ func writeMinnow(facets, path string) error {
 }
 
 // hookKinds are the hooks by their names.
-var hookKinds = map[string]heads.HookKind{"plain": {}, "barbed": {Barbed: true}, "forged": {Barbed: true, Forged: true}}
+var hookKinds = map[string]heads.HookKind{"plain": {}, "barbed": {Barbed: true}, "forged": {Barbed: true, Forged: true}, "sideways": {Sideways: true}}
 
 // hookFineness is the tolerance of a hook's mesh, mm.
 const hookFineness = 0.05

@@ -27,6 +27,7 @@ const (
 // HookKind is how a hook is made.
 type HookKind struct {
 	Barbed    bool // a barb is cut up from the point, on the shank's side
+	Sideways  bool // a barb stands to the left of the point
 	Forged    bool // the bend is pressed flat
 	EyeAcross bool // the eye's ring stands across the hook's plane
 }
@@ -69,6 +70,10 @@ func HookSolid(kind HookKind) geom.Solid {
 	if kind.Barbed {
 		root := ground.Sub(geom.Vec{X: 1.2})
 		parts = append(parts, geom.Frustum(root, root.Add(geom.Vec{X: 1.9, Y: -0.95}), 0.3, 0.07))
+	}
+	if kind.Sideways {
+		root := ground.Sub(geom.Vec{X: 1.2}).Add(geom.Vec{Z: 0.2})
+		parts = append(parts, geom.Frustum(root, root.Add(geom.Vec{X: 1.9, Y: 0.3, Z: 1}), 0.3, 0.2))
 	}
 	return geom.Union(parts...)
 }
