@@ -175,6 +175,7 @@ func TestHistory(t *testing.T) {
 		t.Errorf("keeps %d texts", len(h.texts))
 	}
 }
+
 // The form shows where the measures of a hook are taken, and has no other drawing.
 func TestFormShowsWhereToMeasure(t *testing.T) {
 	shown := 0
