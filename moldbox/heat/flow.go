@@ -1,6 +1,10 @@
 package heat
 
-import "halfpour/geom"
+import (
+	"slices"
+
+	"halfpour/geom"
+)
 
 // Melt stops flowing when so much of it is solid: a freezing range's slurry at the
 // tip, sooner or later (a fifth to a half, from memory, of what Flemings, Br.
@@ -24,6 +28,8 @@ type flow struct {
 	near    [][]int32 // of each of cast, those it is joined to
 	volumes []float64 // of bodies
 	bodies  []Flow
+
+	followed []int // bodies that are cast
 }
 
 func newFlow(s *state, f *feed) *flow {
@@ -35,12 +41,20 @@ func newFlow(s *state, f *feed) *flow {
 	for _, p := range f.cast {
 		w.volumes[s.g.parts[p].body] += s.volume[p]
 	}
+	for body, v := range w.volumes {
+		if v > 0 {
+			w.followed = append(w.followed, body)
+		}
+	}
 	return w
 }
 
 // see looks after a step which bodies have stopped. Melt reaches a part as long as
 // it flows in one beside it: what lies at the skin is a sliver, not a way.
 func (w *flow) see(s *state, f *feed, share []float64) {
+	if !slices.ContainsFunc(w.followed, func(body int) bool { return w.bodies[body].Latest == 0 }) {
+		return
+	}
 	for _, late := range []bool{false, true} {
 		limit := stopsSoonest
 		if late {
