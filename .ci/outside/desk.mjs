@@ -12,8 +12,8 @@ import { fileURLToPath } from "node:url";
 import { openTab, startBrowser } from "./browser.mjs";
 
 const [halfpour, home] = process.argv.slice(2);
-const folder = join(home, "Ball"); // of the job
-const path = join(folder, "job.toml");
+let folder = join(home, "Ball"); // of the job
+let path = join(folder, "job.toml");
 const read = () => readFileSync(path, "utf8");
 const startDesk = async () => {
   const desk = spawn(halfpour, ["desk", home], { stdio: ["ignore", "pipe", "inherit"] });
@@ -22,6 +22,18 @@ const startDesk = async () => {
   while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
   desk.stdout.resume();
   return { desk, url: /http:\S+/.exec(said)[0] };
+};
+
+// tilted turns an STL by 40° about two axes.
+const tilted = (data) => {
+  const out = Buffer.from(data), [c, s] = [Math.cos(0.7), Math.sin(0.7)];
+  for (let at = 84; at < out.length; at += 50) {
+    for (let k = 0; k < 4; k++) {
+      const [x, y, z] = [0, 4, 8].map((i) => out.readFloatLE(at + 12 * k + i)), u = c * x - s * y, v = s * x + c * y;
+      [u, c * v - s * z, s * v + c * z].forEach((p, i) => out.writeFloatLE(p, at + 12 * k + 4 * i));
+    }
+  }
+  return out;
 };
 
 let { desk, url } = await startDesk();
@@ -143,19 +155,6 @@ try {
   await click("undo");
   await saved("the undo of the head", (text) => text === was);
 
-  // The build writes what the command line writes.
-  from = performance.now();
-  await click("build");
-  await tab.until("the build", `/^Wrote/.test(document.getElementById("built-news").textContent)`, 300);
-  console.log(`built after ${since(from)}`);
-  assert.ok(statSync(join(folder, "job-out", "left.stl")).size > 1e6);
-  await tab.until("the files", `document.querySelectorAll("#files button").length > 10`);
-  const links = await tab.evaluate(`[...document.querySelectorAll("#files button")].map((a) => a.textContent)`);
-  assert.ok(links.includes("frames.3mf") && links.includes("pour-sheet.pdf"), String(links));
-  const bytes = await tab.evaluate(`fetch("file?which=left.stl").then((r) => r.arrayBuffer()).then((b) => b.byteLength)`);
-  assert.equal(bytes, statSync(join(folder, "job-out", "left.stl")).size);
-  assert.equal(await tab.evaluate(`fetch("file?which=..%2Fjob.toml").then((r) => r.status)`), 404);
-
   // By keys alone: a copy, a name that is taken, back to the first job.
   const jobsByKeys = async () => {
     await tab.evaluate(`document.getElementById("jobs-show").focus()`);
@@ -182,15 +181,76 @@ try {
   await onDesk("Ball/job.toml");
   assert.equal(await value("title"), "Two");
 
-  // A job for a head of one's own.
+  // A job for a head of one's own, in a strange pose.
+  const shape = `document.getElementById("canvas").dataset.shape`, ball = await tab.evaluate(shape);
+  const strange = resolve(folder, "..", "tilted.stl");
+  writeFileSync(strange, tilted(readFileSync(new URL("../../examples/minnow-gang/head.stl", import.meta.url))));
   await jobsByKeys();
   const start = await tab.send("DOM.querySelector", { nodeId: (await tab.send("DOM.getDocument")).root.nodeId, selector: "#start-head" });
-  await tab.send("DOM.setFileInputFiles", { nodeId: start.nodeId, files: [resolve(folder, "..", "minnow.stl")] });
-  await tab.until("a name for it", `document.getElementById("start-name").value === "minnow" && document.activeElement.id === "start-name"`);
+  await tab.send("DOM.setFileInputFiles", { nodeId: start.nodeId, files: [strange] });
+  await tab.until("a name for it", `document.getElementById("start-name").value === "tilted" && document.activeElement.id === "start-name"`);
   await press("Enter", 13);
-  await onDesk("minnow/job.toml");
-  assert.ok(existsSync(join(home, "minnow", "minnow.stl")));
+  await onDesk("tilted/job.toml");
+  assert.ok(existsSync(join(home, "tilted", "tilted.stl")));
   assert.ok(await tab.evaluate(`document.querySelectorAll("#proposed li").length`) >= 5);
+  folder = join(home, "tilted");
+  path = join(folder, "job.toml");
+
+  // Its eye is pointed at in the model, by pointer and then by keys, and the parting
+  // slides; each is one step to undo.
+  await tab.until("the head in the model", `![undefined, "", "${ball}"].includes(${shape}) && Number(document.getElementById("canvas").dataset.drawn) > 0`);
+  await tab.evaluate(`document.querySelector("input[name=stage][value=head]").click()`);
+  const tool = async (name) => {
+    await tab.evaluate(`[...document.querySelectorAll("#aims button")].find((b) => b.textContent === "${name}").click()`);
+    await new Promise((r) => setTimeout(r, 600)); // until the model has turned
+  };
+  const eyeOf = (text) => /^eye = \[(.*?)\]/m.exec(text)[1].split(",").map(Number);
+  const apart = (a, b) => Math.hypot(...a.map((x, k) => x - b[k]));
+  const first = read(), eye = eyeOf(first), parting = Number(/^parting = (\S+)/m.exec(first)[1]);
+  await tool("eye");
+  const [x, y] = await tab.evaluate(`(() => {
+    const r = [...document.querySelectorAll("#places .place")].find((p) => p.textContent === "eye"), m = new DOMMatrix(r.style.transform), c = document.getElementById("canvas").getBoundingClientRect();
+    return [c.x + m.e + 6, c.y + m.f]; })()`);
+  for (const kind of ["mouseMoved", "mousePressed", "mouseReleased"]) await tab.send("Input.dispatchMouseEvent", { type: kind, x, y, button: kind === "mouseMoved" ? "none" : "left", clickCount: 1 });
+  await saved("the eye that is pointed at", (text) => apart(eyeOf(text), eye) > 0.05);
+  const pointed = read();
+  assert.ok(apart(eyeOf(pointed), eye) < 1, `pointed near ${eye}, the eye is ${eyeOf(pointed)}`);
+  assert.equal(pointed.replace(/^eye = \[.*?\]/m, ""), first.replace(/^eye = \[.*?\]/m, ""));
+  await tab.until("the eye in its field", `${at("head.eye")}.querySelector("input").value === "[${eyeOf(pointed).join(", ")}]"`);
+  await tool("eye");
+  await tab.evaluate(`document.getElementById("canvas").focus()`);
+  for (const key of ["ArrowLeft", "ArrowLeft", "Enter"]) await tab.key(key);
+  await saved("the eye by keys", (text) => apart(eyeOf(text), eyeOf(pointed)) > 0.05);
+  await tab.evaluate(`document.getElementById("parting").focus()`);
+  await tab.key("ArrowRight");
+  await saved("the parting", (text) => Number(/^parting = (\S+)/m.exec(text)[1]) > parting);
+  for (const [what, want] of [["parting", (text) => Number(/^parting = (\S+)/m.exec(text)[1]) === parting], ["eye by keys", (text) => text === pointed], ["eye", (text) => text === first]]) {
+    await click("undo");
+    await saved(`the undo of the ${what}`, want);
+  }
+
+  // A refused job shows its head, and nothing of the mold before.
+  await tab.until("a mold", `document.querySelector("input[name=stage][value=cast]").disabled === false && Boolean(${figure})`);
+  await enter("head.parting", "90");
+  await tab.until("that it is refused", `!document.getElementById("trouble").hidden && !${figure} && document.querySelector("input[name=stage][value=cast]").disabled`);
+  assert.ok(await tab.evaluate(`document.querySelector("input[name=stage][value=head]").checked && document.getElementById("canvas").checkVisibility()`));
+  await click("undo");
+  await saved("the undo of it", (text) => text === first);
+  await tab.until("the mold again", `Boolean(${figure})`);
+
+  // The build writes what the command line writes.
+  from = performance.now();
+  await click("build");
+  await tab.until("the build", `/^Wrote/.test(document.getElementById("built-news").textContent)`, 300);
+  console.log(`built after ${since(from)}`);
+  assert.ok(statSync(join(folder, "job-out", "left.stl")).size > 1e6);
+  await tab.until("the files", `document.querySelectorAll("#files button").length > 10`);
+  const links = await tab.evaluate(`[...document.querySelectorAll("#files button")].map((a) => a.textContent)`);
+  assert.ok(links.includes("frames.3mf") && links.includes("pour-sheet.pdf"), String(links));
+  const bytes = await tab.evaluate(`fetch("file?which=left.stl").then((r) => r.arrayBuffer()).then((b) => b.byteLength)`);
+  assert.equal(bytes, statSync(join(folder, "job-out", "left.stl")).size);
+  assert.equal(await tab.evaluate(`fetch("file?which=..%2Fjob.toml").then((r) => r.status)`), 404);
+
   tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/404|409|422|ERR_CONNECTION|ERR_INCOMPLETE|ERR_SOCKET/.test(f)));
   assert.deepEqual(tab.faults, []);
 } finally {

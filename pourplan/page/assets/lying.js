@@ -1,7 +1,7 @@
 // The head as it lies in its file, with hook and parting plane, whether or not a
 // mold can be made of it: one more stage of the model. The world is the hook's
 // plane: x to the tail, y to the back, the hook's eye at the origin.
-const lying = { heads: [], at: 0, shapes: new Map(), loaded: [], plane: null, hook: [0, 0, 0], slid: null, clear: false, turn: Promise.resolve() };
+const lying = { heads: [], at: 0, shapes: new Map(), loaded: [], plane: null, hook: [0, 0, 0], slid: null, sliding: false, clear: false, turn: Promise.resolve() };
 
 const headNow = () => lying.heads[lying.at];
 const shapeNow = () => lying.shapes.get(headNow()?.shape);
@@ -46,8 +46,9 @@ const takeLying = async () => {
   lying.heads = doc.heads;
   lying.at = Math.min(lying.at, Math.max(0, doc.heads.length - 1));
   lying.shapes = shapes;
+  viewer.canvas.dataset.shape = headNow()?.shape ?? "";
   lying.hook = [0, 0, 0];
-  lying.slid = null;
+  if (!lying.sliding) lying.slid = null;
   if (!viewer.painter) return;
   unload(viewer.painter, lying.loaded);
   for (const h of lying.heads) {

@@ -1,7 +1,7 @@
 // What stands below the head: what to point at, the plane to slide, what is proposed.
 const showTools = () => {
   const h = headNow();
-  byId("tools").hidden = !h || state.stage !== "head";
+  byId("tools").hidden = state.stage !== "head" || !shapeNow();
   if (!h) return;
   byId("heads-of").hidden = lying.heads.length < 2;
   byId("which-head").replaceChildren(...lying.heads.map((one, i) => new Option(one.name || `head ${i + 1}`, String(i), false, i === lying.at)));
@@ -17,7 +17,7 @@ const showTools = () => {
     return b;
   }));
   const slide = byId("parting"), step = (h.high - h.low) / h.unit / 400, fine = 10 ** Math.floor(Math.log10(step));
-  if (document.activeElement !== slide || lying.slid === null) {
+  if (!lying.sliding) {
     Object.assign(slide, { min: String(h.low / h.unit), max: String(h.high / h.unit), step: "any" });
     slide.dataset.fine = String(fine);
     slide.value = String(h.parting / h.unit);
@@ -61,7 +61,7 @@ const listPlaces = () => {
 
 const placePlaces = () => {
   const box = byId("places"), shown = state.stage === "head" && shapeNow();
-  box.hidden = !shown;
+  box.hidden = byId("tools").hidden = !shown;
   if (!shown) return;
   if (!placeList) { placeList = listPlaces(); box.replaceChildren(...placeList.map((p) => p.mark)); }
   for (const { at, mark } of placeList) {
@@ -73,7 +73,7 @@ const placePlaces = () => {
 
 const listenTools = () => {
   const slide = byId("parting");
-  slide.addEventListener("input", () => { lying.slid = Number(slidTo()) * headNow().unit; sayParting(); redraw(); });
+  slide.addEventListener("input", () => { lying.sliding = true; lying.slid = Number(slidTo()) * headNow().unit; sayParting(); redraw(); });
   slide.addEventListener("keydown", (e) => {
     const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[e.key];
     if (!by) return;
@@ -83,9 +83,12 @@ const listenTools = () => {
     clearTimeout(slide.waiting);
     slide.waiting = setTimeout(() => slide.dispatchEvent(new Event("change")), 400);
   });
-  slide.addEventListener("change", () => { if (headNow()) change("set", { path: headNow().keys.parting, text: slidTo() }); });
+  slide.addEventListener("change", () => {
+    lying.sliding = false;
+    if (headNow()) change("set", { path: headNow().keys.parting, text: slidTo() });
+  });
   byId("which-head").addEventListener("change", (e) => { lying.at = Number(e.target.value); choosePointing(null); showTools(); redraw(); });
-  for (const r of document.getElementsByName("stage")) r.addEventListener("change", () => { choosePointing(null); showTools(); });
+  for (const r of document.getElementsByName("stage")) r.addEventListener("change", () => choosePointing(null));
   listenPointing(viewer.canvas);
   viewer.watchers.push(placePlaces);
 };
