@@ -12,44 +12,47 @@ import (
 // A sketch from another mold comes near to what Build makes of its spec.
 func TestSketchIsNearTheMold(t *testing.T) {
 	ctx := context.Background()
+	minnows, balls := darterSpec(t, 2), ballSpec(3)
+	built := map[int]*Mold{2: buildOf(t, minnows), 3: buildOf(t, balls)} // by cavities, of what many rows begin with
 	runner := func(s *Spec) { s.Runner = RunnerSpec{On: true, Rise: 3 * math.Pi / 180} }
 	for _, c := range []struct {
 		name          string
 		from          Spec
 		before, after func(*Spec)
 	}{
-		{"the same", darterSpec(t, 2), nil, func(*Spec) {}},
-		{"a wider funnel", darterSpec(t, 2), nil, func(s *Spec) { s.Sprue.Mouth += 5 }},
+		{"the same", minnows, nil, func(*Spec) {}},
+		{"a wider funnel", minnows, nil, func(s *Spec) { s.Sprue.Mouth += 5 }},
 		{"and back", darterSpec(t, 2), func(s *Spec) { s.Sprue.Mouth += 5 }, func(s *Spec) { s.Sprue.Mouth -= 5 }},
-		{"a wider throat", darterSpec(t, 2), nil, func(s *Spec) { s.Sprue.Throat += 1 }},
-		{"another hook", ballSpec(3), nil, func(s *Spec) {
+		{"a wider throat", minnows, nil, func(s *Spec) { s.Sprue.Throat += 1 }},
+		{"another hook", balls, nil, func(s *Spec) {
 			for i := range s.Cavities {
 				h := *s.Cavities[i].Hook
 				h.Shank += 6
 				s.Cavities[i].Hook = &h
 			}
 		}},
-		{"heavier heads", ballSpec(3), nil, func(s *Spec) {
+		{"heavier heads", balls, nil, func(s *Spec) {
 			for i := range s.Cavities {
 				s.Cavities[i].Scale *= 1.2
 			}
 		}},
-		{"turned", darterSpec(t, 2), nil, func(s *Spec) {
+		{"turned", minnows, nil, func(s *Spec) {
 			for i := range s.Cavities {
 				s.Cavities[i].Turn += 0.1
 			}
 		}},
-		{"more rubber between", plainBalls(5, 7, 6), nil, func(s *Spec) { s.Frame.Between += 3; s.Frame.Over += 2 }},
+		{"more rubber between", plainBalls(5, 7, 6), func(*Spec) {}, func(s *Spec) { s.Frame.Between += 3; s.Frame.Over += 2 }},
 		{"two rows", ballSpec(3), func(s *Spec) { s.Layout.Rows = 2 }, func(s *Spec) { s.Frame.ToWall += 2 }},
 		{"other rows", ballSpec(3), func(s *Spec) { s.Layout.Rows = 2 }, func(s *Spec) { s.Layout.Rows = 1 }},
 		{"under a runner", ballSpec(3), runner, func(s *Spec) { s.Sprue.GateWidth += 1 }},
-		{"with a new runner", ballSpec(3), nil, runner},
+		{"with a new runner", balls, nil, runner},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			last := built[len(c.from.Cavities)]
 			if c.before != nil {
 				c.before(&c.from)
+				last = buildOf(t, c.from)
 			}
-			last := buildOf(t, c.from)
 			spec := c.from
 			spec.Cavities = append([]Cavity{}, spec.Cavities...)
 			c.after(&spec)
