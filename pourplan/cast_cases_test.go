@@ -113,3 +113,48 @@ func TestPlanOfAComputedShot(t *testing.T) {
 		t.Errorf("liquid to the end: %+v", p.Casting)
 	}
 }
+
+// A head whose tail is so thin that it freezes while the head fills: said of a computed
+// shot at the tail, with what a warmer mold and a hotter pour come to.
+func TestThinTailFreezesFirst(t *testing.T) {
+	ctx := context.Background()
+	job := read(t, strings.Replace(strings.Replace(shortJob, "lead-antimony 4", "lead", 1), "cavities = 3", "cavities = 1", 1)+"[frame]\nto_wall = 8\n")
+	spec, err := job.Spec(func(string) (geom.Solid, error) {
+		return geom.Union(geom.Ball(geom.Vec{}, 6), geom.Block(geom.BoxOf(geom.Vec{X: -4, Y: -18, Z: -0.4}, geom.Vec{X: 4, Y: -5, Z: 0.4}))), nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mold, err := moldbox.Build(ctx, spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cases, _ := job.CastCases()
+	var cast moldbox.MeasuredCast
+	if cast.Best, err = mold.Freeze(ctx, cases.Best, cases.Limits[:]); err != nil {
+		t.Fatal(err)
+	}
+	cast.Slow = cast.Best
+	flow := cast.Best.Heads[0].Flow
+	t.Logf("melt reaches all of it for %.3f s, from %v", flow.Latest, flow.At)
+	if !(flow.Latest > 0 && flow.Latest < 0.7) {
+		t.Errorf("melt reaches a tail of 0.8 mm for %.3f s", flow.Latest)
+	}
+	fill := []float64{flow.Latest + 0.1}
+	codes := ""
+	for _, trial := range job.CastTrials(cast, []float64{900}, fill) {
+		codes += trial.Against + ": " + trial.Change + "; "
+	}
+	if !strings.Contains(codes, "section-freezes: a mold at 80 °C; section-freezes: pouring at") {
+		t.Errorf("tried %s", codes)
+	}
+	h := HeadPlan{Name: "tail", Fill: &Filling{FillS: fill[0]}, Frozen: &FrozenPlan{FlowS: flow.Latest, FlowAtMM: xyz(flow.At)}}
+	fs := freezesFirst(h, nil, 0)
+	if len(fs) != 1 || fs[0].Code != freezesCode || *fs[0].At != flow.At || fs[0].Limit != fill[0] {
+		t.Errorf("got %+v", fs)
+	}
+	h.Fill.FillS = flow.Latest - 0.01
+	if fs := freezesFirst(h, nil, 0); len(fs) != 0 {
+		t.Errorf("full before: %+v", fs)
+	}
+}
