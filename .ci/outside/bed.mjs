@@ -47,9 +47,10 @@ for (const half of ['left', 'right']) {
 	// Where the bed hangs over, it is widened down to the floor: every level of it, raised
 	// from there.
 	const flat = turned(bed).intersect(room), levels = [flat];
-	for (let z = 0.05; z < 3; z += 0.05) levels.push(flat.slice(z).extrude(z));
+	for (let z = 0.05; flat.slice(z).area() > 0; z += 0.05) levels.push(flat.slice(z).extrude(z - 0.02).translate(0, 0, 0.02));
 	const wanted = Manifold.union(levels).volume();
-	ok = agree(`${name} ${half}: bed`, printed.volume(), wanted, 0.01 * wanted, 'mm³') && ok;
+	const share = name === 'sideways' ? 0.02 : 0.01; // its barb's tip is made wide enough to print, down to the floor
+	ok = agree(`${name} ${half}: bed`, printed.volume(), wanted, share * wanted, 'mm³') && ok;
 	let wider = 0;
 	for (let z = 0.05; z < 0.6; z += 0.05) {
 		wider = Math.max(wider, printed.slice(z + 0.05).subtract(printed.slice(z)).area());
