@@ -10,7 +10,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, statSync } from "node
 import { cpus, loadavg } from "node:os";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import { fileURLToPath } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { openTab, startBrowser } from "./browser.mjs";
 
 const [halfpour, folder, work] = process.argv.slice(2);
@@ -64,6 +64,8 @@ try {
   const second = await openTab(browser, { width: 1440, height: 900 });
   await second.send("Page.navigate", { url });
   await second.until("why a second tab does nothing", `/open in another tab/.test(document.getElementById("news")?.textContent)`);
+  await second.send("Page.navigate", { url: pathToFileURL(join(folder, "index.html")).href });
+  await second.until("why it does nothing as a file", `/needs a web server/.test(document.getElementById("news")?.textContent)`);
   await second.close();
   server.kill();
   await once(server, "exit");
