@@ -140,6 +140,15 @@ try {
   const checked = seconds(from);
   console.log(`minnow checked in ${checked} s, by the program itself in ${native("check", "--quiet", fileURLToPath(new URL("../../examples/minnow-tray/job.toml", import.meta.url)))} s`);
 
+  // An engine that comes to its end says so, and what was saved is still there.
+  let worker = "";
+  browser.listeners.push((m) => { if (m.method === "Target.attachedToTarget" && m.params.targetInfo.type === "worker") worker = m.params.sessionId; });
+  await tab.send("Target.setAutoAttach", { autoAttach: true, waitForDebuggerOnStart: false, flatten: true });
+  await browser.send("Runtime.evaluate", { expression: `setTimeout(() => { throw new Error("no memory left"); })` }, worker);
+  await tab.until("word of the end", `/no memory left.*reload this page/.test(${text("news")})`);
+  await tab.send("Page.reload");
+  await tab.until("the jobs again", `document.querySelectorAll("#jobs-list button").length === 4`);
+
   assert.deepEqual(tab.asked.filter((a) => !a.startsWith(url) && !a.startsWith("blob:")), []);
   tab.faults.splice(0, tab.faults.length, ...tab.faults.filter((f) => !/favicon|ERR_CONNECTION/.test(f)));
   assert.deepEqual(tab.faults, []);

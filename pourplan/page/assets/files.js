@@ -1,6 +1,7 @@
 // What was built of the job, to save.
 const showFiles = async () => {
-  const list = (await ask("files")).list;
+  const { status, list } = await ask("files");
+  if (status !== 200) return;
   byId("built").hidden = list.length === 0 && byId("built-news").textContent === "";
   byId("files").replaceChildren(...list.map((f) => {
     const line = make("li"), get = make("button", "", f.name);

@@ -3,13 +3,14 @@
 "use strict";
 importScripts("files.js", "wasm_exec.js");
 
+// alone waits until no other tab works on the files. A page that is loaded again
+// waits for the end of its own worker.
 const alone = () => new Promise((done, fail) => {
   if (!navigator.locks) { done(); return; }
-  navigator.locks.request("halfpour", { ifAvailable: true }, (lock) => {
-    if (!lock) { fail(new Error("The desk is open in another tab already. Close one of the two and reload this page.")); return undefined; }
+  navigator.locks.request("halfpour", { signal: AbortSignal.timeout(5000) }, () => {
     done();
     return new Promise(() => {}); // for as long as the worker lives
-  });
+  }).catch(() => fail(new Error("The desk is open in another tab already. Close one of the two and reload this page.")));
 });
 
 // program is compiled while it comes. A server may have unpacked it on its way.
@@ -23,8 +24,8 @@ const program = async () => {
 };
 
 // tellEnd says that there is no engine any more, as when memory has run out.
-const tellEnd = (e) => postMessage({ ended: `${e.message ?? e} What was saved is still there: reload this page.` });
-addEventListener("error", tellEnd);
+const tellEnd = (e) => postMessage({ ended: `${e.message ?? e}. What was saved is still there: reload this page.` });
+addEventListener("error", (e) => { e.preventDefault(); tellEnd(e); });
 
 // serve is called by the engine when it is ready.
 const start = async () => {
@@ -32,7 +33,7 @@ const start = async () => {
   const go = new Go(), [module] = await Promise.all([program(), openFiles()]);
   const instance = await WebAssembly.instantiate(module, go.importObject);
   const ready = new Promise((done) => { globalThis.serve = (ask, hear) => done({ ask, hear }); });
-  const ended = go.run(instance).then(() => { throw new Error("The engine has ended."); });
+  const ended = go.run(instance).then(() => { throw new Error("The engine has ended"); });
   ended.catch(tellEnd);
   return Promise.race([ready, ended]);
 };
