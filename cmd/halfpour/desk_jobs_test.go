@@ -121,7 +121,8 @@ func TestDeskOpensStartsAndCopies(t *testing.T) {
 	if got := readText(t, filepath.Join(dir, "Ball 2.toml")); got != strings.Replace(first, `title = "Ball" `, `title = "Ball 2" `, 1) || readText(t, path) != first {
 		t.Error("the copy is no copy, or the job has changed")
 	}
-	// What a page shows of another job changes nothing in this one.
+	// What a page shows of another job changes nothing in this one, however alike.
+	writeText(t, filepath.Join(dir, "Ball 2.toml"), first)
 	if code, _ := ask("set", stale, map[string]string{"path": "title", "text": "Lost"}); code != 409 {
 		t.Errorf("a change of the job that was open: %d", code)
 	}
@@ -162,6 +163,19 @@ func TestDeskOpensStartsAndCopies(t *testing.T) {
 	}
 	if code, a = ask("open", "", map[string]string{"name": "job.toml"}); code != 200 || a.Form.Title != "Ball" {
 		t.Errorf("open: %d %s", code, a.Message)
+	}
+}
+
+// What is interrupted leaves nothing behind.
+func TestDeskStartsWholeOrNotAtAll(t *testing.T) {
+	d := deskFolder{filepath.Join(t.TempDir(), "molds")}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if path, err := d.start(ctx, "Ball", []starterFile{{starterJob, []byte("a")}, {starterHead, []byte("b")}}); err == nil {
+		t.Errorf("wrote %s", path)
+	}
+	if _, err := os.Stat(d.dir); err == nil {
+		t.Errorf("left %s", treeOf(t, d.dir))
 	}
 }
 
