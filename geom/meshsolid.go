@@ -62,7 +62,7 @@ func NewMeshSolid(m *TriMesh) (*MeshSolid, error) {
 
 // NewCrossedMeshSolid is NewMeshSolid for a mesh with shells that cut through
 // themselves, such as SelfCrossings finds. What the mesh winds round at least
-// once is inside, by the winding number; that takes more time than the
+// once is inside, by the winding number; that takes about as much time as the
 // distance itself. Walls that lie inside count as surface for the distance, so
 // that near them the depth is under-stated, and 0 at them.
 func NewCrossedMeshSolid(m *TriMesh) (*MeshSolid, error) {

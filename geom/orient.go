@@ -260,6 +260,15 @@ func (k axis) orient2d(a, b, c Vec) int {
 	ax, ay := k.drop(a)
 	bx, by := k.drop(b)
 	cx, cy := k.drop(c)
+	// The error bound of the determinant in float64 (Shewchuk 1997, section 4.2).
+	const bound, least = (3 + 16*0x1p-53) * 0x1p-53, 1e-280
+	left, right := (ax-cx)*(by-cy), (ay-cy)*(bx-cx)
+	switch det, off := left-right, bound*(math.Abs(left)+math.Abs(right))+least; {
+	case det > off:
+		return 1
+	case det < -off:
+		return -1
+	}
 	return -orient3d(Vec{X: ax, Y: ay}, Vec{X: bx, Y: by}, Vec{X: cx, Y: cy}, Vec{ax, ay, 1})
 }
 
