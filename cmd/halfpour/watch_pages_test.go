@@ -44,3 +44,30 @@ func TestPageSaysWhoseTheModelIs(t *testing.T) {
 		}
 	}
 }
+
+// On the desk nothing of the last good mold stands beside a job that is refused;
+// what comes after it is shown again.
+func TestNothingBesideARefusedJob(t *testing.T) {
+	run := &making.Run{Molds: []*making.Mold{{Plan: &pourplan.Plan{}}}}
+	made := &product{Mold: run.Molds[0], model: &page.Model{}}
+	var p watchedPages
+	p.begin()
+	p.takeFigures(run, "9:00")
+	p.takeModels([]*product{made}, "9:01")
+	p.begin()
+	if shown := p.fail(true); !strings.Contains(shown, "refused") {
+		t.Errorf("the status says %q", shown)
+	}
+	if c := p.contentOf(""); c.Plan != nil || c.Model != nil || !strings.Contains(c.ModelNote, "refused") {
+		t.Errorf("beside it: plan %v, model %v, %q", c.Plan, c.Model, c.ModelNote)
+	}
+	p.begin()
+	p.takeFirst(map[string]*pourplan.Plan{"": {}})
+	if c := p.contentOf(""); c.Plan == nil || !c.Unchecked {
+		t.Error("first figures of a mended job are not shown")
+	}
+	p.takeFigures(run, "9:02")
+	if c := p.contentOf(""); c.Plan == nil || c.Model == nil || strings.Contains(c.ModelNote, "refused") {
+		t.Errorf("a mended job: plan %v, model %v, %q", c.Plan, c.Model, c.ModelNote)
+	}
+}
