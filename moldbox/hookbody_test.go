@@ -210,7 +210,7 @@ func TestFindingsOfDrawnHooks(t *testing.T) {
 		{"turned out of the plane", plain.Transform(geom.Rotate(geom.Vec{X: 1}, 0.6).Point, false), true, "wire-off-parting bed-relieved wire-held eye-turned"},
 		{"a thin blade on the shank", with(plain, blade), true, "bed-too-fine"},
 	} {
-		if c.found == "" && c.name != "plain" && !geomtest.Long() {
+		if (c.found == "" && c.name != "plain" || c.name == "turned out of the plane") && !geomtest.Long() {
 			continue
 		}
 		spec := Default()
