@@ -20,10 +20,10 @@ type PrintPlan struct {
 
 // PrintFrame is one frame's plastic.
 type PrintFrame struct {
-	Half      string  `json:"half"`                 // "left" or "right"
-	PlasticML float64 `json:"plastic_ml"`           // in it
-	PlasticG  float64 `json:"plastic_g,omitempty"`  // the same; left out when the job names no plastic
-	FilamentM float64 `json:"filament_m,omitempty"` // the same as filament of plastic.filament; left out for resin
+	Half       string  `json:"half"`                  // "left" or "right"
+	PlasticML  float64 `json:"plastic_ml"`            // in it
+	PlasticG   float64 `json:"plastic_g,omitempty"`   // the same; left out when the job names no plastic
+	FilamentMM float64 `json:"filament_mm,omitempty"` // the same as filament of plastic.filament; left out for resin
 }
 
 // PrintLayer is what a layer height leaves on the castings.
@@ -52,7 +52,7 @@ func planPrint(in moldbox.Measured, plastic Plastic, t PlasticTable) *PrintPlan 
 		total += volume
 		f := PrintFrame{Half: h.name, PlasticML: volume * 1e-3, PlasticG: volume * 1e-3 * plastic.Density}
 		if !strings.EqualFold(plastic.Name, "resin") {
-			f.FilamentM = volume * 1e-3 / (math.Pi / 4 * float64(t.Filament) * float64(t.Filament))
+			f.FilamentMM = volume / (math.Pi / 4 * float64(t.Filament) * float64(t.Filament))
 		}
 		p.Frames = append(p.Frames, f)
 	}
@@ -77,8 +77,8 @@ func planPrint(in moldbox.Measured, plastic Plastic, t PlasticTable) *PrintPlan 
 func (p *PrintPlan) Text() string {
 	amount := func(f PrintFrame) string {
 		switch {
-		case f.PlasticG > 0 && f.FilamentM > 0:
-			return fmt.Sprintf("%.0f g, %.1f m", f.PlasticG, f.FilamentM)
+		case f.PlasticG > 0 && f.FilamentMM > 0:
+			return fmt.Sprintf("%.0f g, %.1f m", f.PlasticG, f.FilamentMM/1000)
 		case f.PlasticG > 0:
 			return fmt.Sprintf("%.0f g", f.PlasticG)
 		}

@@ -20,8 +20,8 @@ func TestPlanPrint(t *testing.T) {
 	}
 	p := planPrint(in, Plastic{Name: "PLA", Density: 1.24, Solid: 1}, Default().Plastic)
 	f := p.Frames[0]
-	if math.Abs(f.PlasticG-12.4) > 1e-9 || math.Abs(f.FilamentM-4.158) > 1e-3 {
-		t.Errorf("%g g, %g m", f.PlasticG, f.FilamentM)
+	if math.Abs(f.PlasticG-12.4) > 1e-9 || math.Abs(f.FilamentMM-4158) > 1 {
+		t.Errorf("%g g, %g mm", f.PlasticG, f.FilamentMM)
 	}
 	if l := p.Layers[1]; p.LayerMM != 0.16 || math.Abs(l.StepMM-0.06) > 1e-12 || math.Abs(l.WidePercent-10) > 1e-9 {
 		t.Errorf("advised %g mm; at 0.12 mm %+v", p.LayerMM, l)
@@ -33,7 +33,7 @@ func TestPlanPrint(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	in.Findings = []moldbox.Finding{{Code: "overhang"}}
-	if p = planPrint(in, Plastic{Name: "resin", Density: 1.18, Solid: 1}, Default().Plastic); !p.Supports || p.Frames[0].FilamentM != 0 {
+	if p = planPrint(in, Plastic{Name: "resin", Density: 1.18, Solid: 1}, Default().Plastic); !p.Supports || p.Frames[0].FilamentMM != 0 {
 		t.Errorf("resin: %+v", p)
 	}
 	if p = planPrint(in, Plastic{Solid: 1}, Default().Plastic); p.Frames[0].PlasticG != 0 {

@@ -33,7 +33,7 @@ func ReadPlan(data []byte) (*Plan, error) {
 
 // checkRead asks for what account, mix and comparison count with.
 func (p *Plan) checkRead() error {
-	if r := p.Rubber; p.OfBox() && len(r.Halves) > 0 && r.RatioA > 0 && r.RatioB > 0 && r.ScaleStepG > 0 {
+	if r := p.Rubber; p.OfBox() && p.Metal == (MetalPlan{}) && len(r.Halves) > 0 && r.RatioA > 0 && r.RatioB > 0 && r.ScaleStepG > 0 {
 		return nil
 	}
 	if len(p.Heads) == 0 || len(p.Rubber.Halves) == 0 {

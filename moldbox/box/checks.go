@@ -127,7 +127,7 @@ func (c *checker) rim(f *Frame) bool {
 	if f.Fill > f.Rim || f.Fill <= f.Floor {
 		c.add(moldbox.Stop, FillCode, &f.RimAt, f.Fill-f.Floor, f.Rim-f.Floor, "mm",
 			fmt.Sprintf("the fill line is %.1f mm over the floor, and rubber runs over at %.1f mm", f.Fill-f.Floor, f.Rim-f.Floor),
-			"lower box.fill, or leave it out")
+			"choose a lower fill line")
 		return false
 	}
 	if f.Top-f.Rim > 0.5 {

@@ -27,8 +27,8 @@ func (s *sheet) printBlock(p *page, at region, plan *pourplan.Plan) float64 {
 		if f.PlasticG > 0 {
 			amount += fmt.Sprintf(", %.0f g", f.PlasticG)
 		}
-		if f.FilamentM > 0 {
-			amount += fmt.Sprintf(", %.1f m of filament", f.FilamentM)
+		if f.FilamentMM > 0 {
+			amount += fmt.Sprintf(", %.1f m of filament", f.FilamentMM/1000)
 		}
 		row(&left, smallStyle, f.Half+" frame", amount)
 	}

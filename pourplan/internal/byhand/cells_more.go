@@ -144,7 +144,7 @@ func (c Cells) printByHand() {
 	for i, ml := range []float64{24, 25.6} {
 		at := fmt.Sprintf("print.frames[%d].", i)
 		c[at+"half"], c[at+"plastic_ml"], c[at+"plastic_g"] = [2]string{"left", "right"}[i], ml, ml*1.25
-		c[at+"filament_m"] = ml / (math.Pi * 0.875 * 0.875)
+		c[at+"filament_mm"] = 1000 * ml / (math.Pi * 0.875 * 0.875)
 	}
 	c["print.supports"], c["print.advised_layer_mm"] = false, 0.2
 	c["print.least_time_s"], c["print.most_time_s"] = 6200.0, 24800.0
