@@ -44,6 +44,7 @@ var remedies = map[string]string{
 	"drawn-off-parting":   "set hook.place = \"eye\" to lay the hook in the plane, or move head.parting",
 	"eye-turned":          "turn the hook's body in CAD so that its ring lies in the parting plane or square to it",
 	"wire-held":           "set hook.place = \"eye\" if the hook lies beside the plane, turn the barb into the plane, or use a softer rubber",
+	"bed-relieved":        "nothing: expect a little play there; to avoid it, turn the barb into the plane",
 	"bed-too-fine":        "enlarge hook.fit, print with a finer nozzle (print.nozzle), or draw that part thicker",
 	"wire-crosses-itself": "check the dimensions or points of the wire",
 	"wires-cross":         "move the points of [[keeper]]",
