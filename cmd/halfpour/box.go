@@ -148,7 +148,7 @@ func writeBox(ctx context.Context, p *pourplan.Plan, paper sheet.Paper, folder s
 	}
 	defer set.Discard()
 	for name, write := range map[string]func(io.Writer) error{
-		"pour-sheet.pdf": func(w io.Writer) error { return sheet.WritePour(w, p, nil, paper) },
+		"pour-sheet.pdf": func(w io.Writer) error { return sheet.WritePour(w, p, nil, nil, paper) },
 		"plan.json":      func(w io.Writer) error { return writePlan(w, p) },
 	} {
 		if err := set.Create(ctx, name, write); err != nil {

@@ -23,7 +23,7 @@ var outputs = []output{
 	{"right.stl", func(p *product, _ context.Context, w io.Writer) error { return p.writeSTL(w, 1) }},
 	{"frames.3mf", func(p *product, _ context.Context, w io.Writer) error { return threemf.Write(w, p.plate()) }},
 	{"pour-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return sheet.WritePour(w, p.Plan, p.Drawings, p.paper)
+		return sheet.WritePour(w, p.Plan, p.Drawings, p.Cuts(), p.paper)
 	}},
 	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
 		return sheet.WriteDesk(w, p.Plan, p.paper)

@@ -19,7 +19,7 @@ var stepNumber = regexp.MustCompile(`^\d+  [A-Z]`)
 // plan_by_hand. The drawings have figures of their own, and tests.
 func TestSheetByHand(t *testing.T) {
 	sheet := byhand.Plan(t)
-	pages, err := layOut(sheet, nil, A4)
+	pages, err := layOut(sheet, nil, nil, A4)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,17 +6,23 @@ import (
 	"strconv"
 	"strings"
 
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
 // casting adds the page for the melting pot: temperatures and the verdict,
 // how much to melt, what heads shall weigh, the steps, and a table to fill in.
-func (s *sheet) casting(plan *pourplan.Plan) {
+func (s *sheet) casting(plan *pourplan.Plan, cuts []moldbox.HeatCut) {
 	p, body := s.newPage("Cast")
 	gap := 5.0
 	width := (body.width - gap) / 2
 	left, right := region{body.x, body.y, width, 0}, region{body.x + width + gap, body.y, width, 0}
-	y := math.Max(s.heatBlock(p, left, plan), s.meltBlock(p, right, plan))
+	said, y := s.heatBlock(p, left, plan), s.meltBlock(p, right, plan)
+	if len(cuts) > 0 {
+		y = math.Max(y, said+freezeHeight+2)
+		s.freezing(p, region{left.x + 2.5, said - verdictBar + 1, left.width - 5, freezeHeight}, cuts, plan.Casting.SolidS)
+	}
+	y = math.Max(y, said)
 	verdict := map[pourplan.Verdict]string{
 		pourplan.Fine: "FOR THE RUBBER: FINE", pourplan.ShortensLife: "FOR THE RUBBER: SHORTENS ITS LIFE", pourplan.DoNot: "FOR THE RUBBER: DO NOT CAST",
 	}[plan.Casting.Verdict]
@@ -57,6 +63,9 @@ func (s *sheet) bigRow(p *page, at region, label, value, also string) float64 {
 }
 
 const verdictBar = 7.0
+
+// freezeHeight is of the picture of what freezes last, mm.
+const freezeHeight = 15.0
 
 // heatBlock is the pour temperature and what it does to the rubber, with room
 // for the verdict below.

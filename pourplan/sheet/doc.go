@@ -10,7 +10,7 @@
 //	drawings.go          page 2, the drawings; figure.go one of them with its
 //	                     dimensions; hatch.go; findings.go what the checks say
 //	patterns.go          wires to cut, at true size; wires.go which, on their own page
-//	casting.go           page 3, the melting pot
+//	casting.go           page 3, the melting pot; freezing.go: what of a shot freezes last
 //	desk.go, desk_print.go              WriteDesk: buying, cost, filling, other metals
 //	account.go           WriteAccount: figures of an account; account_plot.go its plots
 //	steps.go             steps to tick off, cautions beside them, fitted to a page

@@ -30,7 +30,7 @@ func TestSheetShowsEveryFinding(t *testing.T) {
 	}
 	plan := ballsWith(t, fs...)
 	for _, paper := range []Paper{A4, Letter} {
-		pages, err := layOut(plan, drawingsOf(t, plantest.Mold(t, 5)), paper)
+		pages, err := layOut(plan, drawingsOf(t, plantest.Mold(t, 5)), nil, paper)
 		if err != nil || len(pages) != 3 {
 			t.Fatalf("%s: %d pages, %v", paper.Name, len(pages), err)
 		}
@@ -74,7 +74,7 @@ func TestSheetSaysStop(t *testing.T) {
 		for i := range n {
 			fs = append(fs, stop(i))
 		}
-		pages, err := layOut(ballsWith(t, fs...), drawingsOf(t, plantest.Mold(t, 5)), Letter)
+		pages, err := layOut(ballsWith(t, fs...), drawingsOf(t, plantest.Mold(t, 5)), nil, Letter)
 		if err != nil {
 			t.Fatal(err)
 		}

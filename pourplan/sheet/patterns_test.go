@@ -62,7 +62,7 @@ func TestWirePatterns(t *testing.T) {
 // and the 50 mm of the bar are.
 func TestPatternsAreTrueToSize(t *testing.T) {
 	for name, drawings := range map[string][]pourplan.Drawing{"with the drawings": drawingsOf(t, plantest.Mold(t, 1)), "on a page of its own": nil} {
-		pages, err := layOut(sheetPlan(t, plantest.Job(1, "")+plantest.Keepers(1)), drawings, Letter)
+		pages, err := layOut(sheetPlan(t, plantest.Job(1, "")+plantest.Keepers(1)), drawings, nil, Letter)
 		if err != nil {
 			t.Fatal(err)
 		}

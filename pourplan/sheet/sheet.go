@@ -5,15 +5,17 @@ import (
 	"io"
 	"math"
 
+	"halfpour/moldbox"
 	"halfpour/pourplan"
 )
 
 // WritePour writes the pour sheet for the bench as PDF: the page for the
 // scale, the drawings, the page for the melting pot. The same plan, drawings and
-// paper give the same bytes. Without drawings it has no page of them. Paper that
+// paper give the same bytes. Without drawings it has no page of them, without cuts of a
+// computed shot no picture of what freezes last. Paper that
 // is too small, and a mold too large to draw, are errors.
-func WritePour(w io.Writer, plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) error {
-	pages, err := layOut(plan, drawings, paper)
+func WritePour(w io.Writer, plan *pourplan.Plan, drawings []pourplan.Drawing, cuts []moldbox.HeatCut, paper Paper) error {
+	pages, err := layOut(plan, drawings, cuts, paper)
 	if err != nil {
 		return err
 	}
@@ -38,7 +40,7 @@ func newSheet(plan *pourplan.Plan, paper Paper) (*sheet, error) {
 }
 
 // layOut fills the pages.
-func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) ([]*page, error) {
+func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, cuts []moldbox.HeatCut, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
 	if err != nil {
 		return nil, err
@@ -54,7 +56,7 @@ func layOut(plan *pourplan.Plan, drawings []pourplan.Drawing, paper Paper) ([]*p
 		s.wirePages(plan)
 	}
 	if !plan.OfBox() {
-		s.casting(plan)
+		s.casting(plan, cuts)
 	}
 	s.footings()
 	return s.pages, nil

@@ -46,7 +46,7 @@ func TestSheetLayout(t *testing.T) {
 	for name, c := range sheetCases(t) {
 		for _, paper := range []Paper{A4, Letter} {
 			t.Run(name+" "+paper.Name, func(t *testing.T) {
-				pages, err := layOut(c.plan, c.drawings, paper)
+				pages, err := layOut(c.plan, c.drawings, nil, paper)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -146,7 +146,7 @@ func TestSheetPages(t *testing.T) {
 			want = 1 // no heads: nothing is cast
 		}
 		for _, paper := range []Paper{A4, Letter} {
-			pages, err := layOut(c.plan, c.drawings, paper)
+			pages, err := layOut(c.plan, c.drawings, nil, paper)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -182,7 +182,7 @@ const capOfFont = 1480. / 2048
 func TestSheetFiguresAreLarge(t *testing.T) {
 	for _, text := range []string{plantest.Job(1, ""), plantest.Job(5, ""), plantest.Job(12, "scale = 0.01\n")} {
 		plan := sheetPlan(t, text)
-		pages, err := layOut(plan, nil, Letter)
+		pages, err := layOut(plan, nil, nil, Letter)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -203,7 +203,7 @@ func TestSheetFiguresAreLarge(t *testing.T) {
 // sheetText is all text of a sheet in the order of setting.
 func sheetText(t *testing.T, plan *pourplan.Plan, drawings []pourplan.Drawing) string {
 	t.Helper()
-	pages, err := layOut(plan, drawings, A4)
+	pages, err := layOut(plan, drawings, nil, A4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -250,7 +250,7 @@ func TestSheetSaysWhatTheBenchNeeds(t *testing.T) {
 func TestWriteSameBytes(t *testing.T) {
 	plan, drawings := sheetPlan(t, plantest.Job(2, "")), drawingsOf(t, plantest.Mold(t, 2))
 	for what, write := range map[string]func(io.Writer) error{
-		"pour": func(w io.Writer) error { return WritePour(w, plan, drawings, A4) },
+		"pour": func(w io.Writer) error { return WritePour(w, plan, drawings, nil, A4) },
 		"desk": func(w io.Writer) error { return WriteDesk(w, plan, A4) },
 	} {
 		var first []byte
@@ -284,7 +284,7 @@ func TestWriteTextCanBeRead(t *testing.T) {
 	plan := sheetPlan(t, plantest.Job(1, ""))
 	file := filepath.Join(t.TempDir(), "sheet.pdf")
 	var b bytes.Buffer
-	if err := WritePour(&b, plan, nil, Letter); err != nil {
+	if err := WritePour(&b, plan, nil, nil, Letter); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
@@ -304,7 +304,7 @@ func TestWriteTextCanBeRead(t *testing.T) {
 func TestWriteRefusesPaper(t *testing.T) {
 	for _, paper := range []Paper{{}, {"card", 100, 150}, {"flat", 297, 210}, {"none", math.NaN(), 300}, {"roll", 200, math.Inf(1)}} {
 		for what, err := range map[string]error{
-			"pour": WritePour(io.Discard, &pourplan.Plan{}, nil, paper), "desk": WriteDesk(io.Discard, &pourplan.Plan{}, paper),
+			"pour": WritePour(io.Discard, &pourplan.Plan{}, nil, nil, paper), "desk": WriteDesk(io.Discard, &pourplan.Plan{}, paper),
 		} {
 			if err == nil {
 				t.Errorf("%v is taken for the %s sheet", paper, what)
@@ -336,7 +336,7 @@ func TestCorrectionSteps(t *testing.T) {
 // What the job does not state is an estimate, and only that.
 func TestSheetMarksEstimates(t *testing.T) {
 	for text, want := range map[string]bool{plantest.Job(1, ""): true, plantest.Job(1, "density = 1.33\npot_life = \"35 min\"\n"): false} {
-		pages, err := layOut(sheetPlan(t, text), nil, A4)
+		pages, err := layOut(sheetPlan(t, text), nil, nil, A4)
 		if err != nil {
 			t.Fatal(err)
 		}
