@@ -199,6 +199,9 @@ func TestMeasureCavities(t *testing.T) {
 		{Head: block(-5, -5, -5, 5, 1, 5), Sprue: block(-1, 0, -1, 1, 12, 1), Scale: 2, Shrink: 1.1, AlikeTo: 1},
 		{AlikeTo: 0},
 	}}
+	for i := range m.Cavities {
+		m.Cavities[i].ToMold = func(p geom.Vec) geom.Vec { return p }
+	}
 	m.Left.Inside.Max.Y = 9
 	to := make([]MeasuredCavity, 3)
 	heads := []*geom.TriMesh{cubeAt(geom.Vec{}, 2), cubeAt(geom.Vec{}, 1), nil}
