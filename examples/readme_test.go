@@ -46,8 +46,8 @@ func TestTablesOfTheDocuments(t *testing.T) {
 		block, _, _ := strings.Cut(b, "```\n")
 		blocks = append(blocks, block)
 	}
-	if len(blocks) != 4 {
-		t.Fatalf("%s shows %d jobs and parts of jobs, want 4", jobByExample, len(blocks))
+	if len(blocks) != 5 {
+		t.Fatalf("%s shows %d jobs and parts of jobs, want 5", jobByExample, len(blocks))
 	}
 	j, err := pourplan.ReadJob(jobByExample, []byte(blocks[0]+blocks[3]))
 	if err != nil {
@@ -55,6 +55,9 @@ func TestTablesOfTheDocuments(t *testing.T) {
 	}
 	if len(j.Kit) != 2 || j.Evening.Start == nil || j.Cost.Shop == nil {
 		t.Errorf("the tables give %d kits, start %v, shop %v", len(j.Kit), j.Evening.Start, j.Cost.Shop)
+	}
+	if box, err := pourplan.ReadJob(jobByExample, []byte(blocks[4])); err != nil || box.Box == nil {
+		t.Errorf("frames that are drawn already: %v", err)
 	}
 	// The head and weight of the tilted one, and the rest of the job above.
 	before, rest, _ := strings.Cut(blocks[0], "[head]")
