@@ -9,13 +9,10 @@ import (
 	"halfpour/pourplan/making"
 )
 
-// lookTolerance is that of models for a look, mm.
-const lookTolerance = 0.2
-
 // showLook makes the checked molds as coarse as will do for a look, and shows
 // them, then their drawings. It writes nothing.
 func (b *watchedBuild) showLook(ctx context.Context, f *jobFile, run *making.Run, since time.Time) error {
-	if err := run.Look(ctx, lookTolerance); err != nil {
+	if err := run.Look(ctx); err != nil {
 		return f.fault(err)
 	}
 	now, products := time.Now().Format(time.TimeOnly), f.products(run, b.opt)

@@ -22,7 +22,7 @@ type deskWatch struct {
 
 // open watches another job from now on.
 func (w *deskWatch) open(path string) {
-	b := newWatch(w.t, path, buildOptions{coarse: lookTolerance})
+	b := newWatch(w.t, path, buildOptions{})
 	b.server, b.finish, b.looks = w.server, b.showLook, true
 	b.lies, b.idle = w.lying.take, w.lying.propose
 	w.lying.clear()

@@ -24,7 +24,7 @@ type shelf struct {
 	last  map[string]*shelved // of the last run
 
 	thinning sync.Mutex
-	thinned  map[*geom.TriMesh]geom.Solid // for a look; nil where a mesh cannot be thinned
+	thinned  map[thinned]geom.Solid // for a look; nil where a mesh cannot be thinned
 }
 
 // shelved is one head, read once and looked at once.

@@ -2,6 +2,7 @@ package making
 
 import (
 	"context"
+	"math"
 
 	"golang.org/x/sync/errgroup"
 
@@ -10,15 +11,24 @@ import (
 	"halfpour/pourplan"
 )
 
-// lookOff is how far facets of heads are moved for a look, mm: less than a dot of
-// the screen shows where the whole mold is in view.
-const lookOff = 0.05
+// A mold for a look is coarser the larger it is, as it is seen whole: by 0.1 mm for each
+// 40 mm, which is about two dots of a screen.
+const (
+	finestLook   = 0.2 // mm
+	coarsestLook = 0.5
+)
+
+// lookTolerance is that of a mold with trays of a size, mm.
+func lookTolerance(tray geom.Vec) float64 {
+	steps := math.Ceil(max(tray.X, tray.Y) / 40)
+	return min(max(steps/10, finestLook), coarsestLook)
+}
 
 // Look makes of open molds what a page shows: Coarse is the mold with heads of fewer
-// facets, Frames are of it, meshed to a tolerance in mm. Nothing is proved, and what
+// facets, Frames are of it, coarsely meshed. Nothing is proved, and what
 // was measured stays. It fails with MoldErrors or as its context.
-func (r *Run) Look(ctx context.Context, tolerance float64) error {
-	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.look(ctx, tolerance) })
+func (r *Run) Look(ctx context.Context) error {
+	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.look(ctx) })
 }
 
 // Draw makes the drawings of open molds. It fails as Look does.
@@ -36,22 +46,22 @@ func (m *Mold) draw(ctx context.Context) (err error) {
 
 // looked is what Look has made.
 type looked struct {
-	tolerance float64
-	coarse    *moldbox.Mold
-	frames    [2]*geom.TriMesh
+	coarse *moldbox.Mold
+	frames [2]*geom.TriMesh
 }
 
-func (m *Mold) look(ctx context.Context, tolerance float64) error {
-	if l := m.looked; l != nil && l.tolerance == tolerance {
+func (m *Mold) look(ctx context.Context) error {
+	if l := m.looked; l != nil {
 		m.Coarse, m.Frames = l.coarse, l.frames
 		return nil
 	}
 	if err := m.fitsMemory(); err != nil {
 		return err
 	}
+	tolerance := lookTolerance(m.Solids.Left.Inside.Size())
 	heads := make([]geom.Solid, len(m.bored))
 	for i, mesh := range m.cavityHeads() {
-		heads[i] = m.shelf.thin(ctx, mesh)
+		heads[i] = m.shelf.thin(ctx, mesh, tolerance)
 	}
 	m.Coarse = m.Solids.Coarse(heads)
 	group, within := errgroup.WithContext(ctx)
@@ -63,27 +73,42 @@ func (m *Mold) look(ctx context.Context, tolerance float64) error {
 	}
 	err := group.Wait()
 	if err == nil {
-		m.looked = &looked{tolerance, m.Coarse, m.Frames}
+		m.looked = &looked{m.Coarse, m.Frames}
 	}
 	return err
 }
 
+// thinned names a head for a look.
+type thinned struct {
+	mesh *geom.TriMesh
+	by   float64 // mm that its facets may move
+}
+
+// thinnings is in how many turns a head gets fewer facets: what moved once may move
+// again in the next, so that few are left.
+const thinnings = 4
+
 // thin is the solid of a mesh with fewer facets, made once; nil where it makes none.
-func (s *shelf) thin(ctx context.Context, mesh *geom.TriMesh) geom.Solid {
+func (s *shelf) thin(ctx context.Context, mesh *geom.TriMesh, by float64) geom.Solid {
 	s.thinning.Lock()
 	defer s.thinning.Unlock()
-	if solid, known := s.thinned[mesh]; known {
+	key := thinned{mesh, by}
+	if solid, known := s.thinned[key]; known {
 		return solid
 	}
 	var solid geom.Solid
-	fewer, _, _, err := geom.Simplify(ctx, mesh, lookOff, func(int) bool { return false })
-	if err == nil {
+	for range thinnings {
+		fewer, _, _, err := geom.Simplify(ctx, mesh, by/thinnings, func(int) bool { return false })
+		if err != nil {
+			break
+		}
+		mesh = fewer
 		if made, bad := geom.NewMeshSolid(fewer); bad == nil {
 			solid = made
 		}
 	}
 	if ctx.Err() == nil {
-		s.thinned[mesh] = solid
+		s.thinned[key] = solid
 	}
 	return solid
 }

@@ -18,12 +18,21 @@ func TestLook(t *testing.T) {
 	if err := run.Open(ctx, nil); err != nil {
 		t.Fatal(err)
 	}
-	if err := run.Look(ctx, 0.2); err != nil {
+	if err := run.Look(ctx); err != nil {
 		t.Fatal(err)
 	}
 	m := run.Molds[0]
 	if len(m.Coarse.Cavities) != 1 || m.Coarse.Cavities[0].Head == m.Solids.Cavities[0].Head {
 		t.Error("the head for a look is the head itself")
+	}
+	for mesh := range m.shelf.thinned {
+		first, _, _, err := geom.Simplify(ctx, mesh.mesh, mesh.by/thinnings, func(int) bool { return false })
+		if err != nil {
+			t.Fatal(err)
+		}
+		if few := m.shelf.thinned[mesh].(*geom.MeshSolid).Mesh(); len(few.Triangles) > len(first.Triangles)*2/3 {
+			t.Errorf("%d facets for a look, %d after the first turn", len(few.Triangles), len(first.Triangles))
+		}
 	}
 	for i, half := range m.Solids.Halves() {
 		geomtest.CheckMesh(t, m.Frames[i])
@@ -40,10 +49,19 @@ func TestLook(t *testing.T) {
 	if err := again.Open(ctx, nil); err != nil {
 		t.Fatal(err)
 	}
-	if err := again.Look(ctx, 0.2); err != nil {
+	if err := again.Look(ctx); err != nil {
 		t.Fatal(err)
 	}
 	if again.Molds[0].Frames != m.Frames {
 		t.Error("the same mold is meshed again")
+	}
+}
+
+// The larger a mold is, the coarser it is shown, within bounds.
+func TestLookTolerance(t *testing.T) {
+	for _, c := range []struct{ wide, high, want float64 }{{20, 30, 0.2}, {80, 60, 0.2}, {60, 90, 0.3}, {139, 77, 0.4}, {400, 300, 0.5}} {
+		if got := lookTolerance(geom.Vec{X: c.wide, Y: c.high, Z: 500}); got != c.want {
+			t.Errorf("%g x %g mm: %g mm, want %g mm", c.wide, c.high, got, c.want)
+		}
 	}
 }

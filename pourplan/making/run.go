@@ -21,7 +21,7 @@ type Run struct {
 
 // New is a run of a checked job. Nothing is read or made yet.
 func New(job *pourplan.Job, heads Heads) *Run {
-	r := &Run{Job: job, shelf: &shelf{read: heads, heads: map[string]*shelved{}, thinned: map[*geom.TriMesh]geom.Solid{}}}
+	r := &Run{Job: job, shelf: &shelf{read: heads, heads: map[string]*shelved{}, thinned: map[thinned]geom.Solid{}}}
 	for _, m := range job.Molds() {
 		r.Molds = append(r.Molds, &Mold{Mold: m, shelf: r.shelf})
 	}
