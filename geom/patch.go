@@ -144,7 +144,7 @@ func (t *octree) sample(l *leaf, d *sampling) {
 	w := t.witness(l, b)
 	for _, ids := range loops {
 		lp := loop{ids: ids}
-		start, ok := flatFan(l, ids, d)
+		start, ok := flatFan(l, b, ids, d)
 		if ok {
 			// A smaller neighbour may have added vertices after the trial; and in
 			// a thin slab that meets a face at a small angle the loop may still
@@ -203,9 +203,9 @@ func (p *patch) redo(loops [][]int32, d *sampling) bool {
 }
 
 // flatFan chooses the vertex from which to fill a small loop of a flat leaf
-// without an apex: that with the best worst triangle. Larger loops have
-// vertices in line on one face and need an apex.
-func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
+// without an apex: that with the best worst triangle, of those that keep within the
+// cell. Larger loops have vertices in line on one face and need an apex.
+func flatFan(l *leaf, b Box, ids []int32, d *sampling) (int, bool) {
 	n := len(ids)
 	if !l.flat || n > 6 || n != len(l.links) {
 		return 0, false
@@ -219,6 +219,9 @@ func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
 	for s := range ids {
 		worst := math.Inf(1)
 		for k := 1; k+1 < n; k++ {
+			if k > 1 && onOneFace(b, d.at[ids[s]], d.at[ids[(s+k)%n]]) {
+				worst = math.Inf(-1) // the neighbour may have the same edge
+			}
 			worst = min(worst, quality(d.at[ids[s]], d.at[ids[(s+k)%n]], d.at[ids[(s+k+1)%n]], normal))
 		}
 		if worst > best {
@@ -226,6 +229,17 @@ func flatFan(l *leaf, ids []int32, d *sampling) (int, bool) {
 		}
 	}
 	return at, at >= 0
+}
+
+// onOneFace reports whether p and q, in the cell b, lie on one of its faces.
+func onOneFace(b Box, p, q Vec) bool {
+	for axis := range 3 {
+		x := p.along(axis)
+		if x == q.along(axis) && (x == b.Min.along(axis) || x == b.Max.along(axis)) {
+			return true
+		}
+	}
+	return false
 }
 
 // quality is twice the area that a triangle shows along the unit vector n over
@@ -297,7 +311,7 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 	lp, err := loop{ids: loops[0]}, 0.0
 	if flat {
 		var ok bool
-		if lp.start, ok = flatFan(&try, lp.ids, d); !ok {
+		if lp.start, ok = flatFan(&try, b, lp.ids, d); !ok {
 			return math.Inf(1)
 		}
 		err, _ = w.error(fanOf(lp.start, lp.ids, d), t.tol)

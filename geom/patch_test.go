@@ -3,6 +3,7 @@ package geom
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -18,18 +19,54 @@ func TestFlatFanTakesSmallLoops(t *testing.T) {
 		}
 		return ids, d, l
 	}
+	all := Box{Vec{-2, -2, -2}, Vec{2, 2, 2}}
 	for n := 3; n <= 8; n++ {
 		ids, d, l := ring(n)
-		if _, ok := flatFan(l, ids, d); ok != (n <= 6) {
+		if _, ok := flatFan(l, all, ids, d); ok != (n <= 6) {
 			t.Errorf("%d corners: %v", n, ok)
 		}
 		l.flat = false
-		if _, ok := flatFan(l, ids, d); ok {
+		if _, ok := flatFan(l, all, ids, d); ok {
 			t.Errorf("%d corners of a leaf that is not flat", n)
 		}
 		l.flat, l.links = true, append(l.links, link{})
-		if _, ok := flatFan(l, ids, d); ok {
+		if _, ok := flatFan(l, all, ids, d); ok {
 			t.Errorf("%d corners with a link too many", n)
+		}
+	}
+}
+
+// Two flat leaves with a face between them that the surface crosses at four sides,
+// as a blade had them: no edge of their fans runs along it but the two chords there.
+func TestFlatFansKeepOffTheFaceBetweenThem(t *testing.T) {
+	d := &sampling{at: []Vec{
+		{1, 0.06, 1}, {1, 0, 0.94}, {1, 0.17, 0}, {1, 1, 0.73}, // on the face
+		{0.67, 1, 1}, {0.78, 0, 0}, // beyond it on the lesser side
+		{1.07, 1, 1}, {1.06, 0, 0}, // and on the greater
+	}}
+	for _, side := range []struct {
+		ids    []int32
+		cell   Box
+		normal Vec
+	}{
+		{[]int32{4, 0, 1, 5, 2, 3}, Box{Vec{}, Vec{1, 1, 1}}, Vec{0.98, 0.17, -0.08}},
+		{[]int32{1, 0, 6, 3, 2, 7}, Box{Vec{X: 1}, Vec{2, 1, 1}}, Vec{-0.98, 0.1, 0.1}},
+	} {
+		d.normal = slices.Repeat([]Vec{side.normal}, len(d.at))
+		l := &leaf{flat: true, links: make([]link, len(side.ids))}
+		start, ok := flatFan(l, side.cell, side.ids, d)
+		if !ok {
+			t.Fatal("no fan")
+		}
+		m := &TriMesh{Vertices: d.at}
+		m.addLoop(&loop{ids: side.ids, start: start})
+		for _, f := range m.Triangles {
+			for k := range f {
+				a, b := min(f[k], f[(k+1)%3]), max(f[k], f[(k+1)%3])
+				if b < 4 && [2]int32{a, b} != [2]int32{0, 1} && [2]int32{a, b} != [2]int32{2, 3} {
+					t.Errorf("the edge from %v to %v runs along the face", d.at[a], d.at[b])
+				}
+			}
 		}
 	}
 }
