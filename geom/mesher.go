@@ -139,35 +139,29 @@ func (r *meshing) reach(s Solid, m *TriMesh, marks []unseenMark) error {
 // leaves there and draws it again.
 func (r *meshing) drawUncrossed(ctx context.Context, t *octree) (m *TriMesh, doubtful []unseenMark, err error) {
 	for try := 0; ; try++ {
-		var places []Vec
-		m, doubtful, places, err = r.sample(ctx, t)
+		m, doubtful, err = r.sample(ctx, t)
 		var crossing crossingError
-		if errors.As(err, &crossing) {
-			for _, c := range crossing.all {
-				places = append(places, c.At)
-			}
-		}
-		if try == mostUncrossings || len(places) == 0 || !t.uncross(ctx, places) {
+		if !errors.As(err, &crossing) || try == mostUncrossings || !t.uncross(ctx, crossing.at) {
 			return m, doubtful, err
 		}
 	}
 }
 
 // sample samples the surface in the leaves of the tree and thins it. It returns the
-// landmarks that may be missed, and where the mesh touches itself along an edge.
-func (r *meshing) sample(ctx context.Context, t *octree) (m *TriMesh, doubtful []unseenMark, touching []Vec, err error) {
+// landmarks that may be missed.
+func (r *meshing) sample(ctx context.Context, t *octree) (m *TriMesh, doubtful []unseenMark, err error) {
 	r.report("sampling the surface", 0.5)
 	k, doubtful, err := t.contour(ctx, r.workers)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
 	simplified, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
 	if err != nil {
-		return nil, nil, nil, err
+		return nil, nil, err
 	}
 	m, err = k.complete(ctx, simplified, r.workers)
-	return m, doubtful, simplified.crowded, err
+	return m, doubtful, err
 }
 
 const (

@@ -9,7 +9,7 @@ import (
 // and makes sure that what comes out does not cross itself: where it does, the facets
 // about may from then on only move within their planes, and thinning begins anew.
 // reach is how far round a crossing, in mm. It returns an error where what is sampled
-// crosses itself.
+// crosses itself or touches itself along an edge.
 func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
 	gentle := clearOfOthers(k.sampled, k.gentle)
 	for {
@@ -26,10 +26,17 @@ func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, 
 		}
 		crossings = append(crossings, flattened(out.TriMesh)...)
 		if len(crossings) == 0 {
+			if len(out.crowded) > 0 {
+				return nil, crossingError{out.crowded}
+			}
 			return out, nil
 		}
 		if !holdStill(k.sampled, gentle, out.TriMesh, crossings, reach) {
-			return nil, crossingError{crossings}
+			var at []Vec
+			for _, c := range crossings {
+				at = append(at, c.At)
+			}
+			return nil, crossingError{at}
 		}
 	}
 }
@@ -52,11 +59,11 @@ func flattened(m *TriMesh) (list []Crossing) {
 	return list
 }
 
-// crossingError says that a mesh crosses itself and cannot be mended.
-type crossingError struct{ all []Crossing }
+// crossingError says where a mesh crosses or touches itself and cannot be mended.
+type crossingError struct{ at []Vec }
 
 func (e crossingError) Error() string {
-	return fmt.Sprintf("geom: the mesh crosses itself: %v", e.all[0])
+	return fmt.Sprintf("geom: the mesh crosses or touches itself near (%.1f, %.1f, %.1f) mm", e.at[0].X, e.at[0].Y, e.at[0].Z)
 }
 
 // uncross splits the leaves at places where what is sampled crosses or touches itself,

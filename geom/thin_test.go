@@ -2,6 +2,7 @@ package geom
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -13,7 +14,20 @@ func TestThinRefusesWhatCrossesAnyway(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: -1}, 3)
-	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses itself") {
+	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses or touches itself near (") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// Two tetrahedra with an edge in common cross nowhere, but four triangles meet there.
+func TestThinRefusesWhatTouchesAlongAnEdge(t *testing.T) {
+	m := &TriMesh{Vertices: []Vec{{}, {X: 5}, {Y: 5}, {Z: 5}, {Y: -5}, {Z: -5}},
+		Triangles: [][3]int32{{0, 2, 1}, {0, 1, 3}, {0, 3, 2}, {1, 2, 3}, {0, 4, 1}, {0, 1, 5}, {0, 5, 4}, {1, 4, 5}}}
+	if crossings, err := SelfCrossings(context.Background(), m, 0); err != nil || len(crossings) > 0 {
+		t.Fatalf("%v, %v", crossings, err)
+	}
+	var touching crossingError
+	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); !errors.As(err, &touching) || !slices.Equal(touching.at, []Vec{{X: 2.5}}) {
 		t.Errorf("got %v", err)
 	}
 }
