@@ -119,12 +119,12 @@ func (n NewJob) Text(starter []byte) []byte {
 	s.head(n)
 	p := n.Head
 	if n.Hook {
-		for _, key := range []string{"wire", "eye_inside", "leg", "leg_angle", "shank", "gape", "point", "points", "bend"} {
+		for _, key := range []string{"name", "wire", "eye_inside", "leg", "leg_angle", "shank", "gape", "point", "points", "bend"} {
 			s.set("hook", key, "", "")
 		}
 		s.add("hook", "file = "+strconv.Quote(n.File), "the hook in the head's own file")
 	}
-	s.set("hook", "leg", trimmed(n.leg()), "from the eye's middle to the middle of the shank; with another leg, move head.eye along by as much; 0: straight hook")
+	s.set("hook", "leg", trimmed(n.Leg()), "from the eye's middle to the middle of the shank; with another leg, move head.eye along by as much; 0: straight hook")
 	if p.Shank != nil && p.Shank.LegAngle > 0 && !n.Hook {
 		s.set("hook", "leg_angle", trimmed(math.Round(p.Shank.LegAngle*180/math.Pi)), "between leg and shank, as the bores are")
 	}
@@ -145,13 +145,18 @@ func (n NewJob) Text(starter []byte) []byte {
 	return []byte(strings.Join(s.lines, "\n"))
 }
 
-// leg is the hook's, along its own direction.
-func (n NewJob) leg() float64 {
-	p := n.Head
-	if p.Shank != nil && p.Shank.LegAngle > 0 {
-		return math.Round(10*p.Leg/math.Sin(p.Shank.LegAngle)) / 10
+// ShortestLeg and LongestLeg bound the leg of a new job's hook, mm: it begins outside the
+// starter's eye, and no job takes a longer one.
+const ShortestLeg, LongestLeg = 2.7, 200
+
+// Leg is the hook's, along its own direction, mm. Over LongestLeg the job does not read:
+// the head is too large for any hook.
+func (n NewJob) Leg() float64 {
+	leg := n.Head.Leg
+	if shank := n.Head.Shank; shank != nil && shank.LegAngle > 0 {
+		leg = math.Round(10*leg/math.Sin(shank.LegAngle)) / 10
 	}
-	return p.Leg
+	return math.Max(ShortestLeg, leg) // which rounding may miss
 }
 
 func trimmed(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

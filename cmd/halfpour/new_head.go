@@ -73,7 +73,16 @@ func jobForHead(ctx context.Context, n *pourplan.NewJob, h *head.Head, hints pla
 		n.Hook = true
 		n.Head.TakeHook(hook.Eye, hook.Foot, hook.Tail, hook.Back)
 	}
+	if !n.Hook && n.Leg() > pourplan.LongestLeg {
+		return nil, tooLarge(n.Head)
+	}
 	return n.Text(examples.StarterJob), nil
+}
+
+// tooLarge refuses a head for which there is no hook.
+func tooLarge(p *placing.Proposal) error {
+	return usageError(fmt.Sprintf("the head is %.0f mm long: no hook of a job has a leg long enough for it", p.Size.X),
+		fmt.Sprintf("it was taken to be in %s: give its unit with --unit, or export it smaller", p.Unit))
 }
 
 // askedOfHead reads the options.
@@ -86,8 +95,8 @@ func askedOfHead(c *cli.Context) (n pourplan.NewJob, hints placing.Hints, err er
 		err = usageError(fmt.Sprintf("--cavities must be 1 to 64, got %d", n.Cavities))
 	case hints.Keepers < 0 || hints.Keepers > 2:
 		err = usageError(fmt.Sprintf("--keepers must be 0 to 2, got %d", hints.Keepers))
-	case hints.Leg < 0 || hints.Leg > 200:
-		err = usageError(fmt.Sprintf("--leg must be 0 to 200 mm, got %g mm", hints.Leg))
+	case c.IsSet("leg") && !(hints.Leg >= pourplan.ShortestLeg && hints.Leg <= pourplan.LongestLeg):
+		err = usageError(fmt.Sprintf("--leg must be %g to %d mm, got %g mm", pourplan.ShortestLeg, pourplan.LongestLeg, hints.Leg))
 	case hints.Unit != "" && placing.UnitMM(hints.Unit) == 0:
 		err = usageError(fmt.Sprintf("--unit must be mm, cm, m, in or ft, got %q", hints.Unit))
 	case n.Target != "":

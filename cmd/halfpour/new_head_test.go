@@ -11,6 +11,7 @@ import (
 
 	"halfpour/examples/heads"
 	"halfpour/geom"
+	"halfpour/geom/geomtest"
 	"halfpour/geom/stl"
 	"halfpour/pourplan"
 )
@@ -106,6 +107,8 @@ func TestNewForHeadReports(t *testing.T) {
 		{[]string{"--head", "ball.stl", "--keepers", "3"}, exitUsage, "--keepers must be 0 to 2"},
 		{[]string{"--head", "ball.stl", "--unit", "mile"}, exitUsage, "--unit must be mm"},
 		{[]string{"--head", "ball.stl", "--leg", "-1"}, exitUsage, "--leg must be"},
+		{[]string{"--head", "ball.stl", "--leg", "2.6"}, exitUsage, "--leg must be 2.7 to 200 mm"},
+		{[]string{"--head", "ball.stl", "--unit", "m"}, exitUsage, "give its unit with --unit"},
 		{[]string{"--head", "none.stl"}, exitMesh, "no such file"},
 	} {
 		code, _, stderr := halfpour(ctx, append([]string{"new", "c"}, c.args...)...)
@@ -136,5 +139,15 @@ func TestNewForHeadWithItsHook(t *testing.T) {
 	}
 	if strings.Contains(text, "\nwire = 1.1") || strings.Contains(text, "\neye = ") {
 		t.Error("the job gives the hook's dimensions too")
+	}
+}
+
+// Of heads for which no hook is right a job is proposed that reads all the same: here the
+// axis of the shank passes the head by.
+func TestProposedJobReads(t *testing.T) {
+	t.Chdir(t.TempDir())
+	writeHead(t, "eight.stl", geomtest.FigureEight(8, 2, 9))
+	if code, stdout, stderr := halfpour(context.Background(), "new", "e", "--head", "eight.stl"); code != 0 {
+		t.Errorf("exit %d\n%s%s", code, stdout, stderr)
 	}
 }

@@ -126,10 +126,14 @@ func (e *ends) guessNose(s *surface, p Plane, dents []geom.Vec) {
 	e.nose, e.noseWhy = long.Mul(math.Copysign(1, s.mid.Dot(long)-middle)), Reason{Unsure, "no collar, bore or eye sockets found; took the heavier end of the longest axis"}
 }
 
+// mostAlong is the cosine of 22°: no leg is bent less far off the shank's axis, or farther
+// back to it.
+const mostAlong = 0.93
+
 // findLeg takes the bore that leaves across the shank.
 func (e *ends) findLeg(exits []exit) {
 	for i, x := range exits {
-		if across := math.Abs(x.way.Dot(e.nose)); x.rod.Bore && across < 0.95 && (e.leg == nil || across < math.Abs(e.leg.way.Dot(e.nose))) {
+		if across := math.Abs(x.way.Dot(e.nose)); x.rod.Bore && across < mostAlong && (e.leg == nil || across < math.Abs(e.leg.way.Dot(e.nose))) {
 			e.leg = &exits[i]
 		}
 	}

@@ -30,7 +30,7 @@ func (s *surface) eyes(p Plane, e ends, leg, scale float64) (list []Eye) {
 		way, across := e.leg.way, p.Normal.Cross(e.nose)
 		t := start.Sub(e.leg.at).Dot(across) / way.Dot(across)
 		corner := e.leg.at.Add(way.Mul(t))
-		out := -t * scale // of the head
+		out := math.Max(0, -t*scale) // of the head
 		eye := Eye{corner.Add(way.Mul(out + eyeOver)), Reason{Likely, "on the axis of the leg's bore, 4 mm outside the head"}}
 		if leg > 0 {
 			eye = Eye{corner.Add(way.Mul(leg)), Reason{Sure, "on the axis of the leg's bore, the hook's leg from the shank's axis"}}
@@ -45,7 +45,8 @@ func (s *surface) eyes(p Plane, e ends, leg, scale float64) (list []Eye) {
 		tail = math.Min(e.shank.rod.From.Dot(e.nose.Neg()), e.shank.rod.To.Dot(e.nose.Neg()))
 	}
 	foot := start.Add(e.nose.Neg().Mul(nose + eyeAlong*(tail-nose) - start.Dot(e.nose.Neg())))
-	high := s.top(foot, e.back).Sub(foot).Dot(e.back) * scale
+	// A head whose back is under the axis there still has its eye clear of the shank.
+	high := math.Max(0, s.top(foot, e.back).Sub(foot).Dot(e.back)*scale)
 	if leg > high+0.5*eyeOver {
 		list = append(list, Eye{foot.Add(e.back.Mul(leg)), Reason{Unsure, "over the back, two fifths behind the nose, the hook's leg from the shank's axis"}})
 	}

@@ -70,6 +70,13 @@ func TestProposals(t *testing.T) {
 			judge("eye", far < 0.3, p.Eyes[0].Reason)
 			eye = row[len(row)-1]
 		}
+		// What a job takes: its hook's leg, and the angle to the shank.
+		if p.Leg < eyeOver-0.05 && c.leg == 0 || p.Leg > 200 {
+			t.Errorf("%s: a leg of %g mm", c.name, p.Leg)
+		}
+		if p.Shank != nil && p.Shank.LegAngle != 0 && math.Abs(math.Cos(p.Shank.LegAngle)) > math.Cos(math.Pi/9) {
+			t.Errorf("%s: leg and shank at %g radians", c.name, p.Shank.LegAngle)
+		}
 		rows = append(rows, fmt.Sprintf("| %s | %s | %s |", strings.Join(row[:5], " | "), eye, p.PlaneWhy.Why))
 		if *table {
 			fmt.Printf("%s\n   %+v\n   %s\n   nose %s; back %s\n   undercut %.2f, least %.2f at %.2f; eyes %v\n   shank %+v\n", rows[len(rows)-1], p.Pose, p.UnitWhy.Why, p.NoseWhy.Why, p.BackWhy.Why, p.Undercut, p.LeastUndercut, p.LeastAt, p.Eyes, p.Shank)
