@@ -50,6 +50,23 @@ func MeasureHook(ctx context.Context, m *geom.TriMesh) (*HookBody, error) {
 // of an eye or the cone of a point is.
 func LikeWire(shell *geom.TriMesh) bool { return shell.Volume() > 0 && slenderness(shell) > thinWire }
 
+// roundWire is how thick the body of a wire is at least where it is thinnest, of its usual
+// diameter: a fin or a plate is thinner.
+const roundWire = 0.5
+
+// LongWire says how many times longer than thick a shell of a mesh is, where it is a wire
+// without an eye and so long that it is hardly a part of a head; else 0.
+func LongWire(ctx context.Context, shell *geom.TriMesh) float64 {
+	if !(shell.Volume() > 0) || slenderness(shell) < thinShare {
+		return 0
+	}
+	b, err := MeasureWire(ctx, shell)
+	if err != nil || len(b.ring) > 0 || b.Thinnest < roundWire*b.Wire {
+		return 0
+	}
+	return slenderness(shell)
+}
+
 // joinedBy is the radius of the fillet with which the shells of a wire are joined, of their
 // thickness: it bridges those that only touch.
 const joinedBy = 0.06

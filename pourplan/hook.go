@@ -1,11 +1,13 @@
 package pourplan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/moldbox/head"
 )
 
 // drawn reports whether the hook is a body in the head's coordinates, so that its
@@ -100,10 +102,35 @@ func (c CavityTable) CheckHookApart(hooks []*geom.TriMesh) []moldbox.Finding {
 	if len(hooks) == 0 || c.Hook != nil && c.Hook.File != "" {
 		return nil
 	}
-	at := hooks[0].BoundingBox().Centre()
-	return []moldbox.Finding{{Severity: moldbox.Stop, Code: "hook-in-head-file", HeadAt: &at,
+	return []moldbox.Finding{{Severity: moldbox.Stop, Code: "hook-in-head-file", HeadAt: c.Head.placeOn(hooks[0]),
 		Message: fmt.Sprintf("%s holds a body that looks like a hook, and the job does not take it: it would be left out", c.Head.File),
 		Remedy:  fmt.Sprintf("write file = %q under [hook], or export the head without it", c.Head.File)}}
+}
+
+// surelyWire is from how many times longer than thick a body is a wire, which nobody
+// casts: the wire of a small hook is 30 times (common practice, no source).
+const surelyWire = 20
+
+// CheckWiresApart says of bodies in a head's file that look like wires without an eye
+// that they are cast as metal.
+func (c CavityTable) CheckWiresApart(wires []head.Wire) (list []moldbox.Finding) {
+	for _, w := range wires {
+		f := moldbox.Finding{Severity: moldbox.Warn, Code: "wire-in-head-file", HeadAt: c.Head.placeOn(w.Mesh), Value: w.Long, Limit: surelyWire,
+			Message: fmt.Sprintf("%s holds a body that is %s times as long as it is thick and has no eye: it would be cast as metal", c.Head.File, FormatNumber(w.Long, 0)),
+			Remedy:  "if it is the hook, close the ring of its eye in CAD and export again; if it is a keeper, export it to its own file for keeper.file; else make it thicker"}
+		if w.Long >= surelyWire {
+			f.Severity = moldbox.Stop
+		}
+		list = append(list, f)
+	}
+	return list
+}
+
+// placeOn is the place of a body in the head's file that is nearest to its middle, mm.
+func (h HeadTable) placeOn(body *geom.TriMesh) *geom.Vec {
+	middle := body.BoundingBox().Centre()
+	at := slices.MinFunc(body.Vertices, func(a, b geom.Vec) int { return cmp.Compare(a.Dist(middle), b.Dist(middle)) }).Mul(h.MMPerUnit())
+	return &at
 }
 
 // BoreFilled says which hole of a cavity's head is filled.

@@ -10,6 +10,7 @@ import (
 	"halfpour/examples/heads"
 	"halfpour/geom"
 	"halfpour/moldbox"
+	"halfpour/moldbox/head"
 )
 
 // bodyJob is the short job on a hook's body, with more keys in [hook].
@@ -127,6 +128,22 @@ func TestHookLeftInTheHead(t *testing.T) {
 		if (len(fs) == 1 && fs[0].Severity == moldbox.Stop && fs[0].HeadAt != nil) != c.found {
 			t.Errorf("got %+v", fs)
 		}
+	}
+}
+
+// A wire without an eye in the head's file is said to be cast, and is a stop where nobody
+// would cast it. The place is on it, in mm, whatever the file's unit.
+func TestWireLeftInTheHead(t *testing.T) {
+	c := read(t, strings.Replace(shortJob, "[head]", "[head]\nunit = \"in\"", 1)).Placed()[0]
+	wire := heads.Ball(1, 4).Transform(geom.Move(geom.Vec{X: 2}).Point, false)
+	for long, severity := range map[float64]moldbox.Severity{12: moldbox.Warn, 30: moldbox.Stop} {
+		fs := c.CheckWiresApart([]head.Wire{{Mesh: wire, Long: long}})
+		if len(fs) != 1 || fs[0].Severity != severity || fs[0].Remedy == "" || math.Abs(fs[0].HeadAt.Dist(geom.Vec{X: 50.8})-12.7) > 0.1 {
+			t.Errorf("%g: got %+v", long, fs)
+		}
+	}
+	if fs := c.CheckHookApart([]*geom.TriMesh{wire}); math.Abs(fs[0].HeadAt.Dist(geom.Vec{X: 50.8})-12.7) > 0.1 {
+		t.Errorf("the hook is at %v", *fs[0].HeadAt)
 	}
 }
 

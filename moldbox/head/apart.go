@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"halfpour/geom"
@@ -39,12 +40,16 @@ func (h *Head) takeHooksApart(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	onlyWires := h.onlyWires(shells)
 	for i, triangles := range pieces {
 		if !used[i] {
 			rest = append(rest, triangles...)
+			if long := moldbox.LongWire(ctx, thin[i]); long > 0 && !onlyWires {
+				h.Wires = append(h.Wires, Wire{thin[i], long})
+			}
 		}
 	}
-	if len(hooks) == 0 || len(rest) == 0 || h.onlyWires(shells) {
+	if len(hooks) == 0 || len(rest) == 0 || onlyWires {
 		return false, nil
 	}
 	h.Hooks, h.Mesh = hooks, partOf(h.Mesh, rest)
@@ -101,9 +106,28 @@ func largestOf(m *geom.TriMesh, shells [][]int32) (largest int) {
 	return largest
 }
 
-// onlyWires reports whether all shells look like wires: then they are parts of one hook.
+// sameWire is how much thicker the largest part of a hook is at most than its thickest
+// other part, should that be the cone of a point. A head is thicker, and one with a bore for its
+// hook may otherwise pass for a wire: most of its surface is the bore's.
+const sameWire = 2.5
+
+// onlyWires reports whether all shells look like wires about as thick as each other: then
+// they are parts of one hook.
 func (h *Head) onlyWires(shells [][]int32) bool {
-	return !slices.ContainsFunc(shells, func(triangles []int32) bool { return !moldbox.LikeWire(partOf(h.Mesh, triangles)) })
+	largest, others := largestOf(h.Mesh, shells), 0.0
+	var most float64 // thickness of the largest
+	for i, triangles := range shells {
+		part := partOf(h.Mesh, triangles)
+		if !moldbox.LikeWire(part) {
+			return false
+		}
+		if thick := 4 * part.Volume() / part.Area(); i == largest {
+			most = thick
+		} else {
+			others = math.Max(others, thick)
+		}
+	}
+	return len(shells) < 2 || most <= sameWire*others
 }
 
 // partOf is the mesh of some of the triangles, with no other vertices.

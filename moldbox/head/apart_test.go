@@ -9,6 +9,7 @@ import (
 
 	"halfpour/examples/heads"
 	"halfpour/geom"
+	"halfpour/moldbox"
 )
 
 func demoHook(t *testing.T, kind heads.HookKind) *geom.TriMesh {
@@ -33,18 +34,30 @@ func TestHookApart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	fin := heads.Ball(1, 8).Transform(func(v geom.Vec) geom.Vec { return geom.Vec{X: 12 * v.X, Y: 20 + 8*v.Y, Z: 0.4 * v.Z} }, false)
+	bored, err := geom.Mesh(context.Background(), geom.Subtract(geom.Frustum(geom.Vec{X: -8}, geom.Vec{X: 8}, 3, 3),
+		geom.Capsule(geom.Vec{X: -4}, geom.Vec{X: -4, Y: 9}, 1.2), geom.Capsule(geom.Vec{X: -4}, geom.Vec{X: 20}, 1.2)), geom.MeshOptions{Tolerance: 0.05})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !moldbox.LikeWire(bored) {
+		t.Fatal("the head with a bore is to pass for a wire")
+	}
 	for _, c := range []struct {
 		name  string
 		mesh  *geom.TriMesh
 		head  float64 // volume
 		hooks int
+		long  float64 // of the wire without an eye in it, a fifth off at most; 0: none
 	}{
-		{"a head", ball, ball.Volume(), 0},
-		{"a head and its hook", joined(ball, hook), ball.Volume(), 1},
-		{"a hook and its head", joined(hook, ball), ball.Volume(), 1},
-		{"a hook alone", hook, hook.Volume(), 0},
-		{"a head with a pin", joined(ball, pin), ball.Volume() + pin.Volume(), 0},
-		{"a head with a ring", joined(ball, ring), ball.Volume() + ring.Volume(), 0},
+		{"a head", ball, ball.Volume(), 0, 0},
+		{"a head and its hook", joined(ball, hook), ball.Volume(), 1, 0},
+		{"a hook and its head", joined(hook, ball), ball.Volume(), 1, 0},
+		{"a head with a bore, and its hook", joined(bored, hook), bored.Volume(), 1, 0},
+		{"a hook alone", hook, hook.Volume(), 0, 0},
+		{"a head with a pin", joined(ball, pin), ball.Volume() + pin.Volume(), 0, 28},
+		{"a head with a ring", joined(ball, ring), ball.Volume() + ring.Volume(), 0, 0},
+		{"a head with a fin", joined(ball, fin), ball.Volume() + fin.Volume(), 0, 0},
 	} {
 		h, err := Read(context.Background(), "head.stl", loosen(c.mesh).binary(t))
 		if err != nil {
@@ -52,6 +65,13 @@ func TestHookApart(t *testing.T) {
 		}
 		if len(h.Hooks) != c.hooks || h.Mesh.Volume() < c.head-0.01 || h.Mesh.Volume() > c.head+0.01 {
 			t.Errorf("%s: %d hooks, head of %.2f mm³, want %.2f", c.name, len(h.Hooks), h.Mesh.Volume(), c.head)
+		}
+		long := 0.0
+		for _, w := range h.Wires {
+			long += w.Long
+		}
+		if math.Abs(long-c.long) > c.long/5 {
+			t.Errorf("%s: a wire %.3g times as long as it is thick, want %g", c.name, long, c.long)
 		}
 		used := map[int32]bool{}
 		for _, triangle := range h.Mesh.Triangles {

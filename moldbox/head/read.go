@@ -13,10 +13,17 @@ type Head struct {
 	Name     string // of the file, as it was given to Read
 	Format   Format
 	Hooks    []*geom.TriMesh   // bodies in the file that look like hooks, beside the head; not in Mesh
+	Wires    []Wire            // bodies beside the head that look like wires without an eye; in Mesh too
 	Mesh     *geom.TriMesh     // in the file's unit; mm of a 3MF file, which states its own
 	Solid    geom.Solid        // of the mesh
 	Findings []moldbox.Finding // oddities that were accepted
 	looked   bool              // for crossings
+}
+
+// Wire is a body that looks like a wire without an eye.
+type Wire struct {
+	Mesh *geom.TriMesh
+	Long float64 // how many times longer than thick it is
 }
 
 // Format is a file format of heads, as it is called to the user.

@@ -181,7 +181,11 @@ func (m *Mold) headFindings() (list []moldbox.Finding) {
 	for i, c := range m.Job.Placed() {
 		if h := m.heads[c.Head.File]; !told[c.Head.File] {
 			told[c.Head.File] = true
-			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h), c.CheckHookApart(h.Hooks))
+			list = slices.Concat(list, h.Findings, c.Head.CheckSize(h))
+			for _, f := range slices.Concat(c.CheckHookApart(h.Hooks), c.CheckWiresApart(h.Wires)) {
+				f.Cavity = m.spec.Cavities[i].Name // whose picture shows it
+				list = append(list, f)
+			}
 		}
 		if c.Hook != nil && c.Hook.File != "" && !told["hook "+c.Hook.File] {
 			told["hook "+c.Hook.File] = true
