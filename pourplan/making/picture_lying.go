@@ -110,6 +110,7 @@ func (m *Mold) lyingScene(ctx context.Context) (*lyingScene, error) {
 		}
 		s.box = s.box.Union(s.meshes[i].Mesh.BoundingBox())
 	}
+	s.addHooksApart()
 	s.size = s.box.Size().Norm()
 	if err := s.addEye(ctx); err != nil {
 		return nil, err
@@ -194,12 +195,39 @@ func (s *lyingScene) addFindings(ctx context.Context) error {
 		}
 		told[f.Code] = true
 		at := s.FromFile.Point(*f.HeadAt)
-		s.label(fmt.Sprintf("%s: %s", f.Severity, f.Code), at.Sub(geom.Vec{Y: 0.035 * s.size * float64(len(told))}))
+		s.label(fmt.Sprintf("%s: %s", f.Severity, f.Code), s.free(at))
 		if err := s.add(ctx, geom.Ball(at, s.size/70), markColours[f.Severity]); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// free is a place for the label of a mark: under it, and under the labels there.
+func (s *lyingScene) free(mark geom.Vec) geom.Vec {
+	line := geom.Vec{Y: 0.035 * s.size}
+	at := mark.Sub(line)
+	for slices.ContainsFunc(s.labels, func(l picture.Label) bool {
+		return math.Abs(l.At.X-at.X) < 6*line.Y && math.Abs(l.At.Y-at.Y) < 0.9*line.Y
+	}) {
+		at = at.Sub(line.Mul(0.5))
+	}
+	return at
+}
+
+// addHooksApart draws bodies in the head's file that the job leaves out, though they look
+// like hooks.
+func (s *lyingScene) addHooksApart() {
+	c := s.mold.Job.Placed()[s.cavity]
+	h := s.mold.heads[c.Head.File]
+	if len(c.CheckHookApart(h.Hooks)) == 0 {
+		return
+	}
+	for _, hook := range h.Hooks {
+		mesh := hook.Transform(geom.Scale(c.Head.MMPerUnit()).Then(s.FromFile).Point, false)
+		s.meshes = append(s.meshes, picture.PaintedMesh{Mesh: mesh, Colour: markColours[moldbox.Stop], Crease: pictureCrease})
+		s.box = s.box.Union(mesh.BoundingBox())
+	}
 }
 
 // fromTheLeft looks square at the plane, in which the head is cut open.
@@ -262,5 +290,11 @@ func (s *lyingScene) caption(what string) string {
 	}
 	names := []string{m.Job.Title, m.spec.Cavities[s.cavity].Name, size}
 	names = slices.DeleteFunc(names, func(s string) bool { return s == "" })
-	return strings.Join(names, ", ") + ": " + what
+	what = strings.Join(names, ", ") + ": " + what
+	for _, f := range m.Findings { // that no place shows
+		if f.Severity == moldbox.Stop && f.HeadAt == nil && f.Cavity == m.spec.Cavities[s.cavity].Name {
+			what += "; stop: " + f.Code
+		}
+	}
+	return what
 }
