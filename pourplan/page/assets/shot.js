@@ -23,12 +23,15 @@ const showShot = () => {
   for (let i = 0; i < cells; i++) if (mask[i >> 3] & (1 << (i % 8))) order.push(i);
   const cut = byId("shot-cut"), time = byId("shot-time"), ramp = byId("shot-ramp");
   [cut.width, cut.height] = [shot.nx, shot.ny];
+  const paper = cut.getContext("2d"), strip = ramp.getContext("2d");
+  const drawn = paper !== null && strip !== null; // else the words say what there is
+  cut.hidden = ramp.hidden = !drawn;
   time.max = shot.times.length - 1;
   const degrees = (c) => `${Math.round(c)} °C`;
   const draw = () => {
     const t = Number(time.value), shows = document.querySelector('[name="shot-shows"]:checked').value;
-    const image = cut.getContext("2d").createImageData(shot.nx, shot.ny);
-    const put = (i, colour) => image.data.set([...colour, 255], 4 * i);
+    const image = drawn ? paper.createImageData(shot.nx, shot.ny) : null;
+    const put = (i, colour) => image?.data.set([...colour, 255], 4 * i);
     let hottest = 0, share = 0;
     for (let i = 0; i < cells; i++) {
       const x = warm[t * cells + i] / 255;
@@ -40,9 +43,9 @@ const showShot = () => {
       share += s / order.length;
       if (shows === "solid") put(i, rampAt(shotRamps.solid, s));
     });
-    cut.getContext("2d").putImageData(image, 0, 0);
-    const strip = ramp.getContext("2d"), ends = byId("shot-ends").children;
-    for (let i = 0; i < 256; i++) {
+    if (drawn) paper.putImageData(image, 0, 0);
+    const ends = byId("shot-ends").children;
+    for (let i = 0; drawn && i < 256; i++) {
       strip.fillStyle = `rgb(${rampAt(shotRamps[shows], i / 255)})`;
       strip.fillRect(i, 0, 1, 1);
     }
