@@ -51,7 +51,7 @@ func isRed(r, g, b int) bool   { return r > g+70 && r > b+70 }
 func TestPictureOfWhatIsWrong(t *testing.T) {
 	for name, code := range map[string]int{
 		"back-turned-round": 6, "eye-off-plane": 6, "piece-unfed": 6, "piece-floats": 6, "air-trapped": 6,
-		"collar-thin": 6, "socket-narrow": 6, "hook-too-thick": 6, "keeper-outside": 6, "misses-plane": 4,
+		"collar-thin": 6, "socket-narrow": 6, "hook-too-thick": 6, "keeper-outside": 6, "misses-plane": 4, "hook-in-head-file": 6,
 	} {
 		if !geomtest.Long() && slices.Contains([]string{"piece-unfed", "piece-floats", "air-trapped", "keeper-outside", "hook-too-thick"}, name) {
 			continue
@@ -70,7 +70,7 @@ func TestPictureOfWhatIsWrong(t *testing.T) {
 			}
 			green, red := pixelsLike(img, isGreen), pixelsLike(img, isRed)
 			// The axes alone have some of each.
-			if code == 6 && (green < 4000 || red < 1000 && name != "socket-narrow") || code == 4 && red < 1000 {
+			if code == 6 && (green < 4000 || red < 1000 && name != "socket-narrow" || name == "hook-in-head-file" && red < 8000) || code == 4 && red < 1000 {
 				t.Errorf("%d pixels of the gate, %d of what is wrong", green, red)
 			}
 		})
