@@ -13,6 +13,8 @@ var (
 	RubberCuts    = [2]color.RGBA{{R: 0x4c, G: 0x7f, B: 0x74, A: 0xff}, {R: 0x86, G: 0x97, B: 0x68, A: 0xff}} // where it is cut
 	PlaneColour   = color.RGBA{R: 0x3c, G: 0x78, B: 0xc8, A: 0xff}                                            // the parting plane
 	MetalColour   = color.RGBA{R: 0xc6, G: 0xca, B: 0xd0, A: 0xff}
+	WireColour    = color.RGBA{R: 0x6a, G: 0x72, B: 0x7c, A: 0xff}
+	GateColour    = color.RGBA{R: 0x3c, G: 0x9c, B: 0x50, A: 0xff}
 )
 
 // HexColour writes a colour as CSS does: "#9fb8c8".

@@ -40,7 +40,6 @@ func (r *Run) WriteLyingPicture(ctx context.Context, w io.Writer) error {
 
 // The colours of what the other pictures do not show.
 var (
-	gateColour  = color.RGBA{R: 0x3c, G: 0x9c, B: 0x50, A: 0xff}
 	cutColour   = color.RGBA{R: 0xe2, G: 0xe4, B: 0xe8, A: 0xff}
 	axisColours = [3]color.RGBA{{R: 0xc0, G: 0x40, B: 0x40, A: 0xff}, {R: 0x40, G: 0x90, B: 0x40, A: 0xff}, {R: 0x40, G: 0x60, B: 0xc0, A: 0xff}}
 )
@@ -105,7 +104,7 @@ func (m *Mold) lyingScene(ctx context.Context) (*lyingScene, error) {
 	s.head = m.cavityHeads()[s.cavity].Transform(s.FromFile.Point, false)
 	s.box = s.head.BoundingBox()
 	for i, wire := range s.Wires {
-		if err := s.add(ctx, wire, wireColour); err != nil {
+		if err := s.add(ctx, wire, pourplan.WireColour); err != nil {
 			return nil, err
 		}
 		s.box = s.box.Union(s.meshes[i].Mesh.BoundingBox())
@@ -173,7 +172,7 @@ func (s *lyingScene) addGate(ctx context.Context) error {
 	}
 	s.label("gate", at.Add(up.Mul(0.2*s.size)))
 	s.box = s.box.Include(at.Add(up.Mul(0.2 * s.size)))
-	return s.add(ctx, geom.Frustum(*at, at.Add(up.Mul(0.17*s.size)), s.size/300, s.size/30), gateColour)
+	return s.add(ctx, geom.Frustum(*at, at.Add(up.Mul(0.17*s.size)), s.size/300, s.size/30), pourplan.GateColour)
 }
 
 // nameSides says which way is which, as the job has it.

@@ -91,7 +91,7 @@ func (s *moldPicture) addCastings(ctx context.Context) error {
 				return err
 			}
 		}
-		if err := s.add(ctx, wires, c.AlikeTo, first.Wire, move, wireColour); err != nil {
+		if err := s.add(ctx, wires, c.AlikeTo, first.Wire, move, pourplan.WireColour); err != nil {
 			return err
 		}
 	}

@@ -27,11 +27,8 @@ const (
 // pictures half as wide.
 const RoughTolerance = 0.15
 
-// Wires and paper; what else there is has the colours of pourplan.
-var (
-	wireColour = color.RGBA{R: 0x6a, G: 0x72, B: 0x7c, A: 0xff}
-	paper      = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
-)
+// Paper; what stands on it has the colours of pourplan.
+var paper = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
 
 // Halves lie with their mouths at the top of the picture, seen from above and so
 // little from the near edge that the near wall hides no lettering beside it.

@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"image/color"
 	"io/fs"
 	"path"
 	"regexp"
@@ -54,7 +55,13 @@ func style() string {
 	for i, half := range []string{"left", "right"} {
 		fmt.Fprintf(&b, " --tray-%s: %s; --rubber-%s: %s;", half, pourplan.HexColour(pourplan.TrayColours[i]), half, pourplan.HexColour(pourplan.RubberColours[i]))
 	}
-	fmt.Fprintf(&b, " --metal: %s; --plane: %s; }\n", pourplan.HexColour(pourplan.MetalColour), pourplan.HexColour(pourplan.PlaneColour))
+	for _, c := range []struct {
+		name string
+		rgb  color.RGBA
+	}{{"metal", pourplan.MetalColour}, {"wire", pourplan.WireColour}, {"gate", pourplan.GateColour}, {"plane", pourplan.PlaneColour}} {
+		fmt.Fprintf(&b, " --%s: %s;", c.name, pourplan.HexColour(c.rgb))
+	}
+	b.WriteString(" }\n")
 	return b.String() + asset("page.css")
 }
 
