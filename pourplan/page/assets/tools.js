@@ -53,7 +53,7 @@ const listPlaces = () => {
   const h = headNow(), middle = around(headCorners());
   const ahead = (way) => toFile(add(middle.centre, scaled(unit(sub(toWorld(way), toWorld([0, 0, 0]))), middle.radius * 0.8)));
   const list = [["place", "nose", ahead(h.nose)], ["place", "back", ahead(h.back)],
-    ...h.points.filter((p) => p.at).map((p) => ["place", p.label, p.at]),
+    ...h.points.filter((p) => p.at).map((p) => [p.label === "gate" ? "place gate" : "place", p.label, p.at]),
     ...h.ghosts.filter((g) => g.at || g.way).map((g) => ["ghost", `${g.label}? ${g.trust}`, g.at ?? ahead(g.way)]),
     ...h.marks.map((m) => [m.severity, m.code, m.at])];
   return list.map(([kind, label, at]) => ({ at, mark: make("span", kind, label) }));
@@ -64,11 +64,24 @@ const placePlaces = () => {
   box.hidden = byId("tools").hidden = !shown;
   if (!shown) return;
   if (!placeList) { placeList = listPlaces(); box.replaceChildren(...placeList.map((p) => p.mark)); }
+  const seen = [];
   for (const { at, mark } of placeList) {
     const p = onScreen(toWorld(at));
     mark.hidden = !p.seen;
-    mark.style.transform = `translate(${p.x.toFixed(1)}px, ${p.y.toFixed(1)}px)`;
+    if (p.seen) seen.push({ mark, x: p.x, y: p.y });
   }
+  for (const s of seen) Object.assign(s, { width: s.mark.offsetWidth, height: s.mark.offsetHeight });
+  seen.sort((a, b) => a.y - b.y);
+  seen.forEach((s, i) => {
+    s.down = 0;
+    // From the top: whatever is in the way is above.
+    for (const o of seen.slice(0, i).sort((a, b) => a.y + a.down - b.y - b.down)) {
+      const beside = s.x >= o.x + o.width + 2 || o.x >= s.x + s.width + 2, gap = o.y + o.down + o.height + 2 - s.y;
+      if (!beside && gap > s.down && s.y + s.down + s.height + 2 > o.y + o.down) s.down = gap;
+    }
+    s.mark.style.setProperty("--down", `${s.down.toFixed(1)}px`);
+    s.mark.style.transform = `translate(${s.x.toFixed(1)}px, ${(s.y + s.down).toFixed(1)}px)`;
+  });
 };
 
 const listenTools = () => {
