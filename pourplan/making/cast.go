@@ -5,6 +5,9 @@ import (
 	"reflect"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
+	"halfpour/geom/parallel"
 	"halfpour/moldbox"
 	"halfpour/moldbox/heat"
 	"halfpour/pourplan"
@@ -53,12 +56,17 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 
 // computeShot is nil when nothing comes out.
 func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*moldbox.MeasuredCast, error) {
-	best, err := m.Solids.FreezeSeen(ctx, cases.Best, cases.Limits[:])
-	if err != nil {
-		return nil, ctx.Err()
-	}
-	slow, err := m.Solids.FreezeRoughly(ctx, cases.Slow, cases.Limits[:])
-	if err != nil {
+	var best, slow moldbox.Frozen
+	both, together := errgroup.WithContext(ctx)
+	both.Go(func() (err error) {
+		best, err = m.Solids.FreezeSeen(together, cases.Best, cases.Limits[:])
+		return err
+	})
+	both.Go(func() (err error) {
+		slow, err = m.Solids.FreezeRoughly(together, cases.Slow, cases.Limits[:])
+		return err
+	})
+	if both.Wait() != nil {
 		return nil, ctx.Err()
 	}
 	cast := &moldbox.MeasuredCast{Best: best, Slow: slow}
@@ -67,26 +75,44 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*mold
 		at, _ := m.Solids.InHead(i, best.Heads[i].CutOffAt)
 		cast.LastInHead, metal = append(cast.LastInHead, at), append(metal, c.MetalVolume)
 	}
-	if open := pourplan.OpenAfter(*cast); open > 0 {
-		cast.Every = pourplan.Brisk(open)
-		ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
-		if r, err := m.Solids.RhythmRoughly(ctx, cases.Best, ask); err == nil {
-			cast.Rhythm = &r
+	trials := m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y))
+	frozen := make([]*moldbox.CastTrial, len(trials))
+	open := pourplan.OpenAfter(*cast)
+	err := parallel.For(ctx, len(trials)+1, 0, func(i int) {
+		if i > 0 {
+			frozen[i-1] = m.try(ctx, trials[i-1], cases.Limits[:])
+			return
+		}
+		if open > 0 {
+			cast.Every = pourplan.Brisk(open)
+			ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
+			if r, err := m.Solids.RhythmRoughly(ctx, cases.Best, ask); err == nil {
+				cast.Rhythm = &r
+			}
+		}
+	})
+	for _, t := range frozen {
+		if t != nil {
+			cast.Trials = append(cast.Trials, *t)
 		}
 	}
-	for _, t := range m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y)) {
-		mold := m.Solids
-		if t.Mold != nil {
-			mold, err = m.Solids.Like(ctx, t.Mold)
-		}
-		if err != nil {
-			continue // no such gate
-		}
-		if f, err := mold.Freeze(ctx, t.Hot, cases.Limits[:]); err == nil {
-			cast.Trials = append(cast.Trials, moldbox.CastTrial{Against: t.Against, Change: t.Change, Shrinks: t.Shrinks, Frozen: f})
+	return cast, err
+}
+
+// try computes a shot with a remedy; nil when nothing comes out.
+func (m *Mold) try(ctx context.Context, t pourplan.Trial, limits []float64) *moldbox.CastTrial {
+	mold := m.Solids
+	if t.Mold != nil {
+		var err error
+		if mold, err = m.Solids.Like(ctx, t.Mold); err != nil {
+			return nil // no such gate
 		}
 	}
-	return cast, ctx.Err()
+	f, err := mold.Freeze(ctx, t.Hot, limits)
+	if err != nil {
+		return nil
+	}
+	return &moldbox.CastTrial{Against: t.Against, Change: t.Change, Shrinks: t.Shrinks, Frozen: f}
 }
 
 // shownShots is of how many shots a plan tells how warm the mold is before each.
