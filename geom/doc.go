@@ -40,7 +40,7 @@
 //   - gap*.go: the least distance between two solids.
 //   - trimesh.go, mesh_edges.go, weld.go, ray.go, trianglemath.go, trianglebox.go, orient.go,
 //     polygon.go: meshes, triangles, and questions about them that are answered exactly.
-//   - audit.go, selfcross.go, pairtree.go, edge_tree.go, edge_rect.go: what is
+//   - audit.go, selfcross.go, selfcross_apart.go, pairtree.go, edge_tree.go, edge_rect.go: what is
 //     wrong with a mesh; mesh_mend*.go: putting it right; mesh_bore.go: without a
 //     bore; topology.go: shells, hollows and handles.
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh

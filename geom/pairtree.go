@@ -120,41 +120,49 @@ func spread(x float64) uint64 {
 // them in the block and the other in it or in a later one, until visit returns
 // false. Over all blocks every such pair comes once, in a fixed order.
 func (t *pairTree) eachNear(block int, visit func(a, b int) bool) {
-	lo, hi := t.members(block)
-	near := t.box[t.first+block]
+	leaf := t.first + block
+	if !t.meet(block, block, visit) {
+		return
+	}
+	near := t.box[leaf]
 	var stack [2 * bits.UintSize]int
-	stack[0] = 1
-	for top := 1; top > 0; {
-		top--
-		n := stack[top]
-		if !overlap(&t.box[n], &near) {
-			continue
+	for up := leaf; up > 1; up /= 2 {
+		if up%2 == 1 {
+			continue // its sibling's blocks come before
 		}
-		if n < t.first {
-			// Skip a child all of whose blocks come before this one.
-			stack[top] = 2*n + 1
-			top++
-			if t.lastBlock(2*n) >= block {
-				stack[top] = 2 * n
-				top++
-			}
-			continue
-		}
-		from, to := t.members(n - t.first)
-		for j := from; j < to; j++ {
-			for i := lo; i < min(hi, j); i++ { // each pair in one block once
-				if overlap(&t.bounds[i], &t.bounds[j]) && !visit(int(t.order[i]), int(t.order[j])) {
-					return
-				}
+		stack[0] = up + 1
+		for top := 1; top > 0; {
+			top--
+			n := stack[top]
+			switch {
+			case !overlap(&t.box[n], &near):
+			case n < t.first:
+				stack[top], stack[top+1] = 2*n+1, 2*n
+				top += 2
+			case !t.meet(block, n-t.first, visit):
+				return
 			}
 		}
 	}
 }
 
-// lastBlock returns the last block under a node.
-func (t *pairTree) lastBlock(n int) int {
-	down := bits.Len(uint(t.first)) - bits.Len(uint(n))
-	return (n+1)<<down - 1 - t.first
+// meet is eachNear for two blocks; it reports whether to go on.
+func (t *pairTree) meet(block, later int, visit func(a, b int) bool) bool {
+	lo, hi := t.members(block)
+	from, to := t.members(later)
+	near := &t.box[t.first+block]
+	for j := from; j < to; j++ {
+		other := &t.bounds[j]
+		if !overlap(other, near) {
+			continue
+		}
+		for i := lo; i < min(hi, j); i++ { // each pair in one block once
+			if overlap(&t.bounds[i], other) && !visit(int(t.order[i]), int(t.order[j])) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func overlap(b, c *Box) bool {

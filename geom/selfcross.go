@@ -91,6 +91,9 @@ func trianglesCross(p, q [3]Vec) (shared int, crosses bool) {
 			}
 		}
 	}
+	if clearlyApart(&p, &q, shared) {
+		return shared, false
+	}
 	switch shared {
 	case 3:
 		return shared, true

@@ -212,6 +212,91 @@ func TestTrianglesCrossAgreesWithClipping(t *testing.T) {
 	}
 }
 
+// Triangles that touch but for some last bits, or overlap by as much, far from the
+// origin and slender too: none that meet are called clearly apart.
+func TestClearlyApartIsSure(t *testing.T) {
+	const seed = 31
+	rng := rand.New(rand.NewPCG(seed, 0))
+	hits := map[bool]int{}
+	for round := range 1500 {
+		far := Vec{rng.Float64(), rng.Float64(), rng.Float64()}.Mul(math.Exp(6 * rng.NormFloat64()))
+		wide := math.Exp(4 * rng.NormFloat64())
+		corner := func() Vec {
+			return Vec{rng.NormFloat64(), rng.NormFloat64(), wide * rng.NormFloat64()}
+		}
+		p := [3]Vec{corner(), corner(), corner()}
+		on := p[0].Lerp(p[1], rng.Float64()).Lerp(p[2], rng.Float64())
+		q := [3]Vec{on, on.Add(corner()), on.Add(corner())}
+		if rng.IntN(2) == 0 { // in one plane, but for rounding
+			for i := 1; i < 3; i++ {
+				q[i] = on.Add(p[1].Sub(p[0]).Mul(rng.NormFloat64())).Add(p[2].Sub(p[0]).Mul(rng.NormFloat64()))
+			}
+		}
+		for i := range 3 {
+			p[i], q[i] = p[i].Add(far), q[i].Add(far)
+			for range rng.IntN(4) {
+				q[i].X = math.Nextafter(q[i].X, math.Inf(rng.IntN(2)*2-1))
+			}
+		}
+		shared := rng.IntN(3)
+		copy(q[:shared], p[:shared])
+		apart := clearlyApart(&p, &q, shared)
+		if _, cross := ratCross(p, q); cross && apart {
+			t.Fatalf("seed %d, round %d: %v and %v meet", seed, round, p, q)
+		}
+		hits[apart]++
+	}
+	if hits[true] < 100 || hits[false] < 100 {
+		t.Errorf("%v: the cases are not mixed", hits)
+	}
+}
+
+// In a flat plate out of square with the axes the exact test would need many digits.
+func TestNeighboursInAPlateAreClearlyApart(t *testing.T) {
+	m := tiltedPlate(20)
+	for a := range m.Triangles {
+		for b := range a {
+			var p, q [3]Vec
+			shared := 0
+			for _, v := range m.Triangles[a] {
+				for _, w := range m.Triangles[b] {
+					if v == w {
+						p[shared], q[shared] = m.Vertices[v], m.Vertices[v]
+						shared++
+					}
+				}
+			}
+			i, j := shared, shared
+			for k := range 3 {
+				if v := m.Triangles[a][k]; v != m.Triangles[b][0] && v != m.Triangles[b][1] && v != m.Triangles[b][2] {
+					p[i] = m.Vertices[v]
+					i++
+				}
+				if w := m.Triangles[b][k]; w != m.Triangles[a][0] && w != m.Triangles[a][1] && w != m.Triangles[a][2] {
+					q[j] = m.Vertices[w]
+					j++
+				}
+			}
+			if !clearlyApart(&p, &q, shared) {
+				t.Fatalf("triangles %v and %v, %d corners shared", p, q, shared)
+			}
+		}
+	}
+}
+
+// tiltedPlate is flat but for rounding.
+func tiltedPlate(side int) *TriMesh {
+	plate := &TriMesh{}
+	for i := range side * side {
+		x, y := float64(i%side)*0.1, float64(i/side)*0.1
+		plate.Vertices = append(plate.Vertices, Vec{x, y, 0.3*x + 0.7*y})
+		if n, row := int32(i), int32(side); i%side > 0 && i/side > 0 {
+			plate.Triangles = append(plate.Triangles, [3]int32{n - row - 1, n - row, n}, [3]int32{n - row - 1, n, n - 1})
+		}
+	}
+	return plate
+}
+
 func crossings(t testing.TB, m *TriMesh, limit int) []Crossing {
 	t.Helper()
 	found, err := SelfCrossings(context.Background(), m, limit)
@@ -318,16 +403,7 @@ func TestCrossingText(t *testing.T) {
 
 func BenchmarkSelfCrossings(b *testing.B) {
 	ball := auditBall(20, 550, 274) // 300 k triangles
-	// A tilted plate: neighbours lie in one plane but for rounding.
-	plate := &TriMesh{}
-	const side = 388
-	for i := range side * side {
-		x, y := float64(i%side)*0.1, float64(i/side)*0.1
-		plate.Vertices = append(plate.Vertices, Vec{x, y, 0.3*x + 0.7*y})
-		if n := int32(i); i%side > 0 && i/side > 0 {
-			plate.Triangles = append(plate.Triangles, [3]int32{n - side - 1, n - side, n}, [3]int32{n - side - 1, n, n - 1})
-		}
-	}
+	plate := tiltedPlate(388)
 	for name, m := range map[string]*TriMesh{"ball": ball, "ball32": Rounded32(ball), "plate": plate, "plate32": Rounded32(plate)} {
 		b.Run(fmt.Sprintf("%s/%d", name, len(m.Triangles)), func(b *testing.B) {
 			for b.Loop() {
