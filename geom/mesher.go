@@ -156,7 +156,7 @@ func (r *meshing) sample(ctx context.Context, t *octree) (m *TriMesh, doubtful [
 		return nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
-	simplified, err := thin(ctx, k, thinShare*r.tol, 5*r.tol)
+	simplified, err := thin(ctx, k, thinShare*r.tol, reachShare*thinShare*r.tol)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -194,7 +194,7 @@ func (t *octree) contour(ctx context.Context, workers int) (*surface, []unseenMa
 		t.crossings = list
 		missed := t.poor(leaves)
 		k := t.assemble(leaves, d)
-		small := k.smallComponents(smallComponent / patchShare * t.tol)
+		small := k.smallComponents(smallComponent/patchShare*t.tol, t.tol)
 		unseen, err := t.unseen(ctx, leaves, k, small, patchLimit*t.tol, workers)
 		if err != nil {
 			return nil, nil, err

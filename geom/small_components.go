@@ -1,28 +1,48 @@
 package geom
 
-// small components tells which triangles belong to pieces of what is sampled, or bubbles in
+import "math"
+
+// smallComponents tells which triangles belong to pieces of what is sampled, or bubbles in
 // it, whose box has a lesser diagonal than size in mm: what a corner of the surface
-// that falls between the finest cells leaves behind. What whole facets join is
+// that falls between the finest cells leaves behind. Pieces with cuts of facets are
+// small only where they are also thinner than thin, as what stands out of a surface
+// that is not quite where it should be. What whole facets join is
 // no small component, nor is all there is. It returns nil where there are none.
-func (k *surface) smallComponents(size float64) []bool {
+func (k *surface) smallComponents(size, thin float64) []bool {
 	m := k.sampled
 	pieces := m.Pieces()
 	boxes := make([]Box, len(m.Vertices)) // by root
 	for v := range boxes {
 		boxes[v] = EmptyBox()
 	}
-	joined := make([]bool, len(m.Vertices))
+	cut := make([]bool, len(m.Vertices))
 	for v, p := range m.Vertices {
 		r := pieces.Root(int32(v))
 		boxes[r].Min, boxes[r].Max = boxes[r].Min.Min(p), boxes[r].Max.Max(p)
-		joined[r] = joined[r] || k.corner[v] != 0
+		cut[r] = cut[r] || k.corner[v] != 0
 	}
 	small, n := make([]bool, len(m.Triangles)), 0
+	doubtful := map[int32][]int32{} // triangles of small pieces with cuts of facets, by root
 	for i, t := range m.Triangles {
-		if r := pieces.Root(t[0]); !joined[r] && 2*boxes[r].HalfDiagonal() < size {
+		r := pieces.Root(t[0])
+		switch {
+		case 2*boxes[r].HalfDiagonal() >= size:
+		case cut[r]:
+			doubtful[r] = append(doubtful[r], int32(i))
+		default:
 			small[i] = true
 			n++
 		}
+	}
+	for _, list := range doubtful {
+		piece := m.part(list)
+		if len(piece.openEdges()) > 0 || 2*math.Abs(piece.Volume()) >= thin*piece.Area() {
+			continue
+		}
+		for _, i := range list {
+			small[i] = true
+		}
+		n += len(list)
 	}
 	if n == 0 || n == len(small) { // a whole solid may be as small
 		return nil

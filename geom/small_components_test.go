@@ -26,7 +26,7 @@ func TestDropSmallComponents(t *testing.T) {
 	tetrahedronAt(m, Vec{X: 30}, 0.099/math.Sqrt(3)) // the diagonal of its box is 0.099 mm
 	tetrahedronAt(m, Vec{X: 40}, 0.101/math.Sqrt(3))
 	k := sampledSurface(m)
-	k.drop(k.smallComponents(0.1))
+	k.drop(k.smallComponents(0.1, 0.001))
 	if len(k.sampled.Triangles) != 12 || len(k.gentle) != 12 {
 		t.Errorf("kept %d triangles and %d marks, want 12 of each", len(k.sampled.Triangles), len(k.gentle))
 	}
@@ -36,14 +36,27 @@ func TestDropSmallComponents(t *testing.T) {
 	small := &TriMesh{}
 	tetrahedronAt(small, Vec{}, 0.02)
 	k = sampledSurface(small)
-	k.drop(k.smallComponents(0.1))
+	k.drop(k.smallComponents(0.1, 0.001))
 	if len(k.sampled.Triangles) != 4 {
 		t.Error("a solid that is small as a whole must stay")
 	}
 	k = sampledSurface(m)
-	k.corner[5] = 1 // of the small component: whole facets join it
-	k.drop(k.smallComponents(0.1))
+	k.corner[5] = 1 // of the small component: it has cuts of facets
+	k.drop(k.smallComponents(0.1, 0.001))
 	if len(k.sampled.Triangles) != 16 {
+		t.Error("a piece with cuts of facets that is not thin must stay")
+	}
+	k = sampledSurface(m)
+	k.corner[5] = 1
+	k.drop(k.smallComponents(0.1, 0.01))
+	if len(k.sampled.Triangles) != 12 {
+		t.Error("a thin piece with cuts of facets should be gone")
+	}
+	m.Triangles = append(m.Triangles[:4:4], m.Triangles[5:]...) // whole facets close it
+	k = sampledSurface(m)
+	k.corner[5] = 1
+	k.drop(k.smallComponents(0.1, 0.01))
+	if len(k.sampled.Triangles) != 15 {
 		t.Error("what whole facets join must stay")
 	}
 }

@@ -5,38 +5,62 @@ import (
 	"fmt"
 )
 
-// thin simplifies what is sampled, rounds its corners to 32 bits, as files hold them,
+// thin simplifies what is sampled, as uncrossed does. It returns an error where what is
+// sampled crosses itself or touches itself along an edge.
+func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
+	out, crossings, err := uncrossed(ctx, k.sampled, clearOfOthers(k.sampled, k.gentle), budget, reach)
+	if err != nil {
+		return nil, err
+	}
+	at := out.crowded
+	for _, c := range crossings {
+		at = append(at, c.At)
+	}
+	if len(at) > 0 {
+		return nil, crossingError{at}
+	}
+	return out, nil
+}
+
+// Thin returns a mesh with fewer triangles, as Simplify does, that does not cross itself
+// either; nil where m crosses itself. Its vertices are rounded to 32 bits, as files hold
+// them. It stops with ctx's error.
+func Thin(ctx context.Context, m *TriMesh, distance float64) (*TriMesh, error) {
+	gentle := make([]bool, len(m.Triangles))
+	for t := range gentle {
+		gentle[t] = true
+	}
+	out, crossings, err := uncrossed(ctx, m, gentle, distance, reachShare*distance)
+	if err != nil || len(crossings) > 0 {
+		return nil, err
+	}
+	return out.TriMesh, nil
+}
+
+// reachShare is how far round a crossing facets stay in their planes, in the distances
+// that others may move.
+const reachShare = 25
+
+// uncrossed simplifies a mesh, rounds its corners to 32 bits, as files hold them,
 // and makes sure that what comes out does not cross itself: where it does, the facets
 // about may from then on only move within their planes, and thinning begins anew.
-// reach is how far round a crossing, in mm. It returns an error where what is sampled
-// crosses itself or touches itself along an edge.
-func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
-	gentle := clearOfOthers(k.sampled, k.gentle)
+// reach is how far round a crossing, in mm. It returns the crossings that stay.
+func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*simplified, []Crossing, error) {
 	for {
-		out, err := simplify(ctx, k.sampled, gentle, budget)
+		out, err := simplify(ctx, m, gentle, budget)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		for v, p := range out.Vertices {
 			out.Vertices[v] = p.rounded32()
 		}
 		crossings, err := SelfCrossings(ctx, out.TriMesh, mostCrossings)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		crossings = append(crossings, flattened(out.TriMesh)...)
-		if len(crossings) == 0 {
-			if len(out.crowded) > 0 {
-				return nil, crossingError{out.crowded}
-			}
-			return out, nil
-		}
-		if !holdStill(k.sampled, gentle, out.TriMesh, crossings, reach) {
-			var at []Vec
-			for _, c := range crossings {
-				at = append(at, c.At)
-			}
-			return nil, crossingError{at}
+		if len(crossings) == 0 || !holdStill(m, gentle, out.TriMesh, crossings, reach) {
+			return out, crossings, nil
 		}
 	}
 }
