@@ -17,9 +17,15 @@ type FrameMesh struct {
 
 // FrameOptions says how frames are made.
 type FrameOptions struct {
-	Tolerance float64         // of the meshes, mm
-	Heads     []*geom.TriMesh // the cavities' own meshes in mm, in the order of the mold's cavities
-	OneByOne  bool            // one half after the other, to save memory
+	Tolerance float64          // of the meshes, mm
+	Heads     []*geom.TriMesh  // the cavities' own meshes in mm, in the order of the mold's cavities
+	Rubber    [2]geom.Integral // of the halves, as measured
+	OneByOne  bool             // one half after the other, to save memory
+
+	// Drawn, unless nil, is meshed instead of the mold, to its own tolerance: the mold
+	// with heads of fewer facets. What comes out is held against the mold.
+	Drawn          *Mold
+	DrawnTolerance float64
 
 	// Progress, unless nil, is called as each step of a half begins; it may be
 	// called from several goroutines at once.
@@ -30,6 +36,10 @@ type FrameOptions struct {
 // once, since most of meshing keeps all processors busy but thinning only one.
 // It fails with a ProofError, or as geom.Mesh does.
 func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]FrameMesh, err error) {
+	drawn, tolerance := m.Halves(), opt.Tolerance
+	if opt.Drawn != nil {
+		drawn, tolerance = opt.Drawn.Halves(), opt.DrawnTolerance
+	}
 	group, ctx := errgroup.WithContext(ctx)
 	if opt.OneByOne {
 		group.SetLimit(1)
@@ -41,13 +51,13 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 			}
 		}
 		group.Go(func() error {
-			mesh, err := geom.Mesh(ctx, half.Frame, geom.MeshOptions{Tolerance: opt.Tolerance, Progress: func(step string, _ float64) { start(step) }})
+			mesh, err := geom.Mesh(ctx, drawn[i].Frame, geom.MeshOptions{Tolerance: tolerance, Progress: func(step string, _ float64) { start(step) }})
 			if err != nil {
 				return fmt.Errorf("%s frame: %w", half.Name, err)
 			}
 			// What is proved is what the files will hold.
 			frames[i].Mesh = geom.Rounded32(mesh)
-			frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Tolerance, opt.Heads, start)
+			frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
 			start("proved")
 			return err
 		})

@@ -83,7 +83,7 @@ func (m *Mold) MeasurePlastic(ctx context.Context, in *Measured) error {
 	group, ctx := errgroup.WithContext(ctx)
 	frame := func(h Half, of *MeasuredHalf) {
 		group.Go(func() (err error) {
-			of.Plastic, err = m.Plastic(ctx, h, of.Rubber.Best)
+			of.Plastic, err = m.Plastic(ctx, h, of.Rubber)
 			return err
 		})
 	}

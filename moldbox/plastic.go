@@ -10,20 +10,29 @@ import (
 const plasticShare = 2e-2
 
 // Plastic returns the volume of a half's frame as it is printed, mm³, when its
-// rubber has been measured: what of the fill solid is no rubber is frame, so
-// that heads and channels need not be gone over again. Under a seal coat that
-// is not so, and the frame is measured by itself.
-func (m *Mold) Plastic(ctx context.Context, h Half, rubber float64) (float64, error) {
-	opt := geom.IntegrateOptions{RelTol: plasticShare}
+// rubber has been measured. Its error is the context's.
+func (m *Mold) Plastic(ctx context.Context, h Half, rubber geom.Integral) (float64, error) {
+	v, err := m.frameVolume(ctx, h, rubber, plasticShare)
+	return v.Best, err
+}
+
+// frameVolume measures a half's frame to a share of it when its rubber has been
+// measured: what of the fill solid is no rubber is frame, so that heads and channels
+// need not be gone over again. Under a seal coat that is not so, and the frame is
+// measured by itself. Its error is the context's.
+func (m *Mold) frameVolume(ctx context.Context, h Half, rubber geom.Integral, share float64) (geom.Integral, error) {
+	opt := geom.IntegrateOptions{RelTol: share}
 	if m.Spec.Finish.SealCoat > 0 {
-		v, err := geom.Integrate(ctx, h.Frame, opt)
-		return v.Best, err
+		return geom.Integrate(ctx, h.Frame, opt)
 	}
 	// What settles most boxes stands first.
-	outside, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
+	v, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
 	if err != nil {
-		return 0, err
+		return geom.Integral{}, err
 	}
 	fill, err := geom.Integrate(ctx, h.Fill, opt)
-	return outside.Best + fill.Best - rubber, err
+	v.Lo += fill.Lo - rubber.Hi
+	v.Best += fill.Best - rubber.Best
+	v.Hi += fill.Hi - rubber.Lo
+	return v, err
 }

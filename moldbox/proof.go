@@ -64,9 +64,9 @@ func proofError(format string, args ...any) error {
 	return &ProofError{fmt.Sprintf(format, args...)}
 }
 
-// proveHalf checks a frame's mesh and tells what it begins. heads are the
-// cavities' own meshes, in the order of the mold's cavities.
-func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
+// proveHalf checks a frame's mesh and tells what it begins. rubber is the half's, as
+// measured; heads are the cavities' own meshes, in the order of the mold's cavities.
+func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rubber geom.Integral, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
 	begin("proving")
 	p := HalfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
 	for _, f := range geom.Audit(mesh) {
@@ -85,7 +85,7 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, tol
 		return p, err
 	}
 	begin("measuring")
-	solid, err := geom.Integrate(ctx, half.Frame, geom.IntegrateOptions{RelTol: volumeShare})
+	solid, err := m.frameVolume(ctx, half, rubber, volumeShare)
 	if err != nil {
 		return p, err
 	}

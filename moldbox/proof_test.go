@@ -55,6 +55,7 @@ func TestProofFails(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	rubber := rubberOf(t, half)
 	moved := func(m *geom.TriMesh, by geom.Vec) *geom.TriMesh {
 		return m.Transform(func(v geom.Vec) geom.Vec { return v.Add(by) }, false)
 	}
@@ -80,7 +81,7 @@ func TestProofFails(t *testing.T) {
 		{"head out of the way", mesh, []*geom.TriMesh{moved(heads[0], geom.Vec{Z: -99})}, "it holds no point of any head's surface"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p, err := mold.proveHalf(ctx, half, c.mesh, tolerance, c.heads, func(string) {})
+			p, err := mold.proveHalf(ctx, half, c.mesh, rubber, tolerance, c.heads, func(string) {})
 			if c.want == "" {
 				if err != nil || p.HeadPoints < 100 {
 					t.Errorf("%v, %d points", err, p.HeadPoints)
@@ -92,6 +93,16 @@ func TestProofFails(t *testing.T) {
 			}
 		})
 	}
+}
+
+// rubberOf is the volume of a half's rubber.
+func rubberOf(t *testing.T, half Half) geom.Integral {
+	t.Helper()
+	v, err := geom.Integrate(context.Background(), half.Rubber(), geom.IntegrateOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
 }
 
 // with is two meshes that do not meet as one.
@@ -219,7 +230,7 @@ func TestProofLeavesOutWhatIsThin(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := with.proveHalf(ctx, with.Left, mesh, tolerance, []*geom.TriMesh{needled}, func(string) {})
+		p, err := with.proveHalf(ctx, with.Left, mesh, rubberOf(t, with.Left), tolerance, []*geom.TriMesh{needled}, func(string) {})
 		switch {
 		case n.want == "" && (err != nil || p.ThinPoints != 1 || p.HeadDeviation > tolerance):
 			t.Errorf("thin: %v, %d thin points, deviation %.4f mm", err, p.ThinPoints, p.HeadDeviation)

@@ -17,7 +17,13 @@ import (
 func drawnProduct(t *testing.T) *product {
 	t.Helper()
 	p := &product{Mold: openJob(t, writeJob(t))}
-	frames, err := p.Solids.MakeFrames(context.Background(), moldbox.FrameOptions{Tolerance: 0.3, Heads: []*geom.TriMesh{coarseBall()}})
+	in, err := p.Solids.Measure(context.Background(), 1e-3, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	frames, err := p.Solids.MakeFrames(context.Background(), moldbox.FrameOptions{
+		Tolerance: 0.3, Heads: []*geom.TriMesh{coarseBall()}, Rubber: [2]geom.Integral{in.Left.Rubber, in.Right.Rubber},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

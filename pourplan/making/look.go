@@ -59,11 +59,7 @@ func (m *Mold) look(ctx context.Context) error {
 		return err
 	}
 	tolerance := lookTolerance(m.Solids.Left.Inside.Size())
-	heads := make([]geom.Solid, len(m.bored))
-	for i, mesh := range m.cavityHeads() {
-		heads[i] = m.shelf.thin(ctx, mesh, tolerance)
-	}
-	m.Coarse = m.Solids.Coarse(heads)
+	m.Coarse = m.thinned(ctx, tolerance)
 	group, within := errgroup.WithContext(ctx)
 	for i, half := range m.Coarse.Halves() {
 		group.Go(func() (err error) {
@@ -76,6 +72,16 @@ func (m *Mold) look(ctx context.Context) error {
 		m.looked = &looked{m.Coarse, m.Frames}
 	}
 	return err
+}
+
+// thinned is the mold with heads of fewer facets, which may move by so many mm.
+func (m *Mold) thinned(ctx context.Context, by float64) *moldbox.Mold {
+	heads := make([]geom.Solid, len(m.bored))
+	for i, mesh := range m.cavityHeads() {
+		c := &m.Solids.Cavities[i]
+		heads[i] = m.shelf.thin(ctx, mesh, by/(c.Scale*c.Shrink))
+	}
+	return m.Solids.Coarse(heads)
 }
 
 // thinned names a head for a look.
@@ -98,8 +104,8 @@ func (s *shelf) thin(ctx context.Context, mesh *geom.TriMesh, by float64) geom.S
 	}
 	var solid geom.Solid
 	for range thinnings {
-		fewer, _, _, err := geom.Simplify(ctx, mesh, by/thinnings, func(int) bool { return false })
-		if err != nil {
+		fewer, err := geom.Thin(ctx, mesh, by/thinnings)
+		if err != nil || fewer == nil {
 			break
 		}
 		mesh = fewer

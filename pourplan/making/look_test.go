@@ -7,6 +7,7 @@ import (
 
 	"halfpour/geom"
 	"halfpour/geom/geomtest"
+	"halfpour/moldbox"
 )
 
 // Frames for a look are closed and hold what those of the mold do, to 0.3 %; they come again for the same mold.
@@ -26,7 +27,7 @@ func TestLook(t *testing.T) {
 		t.Error("the head for a look is the head itself")
 	}
 	for mesh := range m.shelf.thinned {
-		first, _, _, err := geom.Simplify(ctx, mesh.mesh, mesh.by/thinnings, func(int) bool { return false })
+		first, err := geom.Thin(ctx, mesh.mesh, mesh.by/thinnings)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,6 +44,18 @@ func TestLook(t *testing.T) {
 		if off := m.Frames[i].Volume()/v.Best - 1; math.Abs(off) > 3e-3 {
 			t.Errorf("%s: %.4f %% off", half.Name, 100*off)
 		}
+	}
+	in, err := m.Solids.Measure(ctx, CheckShare, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt := moldbox.FrameOptions{Tolerance: 0.2, Heads: m.cavityHeads(), Rubber: [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}}
+	rough, err := m.makeFrames(ctx, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := rough[0].Proof; len(m.shelf.thinned) != 2 || p.Tolerance != opt.Tolerance || p.HeadPoints == 0 {
+		t.Errorf("a rough build thins %d heads, held at %d points to %g mm", len(m.shelf.thinned)-1, p.HeadPoints, p.Tolerance)
 	}
 	again := runOf(t, text, heads)
 	again.Reuse(run)

@@ -190,8 +190,9 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 		return err
 	}
 	opt.Progress.tell(m, Measuring, "drawn")
-	frames, err := m.Solids.MakeFrames(ctx, moldbox.FrameOptions{
+	frames, err := m.makeFrames(ctx, moldbox.FrameOptions{
 		Tolerance: m.tolerance(opt), Heads: heads, OneByOne: m.Facets() > largeMold,
+		Rubber:   [2]geom.Integral{m.Measured.Left.Rubber, m.Measured.Right.Rubber},
 		Progress: func(half, step string) { opt.Progress.tell(m, half+" frame", step) },
 	})
 	if err != nil {
@@ -204,6 +205,22 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	}
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
 	return m.plan()
+}
+
+// thinnedShare is what of a rough tolerance heads may be off by fewer facets.
+const thinnedShare = 0.35
+
+// makeFrames makes frames for a look of heads with fewer facets, unless that does not
+// come to the tolerance.
+func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]moldbox.FrameMesh, error) {
+	if opt.Tolerance > RoughTolerance {
+		rough := opt
+		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
+		if frames, err := m.Solids.MakeFrames(ctx, rough); err == nil {
+			return frames, nil
+		}
+	}
+	return m.Solids.MakeFrames(ctx, opt)
 }
 
 // plan computes the figures of what is measured.
