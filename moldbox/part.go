@@ -31,6 +31,7 @@ type part struct {
 	bedBox  geom.Box   // of the beds that stay in the rubber; empty without any
 	cut     section    // of the head
 	gate    gateChoice
+	lump    *headLump
 
 	kind int      // index of the first part that comes out alike
 	move geom.Vec // into the mold; set when the row is arranged
@@ -132,7 +133,9 @@ func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *pa
 	if kin != nil {
 		k = p.toPart.Factor() / kin.toPart.Factor()
 		p.headBox = geom.Scale(k).Box(kin.headBox)
+		p.lump = kin.lump.scaled(k)
 	} else {
+		p.lump = &headLump{}
 		p.headBox = headBox(v.Head, p.toPart)
 	}
 	if size := p.headBox.Size(); max(size.X, size.Y, size.Z) > largestHead {

@@ -67,6 +67,7 @@ func NewSketch(ctx context.Context, spec Spec, last *Mold) (*Sketch, error) {
 	b.sketchVents(ctx)
 	s := &Sketch{Mold: &Mold{
 		Spec: spec, Cavities: b.cavities, Rows: row.rows, Runner: b.runner, Keys: last.Keys, Thinnest: last.Thinnest,
+		made: made{parts: parts},
 		Left: newTray(spec, row.inside, row.left).half("left"), Right: newTray(spec, row.inside, row.right).half("right"),
 	}}
 	if s.Left, err = s.Mold.sketchRubber(ctx, s.Mold.Left); err == nil {

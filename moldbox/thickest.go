@@ -1,8 +1,10 @@
 package moldbox
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"sync"
 
 	"halfpour/geom"
 )
@@ -19,26 +21,68 @@ type Lump struct {
 func (m *Mold) lumps(ctx context.Context) ([]Lump, error) {
 	below := m.Left.Inside.Union(m.Right.Inside).Grow(m.Left.Inside.Size().Norm())
 	below.Max.Y = m.Left.Inside.Max.Y
-	var solids []geom.Solid
-	for i, c := range m.Cavities {
-		if c.AlikeTo == i {
-			solids = append(solids, c.Head, c.Sprue)
-		}
-	}
-	if m.Runner != nil {
-		solids = append(solids, m.Runner.Metal)
-	}
 	var lumps []Lump
-	for _, metal := range solids {
-		lump, err := thickest(ctx, metal, below)
-		if err != nil {
-			return nil, err
-		}
+	var err error
+	add := func(lump Lump, fault error) {
+		err = cmp.Or(err, fault)
 		if lump.Depth > 0 {
 			lumps = append(lumps, lump)
 		}
 	}
-	return lumps, nil
+	for i, c := range m.Cavities {
+		if c.AlikeTo == i {
+			add(m.made.parts[i].thickest(ctx))
+			add(thickest(ctx, c.Sprue, below))
+		}
+	}
+	if m.Runner != nil {
+		add(thickest(ctx, m.Runner.Metal, below))
+	}
+	return lumps, err
+}
+
+// headLump is the thickest place of a part's head, looked for once: that takes
+// long in a head of many facets, and few changes of a job change it. It is safe
+// for concurrent use.
+type headLump struct {
+	mu    sync.Mutex
+	found *Lump // nil until it has been looked for
+}
+
+func (p *part) thickest(ctx context.Context) (Lump, error) {
+	p.lump.mu.Lock()
+	defer p.lump.mu.Unlock()
+	if p.lump.found == nil {
+		box := p.head.BoundingBox()
+		lump, err := thickest(ctx, p.head, box.Grow(box.Size().Norm()))
+		if err != nil {
+			return Lump{}, err
+		}
+		p.lump.found = &lump
+	}
+	return *p.lump.found, nil
+}
+
+// scaled is that of a head k times as large.
+func (l *headLump) scaled(k float64) *headLump {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.found == nil {
+		return &headLump{}
+	}
+	return &headLump{found: &Lump{Modulus: k * l.found.Modulus, Depth: k * l.found.Depth}}
+}
+
+// KeepLumps takes from another mold what was found of heads that are exactly the
+// same, size and pose too. Nothing comes out otherwise for it.
+func (m *Mold) KeepLumps(from *Mold) {
+	for _, p := range m.made.parts {
+		for _, q := range from.made.parts {
+			if sameSolid(p.Cavity.Head, q.Cavity.Head) && p.toPart == q.toPart {
+				p.lump = q.lump
+			}
+		}
+	}
 }
 
 // thickest is the deepest place of a solid in a box. Its window reaches twice
@@ -57,20 +101,37 @@ func thickest(ctx context.Context, metal geom.Solid, within geom.Box) (Lump, err
 // modulusSteps is how many samples a window has along each side.
 const modulusSteps = 24
 
+// modulusBlock is how many of them along each side are one block.
+const modulusBlock = 3
+
 // sampledModulus is the volume of a solid in a box over its surface there, mm.
 // Volume is what samples are inside; surface is what they weigh that are nearer
 // to it than layer mm, the less the farther.
 func sampledModulus(metal geom.Solid, box geom.Box, layer float64) float64 {
 	size := box.Size().Mul(1.0 / modulusSteps)
+	at := func(x, y, z float64) float64 {
+		return metal.Evaluate(geom.Vec{X: box.Min.X + x*size.X, Y: box.Min.Y + y*size.Y, Z: box.Min.Z + z*size.Z})
+	}
+	// Samples of a block whose middle is far from the surface are all on its side.
+	const most = modulusSteps / modulusBlock
+	var blocks [most][most][most]float64
+	far := layer + size.Mul(float64(modulusBlock-1)).Norm()/2
+	for x := range most {
+		for y := range most {
+			for z := range most {
+				middle := func(n int) float64 { return (float64(n) + 0.5) * modulusBlock }
+				blocks[x][y][z] = at(middle(x), middle(y), middle(z))
+			}
+		}
+	}
 	inside, near := 0, 0.0
 	for x := range modulusSteps {
 		for y := range modulusSteps {
 			for z := range modulusSteps {
-				v := metal.Evaluate(geom.Vec{
-					X: box.Min.X + (float64(x)+0.5)*size.X,
-					Y: box.Min.Y + (float64(y)+0.5)*size.Y,
-					Z: box.Min.Z + (float64(z)+0.5)*size.Z,
-				})
+				v := blocks[x/modulusBlock][y/modulusBlock][z/modulusBlock]
+				if math.Abs(v) < far {
+					v = at(float64(x)+0.5, float64(y)+0.5, float64(z)+0.5)
+				}
 				if v < 0 {
 					inside++
 				}

@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"context"
+	"reflect"
 	"testing"
 
 	"halfpour/geom"
@@ -70,3 +71,42 @@ func cancelled() context.Context {
 	cancel()
 	return ctx
 }
+
+// A head is looked through once: for its own mold, for one that has another funnel
+// alone, and, scaled, for a sketch of another size. Nothing comes out otherwise for it.
+func TestLumpsAreKept(t *testing.T) {
+	ctx := context.Background()
+	spec := plainBalls(9)
+	first := buildOf(t, spec)
+	if _, err := first.lumps(ctx); err != nil {
+		t.Fatal(err)
+	}
+	spec.Sprue.Mouth += 2
+	second := buildOf(t, spec)
+	want, err := second.lumps(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	third := buildOf(t, spec)
+	third.KeepLumps(first)
+	if third.made.parts[0].lump != first.made.parts[0].lump {
+		t.Error("the same head is looked through anew")
+	}
+	if got, err := third.lumps(ctx); err != nil || !reflect.DeepEqual(got, want) {
+		t.Errorf("got %v, %v; want %v", got, err, want)
+	}
+	spec.Cavities[0].Scale = 1.5
+	larger, err := NewSketch(ctx, spec, first)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, was := larger.Mold.made.parts[0].lump.found, first.made.parts[0].lump.found
+	if got == nil || !near6(got.Depth, 1.5*was.Depth) || !near6(got.Modulus, 1.5*was.Modulus) {
+		t.Errorf("a sketch has %v of a head with %v, 1.5 times as large", got, was)
+	}
+	if third.KeepLumps(larger.Mold); third.made.parts[0].lump != first.made.parts[0].lump {
+		t.Error("that of a head of another size is taken")
+	}
+}
+
+func near6(got, want float64) bool { return within(got, want, 1e-6) }

@@ -98,7 +98,9 @@ func (m *Mold) build(ctx context.Context) error {
 		}
 		solids, buildErr = moldbox.Build(ctx, m.spec)
 	}
-	m.Solids = solids
+	if m.Solids = solids; buildErr == nil && m.earlier.Solids != nil {
+		solids.KeepLumps(m.earlier.Solids)
+	}
 	return buildErr
 }
 
