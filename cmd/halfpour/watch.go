@@ -75,7 +75,7 @@ func serveWhile(ctx context.Context, s *live.Server, do func(context.Context)) e
 func (b *watchedBuild) follow(ctx context.Context) {
 	ticks := time.NewTicker(watchEvery)
 	defer ticks.Stop()
-	follow(ctx, &b.files, ticking(ticks.C), b.run)
+	follow(ctx, &b.files, ticking(ticks.C, b.files.written()), b.run)
 }
 
 // run builds once and tells how it went. What was overtaken by a newer save

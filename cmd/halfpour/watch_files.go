@@ -15,6 +15,23 @@ type watchedFiles struct {
 	mu    sync.Mutex
 	files []*watchedFile
 	whole bool // what has changed was written whole
+	news  chan struct{}
+}
+
+// written tells that a file has been written whole: there is no need to wait for
+// the next look.
+func (w *watchedFiles) written() <-chan struct{} {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.wakes()
+}
+
+// wakes is made when it is first asked for. w is locked.
+func (w *watchedFiles) wakes() chan struct{} {
+	if w.news == nil {
+		w.news = make(chan struct{}, 1)
+	}
+	return w.news
 }
 
 // wroteWhole says that a file was changed by a rename of our own: nothing more
@@ -23,6 +40,10 @@ func (w *watchedFiles) wroteWhole() {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.whole = true
+	select {
+	case w.wakes() <- struct{}{}:
+	default: // it has been told already
+	}
 }
 
 func (w *watchedFiles) isWhole() bool {

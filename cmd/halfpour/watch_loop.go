@@ -10,15 +10,16 @@ import (
 // watchEvery is how often files are looked at.
 const watchEvery = 40 * time.Millisecond
 
-// ticking is the tick of follow by a ticker.
-func ticking(ticks <-chan time.Time) func(context.Context) bool {
+// ticking is the tick of follow by a ticker, sooner where there is news.
+func ticking(ticks <-chan time.Time, news <-chan struct{}) func(context.Context) bool {
 	return func(ctx context.Context) bool {
 		select {
 		case <-ctx.Done():
 			return false
 		case <-ticks:
-			return true
+		case <-news:
 		}
+		return true
 	}
 }
 

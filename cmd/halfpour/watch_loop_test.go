@@ -71,6 +71,26 @@ func TestFollowAWholeSave(t *testing.T) {
 	take(t, "end of the loop", w.done)
 }
 
+// A save of the desk's own does not wait for the clock.
+func TestAWholeSaveNeedsNoTick(t *testing.T) {
+	files := &watchedFiles{}
+	tick := ticking(nil, files.written())
+	files.wroteWhole()
+	files.wroteWhole() // which is told once
+	if !tick(context.Background()) {
+		t.Error("the loop ends")
+	}
+	if tick(cancelled()) {
+		t.Error("the loop goes on without news")
+	}
+}
+
+func cancelled() context.Context {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	return ctx
+}
+
 // next waits for a tick; that the loop asks for it says that it has done with
 // the last one.
 func (w *watching) next(ctx context.Context) bool {
