@@ -272,6 +272,10 @@ func (k axis) orient2d(a, b, c Vec) int {
 	return -orient3d(Vec{X: ax, Y: ay}, Vec{X: bx, Y: by}, Vec{X: cx, Y: cy}, Vec{ax, ay, 1})
 }
 
+// Turning returns +1 where a, b, c turn counter-clockwise seen along -Z, -1 clockwise
+// and 0 where they lie on one line, exactly. Points must be finite.
+func Turning(a, b, c Vec) int { return axis(2).orient2d(a, b, c) }
+
 // seenAlong returns an axis along which the triangle shows an area, or false
 // when its corners lie on one line. The axis nearest to the normal comes
 // first: there the sign is seldom in doubt.

@@ -73,6 +73,16 @@ func Cut(ctx context.Context, s geom.Solid, opt Options) (*Grid, error) {
 	return c, nil
 }
 
+// Row cuts a solid along n lines in the plane z = 0 that run along +Y, from x on at
+// even steps: lines (0, 0) to (n-1, 0) of the grid.
+func Row(ctx context.Context, s geom.Solid, x, step float64, n int) (*Grid, error) {
+	c := &Grid{Step: step, NX: n, NY: 1, x0: x}
+	c.frame = geom.FromAxes(geom.Vec{X: 1}, geom.Vec{Z: 1}, geom.Vec{Y: -1})
+	c.back = c.frame.Inverse()
+	s = c.frame.Solid(s)
+	return c, c.cut(ctx, s, s.BoundingBox(), 1)
+}
+
 // Line returns the stretches of line (i, j), the lowest first; none beyond the
 // grid.
 func (c *Grid) Line(i, j int) []Stretch {

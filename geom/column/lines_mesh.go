@@ -14,8 +14,8 @@ type lineCrossing struct {
 }
 
 // ofMesh cuts a mesh by its triangles. Which line passes through which triangle
-// is decided edge by edge in the same way for both neighbours, so that no line
-// slips through between them. As in a MeshSolid, what the mesh winds round at
+// is decided edge by edge, exactly and in the same way for both neighbours, so that
+// no line slips through between them. As in a MeshSolid, what the mesh winds round at
 // least once is inside.
 func (c lineCutter) ofMesh(m *geom.TriMesh, to geom.Transform, r lineRange) lineBlock {
 	block := newLineBlock(r)
@@ -64,9 +64,6 @@ func (g *gridMesh) pass(t [3]int32, visit func(i, j int, at float64, up bool)) {
 	j0 := max(g.j0, int(math.Ceil(min(a.Y, b.Y, d.Y))))
 	j1 := min(g.j1-1, int(math.Floor(max(a.Y, b.Y, d.Y))))
 	n := b.Sub(a).Cross(d.Sub(a))
-	if n.Z == 0 {
-		return
-	}
 	for j := j0; j <= j1; j++ {
 		for i := i0; i <= i1; i++ {
 			x, y := float64(i), float64(j)
@@ -75,23 +72,27 @@ func (g *gridMesh) pass(t [3]int32, visit func(i, j int, at float64, up bool)) {
 				continue
 			}
 			// The height in the triangle's plane, and no farther than its corners.
-			at := a.Z - (n.X*(x-a.X)+n.Y*(y-a.Y))/n.Z
+			at := a.Z
+			if n.Z != 0 {
+				at -= (n.X*(x-a.X) + n.Y*(y-a.Y)) / n.Z
+			}
 			visit(i, j, max(min(a.Z, b.Z, d.Z), min(at, max(a.Z, b.Z, d.Z))), s)
 		}
 	}
 }
 
-// leftOf reports whether (x, y) is on the left of the way from u to v. The
-// sum is made from the lesser index on, so that turned round the answer is the
-// opposite, also on the edge itself.
+// leftOf reports whether (x, y) is on the left of the way from u to v, exactly. A line
+// that meets the way itself passes by at its +X side, or at its +Y side where the way
+// runs along X: the same for all triangles about a corner.
 func (g *gridMesh) leftOf(u, v int32, x, y float64) bool {
-	turned := u > v
-	if turned {
-		u, v = v, u
-	}
 	a, b := g.points[u], g.points[v]
-	left := (b.X-a.X)*(y-a.Y)-(b.Y-a.Y)*(x-a.X) >= 0
-	return left != turned
+	switch geom.Turning(a, b, geom.Vec{X: x, Y: y}) {
+	case 1:
+		return true
+	case -1:
+		return false
+	}
+	return b.Y < a.Y || b.Y == a.Y && b.X > a.X
 }
 
 // wound returns the stretches that the crossings wind round at least once.

@@ -3,6 +3,7 @@ package column
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"halfpour/geom"
@@ -73,6 +74,35 @@ func TestColumnsOnEdges(t *testing.T) {
 			if in && (len(line) != 1 || line[0] != Stretch{-1, 1}) {
 				t.Errorf("line at (%.1f, %.1f): %v", p.X, p.Y, line)
 			}
+		}
+	}
+}
+
+// A line through a corner where many triangles meet passes in once and out once, in
+// whichever order the corners are numbered.
+func TestColumnsThroughCorners(t *testing.T) {
+	const sides = 7
+	rng := rand.New(rand.NewPCG(5, 0))
+	for round := range 20 {
+		order := rng.Perm(sides + 2)
+		m := &geom.TriMesh{Vertices: make([]geom.Vec, sides+2)}
+		top, foot := int32(order[sides]), int32(order[sides+1])
+		m.Vertices[top], m.Vertices[foot] = geom.Vec{Z: 2}, geom.Vec{Z: -1}
+		for i := range sides {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / sides)
+			m.Vertices[order[i]] = geom.Vec{X: 3 * cos, Y: 3 * sin}
+			a, b := int32(order[i]), int32(order[(i+1)%sides])
+			m.Triangles = append(m.Triangles, [3]int32{a, b, top}, [3]int32{b, a, foot})
+		}
+		row, err := Row(context.Background(), geom.FromAxes(geom.Vec{X: 1}, geom.Vec{Z: -1}, geom.Vec{Y: 1}).Solid(meshSolidOf(t, m)), -1, 1, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if line := row.Line(1, 0); len(line) != 1 || line[0] != (Stretch{-1, 2}) {
+			t.Errorf("round %d: line through the corners: %v", round, line)
+		}
+		if line := row.Line(0, 0); len(line) != 1 || line[0].Hi > 1.5 {
+			t.Errorf("round %d: line beside them: %v", round, line)
 		}
 	}
 }
