@@ -59,7 +59,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 	parts := make([]*part, 0, len(spec.Cavities))
 	for i, v := range spec.Cavities {
 		modelled := 0.0
-		var twin, kin *part
+		var twin, kin, heavy *part
 		for _, p := range slices.Concat(earlier, parts) {
 			if sameSolid(v.Head, p.Cavity.Head) {
 				modelled = p.modelled
@@ -67,27 +67,39 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 			if v.kin(p.Cavity) {
 				kin = p
 			}
+			if v.weighsAs(p.Cavity) {
+				heavy = p
+			}
 		}
 		for _, p := range parts {
 			if v.same(p.Cavity) {
 				twin = p
 			}
 		}
+		field := fmt.Sprintf("Cavities[%d]", i)
+		var p *part
 		var err error
-		if modelled == 0 {
-			if modelled, err = headVolume(ctx, v.Head); err != nil {
-				return nil, err
-			}
-		}
-		p := &part{}
-		if twin != nil {
+		switch {
+		case twin != nil:
+			p = &part{}
 			*p = *twin
 			p.Cavity = v
-		} else if p, err = newPart(ctx, v, modelled, spec, kin, fmt.Sprintf("Cavities[%d]", i)); err != nil {
-			return nil, err
-		} else {
-			p.kind = i
+			parts = append(parts, p)
+			continue
+		case heavy != nil:
+			p, err = weighedPart(ctx, v, heavy.weighed, modelled, spec, kin, field)
+		default:
+			if modelled == 0 {
+				if modelled, err = headVolume(ctx, v.Head); err != nil {
+					return nil, err
+				}
+			}
+			p, err = newPart(ctx, v, modelled, spec, kin, field)
 		}
+		if err != nil {
+			return nil, err
+		}
+		p.kind = i
 		parts = append(parts, p)
 	}
 	return parts, nil
@@ -101,6 +113,11 @@ func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *pa
 	if err != nil {
 		return nil, err
 	}
+	return weighedPart(ctx, v, w, modelled, spec, kin, field)
+}
+
+// weighedPart is newPart for what is weighed already.
+func weighedPart(ctx context.Context, v Cavity, w weighed, modelled float64, spec Spec, kin *part, field string) (*part, error) {
 	c := new(checker)
 	if v.checkPlaces(c, w.scale, field); len(c.errs) > 0 {
 		return nil, errors.Join(c.errs...)
@@ -111,6 +128,7 @@ func newPart(ctx context.Context, v Cavity, modelled float64, spec Spec, kin *pa
 	p.toPart = v.toHook(w.scale * p.shrink).Then(p.turn)
 	p.head = p.toPart.Solid(v.Head)
 	p.wires = v.wires(w.scale * p.shrink)
+	var err error
 	var beds []geom.Solid
 	p.relief = make([][]relief, len(p.wires))
 	for i, w := range p.wires {
@@ -206,6 +224,13 @@ func (v Cavity) kin(w Cavity) bool {
 // faces reports whether two cavities show the same head in the same pose.
 func (v Cavity) faces(w Cavity) bool {
 	return sameSolid(v.Head, w.Head) && v.Pose == w.Pose && v.Eye == w.Eye && v.Turn == w.Turn && v.Anchor == w.Anchor
+}
+
+// weighsAs reports whether two cavities come out alike but for turn and gate, which
+// change no weight.
+func (v Cavity) weighsAs(w Cavity) bool {
+	v.Turn, v.Gate = w.Turn, w.Gate
+	return v.same(w)
 }
 
 // same reports whether two cavities come out alike, names aside.

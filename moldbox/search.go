@@ -63,7 +63,7 @@ func buildLeast(ctx context.Context, spec Spec) (*Mold, error) {
 	if err != nil {
 		return nil, err
 	}
-	trials, tried, err := tryLayouts(ctx, spec)
+	trials, tried, err := tryLayouts(ctx, spec, plain.made.parts)
 	if err != nil {
 		return nil, err
 	}
@@ -133,12 +133,12 @@ func noWorse(m, plain *Mold) bool {
 // tryLayouts returns the layouts with the least blocks, the least first, and
 // how many there were to choose from. All are compared by their boxes, then
 // those next to the best, then the best of all by their solids.
-func tryLayouts(ctx context.Context, spec Spec) ([]trial, int, error) {
+func tryLayouts(ctx context.Context, spec Spec, plain []*part) ([]trial, int, error) {
 	if !spec.Layout.Least {
-		only, err := measured(ctx, spec, []trial{{alternate: true, rows: spec.Layout.Rows}}, false)
+		only, err := measured(ctx, spec, plain, []trial{{alternate: true, rows: spec.Layout.Rows}}, false)
 		return only, 1, err
 	}
-	trials, err := measured(ctx, spec, coarseTrials(spec.mayHave(len(spec.Cavities))), true)
+	trials, err := measured(ctx, spec, plain, coarseTrials(spec.mayHave(len(spec.Cavities))), true)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -150,11 +150,11 @@ func tryLayouts(ctx context.Context, spec Spec) ([]trial, int, error) {
 			fine = append(fine, near)
 		}
 	}
-	if fine, err = measured(ctx, spec, fine, true); err != nil {
+	if fine, err = measured(ctx, spec, plain, fine, true); err != nil {
 		return nil, 0, err
 	}
 	trials = sorted(append(trials, fine...))
-	close, err := measured(ctx, spec, bestOfBoth(trials), false)
+	close, err := measured(ctx, spec, plain, bestOfBoth(trials), false)
 	return close, len(trials), err
 }
 
@@ -187,9 +187,9 @@ func bestOfBoth(trials []trial) []trial {
 
 // measured returns the trials that can be laid out, with their blocks, the least
 // first. It works on several at a time.
-func measured(ctx context.Context, spec Spec, trials []trial, boxes bool) ([]trial, error) {
+func measured(ctx context.Context, spec Spec, plain []*part, trials []trial, boxes bool) ([]trial, error) {
 	trials = slices.Clone(trials)
-	err := parallel.For(ctx, len(trials), 0, func(i int) { trials[i].block = trials[i].measure(ctx, spec, boxes) })
+	err := parallel.For(ctx, len(trials), 0, func(i int) { trials[i].block = trials[i].measure(ctx, spec, plain, boxes) })
 	trials = slices.DeleteFunc(trials, func(t trial) bool { return math.IsInf(t.block, 1) })
 	return sorted(trials), err
 }
@@ -202,9 +202,9 @@ func sorted(trials []trial) []trial {
 
 // measure lays the trial out and returns its block, +Inf when it cannot be laid
 // out or a gate lands on a hook.
-func (t trial) measure(ctx context.Context, spec Spec, boxes bool) float64 {
+func (t trial) measure(ctx context.Context, spec Spec, plain []*part, boxes bool) float64 {
 	spec = t.spec(spec)
-	parts, err := newParts(ctx, spec, nil)
+	parts, err := newParts(ctx, spec, plain)
 	if err != nil {
 		return math.Inf(1)
 	}

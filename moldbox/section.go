@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"halfpour/geom"
+	"halfpour/geom/column"
 	"halfpour/geom/unionfind"
 )
 
@@ -49,31 +50,29 @@ func (s section) empty() bool {
 }
 
 // traceSection cuts the solid in columns about 0.1 mm apart, at most 240 of
-// them, within its box (as from reach).
+// them, within its box (as from reach); what is too thin to print is no part of it.
+// Where ctx ends it is empty.
 func traceSection(ctx context.Context, solid geom.Solid, box geom.Box) section {
 	width := box.Max.X - box.Min.X
 	n := int(math.Min(240, math.Ceil(width/0.1))) + 1
 	s := section{x0: box.Min.X, step: math.Max(width, 1e-9) / float64(n), columns: make([][]span, n+1)}
+	row, err := column.Row(ctx, solid, s.x0, s.step, len(s.columns))
+	if err != nil {
+		return s
+	}
 	for i := range s.columns {
-		if ctx.Err() != nil {
-			break
+		for _, l := range row.Line(i, 0) {
+			if l.Hi-l.Lo >= thinnestSpan {
+				s.columns[i] = append(s.columns[i], span{l.Lo, l.Hi})
+			}
 		}
-		s.columns[i] = traceColumn(solid, s.x(i), box.Min.Y-0.1, box.Max.Y+0.1)
 	}
 	return s
 }
 
-// leastMarch is the smallest step along a column: a thinner stretch may be
-// missed.
-const leastMarch = 0.03
-
-// traceColumn finds the spans of a column by the solid's values.
-func traceColumn(solid geom.Solid, x, y0, y1 float64) []span {
-	var spans []span
-	at := func(y float64) float64 { return solid.Evaluate(geom.Vec{X: x, Y: y}) }
-	geom.Stretches(at, y0, y1, leastMarch, 1e-4, 1e-5, func(lo, hi float64) { spans = append(spans, span{lo, hi}) })
-	return spans
-}
+// thinnestSpan is the least span of a section, mm: a needle of the head's surface is no
+// place for a gate.
+const thinnestSpan = 0.03
 
 // scaled returns the section of the solid scaled by k about the origin.
 func (s section) scaled(k float64) section {

@@ -58,9 +58,13 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
+	w, err := weigh(ctx, v, modelled, "")
+	if err != nil {
+		return v.Turn, ctx.Err() // what is wrong, the layout says
+	}
 	tries := make([]turnTrial, int(math.Round(2*math.Pi/turnStep)))
 	if err := parallel.For(ctx, len(tries), 0, func(i int) {
-		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), modelled, spec)
+		tries[i] = tryTurn(ctx, v, math.Remainder(float64(i)*turnStep, 2*math.Pi), w, modelled, spec)
 	}); err != nil {
 		return 0, err
 	}
@@ -76,10 +80,10 @@ func bestTurn(ctx context.Context, v Cavity, spec Spec) (float64, error) {
 }
 
 // tryTurn judges one turn.
-func tryTurn(ctx context.Context, v Cavity, turn, modelled float64, spec Spec) turnTrial {
+func tryTurn(ctx context.Context, v Cavity, turn float64, w weighed, modelled float64, spec Spec) turnTrial {
 	t := turnTrial{turn: turn}
 	v.Turn = turn
-	p, err := newPart(ctx, v, modelled, spec, nil, "")
+	p, err := weighedPart(ctx, v, w, modelled, spec, nil, "")
 	if err != nil {
 		t.err = err
 		return t
