@@ -40,7 +40,7 @@
 //     weight*.go, fed.go, heat.go, cast_cases.go, rest.go, rhythm.go, opening.go, times.go, batches.go,
 //     mix.go and buying.go: the formulas.
 //   - cast_trials.go: changes to try by another shot; heat_findings.go: what a shot says;
-//     fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
+//     figure_findings.go, fill_findings.go, rubber_findings.go, coat_findings.go, scale_findings.go,
 //     socket_findings.go: findings on figures; finding_*.go: findings as sheets
 //     show them.
 //   - steps_pour.go, steps_cast.go: the steps of the work, to tick off.

@@ -88,16 +88,17 @@ type Label struct {
 }
 
 // RenderDrawings returns the drawings of a mold: both halves from above, left first,
-// then a section of each through the gate of the first cavity. It fails only
-// when ctx is cancelled or a half has no extent.
-func RenderDrawings(ctx context.Context, m *moldbox.Mold) ([]Drawing, error) {
+// then a section of each through the gate of the first cavity. The views from above
+// have the letters of the plan's findings. It fails only when ctx is cancelled or
+// a half has no extent.
+func RenderDrawings(ctx context.Context, m *moldbox.Mold, fs []PlanFinding) ([]Drawing, error) {
 	cuts, err := cutCavities(ctx, m)
 	if err != nil {
 		return nil, err
 	}
 	var out []Drawing
 	for _, half := range []moldbox.Half{m.Left, m.Right} {
-		d, err := drawAbove(ctx, m, half, cuts)
+		d, err := drawAbove(ctx, m, half, cuts, fs)
 		if err != nil {
 			return nil, fmt.Errorf("drawing of the %s half: %w", half.Name, err)
 		}

@@ -79,8 +79,8 @@ func (c cavityCut) moved(by geom.Vec2) cavityCut {
 	return m
 }
 
-// drawAbove draws a half as one looks down into its tray.
-func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []cavityCut) (Drawing, error) {
+// drawAbove draws a half as one looks down into its tray, with the letters of findings.
+func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []cavityCut, fs []PlanFinding) (Drawing, error) {
 	inside := half.Inside
 	d := Drawing{
 		Half: half.Name, View: Above, Name: half.Name + " half, looking down into the tray",
@@ -124,7 +124,7 @@ func drawAbove(ctx context.Context, m *moldbox.Mold, half moldbox.Half, cuts []c
 			d.Labels = append(d.Labels, Label{At: toPrint(low.Add(high).Mul(0.5)), Text: strconv.Itoa(i + 1), Big: true})
 		}
 	}
-	for _, f := range FindingMarks(m.Findings, half) {
+	for _, f := range FindingMarks(fs, half) {
 		d.Labels = append(d.Labels, Label{At: flat(half.ToPrint(f.At)), Text: f.Letter})
 	}
 	return d, nil

@@ -15,7 +15,7 @@ import (
 
 func drawingsOf(t testing.TB, m *moldbox.Mold) []Drawing {
 	t.Helper()
-	ds, err := RenderDrawings(context.Background(), m)
+	ds, err := RenderDrawings(context.Background(), m, PlanFindings(m.Findings))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -176,7 +176,7 @@ func TestDrawingsStop(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	m := plantest.Mold(t, 1)
 	stop()
-	if _, err := RenderDrawings(ctx, m); err == nil {
+	if _, err := RenderDrawings(ctx, m, nil); err == nil {
 		t.Error("a cancelled drawing gives no error")
 	}
 }

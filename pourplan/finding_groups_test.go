@@ -134,3 +134,43 @@ func TestDistance(t *testing.T) {
 		}
 	}
 }
+
+// A plan has what its own figures say among its findings, and the drawings show the
+// letter of each that has a place: of a void that a shot tells as of thin rubber.
+func TestPlanHasEveryFinding(t *testing.T) {
+	p := plan(t, read(t, shortJob+"[evening]\nmix = \"30 min\"\n[sprue]\ngate_thickness = 3.2\ngate_width = 5\n"), measuredBalls(3))
+	said := map[string]bool{}
+	for _, g := range GroupFindings(p.Findings) {
+		said[g.Code] = true
+	}
+	for _, code := range []string{"typical-figures", "too-slow", "gate-neck"} {
+		if !said[code] {
+			t.Errorf("the plan does not say %s: %v", code, said)
+		}
+	}
+	for _, g := range p.AtBench() {
+		if g.Code == "too-slow" || g.Code == "typical-figures" {
+			t.Errorf("the sheet says %s twice", g.Code)
+		}
+		delete(said, g.Code)
+	}
+	if said["gate-neck"] {
+		t.Errorf("not for the bench: %v", said)
+	}
+	void := PlanFindings([]moldbox.Finding{{Severity: moldbox.Warn, Code: voidCode, At: &geom.Vec{Z: 1}}})
+	if marks := FindingMarks(void, moldbox.Half{Name: "left"}); len(marks) != 1 || marks[0].Letter != "a" {
+		t.Errorf("a void has the marks %v", marks)
+	}
+}
+
+// Stops are at the bench whatever their code is, and findings that nobody has placed.
+func TestStopsAreAtTheBench(t *testing.T) {
+	p := &Plan{Findings: []PlanFinding{{Severity: "note", Code: "turn-chosen"}, {Severity: "stop", Code: "head-file"}, {Severity: "warn", Code: "too-slow"}, {Severity: "warn", Code: "brand-new"}, {Severity: "note", Code: "rubber-hot"}}}
+	got := ""
+	for _, g := range p.AtBench() {
+		got += g.Code + " "
+	}
+	if got != "head-file brand-new rubber-hot " {
+		t.Errorf("at the bench: %s", got)
+	}
+}

@@ -34,15 +34,15 @@ func findingLetters(fs []moldbox.Finding) []string {
 
 // FindingMarks returns the findings to be shown on one half: those that lie in
 // it or within half a millimetre of the parting plane.
-func FindingMarks(fs []moldbox.Finding, half moldbox.Half) []FindingMark {
+func FindingMarks(fs []PlanFinding, half moldbox.Half) []FindingMark {
 	const near = 0.5
 	var marks []FindingMark
-	for i, letter := range findingLetters(fs) {
-		if letter == "" {
+	for _, f := range fs {
+		if f.Mark == "" {
 			continue
 		}
-		if at := *fs[i].At; half.ToPrint(at).Z >= -near {
-			marks = append(marks, FindingMark{letter, fs[i].Severity, at})
+		if at := vec(*f.AtMM); half.ToPrint(at).Z >= -near {
+			marks = append(marks, FindingMark{f.Mark, moldbox.Severity(f.Severity), at})
 		}
 	}
 	return marks

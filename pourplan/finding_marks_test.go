@@ -23,7 +23,7 @@ func TestFindingMarks(t *testing.T) {
 	}
 	letters := func(name string) string {
 		s := ""
-		for _, m := range FindingMarks(fs, moldbox.Half{Name: name}) {
+		for _, m := range FindingMarks(PlanFindings(fs), moldbox.Half{Name: name}) {
 			s += m.Letter
 		}
 		return s
@@ -38,7 +38,7 @@ func TestFindingMarks(t *testing.T) {
 func TestFindingMarkBounds(t *testing.T) {
 	for z, want := range map[float64]int{-0.49: 1, -0.5: 1, -0.51: 0, 5: 1} {
 		fs := []moldbox.Finding{{Severity: moldbox.Stop, Code: "x", At: &geom.Vec{X: 1, Z: z}}}
-		if got := FindingMarks(fs, moldbox.Half{Name: "left"}); len(got) != want || want == 1 && (got[0].At.Z != z || got[0].Severity != moldbox.Stop) {
+		if got := FindingMarks(PlanFindings(fs), moldbox.Half{Name: "left"}); len(got) != want || want == 1 && (got[0].At.Z != z || got[0].Severity != moldbox.Stop) {
 			t.Errorf("at %g mm over the parting plane: %+v, want %d", z, got, want)
 		}
 	}

@@ -22,21 +22,21 @@ func NewBoxPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		return nil, err
 	}
 	p := &Plan{
-		Schema:   PlanSchema,
-		Title:    job.Title,
-		Rubber:   planRubber(rubber, job.Evening, in),
-		Heads:    []HeadPlan{},
-		Swaps:    []SwapPlan{},
-		Frames:   []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
-		SealMM:   float64(job.Finish.SealCoat),
-		Findings: PlanFindings(in.Findings),
-		Typical:  slices.Concat([]string{}, rubber.Typical, plastic.Typical),
+		Schema:  PlanSchema,
+		Title:   job.Title,
+		Rubber:  planRubber(rubber, job.Evening, in),
+		Heads:   []HeadPlan{},
+		Swaps:   []SwapPlan{},
+		Frames:  []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
+		SealMM:  float64(job.Finish.SealCoat),
+		Typical: slices.Concat([]string{}, rubber.Typical, plastic.Typical),
 	}
 	p.Times = planTimes(job.Evening, rubber, p.Rubber.OneMix.Advised)
 	if p.Buying, err = planBuying(job, rubber, max(1, job.Buying.Molds), p.Rubber.TotalG); err != nil {
 		return nil, err
 	}
 	p.Cautions = cautionsOfRubber(p, rubber, plastic)
+	p.Findings = PlanFindings(slices.Concat(in.Findings, typicalFindings(p), cautionFindings(p.Cautions)))
 	return p, nil
 }
 

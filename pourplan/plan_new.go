@@ -83,9 +83,8 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	}
 	p.Cost = planCost(job, p, in, plastic)
 	p.Print = planPrint(in, plastic, job.Plastic)
-	in.Findings = slices.Concat(in.Findings, FigureFindings(p, in.Cast))
-	p.Findings = PlanFindings(in.Findings)
 	p.Cautions = cautions(p, metal, rubber, plastic)
+	p.Findings = PlanFindings(slices.Concat(in.Findings, FigureFindings(p, in.Cast)))
 	return p, nil
 }
 
@@ -112,12 +111,6 @@ func checkMeasured(in moldbox.Measured) error {
 		}
 	}
 	return nil
-}
-
-// FigureFindings are findings on a plan's figures; cast is the shot that they rest on,
-// nil when none was computed.
-func FigureFindings(p *Plan, cast *moldbox.MeasuredCast) []moldbox.Finding {
-	return slices.Concat(FillFindings(p), ScaleFindings(p), HeatFindings(p, cast))
 }
 
 func rangeOf(s Span, factor float64) Range {

@@ -51,9 +51,10 @@ func (f *jobFile) sayBox(t *terminal, b *making.Box) {
 		}
 		sayRubber(t, p, "measured exactly")
 		sayShopping(t, p)
-		b.Findings = append(typicalNote(p), append(benchWarnings(p.Cautions), b.Findings...)...)
+		sayFindings(t, p.Findings)
+		return
 	}
-	sayFindings(t, b.Findings)
+	sayFindings(t, pourplan.PlanFindings(b.Findings))
 }
 
 // checkBox is "halfpour check" of such a job.

@@ -88,7 +88,7 @@ func check(ctx context.Context, t *terminal, path string, opt checkOptions) erro
 	}
 	if m := run.Molds[0]; run.List == nil {
 		f.sayPlan(t, m.Plan, making.CheckShare)
-		sayNotes(t, m)
+		sayFindings(t, m.Plan.Findings)
 	} else {
 		f.sayTable(t, run)
 		sayList(t, run.List)

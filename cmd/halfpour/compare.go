@@ -156,7 +156,7 @@ func (r *compareReport) print(t *terminal) error {
 		}
 	}
 	t.say("%s the same", counted(same, "figure is", "figures are"))
-	sayFindings(t, r.stops)
+	sayFindings(t, pourplan.PlanFindings(r.stops))
 	return nil
 }
 

@@ -182,7 +182,7 @@ func TestEveryCodeIsExplained(t *testing.T) {
 	}
 	// Those that are put together: cautions to act on, and no others.
 	for _, code := range known {
-		if found[code] == "" && !slices.Contains(cautionsToActOn, code) {
+		if found[code] == "" && !slices.Contains(pourplan.CautionsToActOn, code) {
 			t.Errorf("%q is explained, but nothing in the source gives it", code)
 		}
 	}
@@ -301,5 +301,23 @@ func TestExplainHookDrawsIt(t *testing.T) {
 	}
 	if _, out, _ := halfpour(context.Background(), "explain", "sprue"); strings.Contains(out, "over_leg") {
 		t.Error("the drawing of a hook beside another table")
+	}
+}
+
+// It is decided of every finding whether the pour sheet says it.
+func TestEveryFindingHasAPlaceAtTheBench(t *testing.T) {
+	n := 0
+	for _, g := range explainGroups() {
+		if !strings.HasPrefix(g.title, "Findings") {
+			continue
+		}
+		for _, e := range g.about {
+			if n++; !pourplan.HasBenchPlace(e.code) {
+				t.Errorf("place %q in pourplan/finding_bench.go: does a person at the bench have to know it?", e.code)
+			}
+		}
+	}
+	if n < 60 {
+		t.Errorf("looked at only %d findings", n)
 	}
 }

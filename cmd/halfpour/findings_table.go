@@ -12,8 +12,10 @@ import (
 
 // sayFindings prints what the checks found as a table; alike findings of
 // several cavities make one row.
-func sayFindings(t *terminal, fs []moldbox.Finding) {
-	for _, line := range findingLines(pourplan.GroupFindings(pourplan.PlanFindings(fs)), t.columns(), t.outColour) {
+func sayFindings(t *terminal, fs []pourplan.PlanFinding) { t.sayGroups(pourplan.GroupFindings(fs)) }
+
+func (t *terminal) sayGroups(groups []pourplan.FindingGroup) {
+	for _, line := range findingLines(groups, t.columns(), t.outColour) {
 		t.say("%s", line)
 	}
 }

@@ -116,24 +116,25 @@ func sayList(t *terminal, list *pourplan.RunList) {
 	}
 }
 
-// sayAllNotes prints the findings of all sizes, alike ones once.
+// sayAllNotes prints the findings of all sizes, alike ones once: those of a cavity
+// with the name of their size, those that every size has without.
 func sayAllNotes(t *terminal, run *making.Run) {
-	var all []moldbox.Finding
-	for i, m := range run.Molds {
-		for _, f := range planNotes(m) {
-			if f.Severity == moldbox.Note && i > 0 {
-				continue // of the job, and told with the first size
-			}
-			all = append(all, f)
-		}
-		for _, f := range m.Findings {
-			if f.Cavity == "" {
-				f.Cavity = m.Name
-			} else {
-				f.Cavity = m.Name + " " + f.Cavity
-			}
+	var all []pourplan.PlanFinding
+	for _, m := range run.Molds {
+		for _, f := range m.Plan.Findings {
+			f.Cavity = strings.TrimSpace(m.Name + " " + f.Cavity)
 			all = append(all, f)
 		}
 	}
-	sayFindings(t, all)
+	groups := pourplan.GroupFindings(all)
+	for i, g := range groups {
+		everywhere := len(g.Cavities) == len(run.Molds)
+		for k, m := range run.Molds {
+			everywhere = everywhere && g.Cavities[k] == m.Name
+		}
+		if everywhere {
+			groups[i].Cavities = nil
+		}
+	}
+	t.sayGroups(groups)
 }

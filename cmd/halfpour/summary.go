@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"halfpour/moldbox"
@@ -119,62 +118,6 @@ var verdictWords = map[pourplan.Verdict]string{
 	pourplan.Fine: "fine for the rubber", pourplan.ShortensLife: "shortens the rubber's life", pourplan.DoNot: "too hot for the rubber",
 }
 
-// sayNotes prints which figures are not the job's, then what the checks found.
-func sayNotes(t *terminal, m *making.Mold) {
-	sayFindings(t, append(planNotes(m), m.Findings...))
-}
-
-// planNotes are what the plan's figures themselves have to say.
-func planNotes(m *making.Mold) []moldbox.Finding {
-	p := m.Plan
-	fs := typicalNote(p)
-	fs = append(fs, benchWarnings(p.Cautions)...)
-	fs = append(fs, pourplan.FigureFindings(p, m.Measured.Cast)...)
-	if g := p.Gate; !g.Snips || !g.Fills {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: "gate-neck", Message: g.Text(),
-			Remedy: "change sprue.gate_width and sprue.gate_thickness, or pour hotter"})
-	}
-	return fs
-}
-
-// typicalNote tells which figures are not the job's.
-func typicalNote(p *pourplan.Plan) []moldbox.Finding {
-	var fs []moldbox.Finding
-	if tables := typicalTables(p.Typical); len(tables) > 0 {
-		fs = append(fs, moldbox.Finding{Severity: moldbox.Note, Code: "typical-figures", Remedy: "set the values from your data sheets",
-			Message: fmt.Sprintf("using typical values for %s of [%s]", counted(len(p.Typical), "figure", "figures"), strings.Join(tables, "] and ["))})
-	}
-	return fs
-}
-
-// cautionsToActOn are the codes of cautions that benchWarnings takes.
-var cautionsToActOn = []string{"plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small"}
-
-// benchWarnings are the cautions that tell of something to change in the job
-// before going to the bench; what they say after the colon is what.
-func benchWarnings(cautions []pourplan.Caution) []moldbox.Finding {
-	var fs []moldbox.Finding
-	for _, c := range cautions {
-		if slices.Contains(cautionsToActOn, c.Code) {
-			message, remedy, _ := strings.Cut(strings.TrimSuffix(c.Text, "."), ": ")
-			fs = append(fs, moldbox.Finding{Severity: moldbox.Warn, Code: c.Code, Message: message, Remedy: remedy})
-		}
-	}
-	return fs
-}
-
-// typicalTables are the job's tables that the keys are of.
-func typicalTables(keys []string) []string {
-	var tables []string
-	for _, key := range keys {
-		table, _, _ := strings.Cut(key, ".")
-		if !slices.Contains(tables, table) {
-			tables = append(tables, table)
-		}
-	}
-	return tables
-}
-
 // counted is a number with its noun.
 func counted(n int, one, many string) string {
 	if n == 1 {
@@ -231,7 +174,7 @@ func (f *jobFile) reportMold(t *terminal, p *product, files []writtenFile) error
 	}
 	f.sayPlan(t, p.Plan, making.BuildShare)
 	sayProof(t, p.Proof)
-	sayNotes(t, p.Mold)
+	sayFindings(t, p.Plan.Findings)
 	t.say("wrote %s", p.folder)
 	for _, f := range files {
 		t.say("  %s", fileLine(f))

@@ -31,13 +31,13 @@ func (r *Run) Look(ctx context.Context) error {
 	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.look(ctx) })
 }
 
-// Draw makes the drawings of open molds. It fails as Look does.
+// Draw makes the drawings of molds that Check has planned. It fails as Look does.
 func (r *Run) Draw(ctx context.Context) error {
 	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.draw(ctx) })
 }
 
 func (m *Mold) draw(ctx context.Context) (err error) {
-	if m.Drawings, err = pourplan.RenderDrawings(ctx, m.Solids); err != nil {
+	if m.Drawings, err = pourplan.RenderDrawings(ctx, m.Solids, m.Plan.Findings); err != nil {
 		return err
 	}
 	m.Hooks, err = pourplan.RenderHookDrawings(ctx, m.Solids)

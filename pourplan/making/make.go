@@ -187,6 +187,9 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	if m.Proof.Whole, err = m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber); err != nil {
 		return err
 	}
+	if err := m.plan(); err != nil { // whose findings the drawings show; again below, with the frames
+		return err
+	}
 	opt.Progress.tell(m, Measuring, "cutting the drawings")
 	if err := m.draw(ctx); err != nil {
 		return err

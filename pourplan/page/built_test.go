@@ -83,6 +83,6 @@ func buildExample(name string) (b builtMold) {
 	if b.plan, b.err = pourplan.NewPlan(job, in); b.err != nil {
 		return b
 	}
-	b.draws, b.err = pourplan.RenderDrawings(ctx, b.mold)
+	b.draws, b.err = pourplan.RenderDrawings(ctx, b.mold, pourplan.PlanFindings(b.mold.Findings))
 	return b
 }

@@ -58,7 +58,7 @@ func wiresOf(c pourplan.CavityTable) []moldbox.PlacedWire {
 
 func drawingsOf(t testing.TB, m *moldbox.Mold) []pourplan.Drawing {
 	t.Helper()
-	ds, err := pourplan.RenderDrawings(context.Background(), m)
+	ds, err := pourplan.RenderDrawings(context.Background(), m, pourplan.PlanFindings(m.Findings))
 	if err != nil {
 		t.Fatal(err)
 	}

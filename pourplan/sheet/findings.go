@@ -8,8 +8,8 @@ import (
 	"halfpour/pourplan"
 )
 
-// Everything that the checks say to stop for or to look out for stands on the
-// sheet. Notes do not: nothing at the bench depends on them.
+// The sheet names every finding that matters at the bench (Plan.AtBench), merged as
+// on the terminal.
 
 const findingsHeading = "What the checks say about this mold"
 
@@ -36,17 +36,6 @@ func findingText(g pourplan.FindingGroup, remedy bool) (head, text string) {
 	return head, text
 }
 
-// toSay are the findings that the sheet shows.
-func toSay(plan *pourplan.Plan) []pourplan.FindingGroup {
-	var list []pourplan.FindingGroup
-	for _, g := range pourplan.GroupFindings(plan.Findings) {
-		if g.Severity != string(moldbox.Note) {
-			list = append(list, g)
-		}
-	}
-	return list
-}
-
 // findings sets findings under a heading, stops always with what to change. It
 // returns where they end.
 func (s *sheet) findings(p *page, at region, list []pourplan.FindingGroup, remedies bool) float64 {
@@ -63,7 +52,7 @@ func (s *sheet) findings(p *page, at region, list []pourplan.FindingGroup, remed
 // stay large enough; else on pages of their own, later. It returns the figures
 // again, and what they may fill.
 func (s *sheet) besideFindings(p *page, drawings []pourplan.Drawing, plan *pourplan.Plan, rows []figureRow, body region) ([]figureRow, region) {
-	list := toSay(plan)
+	list := plan.AtBench()
 	if len(list) == 0 {
 		return rows, body
 	}
@@ -87,7 +76,7 @@ func (s *sheet) besideFindings(p *page, drawings []pourplan.Drawing, plan *pourp
 
 // findingPages set the findings on pages of their own.
 func (s *sheet) findingPages(plan *pourplan.Plan) {
-	for list := toSay(plan); len(list) > 0; {
+	for list := plan.AtBench(); len(list) > 0; {
 		p, body := s.newPage("Checks")
 		n := len(list)
 		for n > 1 && s.findings(&page{}, body, list[:n], true) > body.y+body.height {

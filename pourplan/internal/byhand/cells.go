@@ -37,6 +37,8 @@ func NewCells() Cells {
 	}
 	c["frames[0].rubber_bracket_percent"], c["frames[1].rubber_bracket_percent"] = 0.3, 20.0/90
 	c["findings[0].value"], c["findings[0].limit"] = 2.0, 3.0
+	c["findings[1].value"], c["findings[1].limit"] = 0.0, 0.0 // of figures that are typical ones
+	c["findings[1].message"] = "using typical values for 2 figures of [rubber] and [metal]"
 	for i, x := range []float64{1, 2, 3} {
 		c[fmt.Sprintf("findings[0].at_mm[%d]", i)], c[fmt.Sprintf("findings[0].head_at_mm[%d]", i)] = x, x
 	}
