@@ -2,33 +2,63 @@ package pourplan
 
 import (
 	"fmt"
+	"strings"
 
 	"halfpour/moldbox"
 )
 
 // bakeMargin is how far an oven must stay below where the metal begins to melt,
-// K: small ovens swing about their setting by 10 to 20 K (common practice, no
-// source).
-const bakeMargin = 20.0
+// K: small ovens swing about their setting by 10 to 20 K. Within bakeNear of that
+// point metal is soft, and a head may sag or creep (both common practice, no source).
+const (
+	bakeMargin = 20.0
+	bakeNear   = 40.0
+)
 
-// CoatFindings warn of a baked coat on a metal that melts in the oven. Metal that is not known has been refused before.
+// CoatFindings are about a baked coat on a metal that melts or sags in the oven.
+// Metal that is not known has been refused before.
 func (j *Job) CoatFindings() []moldbox.Finding {
 	m, err := j.Metal.resolve()
-	if j.Finish.Powder == 0 || err != nil {
+	bake, baked := j.Finish.baked()
+	if !baked || err != nil {
 		return nil
 	}
-	bake := j.Finish.bake()
 	f := moldbox.Finding{Severity: moldbox.Stop, Code: "coat-melts-metal", Value: bake, Limit: m.Solidus - bakeMargin, Unit: "°C"}
+	melts := m.Solidus
+	if melts == 0 && bake >= m.Liquidus-bakeMargin {
+		melts, f.Limit = m.Liquidus, m.Liquidus-bakeMargin // it begins no later than that
+	}
 	switch {
-	case m.Solidus == 0:
+	case melts == 0:
 		f.Severity, f.Limit = moldbox.Warn, 0
 		f.Message = fmt.Sprintf("nothing says where %s begins to melt: baking the coat at %s may melt the heads", m.Name, FormatTemperature(bake))
 		f.Remedy = "set metal.solidus from the supplier's sheet, or paint the heads and remove finish.powder"
-	case bake > m.Solidus-bakeMargin:
-		f.Message = fmt.Sprintf("the coat bakes at %s, but %s begins to melt at %s: heads sag or drip in the oven", FormatTemperature(bake), m.Name, FormatTemperature(m.Solidus))
-		f.Remedy = fmt.Sprintf("paint the heads and remove finish.powder; or use a metal that melts higher, or a coat that bakes at %s or less and set finish.bake to it", FormatTemperature(m.Solidus-bakeMargin))
+	case bake >= melts-bakeMargin:
+		f.Message = fmt.Sprintf("the coat bakes at %s, but %s begins to melt at %s: heads sag or drip in the oven", FormatTemperature(bake), m.Name, FormatTemperature(melts))
+		f.Remedy = fmt.Sprintf("paint the heads and remove finish.powder and finish.bake; or use %s, or a coat that bakes below %s and set finish.bake to it", standBake(m, bake), FormatTemperature(melts-bakeMargin))
+	case bake >= melts-bakeNear:
+		f.Severity, f.Code, f.Limit = moldbox.Warn, "coat-softens-metal", melts-bakeNear
+		f.Message = fmt.Sprintf("the coat bakes at %s, and %s begins to melt at %s: it is soft in the oven, and thin parts may sag", FormatTemperature(bake), m.Name, FormatTemperature(melts))
+		f.Remedy = fmt.Sprintf("hang each head by its hook so that nothing bends it, and bake one head first; or use %s", standBake(m, bake))
 	default:
 		return nil
 	}
 	return []moldbox.Finding{f}
+}
+
+// standBake names metals that an oven leaves solid and stiff: without lead, if the
+// heads have none.
+func standBake(m Metal, bake float64) string {
+	var names []string
+	for _, p := range metalPresets() {
+		other, err := MetalTable{Preset: p.name}.resolve()
+		if err != nil || other.Solidus <= bake+bakeNear || contains(other, "lead") && m.Parts != nil && !contains(m, "lead") {
+			continue
+		}
+		names = append(names, p.name)
+	}
+	if len(names) == 0 {
+		return "a metal that melts higher"
+	}
+	return "a metal that melts higher, such as " + strings.Join(names[:min(3, len(names))], ", ")
 }

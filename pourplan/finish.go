@@ -22,6 +22,10 @@ func (t FinishTable) bake() float64 {
 	return typicalBake
 }
 
+// baked says how hot the heads get in an oven, and whether they do: a job that
+// gives a bake has a coat to bake, even without its thickness.
+func (t FinishTable) baked() (float64, bool) { return t.bake(), t.Powder > 0 || t.Bake != nil }
+
 func (t FinishTable) powderDensity() float64 {
 	if t.PowderDensity != nil {
 		return float64(*t.PowderDensity)
