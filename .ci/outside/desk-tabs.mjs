@@ -1,9 +1,10 @@
 // Opens one desk in eight tabs, more than a browser opens connections to a server:
 // a change in one shows in all, also after the first tab is closed.
-//   node desk-tabs.mjs HALFPOUR FOLDER
+//   node desk-tabs.mjs HALFPOUR FOLDER [PICTURE]
 import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
+import { writeFileSync } from "node:fs";
 import { openTab, startBrowser } from "./browser.mjs";
 
 const [halfpour, folder] = process.argv.slice(2);
@@ -33,7 +34,19 @@ try {
   await retitle(tabs[7], "From the last tab");
   await tabs.shift().close();
   await retitle(tabs[3], "After the first was closed");
-  for (const tab of tabs) assert.deepEqual(tab.faults, []);
+  // Without scripts there is what to do, and the figures to read.
+  await tabs[0].until("figures", `document.querySelector('[data-figure="rubber.halves.0.a_g"]')`, 60);
+  const figure = await tabs[0].evaluate(`document.querySelector('[data-figure="rubber.halves.0.a_g"]').value`);
+  const still = await openTab(browser, { width: 390, height: 800, scripts: false });
+  await still.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await still.until("the page without scripts", `document.readyState === "complete" && document.querySelector("noscript main")?.checkVisibility()`, 30);
+  assert.equal(await still.evaluate(`document.querySelector("header, form, main:not(.plain)").checkVisibility()`), false);
+  const text = await still.evaluate(`document.body.innerText`);
+  for (const words of ["turn on JavaScript", "halfpour check", "halfpour build", "After the first was closed", "job.toml"]) assert.ok(text.includes(words), `${words}: ${text}`);
+  assert.equal(await still.evaluate(`document.querySelector('[data-figure="rubber.halves.0.a_g"]').value`), figure);
+  assert.ok(await still.evaluate(`document.documentElement.scrollWidth`) <= 390, "wider than a phone");
+  if (process.argv[4]) writeFileSync(process.argv[4], await still.picture());
+  for (const tab of [...tabs, still]) assert.deepEqual(tab.faults, []);
 } finally {
   await browser.stop();
   desk.kill("SIGINT");

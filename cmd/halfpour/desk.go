@@ -114,9 +114,9 @@ func runDesk(ctx context.Context, t *terminal, folder deskFolder, path string, s
 	job.building = build.isOn
 	defer build.done.Wait()
 	defer cancel()
-	whole := func(int, string) ([]byte, error) {
+	whole := func(_ int, which string) ([]byte, error) {
 		var out bytes.Buffer
-		err := page.WriteDesk(&out)
+		err := page.WriteDesk(&out, page.DeskStart{File: job.current(), Built: build.built(ctx), Content: watch.pages().contentOf(which)})
 		return out.Bytes(), err
 	}
 	s, err := live.Listen(map[string]live.Document{"": whole, "model": watch.changed, "figures": watch.changedFigures})

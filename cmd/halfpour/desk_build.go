@@ -132,15 +132,26 @@ func (d *deskBuild) build(ctx context.Context, since time.Time) error {
 // files lists what was built of the job, whenever that was.
 func (d *deskBuild) files(ctx context.Context) live.Reply {
 	list := []deskFile{}
-	f, err := d.read(ctx)
-	if err == nil {
-		for _, name := range f.names() {
-			if state := fileStateButSum(filepath.Join(f.outputFolder(""), name)); state.there {
-				list = append(list, deskFile{name, state.size})
-			}
+	if f, err := d.read(ctx); err == nil {
+		for _, name := range d.built(ctx) {
+			list = append(list, deskFile{name, fileStateButSum(filepath.Join(f.outputFolder(""), name)).size})
 		}
 	}
 	return jsonReply(http.StatusOK, list)
+}
+
+// built names what was built of the job.
+func (d *deskBuild) built(ctx context.Context) (names []string) {
+	f, err := d.read(ctx)
+	if err != nil {
+		return nil
+	}
+	for _, name := range f.names() {
+		if fileStateButSum(filepath.Join(f.outputFolder(""), name)).there {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // file hands out a file by its name in the list.

@@ -25,6 +25,7 @@ const showProposed = (proposed, message) => {
 };
 
 const beginDesk = () => {
+  document.body.classList.remove("still"); // which shows what needs no script
   const drop = document.querySelector(".drop");
   byId("head").addEventListener("change", () => { if (byId("head").files[0]) takeHead(byId("head").files[0]); });
   for (const kind of ["dragenter", "dragover"]) document.addEventListener(kind, (e) => { e.preventDefault(); drop.classList.add("over"); });
