@@ -1,6 +1,9 @@
 package geom
 
-import "testing"
+import (
+	"context"
+	"testing"
+)
 
 // coded is a solid whose value tells the place.
 type coded struct{ asked *int }
@@ -86,5 +89,21 @@ func TestCellThatHidesSomethingIsNotSimple(t *testing.T) {
 		if got := tree.simple(l, b, false); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
+	}
+}
+
+// Where a tray's sides meet its floor, cells are no smaller than they are round its
+// corners.
+func TestTrayEdgesTakeFewCells(t *testing.T) {
+	count := func(long float64) int {
+		tray := DraftedBlock{Base: BoxOf(Vec{}, Vec{long, 60, 15}), Corner: 3, Draft: 0.05}.Solid()
+		tree := newOctree(tray.BoundingBox(), 0.013, coarsest, 0.22)
+		if err := tree.grow(context.Background(), tray, false, 1); err != nil {
+			t.Fatal(err)
+		}
+		return len(tree.root.leaves(nil))
+	}
+	if short, long := count(40), count(120); long > short+short/4 {
+		t.Errorf("%d cells for a tray of 40 mm, %d for one of 120 mm", short, long)
 	}
 }

@@ -23,7 +23,7 @@ func (d DraftedBlock) Solid() Solid {
 	size := d.Base.Size()
 	sin, cos := math.Sincos(d.Draft)
 	t := &draftedBlock{
-		centre: d.Base.Centre(), z0: d.Base.Min.Z, z1: d.Base.Max.Z,
+		centre: d.Base.Centre(), z0: d.Base.Min.Z, bottom: d.Base.Min.Z, top: d.Base.Max.Z,
 		hx: size.X / 2, hy: size.Y / 2,
 		sin: sin, cos: cos, tan: sin / cos,
 		box: d.Base,
@@ -31,7 +31,7 @@ func (d DraftedBlock) Solid() Solid {
 	t.corner = max(0, min(d.Corner, min(t.hx, t.hy)))
 	lean := size.Z * t.tan
 	if lean < 0 { // the sides may meet below the top
-		t.box.Max.Z = min(t.z1, t.z0-min(t.hx, t.hy)/t.tan)
+		t.box.Max.Z = min(t.top, t.z0-min(t.hx, t.hy)/t.tan)
 	}
 	if lean > 0 {
 		t.box.Min = t.box.Min.Sub(Vec{lean, lean, 0})
@@ -42,7 +42,8 @@ func (d DraftedBlock) Solid() Solid {
 
 type draftedBlock struct {
 	centre        Vec
-	z0, z1        float64
+	z0            float64 // of the footprint
+	bottom, top   float64 // infinite where only the sides are asked for
 	hx, hy        float64 // half the footprint
 	corner        float64
 	sin, cos, tan float64 // of the draft
@@ -78,7 +79,7 @@ func (s *draftedBlock) flat(x, y float64) (d, gx, gy float64) {
 
 func (s *draftedBlock) Evaluate(p Vec) float64 {
 	v, _ := s.side(p)
-	v = max(v, s.z0-p.Z, p.Z-s.z1)
+	v = max(v, s.bottom-p.Z, p.Z-s.top)
 	if v > 0 {
 		return max(v, s.box.Distance(p)) // law 2 beyond the edges
 	}
@@ -87,10 +88,10 @@ func (s *draftedBlock) Evaluate(p Vec) float64 {
 
 func (s *draftedBlock) Gradient(p Vec) (float64, Vec) {
 	v, n := s.side(p)
-	if d := s.z0 - p.Z; d > v {
+	if d := s.bottom - p.Z; d > v {
 		v, n = d, Vec{Z: -1}
 	}
-	if d := p.Z - s.z1; d > v {
+	if d := p.Z - s.top; d > v {
 		v, n = d, Vec{Z: 1}
 	}
 	if d := s.box.Distance(p); d > v && d > 0 {
@@ -110,8 +111,8 @@ func (s *draftedBlock) Range(b Box) Interval {
 		leanMin, leanMax = leanMax, leanMin
 	}
 	r := Interval{
-		max((near-leanMax)*s.cos, s.z0-b.Max.Z, b.Min.Z-s.z1),
-		max((far-leanMin)*s.cos, s.z0-b.Min.Z, b.Max.Z-s.z1),
+		max((near-leanMax)*s.cos, s.bottom-b.Max.Z, b.Min.Z-s.top),
+		max((far-leanMin)*s.cos, s.bottom-b.Min.Z, b.Max.Z-s.top),
 	}
 	r = clipRange(r, s.box, b)
 	pad := rounding * (b.Min.Norm() + b.Max.Norm() + s.centre.Norm() + s.hx + s.hy)
@@ -119,17 +120,43 @@ func (s *draftedBlock) Range(b Box) Interval {
 }
 
 func (s *draftedBlock) Slab(b Box) (Slab, bool) {
-	low, high := b.Min.Z <= s.z0, b.Max.Z >= s.z1
+	low, high := b.Min.Z <= s.bottom, b.Max.Z >= s.top
 	if !low && !high {
 		return s.sideSlab(b)
 	}
-	if low && high || b.Max.Z < s.z0 || b.Min.Z > s.z1 || s.sideMost(b) >= 0 {
+	if low && high || b.Max.Z < s.bottom || b.Min.Z > s.top || s.sideMost(b) >= 0 {
 		return Slab{}, false
 	}
 	if low {
-		return Slab{N: Vec{Z: -1}, D: -s.z0}, true
+		return Slab{N: Vec{Z: -1}, D: -s.bottom}, true
 	}
-	return Slab{N: Vec{Z: 1}, D: s.z1}, true
+	return Slab{N: Vec{Z: 1}, D: s.top}, true
+}
+
+// PruneBySign takes sides, top and bottom apart where more than one is in b, so that
+// each edge between them is where two simple surfaces meet.
+func (s *draftedBlock) PruneBySign(b Box) (Solid, Interval) {
+	r := s.Range(b)
+	near := b.Grow(2 * settledMargin)
+	var faces []Solid
+	if near.Min.Z <= s.bottom {
+		faces = append(faces, &halfSpace{Vec{Z: -1}, -s.bottom})
+	}
+	if near.Max.Z >= s.top {
+		faces = append(faces, &halfSpace{Vec{Z: 1}, s.top})
+	}
+	if r.settled() || len(faces) == 0 {
+		return s, r
+	}
+	if s.sideMost(near) >= 0 {
+		sides := *s
+		sides.bottom, sides.top, sides.box = math.Inf(-1), math.Inf(1), everywhere()
+		faces = append(faces, &sides)
+	}
+	if len(faces) == 1 {
+		return faces[0], r
+	}
+	return &intersection{children: faces, box: s.box}, r
 }
 
 // sideMost is the greatest value of the sides on b, which is at a corner
