@@ -11,8 +11,9 @@ import (
 
 // FrameMesh is a printed frame as its file holds it.
 type FrameMesh struct {
-	Mesh  *geom.TriMesh // in the half's print coordinates
-	Proof HalfProof
+	Mesh    *geom.TriMesh // in the half's print coordinates
+	Proof   HalfProof
+	Hanging []Hanging // what of it hangs over, the largest first
 }
 
 // FrameOptions says how frames are made.
@@ -57,6 +58,7 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 			}
 			// What is proved is what the files will hold.
 			frames[i].Mesh = geom.Rounded32(mesh)
+			frames[i].Hanging = m.hanging(half, frames[i].Mesh)
 			frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
 			start("proved")
 			return err

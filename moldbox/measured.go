@@ -25,6 +25,7 @@ type MeasuredHalf struct {
 	Outside    geom.Vec      // size of the frame, mm
 	Plastic    float64       // volume of the printed frame, mm³; 0 when not measured
 	Mesh       *HalfProof    // of the printed frame's mesh; nil as long as nothing is meshed
+	Hanging    []Hanging     // what of that mesh hangs over, the largest first; nothing when that was not looked for
 }
 
 // MeasuredCavity is one cavity.

@@ -71,7 +71,7 @@ func (m *Mold) measureCavities(ctx context.Context, heads []*geom.TriMesh, to []
 		if heads != nil {
 			size := c.Scale * c.Shrink
 			to[i].Area = heads[i].Area() * size * size
-			to[i].Slopes = slopesOf(heads[i], c.ToMold)
+			to[i].Slopes = slopesOf(heads[i], c.ToMold, m.Spec.Print.layers())
 		}
 	}
 	return nil

@@ -136,6 +136,7 @@ type FinishSpec struct {
 type PrintSpec struct {
 	Nozzle              float64
 	BedX, BedY, BedHigh float64
+	Layers              []float64 // heights that the steps on heads are told for; nil: UsualLayers
 }
 
 // CheckSpec is what the checks of the mold let pass.

@@ -17,5 +17,8 @@ var (
 	GateColour    = color.RGBA{R: 0x3c, G: 0x9c, B: 0x50, A: 0xff}
 )
 
+// StepColours are of StepKinds: the wider, the darker, so that grey paper tells them apart.
+var StepColours = [len(StepKinds)]color.RGBA{{R: 0xf7, G: 0xd9, B: 0x8c, A: 0xff}, {R: 0xe0, G: 0x8a, B: 0x3c, A: 0xff}, {R: 0x96, G: 0x26, B: 0x1e, A: 0xff}}
+
 // HexColour writes a colour as CSS does: "#9fb8c8".
 func HexColour(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }

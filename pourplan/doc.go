@@ -47,6 +47,6 @@
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
 //   - account.go: castings; account_*.go: its file, its figures.
-//   - print_time.go: how long a print takes.
+//   - print_time.go: how long a print takes; bed.go: how frames lie on the bed.
 //   - format.go, visible.go: numbers and names as text.
 package pourplan

@@ -28,6 +28,7 @@ type View string
 const (
 	Above   View = "above"   // into the tray; x and y of the print
 	Section View = "section" // across the row; y of the print to the right, z up
+	Flank   View = "flank"   // of a head, square to the parting plane
 )
 
 // Area is a shape on a drawing, filled by the even-odd rule.

@@ -141,6 +141,9 @@ socket = 4.5
 stick_eye = 4
 [print]
 nozzle = 0.4
+gap = 5
+layer = 0.2
+step = 0.08
 bed_x = 220
 bed_y = 220
 bed_high = 250

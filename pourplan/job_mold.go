@@ -20,9 +20,15 @@ type (
 	RunnerTable moldbox.RunnerSpec
 	// VentsTable is [vents].
 	VentsTable moldbox.VentSpec
-	// PrintTable is [print].
-	PrintTable moldbox.PrintSpec
 )
+
+// PrintTable is [print].
+type PrintTable struct {
+	moldbox.PrintSpec
+	Layer MM // to print with; 0: as the steps ask for
+	Step  MM // highest steps wanted on the castings, on average
+	Gap   MM // between frames on the bed
+}
 
 func (t *LayoutTable) keys() []key {
 	return []key{
@@ -129,6 +135,9 @@ func (t *PrintTable) keys() []key {
 		{"bed_x", mm(&t.BedX), d.BedX, limitOf("Print.BedX"), "of your printer's bed", ""},
 		{"bed_y", mm(&t.BedY), d.BedY, limitOf("Print.BedY"), "of your printer's bed", ""},
 		{"bed_high", mm(&t.BedHigh), d.BedHigh, limitOf("Print.BedHigh"), "how high it prints", ""},
+		{"gap", &t.Gap, 5, in(0, 100), "left between frames that are printed at once", "a brim round each takes twice its width"},
+		{"layer", &t.Layer, 0, in(0, 2), "height of the layers you print; 0: the thickest usual one that leaves no higher steps than step", ""},
+		{"step", &t.Step, easySteps, in(0.005, 1), "highest steps of layers that you want on the castings, on average", "0.08 mm sand off with a few strokes"},
 	}
 }
 

@@ -7,7 +7,7 @@ const PlanSchema = 1
 // Plan is every figure of a mold's pour and casting. A build stores it as
 // plan.json, and check and build print it with --json under "plan".
 //
-// The unit of a figure is at the end of its name: mm, mm3 (mm³), ml, us_fl_oz,
+// The unit of a figure is at the end of its name: mm, mm2 (mm²), mm3 (mm³), ml, us_fl_oz,
 // g, g_cm3 (g/cm³), percent, deg (°), c (°C), k (K), j (J), s, money (the job's
 // currency), heads. A name without one is a count, a factor
 // or a part of a ratio. A range has its unit in its own name.

@@ -12,7 +12,7 @@ import (
 )
 
 // withUnit is the end of the name of a figure that has a unit.
-var withUnit = regexp.MustCompile(`_(mm|mm3|ml|us_fl_oz|g|g_cm3|percent|deg|c|k|j|s|money|heads)$`)
+var withUnit = regexp.MustCompile(`_(mm|mm2|mm3|ml|us_fl_oz|g|g_cm3|percent|deg|c|k|j|s|money|heads)$`)
 
 // withoutUnit are the figures that have none: counts, factors, parts of a
 // ratio, and those whose unit stands beside or around them.
@@ -21,7 +21,7 @@ var withoutUnit = map[string]string{
 	"fill_factor": "factor", "fill_low_factor": "factor", "fill_high_factor": "factor", "shots": "count", "heads_wanted": "count", "triangles": "count",
 	"molds": "count", "molds_low": "count", "molds_high": "count", "fed_factor": "factor", "account_factor": "factor", "left_over_molds": "count", "shots_per_melt": "count", "melts": "count", "room_factor": "factor",
 	"life_low_shots": "count", "life_high_shots": "count",
-	"rows": "count", "tried": "count", "vent_number": "number",
+	"rows": "count", "pairs": "count", "tried": "count", "vent_number": "number",
 	"count": "count", "low": "of a range", "best": "of a range", "high": "of a range", "value": "unit beside it", "limit": "unit beside it",
 }
 

@@ -82,7 +82,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		return nil, err
 	}
 	p.Cost = planCost(job, p, in, plastic)
-	p.Print = planPrint(in, plastic, job.Plastic)
+	p.Print = planPrint(in, plastic, job)
 	p.Cautions = cautions(p, metal, rubber, plastic)
 	p.Findings = PlanFindings(slices.Concat(in.Findings, FigureFindings(p, in.Cast)))
 	return p, nil

@@ -116,9 +116,10 @@ func (j *Job) shape() moldbox.Spec {
 		Vents:   moldbox.VentSpec(j.Vents),
 		Finish:  moldbox.FinishSpec{SealCoat: float64(j.Finish.SealCoat)},
 		Marking: moldbox.MarkingSpec{Height: float64(j.Marking.Height), Relief: float64(j.Marking.Relief)},
-		Print:   moldbox.PrintSpec(j.Print),
+		Print:   j.Print.PrintSpec,
 		Checks:  j.Checks.CheckSpec,
 	}
+	s.Print.Layers = j.Print.layers(j.Plastic.Name)
 	if j.Runner != nil {
 		s.Runner = moldbox.RunnerSpec(*j.Runner)
 		s.Runner.On = true

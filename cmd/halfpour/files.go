@@ -5,6 +5,7 @@ import (
 	"io"
 	"path"
 	"path/filepath"
+	"slices"
 	"sync"
 
 	"golang.org/x/sync/errgroup"
@@ -26,7 +27,7 @@ var outputs = []output{
 		return sheet.WritePour(w, p.Plan, p.Drawings, p.Cuts(), p.paper)
 	}},
 	{"desk-sheet.pdf", func(p *product, _ context.Context, w io.Writer) error {
-		return sheet.WriteDesk(w, p.Plan, p.paper)
+		return sheet.WriteDesk(w, p.Plan, pourplan.StepDrawings(p.Measured, p.Plan.Print), p.paper)
 	}},
 	{"plan.json", func(p *product, _ context.Context, w io.Writer) error { return writePlan(w, p.Plan) }},
 	{"left.png", func(p *product, ctx context.Context, w io.Writer) error { return p.WriteFramePicture(ctx, w, 0) }},
@@ -83,31 +84,28 @@ func (p *product) writeSTL(w io.Writer, half int) error {
 	return stl.Write(w, p.Frames[half], p.Job.Title+", "+p.Solids.Halves()[half].Name+" frame")
 }
 
-// plateGap is left between the frames on the printer's plate, mm.
-const plateGap = 5
-
-// plate puts both frames on the printer's plate, floors down on z = 0: the
-// right one on the right, or behind the left one where only that fits the bed.
-// Frames that do not fit together either way stand side by side, to be printed
-// one by one.
+// plate puts both frames on the printer's bed as the plan has them, floors down on z = 0;
+// what is printed on its own stands on a bed beside the first.
 func (p *product) plate() threemf.Package {
 	pkg := threemf.Package{Title: p.Job.Title}
-	left, right := p.Frames[0].BoundingBox().Size(), p.Frames[1].BoundingBox().Size()
-	bed := p.Job.Print
-	beside := left.X+plateGap+right.X <= float64(bed.BedX)
-	behind := !beside && left.Y+plateGap+right.Y <= float64(bed.BedY)
-	var corner geom.Vec
-	for i, half := range p.Solids.Halves() {
-		b := p.Frames[i].BoundingBox()
-		pkg.Objects = append(pkg.Objects, threemf.Object{
-			Name: half.Name + " frame", Mesh: p.Frames[i],
-			Offset: geom.Vec{X: corner.X - b.Min.X, Y: corner.Y - b.Min.Y, Z: -b.Min.Z},
-		})
-		if behind {
-			corner.Y += b.Size().Y + plateGap
-		} else {
-			corner.X += b.Size().X + plateGap
+	bed := p.Plan.Print.Bed
+	for k, print := range bed.Prints {
+		for _, f := range print.Frames {
+			i := slices.IndexFunc(p.Plan.Print.Frames, func(of pourplan.PrintFrame) bool { return of.Half == f.Half })
+			mesh := p.Frames[i]
+			if f.Turned {
+				mesh = mesh.Transform(quarterTurn, false)
+			}
+			low := mesh.BoundingBox().Min
+			pkg.Objects = append(pkg.Objects, threemf.Object{Name: f.Half + " frame", Mesh: mesh,
+				Offset: geom.Vec{X: f.AtMM[0] + float64(k)*(bed.SizeMM[0]+bedsApart), Y: f.AtMM[1]}.Sub(low)})
 		}
 	}
 	return pkg
 }
+
+// bedsApart is between beds that stand side by side in a file, mm.
+const bedsApart = 50
+
+// quarterTurn turns a frame on the bed, its left edge to the near side.
+func quarterTurn(v geom.Vec) geom.Vec { return geom.Vec{X: -v.Y, Y: v.X, Z: v.Z} }

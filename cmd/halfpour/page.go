@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 
+	"halfpour/pourplan"
 	"halfpour/pourplan/page"
 )
 
@@ -21,5 +22,6 @@ func (p *product) writePage(ctx context.Context, w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return page.Write(w, page.Content{Plan: p.Plan, Drawings: slices.Concat(p.Drawings, p.Hooks), Model: model, Cuts: p.Cuts(), Sizes: p.sizes})
+	drawings := slices.Concat(p.Drawings, pourplan.StepDrawings(p.Measured, p.Plan.Print), p.Hooks)
+	return page.Write(w, page.Content{Plan: p.Plan, Drawings: drawings, Model: model, Cuts: p.Cuts(), Sizes: p.sizes})
 }

@@ -124,13 +124,16 @@ func (f *moldFile) sayPiece(t *terminal, r pieceReport, tiles []moldbox.Tile) er
 	return nil
 }
 
+// tileGap is left between tiles, mm.
+const tileGap = 5
+
 // tilePlate lays tiles side by side.
 func tilePlate(title string, tiles []moldbox.Tile) threemf.Package {
 	pkg := threemf.Package{Title: title}
 	x := 0.0
 	for _, tile := range tiles {
 		pkg.Objects = append(pkg.Objects, threemf.Object{Name: tile.Name, Mesh: tile.Mesh, Offset: geom.Vec{X: x}})
-		x += tile.Mesh.BoundingBox().Size().X + plateGap
+		x += tile.Mesh.BoundingBox().Size().X + tileGap
 	}
 	return pkg
 }

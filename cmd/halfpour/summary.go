@@ -45,6 +45,10 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	}
 	if pr := p.Print; pr != nil {
 		t.row("print", "%s", pr.Text())
+		for _, place := range pr.SupportPlaces() {
+			t.row("support", "%s", place)
+		}
+		t.row("bed", "%s", pr.Bed.Text())
 		t.row("layers", "%s", pr.LayerText())
 	}
 	sayShopping(t, p)

@@ -209,6 +209,7 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 		return err
 	}
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
+	m.Measured.Left.Hanging, m.Measured.Right.Hanging = frames[0].Hanging, frames[1].Hanging
 	return m.plan()
 }
 

@@ -61,6 +61,9 @@ func style() string {
 	}{{"metal", pourplan.MetalColour}, {"wire", pourplan.WireColour}, {"gate", pourplan.GateColour}, {"plane", pourplan.PlaneColour}} {
 		fmt.Fprintf(&b, " --%s: %s;", c.name, pourplan.HexColour(c.rgb))
 	}
+	for i, kind := range pourplan.StepKinds {
+		fmt.Fprintf(&b, " --%s: %s;", kind, pourplan.HexColour(pourplan.StepColours[i]))
+	}
 	b.WriteString(" }\n")
 	return b.String() + asset("page.css")
 }

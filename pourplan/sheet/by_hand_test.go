@@ -23,7 +23,7 @@ func TestSheetByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	desk, err := layOutDesk(sheet, A4)
+	desk, err := layOutDesk(sheet, nil, A4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +125,7 @@ func (c cells) countTexts() []string {
 		c.f("%.2f", "cost.mold_money"), c.f("%.2f + %.2f + %.2f", "cost.rubber_money", "cost.plastic_money", "cost.other_money"), "62 g",
 		c.f("%.2f", "cost.running_money"), c.f("%.2f + %.2f + %.2f", "cost.metal_money", "cost.hook_money", "cost.keeper_money"),
 		c.f("%.1f g", "cost.metal_per_head_g"), "20 to 25 shots, 36 to 45 good heads", c.f("%.2f to %.2f", "cost.head_money.low", "cost.head_money.high"),
-		"24 ml, 30 g, 10.0 m of filament", "26 ml, 32 g, 10.6 m of filament", "104 min to 6.9 h", "0.20 mm",
+		"24 ml, 30 g, 10.0 m of filament", "26 ml, 32 g, 10.6 m of filament", "104 min to 6.9 h", "22, 72 mm", "112, 72 mm", "0.20 mm",
 		"0.08 mm leave steps of", "0.03 mm; wide ones on 0 % of the head", "0.12 mm leave steps of", "0.05 mm; wide ones on 1 % of the head",
 		"0.16 mm leave steps of", "0.06 mm; wide ones on 2 % of the head", "0.20 mm leave steps of", "0.08 mm; wide ones on 3 % of the head",
 		"0.28 mm leave steps of", "0.11 mm; wide ones on 5 % of the head",
@@ -154,6 +154,7 @@ func (c cells) sentencesByHand() []string {
 		"true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.", "Measure this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
 		"Rubber: demo rubber. A to B 100:3 by mass, mixed density 1.347 g/cm³.",
 		"Mix each half on its own, together A 280.4 g, B 8.4 g: one mix needs a cup of 828 ml, the largest holds 700 ml.",
+		"Bed: both frames at once on a bed of 220 x 220 mm, or 2 pairs.",
 		"The pot life starts now: 80 min to the last pour.",
 		"Fill to the fill line, no higher: left 14 mm above the floor, right 15 mm above the floor.",
 		"40 h without moving it; keep dust off.",

@@ -12,10 +12,10 @@ import (
 )
 
 // WriteDesk writes the desk sheet as PDF: what to shop and count by, and
-// nothing that the bench needs. The same plan and paper give the same bytes.
+// nothing that the bench needs; steps are from pourplan.StepDrawings, or none. The same plan and paper give the same bytes.
 // Paper that is too small is an error.
-func WriteDesk(w io.Writer, plan *pourplan.Plan, paper Paper) error {
-	pages, err := layOutDesk(plan, paper)
+func WriteDesk(w io.Writer, plan *pourplan.Plan, steps []pourplan.Drawing, paper Paper) error {
+	pages, err := layOutDesk(plan, steps, paper)
 	if err != nil {
 		return err
 	}
@@ -24,7 +24,7 @@ func WriteDesk(w io.Writer, plan *pourplan.Plan, paper Paper) error {
 
 // layOutDesk fills the one page: kits, costs, estimates for each head, and the
 // same mold in other metals.
-func layOutDesk(plan *pourplan.Plan, paper Paper) ([]*page, error) {
+func layOutDesk(plan *pourplan.Plan, steps []pourplan.Drawing, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
 	if err != nil {
 		return nil, err
@@ -45,7 +45,7 @@ func layOutDesk(plan *pourplan.Plan, paper Paper) ([]*page, error) {
 		y = end + 3
 	}
 	if plan.Print != nil {
-		y = s.printBlock(p, region{body.x, y, body.width, 0}, plan) + 3
+		y = s.printBlock(p, region{body.x, y, body.width, 0}, plan, steps) + 3
 	}
 	y = s.fillTable(p, region{body.x, y, body.width, 0}, plan)
 	s.swapTable(p, region{body.x, y, body.width, body.y + body.height - y}, plan)

@@ -128,6 +128,11 @@ var brushes = map[pourplan.AreaKind]pageShape{
 	pourplan.RubberArea: {fill: 1, width: 0.2},
 	pourplan.FillLine:   {fill: none, width: 0.5, dash: 1.6},
 	pourplan.HighLine:   {fill: none, width: 0.2, dash: 0.8},
+
+	pourplan.HeadFlank:   {fill: 1, width: 0.3},
+	pourplan.NarrowSteps: {paint: pourplan.StepColours[0], ink: none},
+	pourplan.WideSteps:   {paint: pourplan.StepColours[1], ink: none},
+	pourplan.WidestSteps: {paint: pourplan.StepColours[2], ink: none},
 }
 
 func paintArea(p *page, kind pourplan.AreaKind, o geom.Outline) {

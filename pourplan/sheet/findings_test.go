@@ -91,7 +91,7 @@ func TestSheetSaysStop(t *testing.T) {
 		if n := len(find(pages[1:], "STOP: see page 1")); n != len(pages)-1 {
 			t.Errorf("%d of %d further pages say stop", n, len(pages)-1)
 		}
-		if desk, err := layOutDesk(ballsWith(t, fs...), Letter); err != nil || len(find(desk, "STOP: DO NOT POUR")) != 1 {
+		if desk, err := layOutDesk(ballsWith(t, fs...), nil, Letter); err != nil || len(find(desk, "STOP: DO NOT POUR")) != 1 {
 			t.Errorf("the desk sheet does not say stop: %v", err)
 		}
 		if first := textOf(pages[:1]); !strings.Contains(first, want) {

@@ -1,6 +1,10 @@
 package sheet
 
-import "halfpour/geom"
+import (
+	"image/color"
+
+	"halfpour/geom"
+)
 
 // This file is the sheet's page as plain data: what stands where, in mm from
 // the upper left corner, y downwards. Layout fills pages, a printer puts them
@@ -55,8 +59,9 @@ type pageShape struct {
 	loops []pageLoop
 	fill  float64
 	ink   float64
-	width float64 // of the lines, mm
-	dash  float64 // length of dashes and gaps, mm; 0 for an unbroken line
+	width float64    // of the lines, mm
+	dash  float64    // length of dashes and gaps, mm; 0 for an unbroken line
+	paint color.RGBA // in place of fill; the zero value: fill
 }
 
 type pageLoop struct {

@@ -53,7 +53,10 @@ func printPDF(w io.Writer, pages []*page, title string) error {
 
 func printShape(pdf *fpdf.Fpdf, s pageShape) {
 	style := ""
-	if s.fill != none {
+	if s.paint.A > 0 {
+		pdf.SetFillColor(int(s.paint.R), int(s.paint.G), int(s.paint.B))
+		style = "f*"
+	} else if s.fill != none {
 		pdf.SetFillColor(shade(s.fill), shade(s.fill), shade(s.fill))
 		style = "f*"
 	}

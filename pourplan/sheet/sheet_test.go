@@ -50,7 +50,7 @@ func TestSheetLayout(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				desk, err := layOutDesk(c.plan, paper)
+				desk, err := layOutDesk(c.plan, nil, paper)
 				if err != nil || len(desk) != 1 {
 					t.Fatalf("%d pages for the desk, %v", len(desk), err)
 				}
@@ -251,7 +251,7 @@ func TestWriteSameBytes(t *testing.T) {
 	plan, drawings := sheetPlan(t, plantest.Job(2, "")), drawingsOf(t, plantest.Mold(t, 2))
 	for what, write := range map[string]func(io.Writer) error{
 		"pour": func(w io.Writer) error { return WritePour(w, plan, drawings, nil, A4) },
-		"desk": func(w io.Writer) error { return WriteDesk(w, plan, A4) },
+		"desk": func(w io.Writer) error { return WriteDesk(w, plan, nil, A4) },
 	} {
 		var first []byte
 		for range 3 {
@@ -304,7 +304,7 @@ func TestWriteTextCanBeRead(t *testing.T) {
 func TestWriteRefusesPaper(t *testing.T) {
 	for _, paper := range []Paper{{}, {"card", 100, 150}, {"flat", 297, 210}, {"none", math.NaN(), 300}, {"roll", 200, math.Inf(1)}} {
 		for what, err := range map[string]error{
-			"pour": WritePour(io.Discard, &pourplan.Plan{}, nil, nil, paper), "desk": WriteDesk(io.Discard, &pourplan.Plan{}, paper),
+			"pour": WritePour(io.Discard, &pourplan.Plan{}, nil, nil, paper), "desk": WriteDesk(io.Discard, &pourplan.Plan{}, nil, paper),
 		} {
 			if err == nil {
 				t.Errorf("%v is taken for the %s sheet", paper, what)

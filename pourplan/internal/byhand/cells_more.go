@@ -145,12 +145,34 @@ func (c Cells) printByHand() {
 		at := fmt.Sprintf("print.frames[%d].", i)
 		c[at+"half"], c[at+"plastic_ml"], c[at+"plastic_g"] = [2]string{"left", "right"}[i], ml, ml*1.25
 		c[at+"filament_mm"] = 1000 * ml / (math.Pi * 0.875 * 0.875)
+		c[at+"way_up"], c[at+"supports"] = "floor down", false
 	}
-	c["print.supports"], c["print.advised_layer_mm"] = false, 0.2
+	hanging := "print.frames[0].hanging[0]."
+	c[hanging+"cavity"], c[hanging+"area_mm2"], c[hanging+"steepest_deg"], c[hanging+"bridge_mm"], c[hanging+"support"] = "a", 2.5, 90.0, 6.0, false
+	for i, x := range []float64{20, 30, 4} {
+		c[fmt.Sprintf("%sat_mm[%d]", hanging, i)] = x
+	}
+	c["print.supports"], c["print.overhang_limit_deg"] = false, 55.0
+	c["print.wanted_step_mm"], c["print.asked_layer_mm"], c["print.advised_layer_mm"] = 0.08, 0.2, 0.2
+	c.bedByHand()
 	c["print.least_time_s"], c["print.most_time_s"] = 6200.0, 24800.0
 	for i, l := range [][3]float64{{0.08, 0.0304, 0}, {0.12, 0.0456, 1}, {0.16, 0.0608, 2}, {0.2, 0.076, 3}, {0.28, 0.1064, 5}} {
 		at := fmt.Sprintf("print.layers[%d].", i)
 		c[at+"layer_mm"], c[at+"step_mm"], c[at+"wide_steps_percent"] = l[0], l[1], l[2]
+	}
+}
+
+// bedByHand lays two frames of 86 x 76 mm beside each other, 5 mm apart, in the middle of
+// a bed of 220 mm: 177 mm of it along x. Two rows of two fit.
+func (c Cells) bedByHand() {
+	c["print.bed.gap_mm"], c["print.bed.pairs"] = 5.0, 2.0
+	all := "print.bed.prints[0]."
+	c[all+"plastic_ml"], c[all+"plastic_g"], c[all+"least_time_s"], c[all+"most_time_s"] = 49.6, 62.0, 6200.0, 24800.0
+	for i, x := range []float64{21.5, 112.5} {
+		c[fmt.Sprintf("print.bed.size_mm[%d]", i)] = 220.0
+		at := fmt.Sprintf("%sframes[%d].", all, i)
+		c[at+"half"], c[at+"turned"] = [2]string{"left", "right"}[i], false
+		c[at+"at_mm[0]"], c[at+"at_mm[1]"], c[at+"size_mm[0]"], c[at+"size_mm[1]"] = x, 72.0, 86.0, 76.0
 	}
 }
 

@@ -34,7 +34,7 @@ func Plan(t testing.TB) *pourplan.Plan {
 // Measured is a mold with round numbers.
 func Measured() moldbox.Measured {
 	cavity := func(name string, head, area, runner, funnel float64) moldbox.MeasuredCavity {
-		return moldbox.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Slopes: moldbox.Slopes{Mean: 0.38, Wider: [5]float64{0, 0.01, 0.02, 0.03, 0.05}}, Runner: runner, Funnel: funnel,
+		return moldbox.MeasuredCavity{Name: name, Scale: 1.02, Shrink: 1.01, Head: head, WireInHead: 14, Area: area, Slopes: moldbox.Slopes{Mean: 0.38, Wider: []float64{0, 0.01, 0.02, 0.03, 0.05}}, Runner: runner, Funnel: funnel,
 			Wires: []moldbox.PlacedWire{
 				{Name: "demo hook", Keeper: -1, Diameter: 1, Volume: 50, InHead: 12, Length: 63,
 					Cut: []moldbox.Stretch{{Straight: 20, Bend: math.Pi / 2, Inside: 2}, {Straight: 38}}},
@@ -45,7 +45,8 @@ func Measured() moldbox.Measured {
 	return moldbox.Measured{
 		Left: moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 99900, Best: 100000, Hi: 100200}, FillHeight: 14, RimHeight: 17, Floor: 2.4,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 14}, Outside: geom.Vec{X: 86, Y: 76, Z: 19.4},
-			Mesh: &moldbox.HalfProof{MeshVolume: 30009, SolidLeast: 29990, SolidVolume: 30000, SolidMost: 30010, Triangles: 5000}},
+			Hanging: []moldbox.Hanging{{At: geom.Vec{X: 20, Y: 30, Z: 4}, Area: 2.5, Steepest: math.Pi / 2, Bridge: 6, Cavity: "a"}},
+			Mesh:    &moldbox.HalfProof{MeshVolume: 30009, SolidLeast: 29990, SolidVolume: 30000, SolidMost: 30010, Triangles: 5000}},
 		Right: moldbox.MeasuredHalf{Rubber: geom.Integral{Lo: 89900, Best: 90000, Hi: 90100}, FillHeight: 15, RimHeight: 18, Floor: 2.6,
 			Inside: geom.Vec{X: 80, Y: 70, Z: 15}, Outside: geom.Vec{X: 86, Y: 76, Z: 20.6},
 			Mesh: &moldbox.HalfProof{MeshVolume: 31969, SolidLeast: 31990, SolidVolume: 32000, SolidMost: 32010, Triangles: 6000}},
