@@ -8,6 +8,16 @@ type facetSum struct {
 	loose float64 // mm³: by how much of the box's surface at most it is too large
 }
 
+// measuredFacets returns the mesh of which a pruned solid is made and nothing else; of
+// one that crosses itself, the skin.
+func measuredFacets(s Solid) (facetKey, bool) {
+	k, ok := ownFacets(s)
+	if !ok && k.body != nil {
+		k.body, ok = k.body.skin()
+	}
+	return k, ok
+}
+
 // measure returns what the solid within the facets has in b, of which s is the
 // solid pruned to b. Where the box's greatest corner is on the surface, as it is
 // beside a face flush with the box, a box a little larger is measured. It

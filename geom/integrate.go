@@ -189,7 +189,7 @@ func (w integrator) measure(ctx context.Context, m measured, t *tally) {
 		t.full(m.box)
 		return
 	}
-	if key, ok := ownFacets(m.solid); ok {
+	if key, ok := measuredFacets(m.solid); ok {
 		if sum, ok := key.measure(m.solid, m.box, w.moments); ok {
 			t.exact(m.box, &sum.cellSum, sum.loose)
 			return

@@ -25,6 +25,9 @@ type meshBody struct {
 	sharpOnce sync.Once
 	sharp     *bvh // see sharpEdges
 
+	skinOnce sync.Once
+	skinBody *meshBody // see skin
+
 	sumsOnce    sync.Once
 	surfaceSums [][2]surfaceSum // see sums
 }
