@@ -7,6 +7,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 )
 
 // FrameMesh is a printed frame as its file holds it.
@@ -51,15 +52,18 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 				opt.Progress(half.Name, step)
 			}
 		}
-		group.Go(func() error {
-			mesh, err := geom.Mesh(ctx, drawn[i].Frame, geom.MeshOptions{Tolerance: tolerance, Progress: func(step string, _ float64) { start(step) }})
-			if err != nil {
-				return fmt.Errorf("%s frame: %w", half.Name, err)
-			}
-			// What is proved is what the files will hold.
-			frames[i].Mesh = geom.Rounded32(mesh)
-			frames[i].Hanging = m.hanging(half, frames[i].Mesh)
-			frames[i].Proof, err = m.proveHalf(ctx, half, frames[i].Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
+		group.Go(func() (err error) {
+			frames[i], err = parallel.Share(ctx, half.Name+" frame", func() (f FrameMesh, err error) {
+				mesh, err := geom.Mesh(ctx, drawn[i].Frame, geom.MeshOptions{Tolerance: tolerance, Progress: func(step string, _ float64) { start(step) }})
+				if err != nil {
+					return f, fmt.Errorf("%s frame: %w", half.Name, err)
+				}
+				// What is proved is what the files will hold.
+				f.Mesh = geom.Rounded32(mesh)
+				f.Hanging = m.hanging(half, f.Mesh)
+				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
+				return f, err
+			})
 			start("proved")
 			return err
 		})

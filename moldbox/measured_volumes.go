@@ -6,6 +6,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 )
 
 // Measure integrates the rubber of both halves to a share of its volume, and
@@ -17,7 +18,9 @@ func (m *Mold) Measure(ctx context.Context, share float64, heads []*geom.TriMesh
 	group, ctx := errgroup.WithContext(ctx)
 	rubber := func(h Half, to *geom.Integral) {
 		group.Go(func() (err error) {
-			*to, err = geom.Integrate(ctx, h.Rubber(), geom.IntegrateOptions{RelTol: share})
+			*to, err = parallel.Share(ctx, h.Name+" rubber", func() (geom.Integral, error) {
+				return geom.Integrate(ctx, h.Rubber(), geom.IntegrateOptions{RelTol: share})
+			})
 			return err
 		})
 	}

@@ -1,17 +1,18 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"path"
 	"path/filepath"
 	"slices"
-	"sync"
 
 	"golang.org/x/sync/errgroup"
 
 	"halfpour/cmd/halfpour/fileset"
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 	"halfpour/geom/stl"
 	"halfpour/geom/threemf"
 	"halfpour/pourplan"
@@ -52,14 +53,18 @@ func (p *product) write(ctx context.Context, set *fileset.Set, report func(stage
 	report("writing", 0)
 	tell := p.effort.writeProgress(report)
 	group, within := errgroup.WithContext(ctx)
-	var picture sync.Mutex // one takes all processors and much memory by itself
 	for _, f := range outputs {
 		group.Go(func() error {
-			if filepath.Ext(f.name) == ".png" {
-				picture.Lock()
-				defer picture.Unlock()
-			}
-			err := set.Create(within, path.Join(p.Folder, f.name), func(w io.Writer) error { return f.write(p, within, w) })
+			err := set.Create(within, path.Join(p.Folder, f.name), func(w io.Writer) error {
+				if !f.isPicture() {
+					return f.write(p, within, w)
+				}
+				data, err := p.picture(within, f)
+				if err == nil {
+					_, err = w.Write(data)
+				}
+				return err
+			})
 			tell(f.name)
 			return err
 		})
@@ -69,6 +74,19 @@ func (p *product) write(ctx context.Context, set *fileset.Set, report func(stage
 	}
 	report("written", 1)
 	return nil
+}
+
+func (o output) isPicture() bool { return filepath.Ext(o.name) == ".png" }
+
+// picture draws one of the pictures. It may be shared, and needs no plan.
+func (p *product) picture(ctx context.Context, o output) ([]byte, error) {
+	return parallel.Share(parallel.Of(ctx, p.Name), o.name, func() ([]byte, error) {
+		p.drawing.Lock()
+		defer p.drawing.Unlock()
+		var data bytes.Buffer
+		err := o.write(p, ctx, &data)
+		return data.Bytes(), err
+	})
 }
 
 func writePlan(w io.Writer, p *pourplan.Plan) error {

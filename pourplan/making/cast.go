@@ -2,6 +2,7 @@ package making
 
 import (
 	"context"
+	"fmt"
 	"reflect"
 	"slices"
 
@@ -59,11 +60,15 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*mold
 	var best, slow moldbox.Frozen
 	both, together := errgroup.WithContext(ctx)
 	both.Go(func() (err error) {
-		best, err = m.Solids.FreezeSeen(together, cases.Best, cases.Limits[:])
+		best, err = parallel.Share(together, "shot", func() (moldbox.Frozen, error) {
+			return m.Solids.FreezeSeen(together, cases.Best, cases.Limits[:])
+		})
 		return err
 	})
 	both.Go(func() (err error) {
-		slow, err = m.Solids.FreezeRoughly(together, cases.Slow, cases.Limits[:])
+		slow, err = parallel.Share(together, "slow shot", func() (moldbox.Frozen, error) {
+			return m.Solids.FreezeRoughly(together, cases.Slow, cases.Limits[:])
+		})
 		return err
 	})
 	if both.Wait() != nil {
@@ -78,15 +83,19 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*mold
 	trials := m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y))
 	frozen := make([]*moldbox.CastTrial, len(trials))
 	open := pourplan.OpenAfter(*cast)
-	err := parallel.For(ctx, len(trials)+1, 0, func(i int) {
+	if open > 0 {
+		cast.Every = pourplan.Brisk(open)
+	}
+	n := len(trials) + 1
+	err := parallel.For(ctx, n, parallel.Pieces(ctx, n), func(i int) {
 		if i > 0 {
-			frozen[i-1] = m.try(ctx, trials[i-1], cases.Limits[:])
-			return
-		}
-		if open > 0 {
-			cast.Every = pourplan.Brisk(open)
+			frozen[i-1], _ = parallel.Share(ctx, fmt.Sprintf("trial %d", i), func() (*moldbox.CastTrial, error) {
+				return m.try(ctx, trials[i-1], cases.Limits[:]), ctx.Err()
+			})
+		} else if open > 0 {
 			ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
-			if r, err := m.Solids.RhythmRoughly(ctx, cases.Best, ask); err == nil {
+			r, err := parallel.Share(ctx, "rhythm", func() (heat.Rhythmic, error) { return m.Solids.RhythmRoughly(ctx, cases.Best, ask) })
+			if err == nil {
 				cast.Rhythm = &r
 			}
 		}

@@ -2,12 +2,34 @@ package making
 
 import (
 	"context"
+	"errors"
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
+	"halfpour/geom/parallel"
 	"halfpour/moldbox"
 )
+
+// packing does all pieces and hands back what another engine would get.
+type packing struct {
+	mu     sync.Mutex
+	done   int
+	failed error
+}
+
+func (p *packing) Piece(_ context.Context, _ string, do func() error, pack func() ([]byte, error)) ([]byte, error) {
+	if err := do(); err != nil {
+		return nil, err
+	}
+	data, err := pack()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.done++
+	p.failed = errors.Join(p.failed, err)
+	return data, nil
+}
 
 // A shot is computed once. Heads then weigh what is asked for by what is fed in them,
 // which takes another mold; what a caller has found stays, once.
@@ -25,8 +47,12 @@ func TestCastThenCheck(t *testing.T) {
 	if rough.Casting.SolidS != 0 || m.Findings[0].Code != "mine" {
 		t.Fatalf("a check computed a shot: %+v", rough.Casting)
 	}
-	if err := run.Cast(ctx, nil); err != nil {
+	all := &packing{}
+	if err := run.Cast(parallel.WithSharer(ctx, all), nil); err != nil {
 		t.Fatal(err)
+	}
+	if all.done < 3 || all.failed != nil {
+		t.Errorf("%d pieces to share: %v", all.done, all.failed)
 	}
 	was := m.cast
 	if err := run.Check(ctx, CheckShare, nil); err != nil {

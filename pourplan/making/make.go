@@ -7,6 +7,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 	"halfpour/moldbox"
 	"halfpour/moldbox/head"
 	"halfpour/pourplan"
@@ -184,7 +185,10 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	}
 	m.Measured.Cast = m.cast
 	opt.Progress.tell(m, Measuring, "adding up")
-	if m.Proof.Whole, err = m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber); err != nil {
+	m.Proof.Whole, err = parallel.Share(ctx, "adding up", func() (moldbox.WholeProof, error) {
+		return m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber)
+	})
+	if err != nil {
 		return err
 	}
 	if err := m.plan(); err != nil { // whose findings the drawings show; again below, with the frames
@@ -222,7 +226,7 @@ func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]mol
 	if opt.Tolerance > RoughTolerance {
 		rough := opt
 		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
-		if frames, err := m.Solids.MakeFrames(ctx, rough); err == nil {
+		if frames, err := m.Solids.MakeFrames(parallel.Of(ctx, "rough"), rough); err == nil {
 			return frames, nil
 		}
 	}

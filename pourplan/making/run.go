@@ -7,6 +7,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 	"halfpour/pourplan"
 )
 
@@ -70,7 +71,7 @@ func (r *Run) each(ctx context.Context, do func(context.Context, *Mold) error) e
 	errs := make([]error, len(r.Molds))
 	for i, m := range r.Molds {
 		group.Go(func() error {
-			errs[i] = do(ctx, m)
+			errs[i] = do(parallel.Of(ctx, m.Name), m)
 			return ctx.Err()
 		})
 	}
