@@ -1,12 +1,13 @@
 // Does the whole job in headless Chromium from a folder of static files: loads it
 // from a plain file server, ends the server, drops in a head, changes a value,
 // builds, stops, builds again, saves the archive and opens it. Every file that was
-// built must have the bytes of the program's own build.
+// built must have the bytes of the program's own build: with two engines, with one,
+// and when the second engine ends on the way.
 //   node web.mjs HALFPOUR FOLDER WORK, with minnow.zip in WORK
 import assert from "node:assert/strict";
 import { execFileSync, spawn } from "node:child_process";
 import { once } from "node:events";
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { cpus, loadavg } from "node:os";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
@@ -52,6 +53,23 @@ try {
     await click("#start button");
     await tab.until(`the job ${name}`, `${text("file")}.includes("${name}")`);
   };
+  // The worker with the engine, which is asked itself; what its helper said is noted.
+  let worker = "";
+  browser.listeners.push((m) => { if (m.method === "Target.attachedToTarget" && m.params.targetInfo.type === "worker") worker = m.params.sessionId; });
+  const inEngine = async (expression) => (await browser.send("Runtime.evaluate", { expression, returnByValue: true, awaitPromise: true }, worker)).result.value;
+  const watchHelper = `(() => {
+    const start = startHelper, Plain = Worker;
+    globalThis.heard = [];
+    globalThis.Worker = class extends Plain { constructor(name) { super(name); globalThis.helper = this; } };
+    globalThis.startHelper = (order, hear, ended) => { heard = []; return start(order, (m) => { heard.push(m.kind + " " + m.name); hear(m); }, () => { heard.push("ended"); ended(); }); };
+  })()`;
+  const helpers = () => tab.evaluate(`navigator.locks.query().then(({ held }) => held.filter((lock) => lock.name.startsWith("halfpour-helper")).length)`);
+  const sameAs = (folder, other) => {
+    const names = readdirSync(folder).sort();
+    assert.deepEqual(readdirSync(other).sort(), names);
+    for (const name of names) assert.ok(readFileSync(join(folder, name)).equals(readFileSync(join(other, name))), `${name} has other bytes`);
+    return names.length;
+  };
   const built = (what, start) => tab.until(what, `${text("built-news")}.startsWith("${start}")`, 400);
   await tab.send("DOM.enable");
 
@@ -69,10 +87,13 @@ try {
   await second.close();
   server.kill();
   await once(server, "exit");
+  await tab.send("Target.setAutoAttach", { autoAttach: true, waitForDebuggerOnStart: false, flatten: true });
   from = performance.now();
   await tab.send("Page.reload");
   await tab.until("the engine without a network", `document.readyState === "complete" && document.querySelectorAll(".field").length > 40`);
   console.log(`without a network: engine ready after ${seconds(from)} s`);
+
+  await inEngine(`${watchHelper}; Object.defineProperty(navigator, "hardwareConcurrency", { configurable: true, value: 2 })`);
 
   // A head, how it lies, figures.
   from = performance.now();
@@ -88,10 +109,12 @@ try {
   // and the engine questions.
   await click("#build");
   await tab.until("a step", `/^Building: /.test(${text("built-news")})`);
+  for (const end = Date.now() + 30000; await helpers() !== 1; await sleep(50)) assert.ok(Date.now() < end, "nobody helps");
   from = performance.now();
   await click("#stop");
   await built("the stop", "halfpour: error: interrupted");
   console.log(`stopped after ${seconds(from)} s`);
+  for (const end = Date.now() + 2000; await helpers() !== 0; await sleep(50)) assert.ok(Date.now() < end, "the helper goes on");
   from = performance.now();
   await click("#build");
   await tab.evaluate(`window.waits = []; addEventListener("click", (e) => requestAnimationFrame(() => waits.push(performance.now() - e.timeStamp)), true)`);
@@ -107,6 +130,9 @@ try {
   console.log(`a value is saved after ${seconds(asked)} s while it builds`);
   await built("the build", "Wrote");
   const took = seconds(from);
+  const helped = await inEngine("heard");
+  console.log(`the second engine did ${helped.filter((h) => h.startsWith("made")).join(", ").replaceAll("made ", "")}`);
+  assert.ok(helped.filter((h) => h.startsWith("made")).length >= 3 && !helped.some((h) => h.startsWith("failed")), `the helper said ${helped}`);
 
   // The archive, and the same job by the program itself.
   await browser.send("Browser.setDownloadBehavior", { behavior: "allow", downloadPath: work });
@@ -120,10 +146,34 @@ try {
   // What was built is of the text before the title was changed.
   execFileSync("sed", ["-i", 's/^title = "[^"]*"/title = "mine"/', job]);
   const ours = native("build", "--quiet", "--out", join(work, "native-mine"), job);
-  const names = readdirSync(join(work, "native-mine"));
-  assert.deepEqual(readdirSync(join(work, "web-mine", "job-out")).sort(), [...names].sort());
-  for (const name of names) assert.ok(readFileSync(join(work, "web-mine", "job-out", name)).equals(readFileSync(join(work, "native-mine", name))), `${name} has other bytes`);
-  console.log(`${names.length} files, the same bytes; built in ${took} s, by the program itself in ${ours} s`);
+  const count = sameAs(join(work, "native-mine"), join(work, "web-mine", "job-out"));
+  console.log(`${count} files, the same bytes; built in ${took} s, by the program itself in ${ours} s`);
+
+  // Coarser, with a second engine that comes to its end without a word, and with none.
+  await click("#all-keys");
+  await enter("output.tolerance", "0.4");
+  await tab.until("the tolerance", `/^(Figures|A coarse)/.test(${text("news")})`);
+  const coarse = async (name) => {
+    from = performance.now();
+    await click("#build");
+    await tab.until("the build to begin", `/^Building: /.test(${text("built-news")})`);
+    if (name === "left-alone") {
+      for (const end = Date.now() + 60000; !(await inEngine(`heard.filter((h) => h.startsWith("made")).length >= 2 && (helper.terminate(), true)`)); await sleep(20)) assert.ok(Date.now() < end, "the helper makes nothing");
+    }
+    await built("the coarse build", "Wrote");
+    console.log(`coarse, ${name}: built in ${seconds(from)} s`);
+    const zip = await inEngine(`engine.then(({ ask }) => new Promise((done) => ask("zip", "", null, (_, type, __, data) => done(new FileReaderSync().readAsDataURL(new Blob([data]))))))`);
+    writeFileSync(join(work, `${name}.zip`), Buffer.from(zip.split(",")[1], "base64"));
+    mkdirSync(join(work, name));
+    execFileSync("unzip", ["-q", join(work, `${name}.zip`), "-d", join(work, name)]);
+  };
+  await coarse("left-alone");
+  assert.ok((await inEngine("heard")).includes("ended"), "nobody saw the end of the helper");
+  await inEngine(`heard = []; Object.defineProperty(navigator, "hardwareConcurrency", { value: 1 })`);
+  await coarse("single");
+  assert.deepEqual(await inEngine("heard"), []);
+  native("build", "--quiet", "--out", join(work, "native-coarse"), join(work, "single", "job.toml"));
+  for (const name of ["left-alone", "single"]) sameAs(join(work, "native-coarse"), join(work, name, "job-out"));
 
   // What was made is still there, and the archive makes a job again.
   await tab.send("Page.reload");
@@ -143,10 +193,7 @@ try {
   console.log(`minnow checked in ${checked} s, by the program itself in ${native("check", "--quiet", fileURLToPath(new URL("../../examples/minnow-tray/job.toml", import.meta.url)))} s`);
 
   // An engine that comes to its end says so, and what was saved is still there.
-  let worker = "";
-  browser.listeners.push((m) => { if (m.method === "Target.attachedToTarget" && m.params.targetInfo.type === "worker") worker = m.params.sessionId; });
-  await tab.send("Target.setAutoAttach", { autoAttach: true, waitForDebuggerOnStart: false, flatten: true });
-  await browser.send("Runtime.evaluate", { expression: `setTimeout(() => { throw new Error("no memory left"); })` }, worker);
+  await inEngine(`void setTimeout(() => { throw new Error("no memory left"); })`);
   await tab.until("word of the end", `/no memory left.*reload this page/.test(${text("news")})`);
   await tab.send("Page.reload");
   await tab.until("the jobs again", `document.querySelectorAll("#jobs-list button").length === 4`);

@@ -103,23 +103,25 @@ func (d *deskBuild) build(ctx context.Context, since time.Time) error {
 		return err
 	}
 	heads := d.heads(f)
-	run := making.New(f.job, heads)
 	if err := f.protect(""); err != nil {
 		return err
 	}
-	seconds, _ := f.forecast(ctx, heads, effort.building)
-	all := timeHere(seconds)
+	seconds, facets := f.forecast(ctx, heads, effort.building)
+	both := f.share(ctx, facets, heads)
+	defer both.stop()
+	run := making.New(f.job, both.heads)
+	all := timeHere(both.time * seconds)
 	if all != "" {
 		all = " (all of it: " + all + ")"
 	}
 	tell := func(text string) { d.server.Tell(live.Built, jsonText("Building: "+text+all)) }
-	if err := run.Make(ctx, making.Options{Progress: func(s making.Step) { tell(ofSize(s.Mold, s.Part+", "+s.Name)) }}); err != nil {
+	if err := run.Make(both.ctx, making.Options{Progress: func(s making.Step) { tell(ofSize(s.Mold, s.Part+", "+s.Name)) }}); err != nil {
 		return f.fault(err)
 	}
 	tell("writing")
 	bar := newProgress(&quiet)
 	defer bar.clear()
-	wrote, err := writeAll(ctx, bar, f.products(run, buildOptions{}), run.List, f.outputFolder(""))
+	wrote, err := writeAll(both.ctx, bar, f.products(run, buildOptions{}), run.List, f.outputFolder(""))
 	if err != nil {
 		return err
 	}

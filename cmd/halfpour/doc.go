@@ -16,8 +16,9 @@
 //     long it will take.
 //   - sizes.go, sizes_report.go: a run of sizes. files.go: what build writes;
 //     page.go: the page; box.go: check and build for frames that are drawn already.
-//   - watch*.go: build --watch. desk*.go: the desk, which watches too;
-//     package system: what operating systems differ in.
+//   - watch*.go: build --watch. desk*.go: the desk, which watches too; desk_share.go: a
+//     build by two engines, which package crew joins; package system: what operating
+//     systems differ in.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.
 //   - explain_*.go: texts. completion: a script for each shell. command_tree.go,

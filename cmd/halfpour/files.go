@@ -78,7 +78,7 @@ func (p *product) write(ctx context.Context, set *fileset.Set, report func(stage
 
 func (o output) isPicture() bool { return filepath.Ext(o.name) == ".png" }
 
-// picture draws one of the pictures. It may be shared, and needs no plan.
+// picture draws one of the pictures. It may be shared.
 func (p *product) picture(ctx context.Context, o output) ([]byte, error) {
 	return parallel.Share(parallel.Of(ctx, p.Name), o.name, func() ([]byte, error) {
 		p.drawing.Lock()

@@ -17,6 +17,8 @@ type jobFile struct {
 	job    *pourplan.Job
 	inputs *inputs // that were read
 
+	text      []byte // of the job
+	hooks     []byte // of the file of hooks, nil when there is none
 	usesHooks bool   // it names a hook of the file of hooks beside it
 	drawn     string // file of the picture that was drawn of how the head lies; "" for none
 }
@@ -40,6 +42,7 @@ func readAnyJob(ctx context.Context, t *terminal, path string) (*jobFile, error)
 	if err != nil {
 		return f, err
 	}
+	f.text = data
 	if f.job, err = pourplan.ReadJobWith(path, data, f.hookLibrary(ctx)); err != nil {
 		return f, jobFault(err)
 	}
@@ -59,6 +62,7 @@ func (f *jobFile) hookLibrary(ctx context.Context) pourplan.HookLibrary {
 		if errors.Is(err, os.ErrNotExist) {
 			return path, nil, nil
 		}
+		f.hooks = data
 		return path, data, err
 	}
 }

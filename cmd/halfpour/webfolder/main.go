@@ -75,7 +75,7 @@ func files(engine, runtime []byte) ([]file, error) {
 		return nil, err
 	}
 	list := []file{{"index.html", index.Bytes()}, {"halfpour.wasm.gz", packed}, {"wasm_exec.js", runtime}}
-	for _, name := range []string{"engine.js", "files.js"} {
+	for _, name := range []string{"engine.js", "helper.js", "files.js"} {
 		data, err := assets.ReadFile("assets/" + name)
 		if err != nil {
 			return nil, err

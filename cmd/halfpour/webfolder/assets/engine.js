@@ -27,10 +27,35 @@ const program = async () => {
 const tellEnd = (e) => postMessage({ ended: `${e.message ?? e}. What was saved is still there: reload this page.` });
 addEventListener("error", (e) => { e.preventDefault(); tellEnd(e); });
 
+// The engine may have a second one help it with a build, in a worker inside this
+// one, where the browser has a processor and memory for it.
+globalThis.mayHelp = () => navigator.hardwareConcurrency >= 2 && !(navigator.deviceMemory < 4);
+globalThis.startHelper = (order, hear, ended) => {
+  let worker;
+  try { worker = new Worker("helper.js"); } catch { return null; }
+  const lock = `halfpour-helper-${crypto.getRandomValues(new Uint32Array(2)).join("-")}`, over = new AbortController();
+  const end = () => { if (!over.signal.aborted) { over.abort(); worker.terminate(); ended(); } };
+  worker.onerror = (e) => { e.preventDefault(); end(); };
+  worker.onmessage = ({ data }) => {
+    if (over.signal.aborted) return;
+    if (data.ended) end();
+    // The helper holds the lock for as long as it lives, however it ends.
+    else if (data.locked) navigator.locks.request(lock, { signal: over.signal }, end).catch(() => {});
+    else hear(data);
+  };
+  worker.postMessage({ module, order, lock });
+  return {
+    send: (message) => worker.postMessage(message, [message.data.buffer]),
+    stop: () => { over.abort(); worker.terminate(); },
+  };
+};
+
 // serve is called by the engine when it is ready.
+let module;
 const start = async () => {
   await alone();
-  const go = new Go(), [module] = await Promise.all([program(), openFiles()]);
+  const go = new Go();
+  [module] = await Promise.all([program(), openFiles()]);
   const instance = await WebAssembly.instantiate(module, go.importObject);
   const ready = new Promise((done) => { globalThis.serve = (ask, hear) => done({ ask, hear }); });
   const ended = go.run(instance).then(() => { throw new Error("The engine has ended"); });
