@@ -19,8 +19,8 @@ const (
 // Metal that is not known has been refused before.
 func (j *Job) CoatFindings() []moldbox.Finding {
 	m, err := j.Metal.resolve()
-	bake, baked := j.Finish.baked()
-	if !baked || err != nil {
+	bake := j.hottestBake()
+	if bake == 0 || err != nil {
 		return nil
 	}
 	f := moldbox.Finding{Severity: moldbox.Stop, Code: "coat-melts-metal", Value: bake, Limit: m.Solidus - bakeMargin, Unit: "°C"}
@@ -32,14 +32,14 @@ func (j *Job) CoatFindings() []moldbox.Finding {
 	case melts == 0:
 		f.Severity, f.Limit = moldbox.Warn, 0
 		f.Message = fmt.Sprintf("nothing says where %s begins to melt: baking the coat at %s may melt the heads", m.Name, FormatTemperature(bake))
-		f.Remedy = "set metal.solidus from the supplier's sheet, or paint the heads and remove finish.powder"
+		f.Remedy = "set metal.solidus from the supplier's sheet, or use a coat that dries without the oven"
 	case bake >= melts-bakeMargin:
 		f.Message = fmt.Sprintf("the coat bakes at %s, but %s begins to melt at %s: heads sag or drip in the oven", FormatTemperature(bake), m.Name, FormatTemperature(melts))
-		f.Remedy = fmt.Sprintf("paint the heads and remove finish.powder and finish.bake; or use %s, or a coat that bakes below %s and set finish.bake to it", standBake(m, bake), FormatTemperature(melts-bakeMargin))
+		f.Remedy = fmt.Sprintf("use a coat that dries without the oven, such as paint, or one that bakes below %s; or cast %s", FormatTemperature(melts-bakeMargin), standBake(m, bake))
 	case bake >= melts-bakeNear:
 		f.Severity, f.Code, f.Limit = moldbox.Warn, "coat-softens-metal", melts-bakeNear
 		f.Message = fmt.Sprintf("the coat bakes at %s, and %s begins to melt at %s: it is soft in the oven, and thin parts may sag", FormatTemperature(bake), m.Name, FormatTemperature(melts))
-		f.Remedy = fmt.Sprintf("hang each head by its hook so that nothing bends it, and bake one head first; or use %s", standBake(m, bake))
+		f.Remedy = fmt.Sprintf("hang each head by its hook so that nothing bends it, and bake one head first; or cast %s", standBake(m, bake))
 	default:
 		return nil
 	}

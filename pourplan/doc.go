@@ -33,7 +33,7 @@
 //   - proposed.go: a new job by what was read off a head's mesh.
 //   - spec.go, hook.go, hook_*.go, keeper.go: a Job to a Spec; head_size.go: a unit that is likely
 //     wrong; job_explain.go, remedies.go: errors and findings in the job's keys.
-//   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, finish.go:
+//   - metal.go, freezing_path.go, substance.go, solidus.go, rubber.go, job_coat.go, finish.go:
 //     materials; metal_data.go, diagram_data.go, rubber_data.go, plastic_data.go:
 //     presets.
 //   - plan.go: the document; plan_new.go: NewPlan; plan_box.go: NewBoxPlan; plan_*.go: a part each.

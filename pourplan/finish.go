@@ -2,18 +2,20 @@ package pourplan
 
 import (
 	"fmt"
+	"slices"
 
 	"halfpour/moldbox"
 )
 
-// typicalPowder is the density of a baked powder coat in g/cm³: 1.2 clear to
-// 1.8 with white pigment (common practice, no source).
-const typicalPowder = 1.5
+// What finish.powder has where the job says nothing: see usualCoats.
+const (
+	typicalPowder = 1.5   // g/cm³, baked
+	typicalBake   = 200.0 // °C
+)
 
-// typicalBake is an oven for powder coats, °C: most bake at 160 to 200 (common
-// practice, no source). The hottest of these stands here, which is on the safe
-// side for metals that melt low.
-const typicalBake = 200.0
+// coatSpread is how far a coat by hand is off its thickness, as a share (common
+// practice, no source).
+const coatSpread = 1.0 / 3
 
 func (t FinishTable) bake() float64 {
 	if t.Bake != nil {
@@ -21,10 +23,6 @@ func (t FinishTable) bake() float64 {
 	}
 	return typicalBake
 }
-
-// baked says how hot the heads get in an oven, and whether they do: a job that
-// gives a bake has a coat to bake, even without its thickness.
-func (t FinishTable) baked() (float64, bool) { return t.bake(), t.Powder > 0 || t.Bake != nil }
 
 func (t FinishTable) powderDensity() float64 {
 	if t.PowderDensity != nil {
@@ -45,29 +43,59 @@ func (t FinishTable) typical() []string {
 	return keys
 }
 
-// leavesOpen asks for the hook's eye not to be closed by powder.
-func (t FinishTable) leavesOpen(h moldbox.Hook) error {
-	if t.Powder == 0 || h.EyeInside == 0 || 2*float64(t.Powder) < h.EyeInside {
-		return nil
+// typicalCoats are the keys of all coats whose figures the job did not state, each
+// once.
+func (j *Job) typicalCoats() []string {
+	var keys []string
+	for _, c := range j.coats() {
+		for _, k := range c.typical {
+			if !slices.Contains(keys, k) {
+				keys = append(keys, k)
+			}
+		}
 	}
-	return &keyError{"finish.powder", RuleRange, "use a thinner coat",
-		fmt.Errorf("must leave the hook's eye of %.4g mm open, got %.4g mm on all sides", h.EyeInside, float64(t.Powder))}
+	return keys
 }
 
-// planCoat is the powder coat of a head; nil without one, or as long as the
-// head's surface is not measured.
-func planCoat(t FinishTable, c CavityTable, m moldbox.MeasuredCavity, finished Range) *CoatPlan {
-	if t.Powder == 0 || !(m.Area > 0) || !(m.Shrink > 0) {
+// coatsLeaveOpen asks for the hook's eye not to be closed by all coats together.
+func (j *Job) coatsLeaveOpen(h moldbox.Hook) error {
+	thick := j.coatThickness(false)
+	if thick == 0 || h.EyeInside == 0 || 2*thick < h.EyeInside {
 		return nil
 	}
-	p := &CoatPlan{ThicknessMM: float64(t.Powder), DensityGCM3: t.powderDensity(), BakeC: t.bake()}
-	p.AddsG = p.ThicknessMM * p.DensityGCM3 * m.Area / (m.Shrink * m.Shrink) * 1e-3
-	p.CoatedG = Range{finished.Low + p.AddsG, finished.Best + p.AddsG, finished.High + p.AddsG}
+	at := "finish.powder"
+	if len(j.Coat) > 0 {
+		at = "coat[0].thickness"
+	}
+	return &keyError{at, RuleRange, "use thinner coats, or fewer",
+		fmt.Errorf("must leave the hook's eye of %.4g mm open, got %.4g mm on all sides", h.EyeInside, thick)}
+}
+
+// planCoat is what all coats do to a head; nil without any, or as long as the head's
+// surface is not measured.
+func planCoat(j *Job, c CavityTable, m moldbox.MeasuredCavity, h HeadPlan) *CoatPlan {
+	coats := j.coats()
+	if j.coatThickness(false) == 0 || !(m.Area > 0) || !(m.Shrink > 0) {
+		return nil
+	}
+	p := &CoatPlan{ThicknessMM: j.coatThickness(false), BakeC: j.hottestBake(), CoatedG: h.FinishedG}
+	area := m.Area / (m.Shrink * m.Shrink)
+	for _, k := range coats {
+		adds := k.total() * k.density * area * 1e-3
+		p.AddsG += adds
+		p.CoatedG = Range{p.CoatedG.Low + (1-coatSpread)*adds, p.CoatedG.Best + adds, p.CoatedG.High + (1+coatSpread)*adds}
+		p.Coats = append(p.Coats, CoatStep{Kind: k.kind, Count: k.count, EachMM: k.thickness, DensityGCM3: k.density, BakeC: k.bake, BakeS: k.bakeS,
+			AfterEyes: k.afterEyes, AddsG: adds, CoatedG: p.CoatedG})
+	}
+	p.DensityGCM3 = p.AddsG / (p.ThicknessMM * area * 1e-3)
+	if h.TargetG > 0 && h.TargetOf == "finished" {
+		p.TargetG = h.TargetG - p.AddsG
+	}
 	if c.Hook != nil {
 		p.HookEyeMM = c.Hook.eyeInside(m) - 2*p.ThicknessMM
 	}
-	if t.Socket > 0 {
-		p.SocketMM = m.Scale*float64(t.Socket) - 2*p.ThicknessMM
+	if t := j.Finish; t.Socket > 0 {
+		p.SocketMM = m.Scale*float64(t.Socket) - 2*j.coatThickness(true)
 		p.SocketPlayMM = p.SocketMM - float64(t.StickEye)
 		p.StickEyeFits = p.SocketPlayMM >= 0
 	}

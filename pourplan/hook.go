@@ -85,7 +85,7 @@ func (j *Job) layBodies(c CavityTable, v *moldbox.Cavity, s moldbox.Spec, bodies
 	if c.Hook.drawn() {
 		v.Eye = body.Eye
 	}
-	return j.Finish.leavesOpen(*v.Hook)
+	return j.coatsLeaveOpen(*v.Hook)
 }
 
 // eyeInside is of the eye's opening, in mm.

@@ -25,6 +25,7 @@ type Job struct {
 	Vents   VentsTable
 	Marking MarkingTable
 	Finish  FinishTable
+	Coat    []CoatTable
 	Print   PrintTable
 	Checks  ChecksTable
 	Output  OutputTable
@@ -69,6 +70,7 @@ func (j *Job) keys() []key {
 		{"vents", &j.Vents, nil, nil, "Channels that let the air out of a cavity.", ""},
 		{"marking", &j.Marking, nil, nil, "Raised letters on the floor.", ""},
 		{"finish", &j.Finish, nil, nil, "Coats on the print and on the heads.", ""},
+		{"coat", &j.Coat, nil, atMost(8), "Coats on the heads, in the order of work; finish.powder is short for one of powder before them. Figures left out are common practice, no source.", ""},
 		{"print", &j.Print, nil, nil, "Your printer.", ""},
 		{"checks", &j.Checks, nil, nil, "Limits for the checks.", ""},
 		{"output", &j.Output, nil, nil, "What a build writes.", ""},

@@ -139,6 +139,13 @@ powder_density = 1.6
 bake = 110
 socket = 4.5
 stick_eye = 4
+[[coat]]
+coats = 2
+thickness = 0.12
+density = 1.15
+bake = 60
+bake_time = "1800 s"
+stays = 90
 [print]
 nozzle = 0.4
 gap = 5

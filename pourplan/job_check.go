@@ -45,7 +45,7 @@ func (r *jobReader) check(j *Job) {
 		for i, c := range m.Job.Placed() {
 			note(c.check(func(key string) string { return m.Job.source.cavityPath(i, key) }))
 			if c.Hook != nil {
-				note(m.Job.Finish.leavesOpen(c.Hook.wire()))
+				note(m.Job.coatsLeaveOpen(c.Hook.wire()))
 			}
 		}
 	}

@@ -144,6 +144,15 @@ powder_density = 1.6
 bake = 110
 socket = 4.5
 stick_eye = "4 mm"
+[[coat]]
+kind = "clear"
+thickness = 0.12
+coats = 2
+density = 1.15
+bake = 60
+bake_time = "30 min"
+stays = 90
+after_eyes = true
 [print]
 nozzle = 0.4
 gap = 5

@@ -35,6 +35,8 @@ points = [[4, 2, 0], [13, 2, 0]]
 [[kit]]
 mass = "1 kg"
 price = 40
+[[coat]]
+kind = "other"
 [plastic]
 name = "PLA"
 `
@@ -209,7 +211,7 @@ func TestListsOfTables(t *testing.T) {
 	for _, c := range []struct {
 		table string
 		most  int
-	}{{"kit", 20}, {"keeper", 32}, {"cavity", 64}, {"size", 32}} {
+	}{{"kit", 20}, {"coat", 8}, {"keeper", 32}, {"cavity", 64}, {"size", 32}} {
 		text := shortJob + strings.Repeat("[["+c.table+"]]\n", c.most+1)
 		_, err := ReadJob("job.toml", []byte(text))
 		if want := fmt.Sprintf("must be at most %d, got %d", c.most, c.most+1); err == nil || !strings.Contains(err.Error(), want) {
@@ -294,6 +296,8 @@ func setFigure(job *Job, table, name string, x float64) {
 		case keyed:
 			t = at
 		case *[]KeeperTable:
+			t = &(*at)[0]
+		case *[]CoatTable:
 			t = &(*at)[0]
 		case *[]KitTable:
 			t = &(*at)[0]

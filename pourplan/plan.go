@@ -25,6 +25,7 @@ type Plan struct {
 	Buying   *BuyingPlan   `json:"buying,omitempty"`       // left out when the job lists no kits
 	Cost     *CostPlan     `json:"cost,omitempty"`         // left out when the job names no price
 	SealMM   float64       `json:"seal_coat_mm,omitempty"` // to be put on the inside of the printed trays before rubber; left out without one
+	Supplies *SuppliesPlan `json:"supplies,omitempty"`     // parts and coats for the heads that are wanted; left out for frames that were drawn already
 	Print    *PrintPlan    `json:"print,omitempty"`        // how the frames are printed; left out as long as nothing is meshed
 	Frames   []FramePlan   `json:"frames"`                 // left, right
 	Cautions []Caution     `json:"cautions"`               // in the order of the work
@@ -119,7 +120,7 @@ type HeadPlan struct {
 	SteelG       float64     `json:"steel_g"`                  // mass of all wires
 	SteelInHeadG float64     `json:"steel_in_head_g"`          // of that, what lies in the head
 	FinishedG    Range       `json:"finished_g"`               // metal and wires
-	Coat         *CoatPlan   `json:"powder_coat,omitempty"`    // left out without one
+	Coat         *CoatPlan   `json:"powder_coat,omitempty"`    // all its coats, whatever their kinds; left out without any
 	RangeFrom    []RangePart `json:"range_from"`               // what makes the range; left empty when every figure is exact
 	RunnerG      float64     `json:"runner_g"`                 // its own sprue or branch, gate and vents, back to the pot
 	Fill         *Filling    `json:"filling,omitempty"`        // left out when heat figures of the metal are not known

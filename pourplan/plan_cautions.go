@@ -31,14 +31,32 @@ func cautions(p *Plan, m Metal, r Rubber, plastic Plastic) []Caution {
 	add := func(step Step, code, text string) { list = append(list, Caution{step, code, text}) }
 	cautionsMelt(p, m, add)
 	cautionsCast(p, add)
-	if len(p.Heads) > 0 && p.Heads[0].Coat != nil {
-		add(StepClean, "coat-oven", fmt.Sprintf("Bake the coat at %s by its data sheet, in an oven never used for food, with fresh air. Do not breathe powder, keep it off flames and hot wires: its dust can flash. A head that gets too hot sags or drips molten metal: put a tray under them.", FormatTemperature(p.Heads[0].Coat.BakeC)))
-	}
+	cautionsCoat(p, m, add)
 	if contains(m, "lead") {
 		add(StepClean, "lead-dust", "Wipe lead dust up wet; never sweep it dry and never take a household vacuum cleaner to it. Wash hands and change clothes before you eat or meet children.")
 		add(StepClean, "lead-rules", "Lead tackle is restricted in some places, often by the weight of the head: check your local rules.")
 	}
 	return list
+}
+
+// cautionsCoat are about powder, paint and the oven.
+func cautionsCoat(p *Plan, m Metal, add func(Step, string, string)) {
+	if len(p.Heads) == 0 || p.Heads[0].Coat == nil {
+		return
+	}
+	c := p.Heads[0].Coat
+	if c.BakeC > 0 {
+		add(StepClean, "coat-oven", fmt.Sprintf("Bake the coat at %s by its data sheet, in an oven never used for food, with fresh air. Do not breathe powder, keep it off flames and hot wires: its dust can flash. A head that gets too hot sags or drips molten metal: put a tray under them.", FormatTemperature(c.BakeC)))
+	}
+	for _, s := range c.Coats {
+		if s.Kind != "powder" {
+			add(StepClean, "coat-fumes", "Paint and clear coats give off fumes that burn: work in fresh air, away from flames and the melt, with gloves. The product's data sheet says what else.")
+			break
+		}
+	}
+	if contains(m, "lead") {
+		add(StepClean, "lead-sanding", "Never sand or file lead dry before you coat it: smooth it wet, and catch what comes off.")
+	}
 }
 
 // cautionsOfRubber are those up to the cured halves.

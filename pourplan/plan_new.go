@@ -39,7 +39,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 		Casting: planCasting(job.Casting, metal, rubber),
 		Frames:  []FramePlan{planFrame("left", in.Left), planFrame("right", in.Right)},
 		SealMM:  float64(job.Finish.SealCoat),
-		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical, job.Finish.typical()),
+		Typical: slices.Concat([]string{}, rubber.Typical, metal.Typical, plastic.Typical, job.typicalCoats()),
 	}
 	if t := in.Thinnest; t.A != "" {
 		at := xyz(t.At)
@@ -58,7 +58,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 			return nil, err
 		}
 		head := planHead(c, in.Cavities[i], job.inCavity(i, metal), rubber, p.Casting.MoldC)
-		head.Coat = planCoat(job.Finish, c, in.Cavities[i], head.FinishedG)
+		head.Coat = planCoat(job, c, in.Cavities[i], head)
 		head.Fill = planFilling(job, in.Cavities[i], metal, rubber, p.Casting)
 		if head.Frozen = planFrozen(in.Cast, i, metal); head.Fill != nil && head.Frozen != nil {
 			head.Fill.takeShot(*head.Frozen, p.Casting.HeatReachesMM)
@@ -68,6 +68,7 @@ func NewPlan(job *Job, in moldbox.Measured) (*Plan, error) {
 	}
 	p.Layout, p.Gate = planLayout(in.Layout, rubber), planGate(job.Sprue, p.Heads)
 	p.Metal = planMetal(job.Casting, job.inAll(metal, p.Heads), p.Heads, in.Runner)
+	p.Supplies = planSupplies(job, p.Metal, p.Heads)
 	p.Metal.AccountFactor = job.accountFactor(metal, rubber)
 	if s := p.Casting.Shot; s != nil && s.BriskS > 0 {
 		p.Casting.RestS = s.PauseS

@@ -12,14 +12,14 @@ import (
 const socketPlay = 0.1
 
 // SocketFindings says of each head whose eye socket, as the head is scaled and its
-// powder coat leaves it, is too narrow for the eye that is to be glued in.
+// coats leave it, is too narrow for the eye that is to be glued in.
 func (j *Job) SocketFindings(m *moldbox.Mold) []moldbox.Finding {
 	t := j.Finish
 	if t.Socket == 0 || t.StickEye == 0 {
 		return nil
 	}
 	var fs []moldbox.Finding
-	coats, eye := 2*float64(t.Powder), float64(t.StickEye)
+	coats, eye := 2*j.coatThickness(true), float64(t.StickEye)
 	for _, c := range m.Cavities {
 		left := c.Scale*float64(t.Socket) - coats
 		if left >= eye+socketPlay-1e-9 {

@@ -37,9 +37,26 @@ func CastStages(plan *Plan) []Stage {
 // bare ones.
 func finishSteps(plan *Plan) []WorkStep {
 	steps := []WorkStep{{Do: "Finish and weigh", How: "Snip the gate, smooth it, weigh each head and write it down below."}}
-	if len(plan.Heads) > 0 && plan.Heads[0].Coat != nil {
-		c := plan.Heads[0].Coat
-		steps = append(steps, WorkStep{Do: "Coat", How: fmt.Sprintf("%s mm of powder adds %.2f g to the first head (estimate). Keep powder out of the hook's eye.", FormatNumber(c.ThicknessMM, 3), c.AddsG)})
+	if len(plan.Heads) == 0 || plan.Heads[0].Coat == nil {
+		return steps
+	}
+	if plan.Heads[0].Coat.HookEyeMM > 0 {
+		steps = append(steps, WorkStep{Do: "Mask", How: "Cover the hook's eye and point, so that the eye stays open."})
+	}
+	eyes := plan.Heads[0].Coat.SocketMM > 0
+	glue := func() { steps, eyes = append(steps, WorkStep{Do: "Glue the eyes in", How: "Two a head."}), false }
+	for _, c := range plan.Heads[0].Coat.Coats {
+		if eyes && c.AfterEyes {
+			glue()
+		}
+		how := fmt.Sprintf("%s: adds %.2f g; the first head then weighs %.2f g (estimate).", Capitalise(c.Text()), c.AddsG, c.CoatedG.Best)
+		if c.BakeC > 0 {
+			how += fmt.Sprintf(" Bake at %s for %s, by its data sheet.", FormatTemperature(c.BakeC), FormatDuration(c.BakeS))
+		}
+		steps = append(steps, WorkStep{Do: "Coat", How: how})
+	}
+	if eyes {
+		glue()
 	}
 	return steps
 }

@@ -38,6 +38,9 @@ func (f *jobFile) sayPlan(t *terminal, p *pourplan.Plan, share float64) {
 	if life := p.Life(); life != "" {
 		t.row("molds", "%s", life)
 	}
+	if b := p.Supplies; b != nil && len(b.Lines()) > 0 {
+		t.row("count", "for %s: %s", counted(b.GoodHeads, "good head", "good heads"), b.Text())
+	}
 	t.row("gate", "%s", p.Gate.Text())
 	sayShot(t, p.Casting)
 	if l := p.Layout; l.Rows > 1 || l.Runner != nil || l.Search != nil {

@@ -81,8 +81,13 @@ func (b builder) heads() section {
 		s.Tables = append(s.Tables, from)
 	}
 	if first.Coat != nil {
-		s.Rows = append(s.Rows, b.line("Powder coat adds to "+first.Name+" (estimate)", "heads.0.powder_coat.adds_g", hundredths),
+		s.Rows = append(s.Rows, b.line("Coats add to "+first.Name+" (estimate)", "heads.0.powder_coat.adds_g", hundredths),
 			b.between("coated", "heads.0.powder_coat.coated_g", hundredths))
+	}
+	if batch := b.plan.Supplies; batch != nil {
+		for _, line := range batch.Lines() {
+			s.Lines = append(s.Lines, "To have at hand: "+line+".")
+		}
 	}
 	return s
 }

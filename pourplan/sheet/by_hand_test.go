@@ -151,6 +151,7 @@ func (c cells) countTexts() []string {
 func (c cells) sentencesByHand() []string {
 	contact := fmt.Sprintf("%.0f °C (%.0f °F)", c.x("casting.contact_c"), c.x("casting.contact_c")*9/5+32)
 	return []string{
+		c.f("Count out for %.0f good heads", "supplies.good_heads"), c.f("%.0f hooks, demo hook; %.0f keepers, spike.", "supplies.parts[0].count", "supplies.parts[1].count"),
 		"true size, 1:1, for one shot; lay the wire on. Seen from the left flank; lengths in mm, bends + left and - right.", "Measure this bar: if it is not 50 mm,", "print again at 100 %, not “fit to page”.",
 		"Rubber: demo rubber. A to B 100:3 by mass, mixed density 1.347 g/cm³.",
 		"Mix each half on its own, together A 280.4 g, B 8.4 g: one mix needs a cup of 828 ml, the largest holds 700 ml.",

@@ -47,6 +47,9 @@ func layOutDesk(plan *pourplan.Plan, steps []pourplan.Drawing, paper Paper) ([]*
 	if plan.Print != nil {
 		y = s.printBlock(p, region{body.x, y, body.width, 0}, plan, steps) + 3
 	}
+	if b := plan.Supplies; b != nil && len(b.Lines()) > 0 {
+		y = s.runIn(p, region{body.x, y, body.width, 0}, bodyStyle, "Count out for "+countedNoun(b.GoodHeads, "good head", "good heads"), b.Text()+".") + 2
+	}
 	y = s.fillTable(p, region{body.x, y, body.width, 0}, plan)
 	s.swapTable(p, region{body.x, y, body.width, body.y + body.height - y}, plan)
 	s.footings()

@@ -385,7 +385,7 @@ func TestSheetTellsWhatToCut(t *testing.T) {
 // The sheet says how thick the coats are: on the frame, and of powder on heads.
 func TestSheetSaysTheCoats(t *testing.T) {
 	text := sheetText(t, sheetPlan(t, plantest.Job(1, "[finish]\nseal_coat = 0.08\npowder = 0.1\n")), nil)
-	for _, want := range []string{"Coat the whole inside, 0.08 mm in total", "0.1 mm of powder adds 0.07 g to the first head"} {
+	for _, want := range []string{"Coat the whole inside, 0.08 mm in total", "Powder, 0.1 mm: adds 0.07 g", "Bake at 200 °C (392 °F) for 15 min", "Cover the hook's eye and point"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet does not say %q", want)
 		}

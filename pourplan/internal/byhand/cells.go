@@ -39,6 +39,8 @@ func NewCells() Cells {
 	c["findings[0].value"], c["findings[0].limit"] = 2.0, 3.0
 	c["findings[1].value"], c["findings[1].limit"] = 0.0, 0.0 // of figures that are typical ones
 	c["findings[1].message"] = "using typical values for 2 figures of [rubber] and [metal]"
+	// 56 shots of two heads, each with a hook and a spike.
+	c["supplies.cast_heads"], c["supplies.good_heads"], c["supplies.parts[0].count"], c["supplies.parts[1].count"] = 112.0, 100.0, 112.0, 112.0
 	for i, x := range []float64{1, 2, 3} {
 		c[fmt.Sprintf("findings[0].at_mm[%d]", i)], c[fmt.Sprintf("findings[0].head_at_mm[%d]", i)] = x, x
 	}
