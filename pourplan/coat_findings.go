@@ -46,19 +46,27 @@ func (j *Job) CoatFindings() []moldbox.Finding {
 	return []moldbox.Finding{f}
 }
 
-// standBake names metals that an oven leaves solid and stiff: without lead, if the
-// heads have none.
+// standBake names metals that an oven leaves solid and stiff, or at least solid:
+// without lead, if the heads have none.
 func standBake(m Metal, bake float64) string {
-	var names []string
-	for _, p := range metalPresets() {
-		other, err := MetalTable{Preset: p.name}.resolve()
-		if err != nil || other.Solidus <= bake+bakeNear || contains(other, "lead") && m.Parts != nil && !contains(m, "lead") {
-			continue
-		}
-		names = append(names, p.name)
+	names := standing(m, bake+bakeNear)
+	if len(names) == 0 {
+		names = standing(m, bake+bakeMargin)
 	}
 	if len(names) == 0 {
 		return "a metal that melts higher"
 	}
 	return "a metal that melts higher, such as " + strings.Join(names[:min(3, len(names))], ", ")
+}
+
+// standing are metals that are solid above so many °C.
+func standing(m Metal, above float64) (names []string) {
+	for _, p := range metalPresets() {
+		other, err := MetalTable{Preset: p.name}.resolve()
+		if err != nil || other.Solidus <= above || contains(other, "lead") && m.Parts != nil && !contains(m, "lead") {
+			continue
+		}
+		names = append(names, p.name)
+	}
+	return names
 }

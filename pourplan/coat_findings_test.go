@@ -51,7 +51,8 @@ func TestMetalsThatStandTheOven(t *testing.T) {
 		want  string
 	}{
 		{`preset = "bismuth-tin 58-42"`, 180, "a metal that melts higher, such as tin, pewter 92, pewter 91"}, // solid to 232 and 227 °C
-		{`preset = "bismuth-tin 58-42"`, 200, "a metal that melts higher"},
+		{`preset = "bismuth-tin 58-42"`, 200, "a metal that melts higher, such as tin, pewter 92, pewter 91"},
+		{`preset = "bismuth-tin 58-42"`, 215, "a metal that melts higher"},
 		{`preset = "lead-tin 95-5"`, 200, "a metal that melts higher, such as lead, lead-antimony 2, lead-antimony 4"},
 	} {
 		m, err := read(t, swap(`preset = "lead-antimony 4"`, c.metal)(shortJob)).Metal.resolve()

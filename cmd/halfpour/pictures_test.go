@@ -81,7 +81,7 @@ func TestPictures(t *testing.T) {
 	if n := pixelsThat(pictureOf(t, p, "left.png"), isAmber); n > 0 {
 		t.Errorf("without findings the left frame has %d pixels of marks", n)
 	}
-	p.Solids.Findings = []moldbox.Finding{{Severity: moldbox.Warn, Code: "test", Message: "a test", At: &at}}
+	p.Plan = &pourplan.Plan{Findings: pourplan.PlanFindings([]moldbox.Finding{{Severity: moldbox.Warn, Code: "test", Message: "a test", At: &at}})}
 	for name, want := range map[string]bool{"left.png": true, "left-rubber.png": true, "right-rubber.png": false} {
 		if n := pixelsThat(pictureOf(t, p, name), isAmber); (n > 100) != want || (!want && n > 0) {
 			t.Errorf("%s, with a finding in the left half: %d pixels of marks", name, n)

@@ -122,6 +122,9 @@ var markColours = map[moldbox.Severity]color.RGBA{
 // the half's print coordinates to the picture's, where z is up and nothing of
 // the half is over top.
 func (m *Mold) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Transform, top float64) error {
+	if m.Plan == nil {
+		return nil
+	}
 	for _, f := range pourplan.FindingMarks(m.Plan.Findings, half) {
 		at := inPicture.Point(half.ToPrint(f.At))
 		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}
