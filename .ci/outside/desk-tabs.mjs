@@ -44,6 +44,13 @@ try {
   const text = await still.evaluate(`document.body.innerText`);
   for (const words of ["turn on JavaScript", "halfpour check", "halfpour build", "After the first was closed", "job.toml"]) assert.ok(text.includes(words), `${words}: ${text}`);
   assert.equal(await still.evaluate(`document.querySelector('[data-figure="rubber.halves.0.a_g"]').value`), figure);
+  const start = await openTab(browser, { width: 390, height: 800 });
+  await start.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await start.until("the form on a phone", `document.querySelectorAll(".field").length > 40`, 30);
+  await start.evaluate(`document.getElementById("jobs-show").click()`);
+  await start.until("the jobs", `document.getElementById("start-head").checkVisibility()`);
+  const low = await start.evaluate(`[...document.querySelectorAll("button, a:not(.skip), select, input:not([type=range], [type=checkbox], [type=radio]), summary, label.box")].filter((e) => e.checkVisibility() && e.getBoundingClientRect().height > 0 && e.getBoundingClientRect().height < 43.5).map((e) => e.id || e.textContent)`);
+  assert.deepEqual(low, [], "too low for gloves");
   assert.ok(await still.evaluate(`document.documentElement.scrollWidth`) <= 390, "wider than a phone");
   if (process.argv[4]) writeFileSync(process.argv[4], await still.picture());
   for (const tab of [...tabs, still]) assert.deepEqual(tab.faults, []);
