@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"halfpour/geom/obj"
@@ -56,11 +57,26 @@ func foreign(data []byte) (what, hint string) {
 			return k.what, k.hint
 		}
 	}
+	switch {
+	case isIGES(data):
+		return "an IGES model", exportHint
+	case gcodeStart.Match(data):
+		return "G-code, made for a printer", exportHint
+	}
 	if isUTF16(data) {
 		return "text in UTF-16", "save it as UTF-8 text, or export the head as binary STL"
 	}
 	return "", ""
 }
+
+// isIGES reports whether the first line is a card of the start section: S in column 73,
+// then its number (from memory).
+func isIGES(data []byte) bool {
+	return len(data) >= 80 && data[72] == 'S' && strings.TrimLeft(string(data[73:80]), " 0") == "1"
+}
+
+// gcodeStart is remarks, then a command (from memory).
+var gcodeStart = regexp.MustCompile(`^(\s*(;[^\n]*)?\n)*\s*[GM][0-9]+[ .;\r\n]`)
 
 // foreignKinds are told by their first bytes, as the formats define them (from
 // memory).

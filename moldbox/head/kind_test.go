@@ -59,6 +59,8 @@ func TestKindsThatAreNoMesh(t *testing.T) {
 		{"UTF-16 without a mark, big end first", wide(true, ""), "unsupported", "is text in UTF-16", "save it as UTF-8 text"},
 		{"gzip", []byte("\x1f\x8b\x08" + rest), "unsupported", "is a gzip archive", "unpack it"},
 		{"STEP", []byte("ISO-10303-21;\n" + rest), "unsupported", "is a STEP model", "as STL, OBJ or 3MF"},
+		{"IGES", []byte(strings.Repeat(" ", 72) + "S      1\n" + rest), "unsupported", "is an IGES model", "as STL, OBJ or 3MF"},
+		{"G-code", []byte("; a remark\n\nG28 ; home\nG1 X0\n" + rest), "unsupported", "is G-code", "as STL, OBJ or 3MF"},
 		{"PLY", []byte("ply\nformat ascii 1.0\n" + rest), "unsupported", "is a PLY file", "as STL, OBJ or 3MF"},
 		{"OFF", []byte("OFF\n4 4 6\n" + rest), "unsupported", "is an OFF file", "as STL, OBJ or 3MF"},
 		{"XML", []byte("<?xml version='1.0'?>" + rest), "unsupported", "is XML or HTML text", "as STL, OBJ or 3MF"},
