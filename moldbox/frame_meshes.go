@@ -3,6 +3,8 @@ package moldbox
 import (
 	"context"
 	"fmt"
+	"runtime"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -34,13 +36,24 @@ type FrameOptions struct {
 	Progress func(half, step string)
 }
 
+// fewProcessors is how many meshing one frame keeps busy nearly all the time.
+const fewProcessors = 4
+
 // MakeFrames meshes and proves both frames, the left one first. It does both at
-// once, since most of meshing keeps all processors busy but thinning only one.
-// It fails with a ProofError, or as geom.Mesh does.
+// once, since parts of meshing keep only one processor busy; on few processors it proves
+// one while it meshes the other, in half the memory. It fails with a ProofError, or as geom.Mesh does.
 func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]FrameMesh, err error) {
 	drawn, tolerance := m.Halves(), opt.Tolerance
 	if opt.Drawn != nil {
 		drawn, tolerance = opt.Drawn.Halves(), opt.DrawnTolerance
+	}
+	var meshing sync.Mutex
+	mesh := func(ctx context.Context, s geom.Solid, start func(step string)) (*geom.TriMesh, error) {
+		if runtime.GOMAXPROCS(0) <= fewProcessors {
+			meshing.Lock()
+			defer meshing.Unlock()
+		}
+		return geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tolerance, Progress: func(step string, _ float64) { start(step) }})
 	}
 	group, ctx := errgroup.WithContext(ctx)
 	if opt.OneByOne {
@@ -54,12 +67,12 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 		}
 		group.Go(func() (err error) {
 			frames[i], err = parallel.Share(ctx, half.Name+" frame", func() (f FrameMesh, err error) {
-				mesh, err := geom.Mesh(ctx, drawn[i].Frame, geom.MeshOptions{Tolerance: tolerance, Progress: func(step string, _ float64) { start(step) }})
+				drawn, err := mesh(ctx, drawn[i].Frame, start)
 				if err != nil {
 					return f, fmt.Errorf("%s frame: %w", half.Name, err)
 				}
 				// What is proved is what the files will hold.
-				f.Mesh = geom.Rounded32(mesh)
+				f.Mesh = geom.Rounded32(drawn)
 				f.Hanging = m.hanging(half, f.Mesh)
 				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
 				return f, err
