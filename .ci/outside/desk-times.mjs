@@ -1,6 +1,6 @@
 // Times in headless Chromium, with a job of five cavities whose head has 100,000
 // facets, from a key press to the first figures painted, to checked ones and to the
-// coarse mold; and fails where a busy machine is no excuse any more.
+// coarse mold. It fails where they come in another order, or far too late even for a busy machine.
 //   node desk-times.mjs HALFPOUR FOLDER
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
@@ -59,7 +59,8 @@ try {
       for (const name of Object.keys(all)) all[name].push(await tab.evaluate(`window.times.${name}`));
     }
     console.log(`${key}, load ${loadavg()[0].toFixed(1)}: ` + Object.entries(all).map(([name, list]) => `${name} after ${(median(list) / 1000).toFixed(3)} s`).join(", "));
-    assert.ok(Math.min(...all.figures) < 2000, `first figures take ${all.figures}`);
+    const [figures, checked, mold] = [all.figures, all.checked, all.mold].map((list) => Math.min(...list));
+    assert.ok(figures <= checked && checked <= mold && figures < 5000, `first figures after ${figures} ms, checked after ${checked}, mold after ${mold}`);
   }
   assert.deepEqual(tab.faults, []);
 } finally {
