@@ -22,7 +22,7 @@ func WriteDesk(w io.Writer, plan *pourplan.Plan, steps []pourplan.Drawing, paper
 	return printPDF(w, pages, "Desk sheet: "+plan.Title)
 }
 
-// layOutDesk fills the one page: kits, costs, estimates for each head, and the
+// layOutDesk fills a page, and another if the last table asks for it: kits, costs, estimates for each head, and the
 // same mold in other metals.
 func layOutDesk(plan *pourplan.Plan, steps []pourplan.Drawing, paper Paper) ([]*page, error) {
 	s, err := newSheet(plan, paper)
@@ -246,8 +246,10 @@ func (s *sheet) swapTable(p *page, at region, plan *pourplan.Plan) {
 			fmt.Sprintf("%.0f", w.PourC), string(w.Verdict)})
 	}
 	y := s.paragraph(p, at.x, at.y, at.width, strongStyle, "The same mold in another metal: never mix metals in one pot")
-	if room := int((at.y+at.height-y)/row) - 2; room < len(rows) {
-		rows = rows[:max(0, room)]
+	if room := max(0, int((at.y+at.height-y)/row)-2); room < len(rows) {
+		s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows[:room], row)
+		next, body := s.newPage("Other metals, continued")
+		p, at, y, rows = next, body, body.y, rows[room:]
 	}
 	s.table(p, region{at.x, y + 0.5, at.width, 0}, columns, rows, row)
 }
