@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"math"
 	"reflect"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -68,11 +70,97 @@ func TestAccountAsText(t *testing.T) {
 	}
 }
 
+// What a spreadsheet makes of an account reads the same, and what is logged then
+// stands in the same form.
+func TestAccountSavedByASpreadsheet(t *testing.T) {
+	next := Casting{Date: "2026-02-03", Mold: 2, Shots: 4, Good: 20, Note: "one; two"}
+	for name, form := range map[string]func(rows [][]string) [][]string{
+		"as it is":          func(rows [][]string) [][]string { return rows },
+		"columns backwards": func(rows [][]string) [][]string { return eachRow(rows, func(r []string) { slices.Reverse(r) }) },
+		"a column before": func(rows [][]string) [][]string {
+			for i := range rows {
+				rows[i] = append([]string{"extra"}, rows[i]...)
+			}
+			return rows
+		},
+		"US dates": func(rows [][]string) [][]string {
+			return eachRow(rows, func(r []string) {
+				r[0] = strings.NewReplacer("2026-01-31", "1/31/2026", "2026-02-01", "02/01/2026", "2026-02-02", "2/2/2026").Replace(r[0])
+			})
+		},
+		"German dates": func(rows [][]string) [][]string {
+			return eachRow(rows, func(r []string) {
+				r[0] = strings.NewReplacer("2026-01-31", "31.01.2026", "2026-02-01", "1.2.2026", "2026-02-02", "02.02.2026").Replace(r[0])
+			})
+		},
+	} {
+		for _, separator := range ",;\t" {
+			for _, end := range []string{"\r\n", "\n", "\r"} {
+				for _, mark := range []string{"", "\ufeff"} {
+					for _, quoted := range []bool{false, true} {
+						rows, err := csv.NewReader(strings.NewReader(demoAccount)).ReadAll()
+						if err != nil {
+							t.Fatal(err)
+						}
+						text := []byte(mark + joinedCSV(form(rows), string(separator), end, quoted))
+						more, err := Append(text, next)
+						if err != nil {
+							t.Fatalf("%s %q %q: %v", name, separator, end, err)
+						}
+						a, err := ReadAccount(append(text, more...))
+						if err != nil {
+							t.Fatal(err)
+						}
+						want, faults := append(demoCastings(), next), 0
+						if name == "US dates" { // told: it may be the second of January
+							want[1].Date, faults = "2026-01-02", 1
+						}
+						if !reflect.DeepEqual(a.Castings, want) || len(a.Faults) != faults || faults > 0 && !a.Faults[0].Counted {
+							t.Errorf("%s %q %q %v: %v\ngot  %+v\nwant %+v", name, separator, end, quoted, a.Faults, a.Castings, want)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func eachRow(rows [][]string, change func([]string)) [][]string {
+	for _, r := range rows {
+		change(r)
+	}
+	return rows
+}
+
+// joinedCSV writes rows as other programs do: with another separator, then with
+// decimal commas, and with quotes round every field or only where they must be.
+func joinedCSV(rows [][]string, separator, end string, quoted bool) string {
+	var b strings.Builder
+	for i, row := range rows {
+		for k, field := range row {
+			if _, err := strconv.ParseFloat(field, 64); err == nil && separator != "," {
+				field = strings.Replace(field, ".", ",", 1)
+			}
+			if quoted || strings.ContainsAny(field, separator+"\"") {
+				field = `"` + strings.ReplaceAll(field, `"`, `""`) + `"`
+			}
+			if k > 0 {
+				b.WriteString(separator)
+			}
+			b.WriteString(field)
+		}
+		if i < len(rows) {
+			b.WriteString(end)
+		}
+	}
+	return b.String()
+}
+
 func TestNoAccount(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"title = \"Ball\"\n", `must begin with the columns date,mold,shots,`},
-		{strings.ReplaceAll(demoAccount, ",", ";"), "columns must be separated by commas, got semicolons: save it as comma-separated, with decimal points"},
-		{strings.Replace(demoAccount, "good,bad", "bad,good", 1), "must begin with the columns"},
+		{strings.Replace(demoAccount, "good,bad", "good,good", 1), "must begin with the columns"},
+		{strings.Replace(demoAccount, "good,bad", "good,weather", 1), "must begin with the columns"},
 		{"\n", "must begin with the columns"},
 		{strings.Repeat("x", MaxAccountBytes+1), "too long for an account: 4194305 bytes, at most 4194304"},
 	} {
@@ -87,7 +175,7 @@ func TestNoAccount(t *testing.T) {
 // Every line that cannot be taken is told, the others count.
 func TestFaultyLines(t *testing.T) {
 	for _, c := range []struct{ line, want string }{
-		{"31/01/2026,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "31/01/2026"; not counted`},
+		{"31/13/2026,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "31/13/2026"; not counted`},
 		{"2026-02-30,1,3,11,4,,,,,,,,,", `line 5: date must be a day such as 2026-01-31, got "2026-02-30"; not counted`},
 		{"2026-02-03,0,3,11,4,,,,,,,,,", "line 5: mold must be 1 to 10000, got 0; not counted"},
 		{"2026-02-03,1,three,11,4,,,,,,,,,", `line 5: shots must be a whole number, got "three"; not counted`},
@@ -277,7 +365,7 @@ func TestAccountNoteOfSeveralLines(t *testing.T) {
 		{"cut off in the note", casting + "\"first\r\n" + next, 1, 1, ""},
 		{"cut off before the note", "2026-01-31,1,3,11,4,\"la\r\n" + next, 1, 1, ""},
 	} {
-		a, err := ReadAccount([]byte(accountHeader() + c.text))
+		a, err := ReadAccount([]byte(accountForm.header() + c.text))
 		if err != nil || len(a.Castings) != c.castings || len(a.Faults) != c.faults || a.Castings[0].Note != c.note {
 			t.Errorf("%s: %+v, %v", c.name, a, err)
 		}

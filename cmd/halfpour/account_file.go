@@ -23,53 +23,62 @@ func (f *jobFile) accountOf(m pourplan.Mold) string {
 
 // readAccountFile reads an account; one that does not exist is empty.
 func readAccountFile(ctx context.Context, path string) (*pourplan.Account, error) {
-	f, _, err := fileset.OpenLocked(ctx, path, os.O_RDONLY)
-	if errors.Is(err, fs.ErrNotExist) {
-		return &pourplan.Account{}, nil
-	}
-	if err != nil {
-		return nil, accountFault(path, err)
-	}
-	defer f.Close()
-	data, err := fileset.ReadOpen(ctx, f, pourplan.MaxAccountBytes)
-	if err != nil {
-		return nil, accountFault(path, err)
-	}
-	a, err := pourplan.ReadAccount(data)
-	if err != nil {
-		return nil, accountFault(path, err)
-	}
-	return a, nil
+	return readGrowing(ctx, path, pourplan.ReadAccount)
 }
 
-// appendCasting puts a casting behind an account, whole and on the disk, or
-// leaves the account as it was. Others that do the same at this moment wait;
-// those that know of no lock, such as a shell's >>, at least cannot be written
-// over, since the system itself puts the line at the end. locked is false on a
-// disk without locks: there a line that could be written in part only stays,
-// which the next one takes for cut off, since what is behind it may be another's.
+// readGrowing reads a file that only grows; one that does not exist has no bytes.
+func readGrowing[T any](ctx context.Context, path string, read func(data []byte) (T, error)) (got T, err error) {
+	var data []byte
+	f, _, err := fileset.OpenLocked(ctx, path, os.O_RDONLY)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return got, accountFault(path, err)
+	default:
+		defer f.Close()
+		if data, err = fileset.ReadOpen(ctx, f, pourplan.MaxAccountBytes); err != nil {
+			return got, accountFault(path, err)
+		}
+	}
+	if got, err = read(data); err != nil {
+		return got, accountFault(path, err)
+	}
+	return got, nil
+}
+
+// appendCasting puts a casting behind an account.
 func appendCasting(ctx context.Context, path string, c pourplan.Casting) (locked bool, err error) {
 	if err := c.Check(); err != nil {
 		return true, err
 	}
+	return grow(ctx, path, func(data []byte) ([]byte, error) { return pourplan.Append(data, c) })
+}
+
+// grow puts what more makes of a file's bytes behind them, whole and on the disk, or
+// leaves the file as it was. Others that do the same at this moment wait;
+// those that know of no lock, such as a shell's >>, at least cannot be written
+// over, since the system itself puts the line at the end. locked is false on a
+// disk without locks: there a line that could be written in part only stays,
+// which the next one takes for cut off, since what is behind it may be another's.
+func grow(ctx context.Context, path string, more func(data []byte) ([]byte, error)) (locked bool, err error) {
 	f, locked, err := fileset.OpenLocked(ctx, path, os.O_RDWR|os.O_CREATE|os.O_APPEND)
 	if err != nil {
 		return true, accountFault(path, err)
 	}
-	return locked, errors.Join(appendTo(ctx, f, path, c, locked), f.Close())
+	return locked, errors.Join(growOpen(ctx, f, path, more, locked), f.Close())
 }
 
-// appendTo is appendCasting to the open file.
-func appendTo(ctx context.Context, f *os.File, path string, c pourplan.Casting, locked bool) error {
+// growOpen is grow of the open file.
+func growOpen(ctx context.Context, f *os.File, path string, more func(data []byte) ([]byte, error), locked bool) error {
 	data, err := fileset.ReadOpen(ctx, f, pourplan.MaxAccountBytes)
 	if err != nil {
 		return accountFault(path, err)
 	}
-	more, err := pourplan.Append(data, c)
+	line, err := more(data)
 	if err != nil {
 		return accountFault(path, err)
 	}
-	if _, err = f.Write(more); err == nil {
+	if _, err = f.Write(line); err == nil {
 		err = f.Sync()
 	}
 	if err == nil && len(data) == 0 {
@@ -86,7 +95,8 @@ func appendTo(ctx context.Context, f *os.File, path string, c pourplan.Casting, 
 
 // accountFault shows what is wrong with an account.
 func accountFault(path string, err error) error {
-	if errors.Is(err, context.Canceled) {
+	var told *fault
+	if errors.Is(err, context.Canceled) || errors.As(err, &told) {
 		return err
 	}
 	cause := fileset.Cause(err)

@@ -224,7 +224,7 @@ func TestLogOfWhatIsNoAccount(t *testing.T) {
 	}
 	for _, args := range [][]string{nil, {"--shots", "3", "--good", "15"}} {
 		code, stdout, stderr := halfpour(context.Background(), append([]string{"log", job}, args...)...)
-		if code != 1 || stdout != "" || !strings.Contains(stderr, "job-castings.csv: columns must be separated by commas, got semicolons") {
+		if code != 1 || stdout != "" || !strings.Contains(stderr, "job-castings.csv: must begin with the columns date,mold,") {
 			t.Errorf("exit %d, %s%s", code, stdout, stderr)
 		}
 	}
