@@ -68,7 +68,9 @@ func TestTablesOfTheDocuments(t *testing.T) {
 		t.Errorf("a head that lies tilted: %v", err)
 	}
 	named := strings.Replace(blocks[0], "[hook]"+hook, "[hook]\nuse = \"my 2/0\"\n", 1)
-	if _, err := pourplan.ReadJobWith(jobByExample, []byte(named), func() (string, []byte, error) { return pourplan.HooksFile, []byte(blocks[2]), nil }); err != nil {
+	if _, err := pourplan.ReadJobWith(jobByExample, []byte(named), func(name string) (string, []byte, error) {
+		return name, map[string][]byte{pourplan.ShelfFile: []byte(blocks[2])}[name], nil
+	}); err != nil {
 		t.Errorf("a hook by its name: %v", err)
 	}
 }

@@ -24,7 +24,7 @@
 //     the job's tables, a row for each key; job_key.go: what a row says;
 //     quantities.go, coordinates.go, direction.go, ranges.go, turn.go, moment.go, units.go: what
 //     values are.
-//   - job_read.go: text to a Job, by job_assign.go, job_hooks.go and job_check.go; job_error.go,
+//   - job_read.go: text to a Job, by job_assign.go, job_library.go and job_check.go; job_error.go,
 //     job_keyerror.go, job_places.go, job_edit.go, job_edit_table.go, job_source.go, job_unknown.go,
 //     job_suggest.go: what is wrong with it, and where.
 //   - job_keys.go: the table of keys to read.
@@ -46,7 +46,7 @@
 //   - steps_pour.go, steps_cast.go: the steps of the work, to tick off.
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
-//   - growing_csv.go: files that only grow; account.go: castings; account_*.go: its file, its figures.
+//   - shelf*.go: what a person has, and what is left of it; growing_csv.go: files that only grow; account.go: castings; account_*.go: its file, its figures.
 //   - print_time.go: how long a print takes; bed.go: how frames lie on the bed.
 //   - format.go, visible.go: numbers and names as text.
 package pourplan

@@ -151,12 +151,12 @@ func TestWireLeftInTheHead(t *testing.T) {
 // what is wrong in the library is told at its place there.
 func TestHookFromTheLibrary(t *testing.T) {
 	const hooks = "[\"club 2/0\"]\nwire = 1.1\nover_eye = 4.2\nleg = 8\nshank = 26\ngape = 10\nmass = 0.5\n[thick]\nwire = 9\neye_inside = 2\n[odd]\nwirr = 1\n"
-	library := func(text string) HookLibrary {
-		return func() (string, []byte, error) {
-			if text == "" {
-				return "hooks.toml", nil, nil
+	library := func(text string) Library {
+		return func(name string) (string, []byte, error) {
+			if text == "" || name != HooksFile {
+				return name, nil, nil
 			}
-			return "hooks.toml", []byte(text), nil
+			return name, []byte(text), nil
 		}
 	}
 	_, err := ReadJobWith("job.toml", []byte(hookJob("use = \"club 2/0\"\nleg = 9\n[[cavity]]\n[[cavity]]\nhook = { use = \"club 2/0\", name = \"short\" }\n")), library(hooks))
@@ -190,7 +190,7 @@ func TestHookFromTheLibrary(t *testing.T) {
 		t.Errorf("without a library: %v", err)
 	}
 	stopped := errors.New("stopped")
-	if _, err := ReadJobWith("job.toml", []byte(hookJob("use = \"any\"")), func() (string, []byte, error) { return "hooks.toml", nil, stopped }); !strings.Contains(err.Error(), "stopped") {
+	if _, err := ReadJobWith("job.toml", []byte(hookJob("use = \"any\"")), func(name string) (string, []byte, error) { return name, nil, stopped }); !strings.Contains(err.Error(), "stopped") {
 		t.Errorf("got %v", err)
 	}
 }

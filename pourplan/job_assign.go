@@ -81,10 +81,8 @@ type unmarshaler interface{ UnmarshalTOML(v any) error }
 
 // table reads the keys of a table.
 func (r *jobReader) table(path string, src map[string]any, t keyed) {
-	if h, isHook := t.(*HookTable); isHook {
-		if name, is := src["use"].(string); is {
-			r.fromLibrary(join(path, "use"), name, h)
-		}
+	if name, is := src["use"].(string); is {
+		r.named(join(path, "use"), name, t)
 	}
 	for _, name := range sortedKeys(src) {
 		if k := keyNamed(t, name); k.at != nil {
@@ -121,6 +119,9 @@ func (r *jobReader) assign(at string, v any, k key) {
 	case isTable:
 		if src, ok := v.(map[string]any); ok {
 			r.table(at, src, table)
+		} else if name, ok := v.(string); ok && keyNamed(table, "use").at != nil { // short for its use
+			r.named(at, name, table)
+			r.assign(at, name, keyNamed(table, "use"))
 		} else {
 			r.fail(at, RuleValue, "write ["+at+"] on a line of its own", fmt.Errorf("want a table, got %s", quoted(v)))
 		}

@@ -47,7 +47,7 @@ type HookTable struct {
 func (t *HookTable) keys() []key {
 	return append([]key{
 		{"name", &t.Name, nil, nil, "name for the sheet", ""},
-		{"use", &t.Use, nil, nil, "name of a hook in " + HooksFile + " beside the job, where each hook that you have measured once stands as a table, [\"my 2/0\"], with the keys of this table. Keys here replace those there", ""},
+		{"use", &t.Use, nil, nil, "name of a hook on your shelf, " + ShelfFile + " beside the job or in a folder above it, where each hook that you have measured once stands as a table, [hook.\"my 2/0\"], with the keys of this table. Keys here replace those there. hook = \"my 2/0\" is short for it. A file " + HooksFile + " beside the job, with a table [\"my 2/0\"], is read too", ""},
 		{"file", &t.File, nil, nil, "the hook's body as a mesh, a closed surface, in place of its dimensions: STL, OBJ or 3MF. With head.file here too, the thin wire-like body with an eye in that file is the hook", ""},
 		{"unit", &t.Unit, nil, oneOf("mm", "cm", "m", "in", "ft"), "unit of hook.file; left out: head.unit", ""},
 		{"place", &t.Place, "drawn", oneOf("drawn", "eye"), "where the body of hook.file lies: \"drawn\", in the head's coordinates as drawn; \"eye\", its eye at head.eye, its shank towards the tail and its point on the side of the back", ""},

@@ -3,6 +3,7 @@ package pourplan
 // MetalTable is [metal]: a preset, a composition, or a density with a liquidus.
 // A figure given without its range is taken as exact.
 type MetalTable struct {
+	Use          string // its name on the shelf; "": all of it stands in the job
 	Preset       string
 	Composition  Composition
 	Density      Density // cold; 0: from the composition
@@ -19,6 +20,7 @@ type MetalTable struct {
 func (t *MetalTable) keys() []key {
 	const nearOne = "it is weighed mass divided by computed mass, near 1"
 	return []key{
+		{"use", &t.Use, nil, nil, "name of a metal on your shelf, " + ShelfFile + " beside the job or in a folder above it: a table [metal.\"its name\"] with the keys of this table. Keys here replace those there. metal = \"its name\" is short for it", ""},
 		{"preset", &t.Preset, nil, nil, "one of the metals listed below", ""},
 		{"composition", &t.Composition, nil, nil, "instead of a preset: percent by mass of lead, tin, bismuth, antimony, zinc and copper, adding up to 100", ""},
 		{"density", &t.Density, nil, in(1, 20), "of the cold metal; left out: from the composition", "lead has 11.3, tin 7.3"},
@@ -65,6 +67,7 @@ func (t *CastingTable) keys() []key {
 // RubberTable is [rubber]: a preset with what the data sheet knows better, or
 // all of the data sheet's figures.
 type RubberTable struct {
+	Use                         string // its name on the shelf; "": all of it stands in the job
 	Preset, Name, Cure          string
 	Ratio                       *Ratio
 	Density, DensityA, DensityB *Density // of the mix and of its parts
@@ -88,6 +91,7 @@ type RubberTable struct {
 func (t *RubberTable) keys() []key {
 	const day = 86400
 	return []key{
+		{"use", &t.Use, nil, nil, "name of a rubber on your shelf, " + ShelfFile + " beside the job or in a folder above it: a table [rubber.\"its name\"] with the keys of this table, and life and opened_life. Keys here replace those there. rubber = \"its name\" is short for it", ""},
 		{"preset", &t.Preset, nil, nil, "one of the rubbers listed below; leave it out if you give all figures from the data sheet", ""},
 		{"name", &t.Name, nil, nil, "name for the sheet", ""},
 		{"cure", &t.Cure, nil, oneOf("tin", "platinum"), "type of cure", ""},

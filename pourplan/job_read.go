@@ -22,12 +22,12 @@ const (
 
 // ReadJob reads and checks a job file. name is for error messages only. The
 // error is a JobErrors with everything that was found wrong.
-// A hook by its name in a library is not known then: a usual one stands in.
+// A hook, rubber or metal by its name is not known then: a usual one stands in.
 func ReadJob(name string, data []byte) (*Job, error) { return ReadJobWith(name, data, nil) }
 
-// ReadJobWith is ReadJob with the library of hooks beside the job.
-func ReadJobWith(name string, data []byte, hooks HookLibrary) (*Job, error) {
-	r := &jobReader{hooks: hooks, jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), byteOrderMark)}}
+// ReadJobWith is ReadJob with the shelf, and the hooks beside the job.
+func ReadJobWith(name string, data []byte, library Library) (*Job, error) {
+	r := &jobReader{library: library, jobSource: &jobSource{file: name, src: strings.TrimPrefix(string(data), byteOrderMark)}}
 	if err := r.plausible(); err != nil {
 		return nil, JobErrors{err}
 	}
@@ -42,6 +42,9 @@ func ReadJobWith(name string, data []byte, hooks HookLibrary) (*Job, error) {
 	delete(tree, "cavity")
 	delete(tree, "size")
 	r.table("", tree, job)
+	if job.Casting.Life == nil {
+		job.Casting.Life = r.life
+	}
 	if hasList {
 		r.cavities(list, job)
 		if _, also := r.places["cavities"]; also {
@@ -63,8 +66,9 @@ func ReadJobWith(name string, data []byte, hooks HookLibrary) (*Job, error) {
 // jobReader fills a Job from a TOML tree and collects what is wrong.
 type jobReader struct {
 	*jobSource
-	hooks HookLibrary // nil: none
-	errs  JobErrors
+	library Library    // nil: none
+	life    *ShotRange // of a mold, by the rubber on the shelf
+	errs    JobErrors
 }
 
 // plausible refuses text that no person wrote as a job.

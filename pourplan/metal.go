@@ -186,6 +186,9 @@ func (t MetalTable) resolve() (Metal, error) {
 		return m, &keyError{"metal", RuleMissing, "write preset = \"lead-antimony 4\" under [metal]; presets: " +
 			strings.Join(metalPresetNames(), ", "), errors.New("give one of them: preset, composition or density")}
 	}
+	if t.Use != "" {
+		m.Name = t.Use
+	}
 	if t.Liquidus != nil {
 		liquidus, known = float64(*t.Liquidus), true
 	}

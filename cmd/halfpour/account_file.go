@@ -11,6 +11,9 @@ import (
 	"halfpour/pourplan"
 )
 
+// castingsEnding is behind a job's name in that of its account.
+const castingsEnding = "-castings.csv"
+
 // accountOf is the account of the castings in the job's mold, beside the
 // job; each size has its own.
 func (f *jobFile) accountOf(m pourplan.Mold) string {
@@ -18,7 +21,7 @@ func (f *jobFile) accountOf(m pourplan.Mold) string {
 	if m.Folder != "" {
 		name += "-" + m.Folder
 	}
-	return filepath.Join(f.folder(), name+"-castings.csv")
+	return filepath.Join(f.folder(), name+castingsEnding)
 }
 
 // readAccountFile reads an account; one that does not exist is empty.

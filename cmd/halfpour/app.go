@@ -28,7 +28,7 @@ func newApp(t *terminal) *cli.App {
 			cli.HelpFlag, // not added by itself to a program with its own help command
 			&cli.BoolFlag{Name: "version", Usage: "print the version and exit", DisableDefaultText: true},
 		},
-		Commands: []*cli.Command{demoCommand(t), newCommand(t), deskCommand(t), checkCommand(t), buildCommand(t), pieceCommand(t), mixCommand(t), logCommand(t), compareCommand(t), explainCommand(t)},
+		Commands: []*cli.Command{demoCommand(t), newCommand(t), deskCommand(t), checkCommand(t), buildCommand(t), pieceCommand(t), mixCommand(t), logCommand(t), shelfCommand(t), compareCommand(t), explainCommand(t)},
 	}
 	app.Commands = append(app.Commands, completionCommand(t), manCommand(t, app), schemaCommand(t), helpCommand(t, app))
 	app.Action = func(c *cli.Context) error {

@@ -75,6 +75,7 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 		"desk":       {takes: takesJob},
 		"mix":        {takes: takesJob},
 		"log":        {takes: takesJob},
+		"shelf":      {takes: takesFolder},
 		"compare":    {takes: takesPlan},
 		"explain":    {takes: takesWords, words: explainWords()},
 		"completion": {takes: takesWords, words: shellNames()},
@@ -87,13 +88,14 @@ func argumentsOf(app *cli.App) map[string]treeCommand {
 // free text.
 func valuesOf() map[string]treeOption {
 	return map[string]treeOption{
-		"out":   {takes: takesFolder},
-		"head":  {takes: takesMesh},
-		"unit":  {takes: takesWords, words: []string{"mm", "cm", "m", "in", "ft"}},
-		"paper": {takes: takesWords, words: []string{"a4", "letter"}},
-		"half":  {takes: takesWords, words: []string{"left", "right", "both"}},
-		"plan":  {takes: takesJSON},
-		"plot":  {takes: takesPDF},
+		"out":    {takes: takesFolder},
+		"head":   {takes: takesMesh},
+		"unit":   {takes: takesWords, words: []string{"mm", "cm", "m", "in", "ft"}},
+		"paper":  {takes: takesWords, words: []string{"a4", "letter"}},
+		"half":   {takes: takesWords, words: []string{"left", "right", "both"}},
+		"plan":   {takes: takesJSON},
+		"plot":   {takes: takesPDF},
+		"labels": {takes: takesPDF},
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"path/filepath"
 
 	"golang.org/x/sync/errgroup"
 
@@ -15,8 +16,15 @@ import (
 func assist(ctx context.Context, helper *crew.Engine, o crew.Order) (err error) {
 	ctx = parallel.WithSharer(ctx, helper)
 	f := &jobFile{path: o.Job, inputs: &inputs{}}
-	hooks := f.hooksPath()
-	if f.job, err = pourplan.ReadJobWith(f.path, o.Files[f.path], func() (string, []byte, error) { return hooks, o.Files[hooks], nil }); err != nil {
+	library := func(name string) (string, []byte, error) {
+		for path, data := range o.Files {
+			if filepath.Base(path) == name {
+				return path, data, nil
+			}
+		}
+		return name, nil, nil
+	}
+	if f.job, err = pourplan.ReadJobWith(f.path, o.Files[f.path], library); err != nil {
 		return err
 	}
 	run := making.New(f.job, f.headsOf(o))

@@ -71,7 +71,7 @@ func jobsIn(root *os.Root, dir string) (jobs, folders []string, all bool, err er
 
 // isJobName reports whether a file's name is that of a job.
 func isJobName(name string) bool {
-	return strings.EqualFold(filepath.Ext(name), ".toml") && !strings.EqualFold(name, pourplan.HooksFile)
+	return strings.EqualFold(filepath.Ext(name), ".toml") && !strings.EqualFold(name, pourplan.HooksFile) && !strings.EqualFold(name, pourplan.ShelfFile)
 }
 
 // path is where a job of the list is.
@@ -135,7 +135,7 @@ func (d deskFolder) copy(ctx context.Context, name, as string) (string, error) {
 		return "", err
 	}
 	if !isJobName(file) {
-		return "", fmt.Errorf("%s is the file of hooks: choose another name", file)
+		return "", fmt.Errorf("%s is the file of hooks or the shelf: choose another name", file)
 	}
 	if err := free(dir, file, as+"-out", as+"-castings.csv"); err != nil {
 		return "", err

@@ -125,8 +125,8 @@ func (j *deskJob) current() string {
 func (j *deskJob) name() string { return j.folder.nameOf(j.path) }
 
 // hooks is the library beside the job. j is locked.
-func (j *deskJob) hooks(ctx context.Context) pourplan.HookLibrary {
-	return (&jobFile{path: j.path, inputs: &inputs{}}).hookLibrary(ctx)
+func (j *deskJob) hooks(ctx context.Context) pourplan.Library {
+	return (&jobFile{path: j.path, inputs: &inputs{}}).shelf(ctx)
 }
 
 // locked does something with the job's text and answers with the form of what

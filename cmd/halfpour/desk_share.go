@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"halfpour/cmd/halfpour/crew"
 	"halfpour/cmd/halfpour/fileset"
@@ -49,13 +50,17 @@ func (f *jobFile) share(ctx context.Context, facets int, heads making.Heads) sha
 func (f *jobFile) order(ctx context.Context) (crew.Order, error) {
 	o := crew.Order{Job: f.path, Files: map[string][]byte{}}
 	for _, path := range f.files() {
+		if slices.Contains(f.library, path) {
+			o.Files[path] = f.shelved[path]
+			continue
+		}
 		data, err := fileset.ReadFile(ctx, path, mostHeadBytes)
-		if err != nil && path != f.hooksPath() {
+		if err != nil {
 			return o, err
 		}
 		o.Files[path] = data
 	}
-	o.Files[f.path], o.Files[f.hooksPath()] = f.text, f.hooks
+	o.Files[f.path] = f.text
 	return o, nil
 }
 

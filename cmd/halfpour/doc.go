@@ -19,6 +19,7 @@
 //   - watch*.go: build --watch. desk*.go: the desk, which watches too; desk_share.go: a
 //     build by two engines, which package crew joins; package system: what operating
 //     systems differ in.
+//   - shelf.go, shelf_*.go: what the person has, and what is left of it.
 //   - account_file.go, account_owner.go: the account's file; log_show.go,
 //     log_plot.go: its figures; mix_cup.go: a cup.
 //   - explain_*.go: texts. completion: a script for each shell. command_tree.go,

@@ -61,7 +61,7 @@ func TestHookBesideItsHeadByName(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := []string{job, filepath.Join(dir, "hooks.toml"), filepath.Join(dir, starterHead)}; !slices.Equal(f.files(), want) {
+	if want := []string{job, filepath.Join(dir, "shelf.toml"), filepath.Join(dir, "hooks.toml"), filepath.Join(dir, starterHead)}; !slices.Equal(f.files(), want) {
 		t.Errorf("files %v, want %v", f.files(), want)
 	}
 	if f.job.Placed()[0].Hook.Name != "club" {

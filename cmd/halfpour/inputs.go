@@ -52,7 +52,7 @@ func (in *inputs) changed(paths []string) (list []string) {
 	return list
 }
 
-// files are the job's own, its hooks' and those of its heads, in the job's order; of a
+// files are the job's own, its shelf's and those of its heads, in the job's order; of a
 // job that does not read, the first of them.
 func (f *jobFile) files() []string {
 	list := []string{f.path}
@@ -61,8 +61,8 @@ func (f *jobFile) files() []string {
 			list = append(list, path)
 		}
 	}
-	if f.usesHooks {
-		add(f.hooksPath())
+	for _, path := range f.library {
+		add(path)
 	}
 	if f.job == nil {
 		return list

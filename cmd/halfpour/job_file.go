@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"halfpour/cmd/halfpour/fileset"
@@ -17,10 +18,10 @@ type jobFile struct {
 	job    *pourplan.Job
 	inputs *inputs // that were read
 
-	text      []byte // of the job
-	hooks     []byte // of the file of hooks, nil when there is none
-	usesHooks bool   // it names a hook of the file of hooks beside it
-	drawn     string // file of the picture that was drawn of how the head lies; "" for none
+	text    []byte            // of the job
+	library []string          // files of the shelf that it was read with
+	shelved map[string][]byte // their texts; nil for one that is not there
+	drawn   string            // file of the picture that was drawn of how the head lies; "" for none
 }
 
 // readJobFile reads and checks a job with a head.
@@ -43,26 +44,33 @@ func readAnyJob(ctx context.Context, t *terminal, path string) (*jobFile, error)
 		return f, err
 	}
 	f.text = data
-	if f.job, err = pourplan.ReadJobWith(path, data, f.hookLibrary(ctx)); err != nil {
+	if f.job, err = pourplan.ReadJobWith(path, data, f.shelf(ctx)); err != nil {
 		return f, jobFault(err)
 	}
 	t.repair(ctx, f.outputFolders("")...)
 	return f, nil
 }
 
-func (f *jobFile) hooksPath() string { return filepath.Join(f.folder(), pourplan.HooksFile) }
-
-// hookLibrary reads the file of hooks beside the job.
-func (f *jobFile) hookLibrary(ctx context.Context) pourplan.HookLibrary {
-	return func() (string, []byte, error) {
-		path := f.hooksPath()
-		f.usesHooks = true
+// shelf reads the files that the job takes things from by their names: the shelf in
+// its folder or the nearest one above it, the hooks in its own.
+func (f *jobFile) shelf(ctx context.Context) pourplan.Library {
+	return func(name string) (string, []byte, error) {
+		path := filepath.Join(f.folder(), name)
+		if name == pourplan.ShelfFile {
+			path = shelfAbove(f.folder())
+		}
+		if !slices.Contains(f.library, path) {
+			f.library = append(f.library, path)
+		}
+		if f.shelved == nil {
+			f.shelved = map[string][]byte{}
+		}
 		f.inputs.add(path)
 		data, err := fileset.ReadFile(ctx, path, pourplan.MaxJobBytes)
 		if errors.Is(err, os.ErrNotExist) {
 			return path, nil, nil
 		}
-		f.hooks = data
+		f.shelved[path] = data
 		return path, data, err
 	}
 }

@@ -26,7 +26,10 @@ in, gate cut.
 
 --undo takes back the last casting of the mold: it adds a line that says so, and
 changes none. If it cannot read a line of the account, name the mold of the
-next casting with --mold.`,
+next casting with --mold.
+
+--made records a new mold on the shelf (see halfpour shelf) and takes the rubber
+of its plan off a can, or what --a and --b say. With --undo it takes that back.`,
 		UsageText: `  halfpour log job.toml                the castings so far
   halfpour log job.toml --shots 10 --good 46 --weights "10.61 10.58 10.7"
                                        10 shots, 46 good heads, the rest bad
@@ -34,7 +37,9 @@ next casting with --mold.`,
   halfpour log job.toml --weights "0.374 0.371 oz" --cavity small
   halfpour log job.toml --shots 5 --good 25 --mold 2 --date 2026-01-31
   halfpour log job.toml --undo         take back the last casting
-  halfpour log job.toml --plot account.pdf`,
+  halfpour log job.toml --plot account.pdf
+  halfpour log job.toml --made --can "can 1"
+                                       a new mold, and its rubber off the can`,
 		Flags: []cli.Flag{
 			&cli.IntFlag{Name: "shots", Usage: "`NUMBER` of times you poured the mold", DefaultText: "none"},
 			&cli.IntFlag{Name: "good", Usage: "`NUMBER` of good heads", DefaultText: "all that are not bad"},
@@ -49,6 +54,10 @@ next casting with --mold.`,
 			&cli.BoolFlag{Name: "again", Usage: "record the same weights again, for other heads", DisableDefaultText: true},
 			&cli.StringFlag{Name: "plan", Usage: "`PATH` of the plan.json that the mold was built with", DefaultText: "the job's last build"},
 			&cli.StringFlag{Name: "plot", Usage: "draw weights and life on a page, `FILE`.pdf", DefaultText: "none"},
+			&cli.BoolFlag{Name: "made", Usage: "record on the shelf that a mold was made, and take its rubber off a can", DisableDefaultText: true},
+			&cli.StringFlag{Name: "can", Usage: "`NAME` of the can that a made mold's rubber is from", DefaultText: "the only one of its rubber"},
+			&cli.StringFlag{Name: "a", Usage: "`MASS` of part A that a made mold took", DefaultText: "the plan's"},
+			&cli.StringFlag{Name: "b", Usage: "`MASS` of part B that a made mold took", DefaultText: "the plan's"},
 			jsonFlag(), quietFlag(),
 		},
 		Action: func(c *cli.Context) error {
@@ -64,6 +73,14 @@ next casting with --mold.`,
 				return err
 			}
 			l := &logWork{moldFile: mold}
+			if c.Bool("made") {
+				return l.runMade(t, c, time.Now())
+			}
+			for _, name := range []string{"can", "a", "b"} {
+				if c.IsSet(name) {
+					return usageError("--"+name+" needs --made", "see: halfpour log --help")
+				}
+			}
 			if err := l.run(t, c, time.Now()); err != nil {
 				return err
 			}

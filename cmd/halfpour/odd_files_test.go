@@ -99,7 +99,8 @@ func TestLogWithoutLocks(t *testing.T) {
 	}
 	defer f.Close()
 	casting := pourplan.Casting{Date: "2026-01-31", Mold: 1, Shots: 1, Good: 5}
-	if err := appendTo(context.Background(), f, path, casting, false); err != nil {
+	more := func(data []byte) ([]byte, error) { return pourplan.Append(data, casting) }
+	if err := growOpen(context.Background(), f, path, more, false); err != nil {
 		t.Fatal(err)
 	}
 	whole, err := os.ReadFile(path)
@@ -111,7 +112,7 @@ func TestLogWithoutLocks(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer read.Close()
-	if err := appendTo(context.Background(), read, path, casting, false); err == nil {
+	if err := growOpen(context.Background(), read, path, more, false); err == nil {
 		t.Error("written to what is open for reading")
 	}
 	if now, _ := os.ReadFile(path); string(now) != string(whole) {

@@ -35,6 +35,7 @@ func schemaDocuments() []schemaDocument {
 		{"compare", "what compare --json prints", compareReport{}},
 		{"mix", "what mix --json prints", mix{}},
 		{"log", "what log --json prints", logReport{}},
+		{"shelf", "what shelf --json and log --made --json print", shelfReport{}},
 		{"new", "what new --json prints", newReport{}},
 		{"explain", "what explain --json prints", explainReport{}},
 		{"completion", "what completion --json prints", completionReport{}},

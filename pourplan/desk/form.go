@@ -25,7 +25,7 @@ type Form struct {
 	Undo     bool      `json:"undo"`     // there is something to undo
 	Redo     bool      `json:"redo"`     // there is something to do again
 
-	hooks []string // names of those beside the job
+	shelf pourplan.Library // what the job may name
 }
 
 // Title is the title of a job's text, "" for none, also of a text that is no job.
@@ -77,7 +77,7 @@ var mainKeys = []string{"title", "cavities", "turn", "head.file", "head.unit", "
 
 // NewForm makes the form of a job's text, with the hooks beside it; nil for none.
 // A text that cannot be read gives a form of what can be, with its problems.
-func NewForm(file, src string, hooks pourplan.HookLibrary) *Form {
+func NewForm(file, src string, hooks pourplan.Library) *Form {
 	f := &Form{Schema: Schema, File: file, Seen: NameOf(file, src), Tables: []Table{}, Problems: []Problem{}}
 	job, err := pourplan.ReadJobWith(file, []byte(src), hooks)
 	var wrong pourplan.JobErrors
@@ -91,7 +91,7 @@ func NewForm(file, src string, hooks pourplan.HookLibrary) *Form {
 		}
 	}
 	texts := pourplan.KeyTexts(src)
-	f.hooks = hooks.Names()
+	f.shelf = hooks
 	f.Title = Title(src)
 	if job != nil {
 		f.Title = job.Title
@@ -150,8 +150,8 @@ func (f *Form) table(doc pourplan.TableDoc, path, name string, texts map[string]
 		if given {
 			field.Text = shown(text)
 		}
-		if k.Name == "hook.use" {
-			field.Offers = f.hooks
+		if table, ok := strings.CutSuffix(k.Name, ".use"); ok {
+			field.Offers = f.shelf.Names(table)
 		}
 		for _, p := range f.Problems {
 			if p.Path == at {
@@ -192,7 +192,7 @@ func docOf(path string) (pourplan.KeyDoc, error) {
 // typed leaves the key out. The error is of package pourplan, ErrNoField, or
 // what is wrong with the value itself; what the value makes wrong elsewhere is
 // on the new text's form.
-func Set(file, src, path, typed string, hooks pourplan.HookLibrary) (string, error) {
+func Set(file, src, path, typed string, hooks pourplan.Library) (string, error) {
 	k, err := docOf(path)
 	if err != nil {
 		return "", err

@@ -79,7 +79,7 @@ const sameWay = 0.9999
 // name that the job is to have for it, and how it lies there, as proposed. What
 // was said of places on the head before becomes a remark. The errors are those
 // of placing.Propose and of package pourplan.
-func TakeHead(ctx context.Context, src, file string, h *head.Head, hooks pourplan.HookLibrary) (string, []pourplan.ProposedKey, error) {
+func TakeHead(ctx context.Context, src, file string, h *head.Head, hooks pourplan.Library) (string, []pourplan.ProposedKey, error) {
 	hints := placing.Hints{}
 	if h.Format == head.ThreeMF {
 		hints.Unit = "mm"

@@ -13,6 +13,7 @@
 //	casting.go           page 3, the melting pot; freezing.go: what of a shot freezes last
 //	desk.go, desk_print.go              WriteDesk: buying, cost, filling, other metals
 //	account.go           WriteAccount: figures of an account; account_plot.go its plots
+//	labels.go            WriteLabels: labels of molds, with a code to scan
 //	steps.go             steps to tick off, cautions beside them, fitted to a page
 //	page.go              a page as plain data: texts and shapes; styles and papers
 //	fonts.go             how wide a text is, and where its lines break
