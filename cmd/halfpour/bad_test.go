@@ -100,12 +100,12 @@ func TestBadJobs(t *testing.T) {
 			}
 		}
 	}
-	cases, err := filepath.Glob(filepath.Join(badFolder, "*", "job.toml"))
+	cases, err := filepath.Glob(filepath.Join(badFolder, "*"))
 	if err != nil || len(cases) < 10 {
 		t.Fatalf("found %d cases, %v", len(cases), err)
 	}
-	for _, job := range cases {
-		folder, err := filepath.Abs(filepath.Dir(job))
+	for _, name := range cases {
+		folder, err := filepath.Abs(name)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -234,7 +234,7 @@ func TestDeskKnowsTheHooks(t *testing.T) {
 	dir := filepath.Dir(path)
 	_, a := ask("form", "", nil)
 	code, a := ask("set", a.Form.Seen, map[string]string{"path": "hook.use", "text": "my 2/0"})
-	if code != 200 || len(a.Form.Problems) != 1 || !strings.Contains(a.Form.Problems[0].Message, "hooks.toml") {
+	if code != 200 || len(a.Form.Problems) != 1 || !strings.Contains(a.Form.Problems[0].Message, "shelf.toml") {
 		t.Fatalf("without hooks: %d %+v", code, a.Form.Problems)
 	}
 	writeText(t, filepath.Join(dir, "hooks.toml"), "[\"my 2/0\"]\nwire = 1.1\neye_inside = 2\nleg = 6\nshank = 30\ngape = 10\n[\"my 3/0\"]\nwire = 40\n")

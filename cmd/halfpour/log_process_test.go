@@ -26,6 +26,8 @@ func TestMain(m *testing.M) {
 		main()
 	case "appender":
 		playAppender(os.Args[1], os.Args[2])
+	case "shelf appender":
+		playShelfAppender(os.Args[1], os.Args[2])
 	default:
 		os.Exit(m.Run())
 	}
@@ -114,7 +116,7 @@ func TestKilledWhileLogging(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "job-castings.csv")
 	done := map[string]bool{}
 	for round := range rounds {
-		for _, note := range killedAppenders(t, path, round, time.Duration(rnd.Intn(15_000))*time.Microsecond) {
+		for _, note := range killedAppenders(t, "appender", path, round, time.Duration(rnd.Intn(15_000))*time.Microsecond) {
 			done[note] = true
 		}
 		notes := notesOf(t, path)
@@ -132,7 +134,7 @@ func TestKilledWhileLogging(t *testing.T) {
 
 // killedAppenders runs two appenders, kills them some time after the first
 // word of each, and returns what they said they had logged.
-func killedAppenders(t *testing.T, path string, round int, after time.Duration) (told []string) {
+func killedAppenders(t *testing.T, what, path string, round int, after time.Duration) (told []string) {
 	t.Helper()
 	type appender struct {
 		cmd *exec.Cmd
@@ -140,7 +142,7 @@ func killedAppenders(t *testing.T, path string, round int, after time.Duration) 
 	}
 	var list []appender
 	for i := range 2 {
-		cmd := played("appender", path, fmt.Sprintf("round %d, program %d", round, i))
+		cmd := played(what, path, fmt.Sprintf("round %d, program %d", round, i))
 		pipe, err := cmd.StdoutPipe()
 		if err != nil {
 			t.Fatal(err)

@@ -21,7 +21,7 @@ type Label struct {
 // The size of a label, mm: two columns of them fit on either paper.
 const (
 	labelWidth  = 90.0
-	labelHeight = 48.0
+	labelHeight = 50.0
 	labelGap    = 4.0
 	codeSide    = 28.0 // of the code with its quiet zone
 )
@@ -64,9 +64,9 @@ func (s *sheet) label(p *page, at region, l Label) error {
 	bottom := at.y + at.height - in
 	if l.Lead != "" {
 		lines := s.faces.wrap(smallBold, l.Lead, at.width-2*in)
-		bottom -= float64(len(lines)) * smallBold.lineHeight()
-		p.line(x, bottom-0.3, at.x+at.width-in, bottom-0.3, 0.3)
-		s.paragraph(p, x, bottom, at.width-2*in, smallBold, l.Lead)
+		bottom -= float64(len(lines))*smallBold.lineHeight() + 1.2
+		p.line(x, bottom, at.x+at.width-in, bottom, 0.3)
+		s.paragraph(p, x, bottom+1.2, at.width-2*in, smallBold, l.Lead)
 	}
 	title := s.faces.shrink(headingStyle, s.faces.printable(l.Name), width, 9)
 	y := at.y + in + title.ascent()
@@ -78,7 +78,7 @@ func (s *sheet) label(p *page, at region, l Label) error {
 			style = strongStyle
 		}
 		y += style.lineHeight()
-		if y > bottom {
+		if y+style.descent() > bottom {
 			break
 		}
 		style = s.faces.shrink(style, s.faces.printable(line.text), width, 8)
