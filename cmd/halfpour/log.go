@@ -29,7 +29,7 @@ changes none. If it cannot read a line of the account, name the mold of the
 next casting with --mold.
 
 --made records a new mold on the shelf (see halfpour shelf) and takes the rubber
-of its plan off a can, or what --a and --b say. With --undo it takes that back.`,
+of its plan off a can, or what -a and -b say. With --undo it takes that back.`,
 		UsageText: `  halfpour log job.toml                the castings so far
   halfpour log job.toml --shots 10 --good 46 --weights "10.61 10.58 10.7"
                                        10 shots, 46 good heads, the rest bad
@@ -78,7 +78,7 @@ of its plan off a can, or what --a and --b say. With --undo it takes that back.`
 			}
 			for _, name := range []string{"can", "a", "b"} {
 				if c.IsSet(name) {
-					return usageError("--"+name+" needs --made", "see: halfpour log --help")
+					return usageError(dashed(name)+" needs --made", "see: halfpour log --help")
 				}
 			}
 			if err := l.run(t, c, time.Now()); err != nil {

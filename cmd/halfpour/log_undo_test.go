@@ -53,11 +53,11 @@ func TestLogAsksAfterAnUnreadLine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	changed := strings.Replace(string(data), "2026-02-01", "01.02.2026", 1) // as a spreadsheet saves it
+	changed := strings.Replace(string(data), "2026-02-01", "1.2.26", 1) // as a spreadsheet saves it
 	if err := os.WriteFile("job-castings.csv", []byte(changed), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	logged(t, job, []string{"--shots", "1", "--good", "5"}, 1, `line 3: date must be a day such as 2026-01-31, got "01.02.2026"; not counted: which mold is this casting from?`)
+	logged(t, job, []string{"--shots", "1", "--good", "5"}, 1, `line 3: date must be a day such as 2026-01-31, got "1.2.26"; not counted: which mold is this casting from?`)
 	if now, _ := os.ReadFile("job-castings.csv"); string(now) != changed {
 		t.Errorf("recorded all the same:\n%s", now)
 	}

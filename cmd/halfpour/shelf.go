@@ -27,18 +27,18 @@ out of them, molds. They stand in the folder of your jobs or in one above it.
 A can holds part A and part B. Each option records one line; --undo adds a line
 that takes back the last one. --labels draws a label for each mold, to cut out.`,
 		UsageText: `  halfpour shelf                       what is there
-  halfpour shelf --open "can 1" --rubber "tin-cure 100:3" --a 1kg --b 30g
-  halfpour shelf --use "can 1" --a 20g --b 0.6g --note "a trial"
-  halfpour shelf --count "can 1" --a 410g --b 11g
+  halfpour shelf --open "can 1" --rubber "tin-cure 100:3" -a 1kg -b 30g
+  halfpour shelf --use "can 1" -a 20g -b 0.6g --note "a trial"
+  halfpour shelf --count "can 1" -a 410g -b 11g
                                        so much is left, as weighed
   halfpour shelf --gone "can 1"        thrown away
   halfpour shelf --gone shad/job.toml --mold 2
   halfpour shelf --undo                take back the last line
   halfpour shelf --labels labels.pdf --paper letter`,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "open", Usage: "open `CAN`, with --rubber, --a and --b", DefaultText: "none"},
-			&cli.StringFlag{Name: "use", Usage: "take --a and --b out of `CAN`", DefaultText: "none"},
-			&cli.StringFlag{Name: "count", Usage: "say what is left in `CAN`, with --a and --b", DefaultText: "none"},
+			&cli.StringFlag{Name: "open", Usage: "open `CAN`, with --rubber, -a and -b", DefaultText: "none"},
+			&cli.StringFlag{Name: "use", Usage: "take -a and -b out of `CAN`", DefaultText: "none"},
+			&cli.StringFlag{Name: "count", Usage: "say what is left in `CAN`, with -a and -b", DefaultText: "none"},
 			&cli.StringFlag{Name: "gone", Usage: "throw away `CAN_OR_JOB`; of a job, the mold --mold", DefaultText: "none"},
 			&cli.BoolFlag{Name: "undo", Usage: "take back the last line", DisableDefaultText: true},
 			&cli.StringFlag{Name: "rubber", Usage: "`NAME` of the rubber in the can", DefaultText: "none"},
@@ -162,7 +162,7 @@ func (w *shelfWork) lineOf(t *terminal, c *cli.Context) (*pourplan.ShelfLine, er
 	takes := map[string]string{"open": "rubber a b date note", "use": "a b date note", "count": "a b date note", "gone": "mold size date note", "undo": "date note"}[told]
 	for _, name := range []string{"rubber", "a", "b", "mold", "size", "date", "note"} {
 		if c.IsSet(name) && !strings.Contains(" "+takes+" ", " "+name+" ") {
-			return nil, usageError(fmt.Sprintf("--%s does not go here", name), "see: halfpour shelf --help")
+			return nil, usageError(fmt.Sprintf("%s does not go here", dashed(name)), "see: halfpour shelf --help")
 		}
 	}
 	switch told {
@@ -181,7 +181,7 @@ func (w *shelfWork) lineOf(t *terminal, c *cli.Context) (*pourplan.ShelfLine, er
 			return nil, err
 		}
 		if !c.IsSet("a") || !c.IsSet("b") {
-			return nil, usageError("--"+told+" needs --a and --b: part A and part B by themselves", "0g if there is none of one")
+			return nil, usageError("--"+told+" needs -a and -b: part A and part B by themselves", "0g if there is none of one")
 		}
 	}
 	if err := line.Check(); err != nil {
@@ -224,7 +224,7 @@ func (w *shelfWork) jobName(f *moldFile) (string, error) {
 	return strings.TrimSuffix(filepath.ToSlash(name), castingsEnding), nil
 }
 
-// massesOf reads --a and --b.
+// massesOf reads -a and -b.
 func massesOf(c *cli.Context, some bool, line *pourplan.ShelfLine) (err error) {
 	for _, p := range []struct {
 		name string
@@ -234,11 +234,11 @@ func massesOf(c *cli.Context, some bool, line *pourplan.ShelfLine) (err error) {
 			continue
 		}
 		if *p.g, err = pourplan.ReadMass(c.String(p.name)); err != nil {
-			return usageError(fmt.Sprintf("--%s: %v", p.name, err))
+			return usageError(fmt.Sprintf("-%s: %v", p.name, err))
 		}
 	}
 	if some && line.AG == 0 && line.BG == 0 && (c.IsSet("a") || c.IsSet("b")) {
-		return usageError("--a and --b must not both be 0")
+		return usageError("-a and -b must not both be 0")
 	}
 	return nil
 }
