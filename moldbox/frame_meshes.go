@@ -41,7 +41,8 @@ const fewProcessors = 4
 
 // MakeFrames meshes and proves both frames, the left one first. It does both at
 // once, since parts of meshing keep only one processor busy; on few processors it proves
-// one while it meshes the other, in half the memory. It fails with a ProofError, or as geom.Mesh does.
+// one while it meshes the other, in half the memory. It fails with a ProofError, or as
+// geom.Mesh does.
 func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]FrameMesh, err error) {
 	drawn, tolerance := m.Halves(), opt.Tolerance
 	if opt.Drawn != nil {
@@ -67,12 +68,12 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 		}
 		group.Go(func() (err error) {
 			frames[i], err = parallel.Share(ctx, half.Name+" frame", func() (f FrameMesh, err error) {
-				drawn, err := mesh(ctx, drawn[i].Frame, start)
+				printed, err := mesh(ctx, drawn[i].Frame, start)
 				if err != nil {
 					return f, fmt.Errorf("%s frame: %w", half.Name, err)
 				}
 				// What is proved is what the files will hold.
-				f.Mesh = geom.Rounded32(drawn)
+				f.Mesh = geom.Rounded32(printed)
 				f.Hanging = m.hanging(half, f.Mesh)
 				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
 				return f, err
