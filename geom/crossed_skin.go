@@ -129,12 +129,6 @@ func (k *skinner) facet(i int32) bool {
 	return true
 }
 
-// outOf is the direction across a triangle's first side, in its plane.
-func outOf(q [3]Vec) Vec {
-	side := q[1].Sub(q[0])
-	return side.Cross(side.Cross(q[2].Sub(q[0]))).Unit()
-}
-
 // laidBefore reports whether a facet that comes before lies in a part's place too.
 func (k *skinner) laidBefore(i int32, part []Vec) bool {
 	at := middleOf(part)
@@ -146,13 +140,6 @@ func (k *skinner) laidBefore(i int32, part []Vec) bool {
 		}
 		return in
 	})
-}
-
-func middleOf(part []Vec) (at Vec) {
-	for _, p := range part {
-		at = at.Add(p.Mul(1 / float64(len(part))))
-	}
-	return at
 }
 
 // spread gives a facet and those that hang together with it, none of them met by
@@ -206,31 +193,4 @@ func (k *skinner) add(part []Vec, side skinSide) {
 		}
 		k.skin.Triangles = append(k.skin.Triangles, t)
 	}
-}
-
-// cutConvex cuts a convex polygon at the plane through o across n; one that hardly
-// reaches beyond the plane stays whole.
-func cutConvex(part []Vec, o, n Vec) [][]Vec {
-	const touch = 1e-11 // mm
-	var above, below []Vec
-	most, least := 0.0, 0.0
-	for i, p := range part {
-		q := part[(i+1)%len(part)]
-		h, next := n.Dot(p.Sub(o)), n.Dot(q.Sub(o))
-		most, least = max(most, h), min(least, h)
-		if h >= 0 {
-			above = append(above, p)
-		}
-		if h <= 0 {
-			below = append(below, p)
-		}
-		if h*next < 0 {
-			cut := p.Lerp(q, h/(h-next))
-			above, below = append(above, cut), append(below, cut)
-		}
-	}
-	if most <= touch || least >= -touch {
-		return [][]Vec{part}
-	}
-	return [][]Vec{above, below}
 }

@@ -44,7 +44,7 @@
 //     wrong with a mesh; mesh_mend*.go: putting it right; mesh_bore.go: without a
 //     bore; topology.go: shells, hollows and handles.
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
-//     as a solid; crossed_skin.go: the surface of one that crosses itself.
+//     as a solid; crossed_skin*.go: the surface of one that crosses itself.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
 //     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
 //     and qef.go the surface through it, unseen.go, sharp_edges.go and raise.go the
