@@ -72,11 +72,14 @@ func freezesFirst(h HeadPlan, trials []moldbox.CastTrial, i int) []moldbox.Findi
 		})}}
 }
 
-// rubberTooWarm is about the rubber's skin as computed.
+// rubberTooWarm is about the rubber's skin as computed. That it is destroyed SkinStops say.
 func rubberTooWarm(p *Plan, cast *moldbox.MeasuredCast) []moldbox.Finding {
 	c, skin := p.Casting, cast.Best.Skin
 	if c.SkinC > c.RubberShortC {
 		f := hotterThanShort(c.SkinC, c.RubberShortC)
+		if f.Severity == moldbox.Stop {
+			return nil
+		}
 		at := skin.At
 		f.At = &at
 		return []moldbox.Finding{f}

@@ -99,7 +99,7 @@ func TestRubberByTheComputedSkin(t *testing.T) {
 		in.Cast = shotOf(12, 0, c.skin, c.above)
 		in.Cast.Trials = []moldbox.CastTrial{{Against: hotRubberCode, Change: "less hot", Frozen: shotOf(12, 0, c.skin, 11).Best}}
 		p := plan(t, job, in)
-		fs := HeatFindings(p, in.Cast)
+		fs := append(job.SkinStops(*in.Cast), HeatFindings(p, in.Cast)...)
 		if p.Casting.Verdict != c.verdict {
 			t.Errorf("%g °C: %s", c.skin, p.Casting.Verdict)
 		}

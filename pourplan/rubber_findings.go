@@ -41,3 +41,18 @@ func hotterThanShort(at, limit float64) moldbox.Finding {
 	}
 	return f
 }
+
+// SkinStops stop a mold whose rubber a computed shot destroys.
+func (j *Job) SkinStops(cast moldbox.MeasuredCast) []moldbox.Finding {
+	r, err := j.Rubber.resolve()
+	if err != nil {
+		return nil
+	}
+	f := hotterThanShort(cast.Best.Skin.Hottest, r.Short)
+	if f.Severity != moldbox.Stop {
+		return nil
+	}
+	at := cast.Best.Skin.At
+	f.At = &at
+	return []moldbox.Finding{f}
+}

@@ -65,8 +65,8 @@ func starterSpec(t *testing.T, lines []string) starter {
 
 // notInStarter are the keys that a first job hardly needs; the reference has
 // them.
-const notInStarter = `box.left box.right box.unit box.up box.fill head.bores keeper.file keeper.mirror hook.use hook.file hook.unit hook.place hook.over_eye hook.over_leg hook.over_length hook.over_gape hook.over_point hook.density metal.density metal.density_range metal.shrink metal.shrink_range metal.liquidus metal.solidus metal.latent
-rubber.name rubber.density_a rubber.density_b rubber.shrink_range rubber.expansion_range rubber.rest rubber.heat_continuous rubber.heat_short
+const notInStarter = `box.left box.right box.unit box.up box.fill head.bores keeper.file keeper.mirror hook.use hook.file hook.unit hook.place hook.over_eye hook.over_leg hook.over_length hook.over_gape hook.over_point hook.density metal.use metal.density metal.density_range metal.shrink metal.shrink_range metal.liquidus metal.solidus metal.latent
+rubber.use rubber.name rubber.density_a rubber.density_b rubber.shrink_range rubber.expansion_range rubber.rest rubber.heat_continuous rubber.heat_short
 frame.floor frame.corner frame.pry_tab keys.depth keys.clearance keys.clear sprue.gate_length marking.relief kit.name
 cost.rubber cavity.without_hook size.without_hook`
 

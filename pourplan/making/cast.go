@@ -50,8 +50,12 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 	if err := m.refit(ctx); err != nil {
 		return err
 	}
-	// The plan says it of the skin as computed.
-	m.Findings = slices.DeleteFunc(m.Findings, func(f moldbox.Finding) bool { return f.Code == pourplan.TooHotCode && f.Severity == moldbox.Warn })
+	// It is known better now: the plan warns of it, and this stops.
+	stops := m.Job.SkinStops(*m.cast)
+	m.Findings = slices.DeleteFunc(m.Findings, func(f moldbox.Finding) bool {
+		return f.Code == pourplan.TooHotCode && (f.Severity == moldbox.Warn || stops != nil)
+	})
+	m.Findings = append(m.Findings, stops...)
 	return nil
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"halfpour/geom/parallel"
 	"halfpour/moldbox"
+	"halfpour/pourplan"
 )
 
 // packing does all pieces and hands back what another engine would get.
@@ -89,6 +90,39 @@ func TestCastThenCheck(t *testing.T) {
 		if n := next.Molds[0]; n.unfitted.Solids != m.unfitted.Solids || (n.cast == was) != same {
 			t.Errorf("%q: the mold is the same: %v, the shot %v", more, n.unfitted.Solids == m.unfitted.Solids, n.cast == was)
 		}
+	}
+}
+
+// A shot that destroys the rubber, as computed, stops a mold that rules of thumb let pass.
+func TestCastThatDestroysTheRubber(t *testing.T) {
+	ctx := context.Background()
+	text, read := example(t, "ball-jig")
+	run := runOf(t, text, kept(read))
+	if err := run.Cast(ctx, nil); err != nil || run.stopped() != nil {
+		t.Fatalf("%v, stopped %v", err, run.stopped())
+	}
+	m := run.Molds[0]
+	hot := *m.cast
+	hot.Best.Skin.Hottest = 351 // silicone comes apart above 350 °C, see rubber_findings.go
+	cases, _ := m.Job.CastCases()
+	m.cast, m.shot = nil, shot{cases, &hot}
+	if err := run.Cast(ctx, nil); err != nil || len(run.stopped()) != 1 {
+		t.Fatalf("%v, stopped %v", err, run.stopped())
+	}
+	if err := run.Make(ctx, Options{}); err == nil {
+		t.Error("made all the same")
+	}
+	if err := run.Check(ctx, CheckShare, nil); err != nil {
+		t.Fatal(err)
+	}
+	told := 0
+	for _, f := range m.Plan.Findings {
+		if f.Code == pourplan.TooHotCode {
+			told++
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times", told)
 	}
 }
 

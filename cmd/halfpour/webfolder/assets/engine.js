@@ -28,8 +28,8 @@ const tellEnd = (e) => postMessage({ ended: `${e.message ?? e}. What was saved i
 addEventListener("error", (e) => { e.preventDefault(); tellEnd(e); });
 
 // The engine may have a second one help it with a build, in a worker inside this
-// one, where the browser has a processor and memory for it.
-globalThis.mayHelp = () => navigator.hardwareConcurrency >= 2 && !(navigator.deviceMemory < 4);
+// one, where the browser has a processor and memory for it, and locks to tell when it ends.
+globalThis.mayHelp = () => Boolean(navigator.locks) && navigator.hardwareConcurrency >= 2 && !(navigator.deviceMemory < 4);
 globalThis.startHelper = (order, hear, ended) => {
   let worker;
   try { worker = new Worker("helper.js"); } catch { return null; }
