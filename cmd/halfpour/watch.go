@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"strings"
-	"sync"
 	"time"
 
 	"halfpour/cmd/halfpour/live"
@@ -135,8 +134,6 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 		return f.fault(err)
 	}
 	b.last = run
-	looking := b.lookAlready(ctx, run)
-	defer looking()
 	if err := run.Check(ctx, making.CheckShare, nil); err != nil {
 		return f.fault(err)
 	}
@@ -147,19 +144,7 @@ func (b *watchedBuild) build(ctx context.Context, since time.Time) error {
 	} else if err != nil && !b.opt.anyway {
 		return err
 	}
-	looking()
 	return b.finish(ctx, f, run, since)
-}
-
-// lookAlready begins with the coarse model, where one is wanted: it rests on nothing
-// that is measured. What it returns waits for it.
-func (b *watchedBuild) lookAlready(ctx context.Context, run *making.Run) func() {
-	if !b.looks {
-		return func() {}
-	}
-	var looking sync.WaitGroup
-	looking.Go(func() { _ = run.Look(ctx) }) // what is wrong with it, the next look says
-	return looking.Wait
 }
 
 func (b *watchedBuild) tellLying(ctx context.Context, run *making.Run) {
