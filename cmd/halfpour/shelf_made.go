@@ -38,6 +38,9 @@ func (l *logWork) runMade(t *terminal, c *cli.Context, now time.Time) error {
 	if err := w.add(c.Context, t, line); err != nil {
 		return err
 	}
+	if line.Event == pourplan.MoldMade && !line.TakesBack && line.Can == "" && !t.json && !t.quiet {
+		printLine(t.err, "halfpour: %s no open can holds %s: its rubber is taken off none", paint(t.errColour, yellow, "note:"), line.Rubber)
+	}
 	if err := w.read(c.Context, t); err != nil {
 		return err
 	}

@@ -244,7 +244,7 @@ func (w *shelfWork) print(t *terminal) error {
 	if r.Added != "" {
 		t.say("%s in %s: %s", map[bool]string{false: "recorded", true: "taken back"}[w.added.TakesBack], r.Account, r.Added)
 	}
-	t.say("%s", paint(t.outColour, bold, r.File))
+	t.say("%s", paint(t.outColour, bold, "on the shelf in "+w.folder()))
 	for _, h := range r.Hooks {
 		size := pourplan.FormatNumber(h.WireMM, 2) + " mm wire"
 		if h.File != "" {

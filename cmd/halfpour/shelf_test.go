@@ -69,6 +69,15 @@ func TestShelf(t *testing.T) {
 	}
 }
 
+// A mold made of rubber that no open can holds is recorded, and that is told.
+func TestMoldMadeFromNoCan(t *testing.T) {
+	_, job := shelvedJob(t)
+	code, stdout, stderr := halfpour(context.Background(), "log", job, "--made")
+	if code != 0 || !strings.Contains(stdout, "made, mold 1 of ") || !strings.Contains(stderr, "no open can holds tin-cure 100:3") {
+		t.Errorf("exit %d, %s%s", code, stdout, stderr)
+	}
+}
+
 func TestShelfCommandRefuses(t *testing.T) {
 	_, job := shelvedJob(t)
 	before := tree(t, ".")
