@@ -95,9 +95,11 @@ type thinned struct {
 const thinnings = 4
 
 // thin is the solid of a mesh with fewer facets, made once; nil where it makes none.
+// What they may move is rounded down, so that a head of nearly the same size has it too.
 func (s *shelf) thin(ctx context.Context, mesh *geom.TriMesh, by float64) geom.Solid {
 	s.thinning.Lock()
 	defer s.thinning.Unlock()
+	by = math.Exp2(math.Floor(4*math.Log2(by)) / 4)
 	key := thinned{mesh, by}
 	if solid, known := s.thinned[key]; known {
 		return solid

@@ -78,3 +78,22 @@ func TestLookTolerance(t *testing.T) {
 		}
 	}
 }
+
+// A head that is scaled a little differently keeps its fewer facets, and no facet moves
+// further than it may.
+func TestThinnedOnce(t *testing.T) {
+	s := &shelf{thinned: map[thinned]geom.Solid{}}
+	mesh, err := geom.Mesh(context.Background(), geom.Ball(geom.Vec{}, 5), geom.MeshOptions{Tolerance: 0.02})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := s.thin(context.Background(), mesh, 0.101)
+	if first == nil || s.thin(context.Background(), mesh, 0.103) != first || len(s.thinned) != 1 {
+		t.Errorf("thinned %d times", len(s.thinned))
+	}
+	for k := range s.thinned {
+		if !(k.by <= 0.101 && k.by > 0.08) {
+			t.Errorf("by %g mm", k.by)
+		}
+	}
+}
