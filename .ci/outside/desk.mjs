@@ -202,7 +202,12 @@ try {
   await tab.evaluate(`document.querySelector("input[name=stage][value=head]").click()`);
   const tool = async (name) => {
     await tab.evaluate(`[...document.querySelectorAll("#aims button")].find((b) => b.textContent === "${name}").click()`);
-    await new Promise((r) => setTimeout(r, 600)); // until the model has turned
+    // Until the model has turned and nothing in it moves any more.
+    const places = `[...document.querySelectorAll("#places .place")].map((p) => p.textContent + p.style.transform).join()`;
+    for (let before = null, now = ""; now !== before;) {
+      await new Promise((r) => setTimeout(r, 500));
+      [before, now] = [now, await tab.evaluate(places)];
+    }
   };
   const eyeOf = (text) => /^eye = \[(.*?)\]/m.exec(text)[1].split(",").map(Number);
   const apart = (a, b) => Math.hypot(...a.map((x, k) => x - b[k]));
