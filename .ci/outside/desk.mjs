@@ -204,9 +204,11 @@ try {
     await tab.evaluate(`[...document.querySelectorAll("#aims button")].find((b) => b.textContent === "${name}").click()`);
     // Until the model has turned and nothing in it moves any more.
     const places = `[...document.querySelectorAll("#places .place")].map((p) => p.textContent + p.style.transform).join()`;
-    for (let before = null, now = ""; now !== before;) {
-      await new Promise((r) => setTimeout(r, 500));
-      [before, now] = [now, await tab.evaluate(places)];
+    for (let last = null, still = 0; still < 2;) {
+      await new Promise((r) => setTimeout(r, 120));
+      const now = await tab.evaluate(places);
+      still = now === last ? still + 1 : 0;
+      last = now;
     }
   };
   const eyeOf = (text) => /^eye = \[(.*?)\]/m.exec(text)[1].split(",").map(Number);
