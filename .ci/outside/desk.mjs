@@ -215,6 +215,8 @@ try {
   const apart = (a, b) => Math.hypot(...a.map((x, k) => x - b[k]));
   const first = read(), eye = eyeOf(first), parting = Number(/^parting = (\S+)/m.exec(first)[1]);
   await tool("eye");
+  // The mold comes while the tool is in hand: the head stays.
+  await tab.until("the mold", `!document.querySelector('input[name=stage][value=cast]').disabled`);
   const [x, y] = await tab.evaluate(`(() => {
     const r = [...document.querySelectorAll("#places .place")].find((p) => p.textContent === "eye"), m = new DOMMatrix(r.style.transform), c = document.getElementById("canvas").getBoundingClientRect();
     return [c.x + m.e + 6, c.y + m.f]; })()`);

@@ -61,6 +61,7 @@ const aimAt = (at) => {
 // choosePointing takes a tool, or puts it away.
 const choosePointing = (tool) => {
   pick.tool = tool;
+  if (tool) state.chosen = true; // a mold that comes now does not take the head away
   pick.first = null;
   pick.at = null;
   byId("aim").hidden = true;
