@@ -46,7 +46,7 @@
 //   - steps_pour.go, steps_cast.go: the steps of the work, to tick off.
 //   - drawing*.go: drawings; colours.go: of the halves, wherever they are shown.
 //   - sizes_list*.go: a run of sizes as one list; compare.go: two plans.
-//   - shelf*.go: what a person has, and what is left of it; growing_csv.go: files that only grow; account.go: castings; account_*.go: its file, its figures.
+//   - shelf*.go: what a person has, and what is left of it; growing_csv.go, growing_fields.go: files that only grow; account.go: castings; account_*.go: its file, its figures.
 //   - print_time.go: how long a print takes; bed.go: how frames lie on the bed.
 //   - format.go, visible.go: numbers and names as text.
 package pourplan
