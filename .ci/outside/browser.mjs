@@ -1,6 +1,7 @@
 // Drives a headless Chromium by its DevTools protocol over a pipe, so that
 // nothing listens on a port.
 import { spawn } from "node:child_process";
+import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -78,4 +79,14 @@ export const openTab = async (browser, { width, height, dark = false, print = fa
   const picture = async () => Buffer.from((await send("Page.captureScreenshot", { format: "png" })).data, "base64");
   const close = () => browser.send("Target.closeTarget", { targetId });
   return { send, evaluate, until, key, picture, close, faults, asked };
+};
+
+// startDesk starts the desk on a folder: the program, and where its page is.
+export const startDesk = async (halfpour, folder) => {
+  const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
+  desk.stdout.setEncoding("utf8");
+  let said = "";
+  while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
+  desk.stdout.resume();
+  return { desk, url: /http:\S+/.exec(said)[0] };
 };

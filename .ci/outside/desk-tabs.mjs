@@ -2,18 +2,13 @@
 // a change in one shows in all, also after the first tab is closed.
 //   node desk-tabs.mjs HALFPOUR FOLDER [PICTURE]
 import assert from "node:assert/strict";
-import { execFileSync, spawn } from "node:child_process";
-import { once } from "node:events";
+import { execFileSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
-import { openTab, startBrowser } from "./browser.mjs";
+import { openTab, startBrowser, startDesk } from "./browser.mjs";
 
 const [halfpour, folder] = process.argv.slice(2);
 execFileSync(halfpour, ["new", "--quiet", folder]);
-const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
-desk.stdout.setEncoding("utf8");
-let said = "";
-while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
-desk.stdout.resume();
+const { desk, url } = await startDesk(halfpour, folder);
 const browser = await startBrowser();
 const title = (text) => `document.querySelector("h1")?.textContent === ${JSON.stringify(text)}`;
 try {
@@ -21,7 +16,7 @@ try {
   for (let n = 0; n < 8; n++) {
     // Eight models would be drawn by the processor here; what is tried is the talk.
     tabs.push(await openTab(browser, { width: 800, height: 600, before: "HTMLCanvasElement.prototype.getContext = () => null" }));
-    await tabs[n].send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+    await tabs[n].send("Page.navigate", { url });
     await tabs[n].until(`the form in tab ${n + 1}`, `document.querySelectorAll(".field").length > 40`, 30);
   }
   const retitle = async (tab, text) => {
@@ -38,14 +33,14 @@ try {
   await tabs[0].until("figures", `document.querySelector('[data-figure="rubber.halves.0.a_g"]')`, 60);
   const figure = await tabs[0].evaluate(`document.querySelector('[data-figure="rubber.halves.0.a_g"]').value`);
   const still = await openTab(browser, { width: 390, height: 800, scripts: false });
-  await still.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await still.send("Page.navigate", { url });
   await still.until("the page without scripts", `document.readyState === "complete" && document.querySelector("noscript main")?.checkVisibility()`, 30);
   assert.equal(await still.evaluate(`document.querySelector("header, form, main:not(.plain)").checkVisibility()`), false);
   const text = await still.evaluate(`document.body.innerText`);
   for (const words of ["turn on JavaScript", "halfpour check", "halfpour build", "After the first was closed", "job.toml"]) assert.ok(text.includes(words), `${words}: ${text}`);
   assert.equal(await still.evaluate(`document.querySelector('[data-figure="rubber.halves.0.a_g"]').value`), figure);
   const start = await openTab(browser, { width: 390, height: 800 });
-  await start.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await start.send("Page.navigate", { url });
   await start.until("the form on a phone", `document.querySelectorAll(".field").length > 40`, 30);
   await start.evaluate(`document.getElementById("jobs-show").click()`);
   await start.until("the jobs", `document.getElementById("start-head").checkVisibility()`);

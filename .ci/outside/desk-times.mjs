@@ -3,27 +3,21 @@
 // coarse mold. It fails where they come in another order, or far too late even for a busy machine.
 //   node desk-times.mjs HALFPOUR FOLDER
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
-import { once } from "node:events";
 import { cpSync, mkdirSync } from "node:fs";
 import { loadavg } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openTab, startBrowser } from "./browser.mjs";
+import { openTab, startBrowser, startDesk } from "./browser.mjs";
 
 const [halfpour, folder] = process.argv.slice(2);
 mkdirSync(folder, { recursive: true });
 for (const name of ["job.toml", "head.stl"]) cpSync(fileURLToPath(new URL(`../../examples/minnow-tray/${name}`, import.meta.url)), join(folder, name));
-const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
-desk.stdout.setEncoding("utf8");
-let said = "";
-while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
-desk.stdout.resume();
+const { desk, url } = await startDesk(halfpour, folder);
 const browser = await startBrowser();
 const median = (list) => list.sort((a, b) => a - b)[Math.floor(list.length / 2)];
 try {
   const tab = await openTab(browser, { width: 1440, height: 900 });
-  await tab.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await tab.send("Page.navigate", { url });
   const ready = `/A coarse model/.test(document.getElementById("news")?.textContent)`;
   await tab.until("the mold", ready);
   // The page's own clock: from the key press to the frame after the change.

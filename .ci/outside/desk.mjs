@@ -4,25 +4,16 @@
 // a job copied, another opened.
 //   node desk.mjs HALFPOUR FOLDER
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { copyFileSync, existsSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { openTab, startBrowser } from "./browser.mjs";
+import { openTab, startBrowser, startDesk } from "./browser.mjs";
 
 const [halfpour, home] = process.argv.slice(2);
 let folder = join(home, "Ball"); // of the job
 let path = join(folder, "job.toml");
 const read = () => readFileSync(path, "utf8");
-const startDesk = async () => {
-  const desk = spawn(halfpour, ["desk", home], { stdio: ["ignore", "pipe", "inherit"] });
-  desk.stdout.setEncoding("utf8");
-  let said = "";
-  while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
-  desk.stdout.resume();
-  return { desk, url: /http:\S+/.exec(said)[0] };
-};
 
 // tilted turns an STL by 40° about two axes.
 const tilted = (data) => {
@@ -36,7 +27,7 @@ const tilted = (data) => {
   return out;
 };
 
-let { desk, url } = await startDesk();
+let { desk, url } = await startDesk(halfpour, home);
 const browser = await startBrowser();
 const since = (from) => `${((performance.now() - from) / 1000).toFixed(2)} s`;
 try {
@@ -135,7 +126,7 @@ try {
   desk.kill("SIGKILL");
   await once(desk, "exit");
   await tab.until("word of it", `/has ended/.test(document.getElementById("news").textContent)`);
-  ({ desk, url } = await startDesk());
+  ({ desk, url } = await startDesk(halfpour, home));
   await open();
   assert.equal(await value("title"), "Two");
 

@@ -2,11 +2,10 @@
 // holds what it leaves against the command line's build of the same job.
 //   node evening-desk.mjs HALFPOUR FOLDER
 import assert from "node:assert/strict";
-import { execFileSync, spawn } from "node:child_process";
-import { once } from "node:events";
+import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { openTab, startBrowser } from "./browser.mjs";
+import { openTab, startBrowser, startDesk } from "./browser.mjs";
 
 const [halfpour, folder] = process.argv.slice(2);
 const text = readFileSync(new URL("../../docs/one-evening-desk.md", import.meta.url), "utf8");
@@ -14,15 +13,11 @@ const steps = [...text.matchAll(/^- ([A-Z][a-z ]+)(?:`([^`]+)`)?: `([^`]+)`$/gm)
 assert.equal(steps.length, [...text.matchAll(/^- /gm)].length, "a step that is not understood");
 assert.ok(steps.length > 20);
 
-const desk = spawn(halfpour, ["desk", folder], { stdio: ["ignore", "pipe", "inherit"] });
-desk.stdout.setEncoding("utf8");
-let said = "";
-while (!/http:\S+/.test(said)) said += (await once(desk.stdout, "data"))[0];
-desk.stdout.resume();
+const { desk, url } = await startDesk(halfpour, folder);
 const browser = await startBrowser();
 try {
   const tab = await openTab(browser, { width: 1440, height: 900 });
-  await tab.send("Page.navigate", { url: /http:\S+/.exec(said)[0] });
+  await tab.send("Page.navigate", { url });
   await tab.until("the desk", `document.getElementById("start")?.checkVisibility()`);
   const click = async (element) => {
     const [x, y] = await tab.evaluate(`(() => { const e = ${element}; e.scrollIntoView({ block: "center", behavior: "instant" }); const r = e.getBoundingClientRect(); return [r.x + r.width / 2, r.y + r.height / 2]; })()`);
