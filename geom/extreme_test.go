@@ -131,6 +131,21 @@ func extremeMesh(rng *rand.Rand) *geom.TriMesh {
 	}, false)
 }
 
+// A plate of next to no thickness is cut into as many cells as any other.
+func TestIntegrateThinnest(t *testing.T) {
+	for _, thin := range []float64{1e-12, 1e-40} {
+		s, err := geom.NewCrossedMeshSolid(blockAt(0, 0, 0, 1e9, 1e9, thin))
+		if err != nil {
+			t.Fatalf("%g: %v", thin, err)
+		}
+		ctx, cancel := context.WithTimeout(context.Background(), 5*time.Millisecond)
+		if got, err := geom.Integrate(ctx, s, geom.IntegrateOptions{}); err == nil && got.Best > 1.01e18*thin {
+			t.Errorf("%g: %v mm³", thin, got.Best)
+		}
+		cancel()
+	}
+}
+
 func TestExtremeCoordinates(t *testing.T) {
 	const seed = 14
 	rng := rand.New(rand.NewSource(seed))

@@ -153,10 +153,15 @@ func measuredIn(s Solid, b Box) measured {
 	return measured{b, s, values}
 }
 
+// mostTasksAlong bounds the cells along an axis: a box as flat as a mesh's
+// smallest number would have no end of them.
+const mostTasksAlong = 256
+
 // tasks cuts the box into near-cubic cells.
 func (w integrator) tasks(s Solid, box Box) []measured {
 	size := box.Size()
-	cell := max(math.Cbrt(box.Volume()/256), w.edge)
+	longest := max(size.X, size.Y, size.Z)
+	cell := max(math.Cbrt(box.Volume()/256), w.edge, longest/mostTasksAlong)
 	count := func(l float64) int { return int(max(1, math.Ceil(l/cell))) }
 	nx, ny, nz := count(size.X), count(size.Y), count(size.Z)
 	tasks := make([]measured, 0, nx*ny*nz)
