@@ -84,7 +84,7 @@ func TestJobThatNeverComes(t *testing.T) {
 		if code != int(exitInterrupted) {
 			t.Errorf("exit %d", code)
 		}
-	case <-time.After(10 * time.Second):
+	case <-time.After(30 * time.Second):
 		t.Error("it goes on waiting")
 	}
 }

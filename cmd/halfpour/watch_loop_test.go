@@ -119,7 +119,7 @@ func take[T any](t *testing.T, what string, c <-chan T) T {
 	select {
 	case v := <-c:
 		return v
-	case <-time.After(10 * time.Second):
+	case <-time.After(30 * time.Second):
 		t.Fatal("no " + what)
 		panic("not reached")
 	}
