@@ -21,10 +21,13 @@ type FrameMesh struct {
 
 // FrameOptions says how frames are made.
 type FrameOptions struct {
-	Tolerance float64          // of the meshes, mm
-	Heads     []*geom.TriMesh  // the cavities' own meshes in mm, in the order of the mold's cavities
-	Rubber    [2]geom.Integral // of the halves, as measured
-	OneByOne  bool             // one half after the other, to save memory
+	Tolerance float64         // of the meshes, mm
+	Heads     []*geom.TriMesh // the cavities' own meshes in mm, in the order of the mold's cavities
+	OneByOne  bool            // one half after the other, to save memory
+
+	// Rubber returns that of the halves as measured. It is called when a frame is
+	// meshed, so that meshing need not wait for it.
+	Rubber func(context.Context) ([2]geom.Integral, error)
 
 	// Drawn, unless nil, is meshed instead of the mold, to its own tolerance: the mold
 	// with heads of fewer facets. What comes out is held against the mold.
@@ -75,7 +78,11 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 				// What is proved is what the files will hold.
 				f.Mesh = geom.Rounded32(printed)
 				f.Hanging = m.hanging(half, f.Mesh)
-				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, opt.Rubber[i], opt.Tolerance, opt.Heads, start)
+				rubber := func() (geom.Integral, error) {
+					of, err := opt.Rubber(ctx)
+					return of[i], err
+				}
+				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, rubber, opt.Tolerance, opt.Heads, start)
 				return f, err
 			})
 			start("proved")

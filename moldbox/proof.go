@@ -64,9 +64,9 @@ func proofError(format string, args ...any) error {
 	return &ProofError{fmt.Sprintf(format, args...)}
 }
 
-// proveHalf checks a frame's mesh and tells what it begins. rubber is the half's, as
-// measured; heads are the cavities' own meshes, in the order of the mold's cavities.
-func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rubber geom.Integral, tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
+// proveHalf checks a frame's mesh and tells what it begins. rubber returns the half's,
+// as measured; heads are the cavities' own meshes, in the order of the mold's cavities.
+func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rubber func() (geom.Integral, error), tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
 	begin("proving")
 	p := HalfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
 	for _, f := range geom.Audit(mesh) {
@@ -85,7 +85,11 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rub
 		return p, err
 	}
 	begin("measuring")
-	solid, err := m.frameVolume(ctx, half, rubber, volumeShare)
+	of, err := rubber()
+	if err != nil {
+		return p, err
+	}
+	solid, err := m.frameVolume(ctx, half, of, volumeShare)
 	if err != nil {
 		return p, err
 	}

@@ -22,7 +22,10 @@ func drawnProduct(t *testing.T) *product {
 		t.Fatal(err)
 	}
 	frames, err := p.Solids.MakeFrames(context.Background(), moldbox.FrameOptions{
-		Tolerance: 0.3, Heads: []*geom.TriMesh{coarseBall()}, Rubber: [2]geom.Integral{in.Left.Rubber, in.Right.Rubber},
+		Tolerance: 0.3, Heads: []*geom.TriMesh{coarseBall()},
+		Rubber: func(context.Context) ([2]geom.Integral, error) {
+			return [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}, nil
+		},
 	})
 	if err != nil {
 		t.Fatal(err)

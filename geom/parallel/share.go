@@ -51,10 +51,16 @@ func Share[T any](ctx context.Context, name string, do func() (T, error)) (made 
 	return made, nil
 }
 
+// Shared reports whether the pieces under ctx are shared.
+func Shared(ctx context.Context) bool {
+	_, ok := ctx.Value(sharerKey{}).(sharing)
+	return ok
+}
+
 // Pieces is how many workers a For of n pieces should have: all where they are
 // shared, so that none waits for one that is done elsewhere.
 func Pieces(ctx context.Context, n int) int {
-	if _, ok := ctx.Value(sharerKey{}).(sharing); ok {
+	if Shared(ctx) {
 		return n
 	}
 	return 0

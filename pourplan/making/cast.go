@@ -16,7 +16,8 @@ import (
 
 // Cast computes how a shot freezes in each mold, and makes molds anew whose heads
 // come to another weight by what is fed in them. Make does it; Check goes by rules of
-// thumb unless Cast is called before. It fails with MoldErrors or as its context.
+// thumb unless Cast is called before. Both then compute the rest that the plan says of
+// a shot. It fails with MoldErrors or as its context.
 func (r *Run) Cast(ctx context.Context, progress Progress) error {
 	if err := r.Open(ctx, progress); err != nil {
 		return err
@@ -27,31 +28,41 @@ func (r *Run) Cast(ctx context.Context, progress Progress) error {
 // shot is a computed shot, and what it was computed of.
 type shot struct {
 	cases pourplan.CastCases
-	cast  *moldbox.MeasuredCast
+	cast  *moldbox.MeasuredCast // without trials and rhythm as long as they are to come
+	rest  *rest                 // nil when they have come
 }
 
-// castOnce computes a shot, unless that is done or the last run has it. Where it is
-// not known what metal does, or nothing comes out, the plan goes by rules of thumb.
+// rest is what is computed of a shot beyond how it freezes: nothing but the plan asks
+// for it.
+type rest struct {
+	solids *moldbox.Mold // that the shot was computed of
+	trials []pourplan.Trial
+}
+
+// castOnce computes how a shot freezes, unless that is done or the last run has it.
+// Where it is not known what metal does, or nothing comes out, the plan goes by rules
+// of thumb.
 func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 	cases, known := m.Job.CastCases()
 	if !known || m.cast != nil {
 		return nil
 	}
 	progress.tell(m, Measuring, "casting a shot")
-	if m.shot.cast == nil || !reflect.DeepEqual(m.shot.cases, cases) {
-		cast, err := m.computeShot(ctx, cases)
-		if err != nil || cast == nil {
+	if m.shot == nil || !reflect.DeepEqual(m.shot.cases, cases) {
+		shot, err := m.computeShot(ctx, cases)
+		if err != nil || shot == nil {
 			return err
 		}
-		m.shot = shot{cases, cast}
+		m.shot = shot
 	}
-	m.cast = m.shot.cast
-	m.Job = m.Job.WithCast(*m.cast)
+	m.cast = m.shot
+	cast := *m.cast.cast
+	m.Job = m.Job.WithCast(cast)
 	if err := m.refit(ctx); err != nil {
 		return err
 	}
 	// It is known better now: the plan warns of it, and this stops.
-	stops := m.Job.SkinStops(*m.cast)
+	stops := m.Job.SkinStops(cast)
 	m.Findings = slices.DeleteFunc(m.Findings, func(f moldbox.Finding) bool {
 		return f.Code == pourplan.TooHotCode && (f.Severity == moldbox.Warn || stops != nil)
 	})
@@ -60,7 +71,7 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 }
 
 // computeShot is nil when nothing comes out.
-func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*moldbox.MeasuredCast, error) {
+func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot, error) {
 	var best, slow moldbox.Frozen
 	both, together := errgroup.WithContext(ctx)
 	both.Go(func() (err error) {
@@ -85,39 +96,51 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*mold
 		cast.LastInHead, metal = append(cast.LastInHead, at), append(metal, c.MetalVolume)
 	}
 	trials := m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y))
-	frozen := make([]*moldbox.CastTrial, len(trials))
-	open := pourplan.OpenAfter(*cast)
-	if open > 0 {
+	if open := pourplan.OpenAfter(*cast); open > 0 {
 		cast.Every = pourplan.Brisk(open)
 	}
-	n := len(trials) + 1
+	return &shot{cases, cast, &rest{m.Solids, trials}}, nil
+}
+
+// finishCast computes the trials and the rhythm of the computed shot, if there is one
+// and they are to come.
+func (m *Mold) finishCast(ctx context.Context) error {
+	if m.cast == nil || m.cast.rest == nil {
+		return nil
+	}
+	cases, cast, rest := m.cast.cases, *m.cast.cast, m.cast.rest
+	frozen := make([]*moldbox.CastTrial, len(rest.trials))
+	n := len(frozen) + 1
 	err := parallel.For(ctx, n, parallel.Pieces(ctx, n), func(i int) {
 		if i > 0 {
 			frozen[i-1], _ = parallel.Share(ctx, fmt.Sprintf("trial %d", i), func() (*moldbox.CastTrial, error) {
-				return m.try(ctx, trials[i-1], cases.Limits[:]), ctx.Err()
+				return try(ctx, rest.solids, rest.trials[i-1], cases.Limits[:]), ctx.Err()
 			})
-		} else if open > 0 {
+		} else if open := pourplan.OpenAfter(cast); open > 0 {
 			ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
-			r, err := parallel.Share(ctx, "rhythm", func() (heat.Rhythmic, error) { return m.Solids.RhythmRoughly(ctx, cases.Best, ask) })
+			r, err := parallel.Share(ctx, "rhythm", func() (heat.Rhythmic, error) { return rest.solids.RhythmRoughly(ctx, cases.Best, ask) })
 			if err == nil {
 				cast.Rhythm = &r
 			}
 		}
 	})
+	if err != nil {
+		return err
+	}
 	for _, t := range frozen {
 		if t != nil {
 			cast.Trials = append(cast.Trials, *t)
 		}
 	}
-	return cast, err
+	m.cast.cast, m.cast.rest = &cast, nil
+	return nil
 }
 
 // try computes a shot with a remedy; nil when nothing comes out.
-func (m *Mold) try(ctx context.Context, t pourplan.Trial, limits []float64) *moldbox.CastTrial {
-	mold := m.Solids
+func try(ctx context.Context, mold *moldbox.Mold, t pourplan.Trial, limits []float64) *moldbox.CastTrial {
 	if t.Mold != nil {
 		var err error
-		if mold, err = m.Solids.Like(ctx, t.Mold); err != nil {
+		if mold, err = mold.Like(ctx, t.Mold); err != nil {
 			return nil // no such gate
 		}
 	}
@@ -151,5 +174,5 @@ func (m *Mold) Cuts() []moldbox.HeatCut {
 	if m.cast == nil {
 		return nil
 	}
-	return m.cast.Best.Cuts
+	return m.cast.cast.Best.Cuts
 }

@@ -52,12 +52,21 @@ func TestCastThenCheck(t *testing.T) {
 	if err := run.Cast(parallel.WithSharer(ctx, all), nil); err != nil {
 		t.Fatal(err)
 	}
-	if all.done < 3 || all.failed != nil {
-		t.Errorf("%d pieces to share: %v", all.done, all.failed)
+	was, cast := m.cast, m.computed()
+	if cast.Rhythm != nil || cast.Trials != nil {
+		t.Error("waited for what only the plan asks for")
 	}
-	was := m.cast
-	if err := run.Check(ctx, CheckShare, nil); err != nil {
+	if err := run.Check(parallel.WithSharer(ctx, all), CheckShare, nil); err != nil {
 		t.Fatal(err)
+	}
+	if want := 3 + len(m.computed().Trials); all.done < want || all.failed != nil {
+		t.Errorf("%d pieces to share, want %d: %v", all.done, want, all.failed)
+	}
+	if cast = m.computed(); cast.Rhythm == nil || len(cast.Trials) == 0 {
+		t.Errorf("rhythm %v, %d trials", cast.Rhythm, len(cast.Trials))
+	}
+	if err := run.Check(ctx, CheckShare, nil); err != nil || m.computed() != cast {
+		t.Errorf("the rest of a shot is computed twice: %v", err)
 	}
 	p := m.Plan
 	if p.Casting.SolidS == 0 || m.Findings[0].Code != "mine" || len(m.Findings) != findings {
@@ -102,10 +111,10 @@ func TestCastThatDestroysTheRubber(t *testing.T) {
 		t.Fatalf("%v, stopped %v", err, run.stopped())
 	}
 	m := run.Molds[0]
-	hot := *m.cast
+	hot := *m.cast.cast
 	hot.Best.Skin.Hottest = 351 // silicone comes apart above 350 °C, see rubber_findings.go
 	cases, _ := m.Job.CastCases()
-	m.cast, m.shot = nil, shot{cases, &hot}
+	m.cast, m.shot = nil, &shot{cases: cases, cast: &hot}
 	if err := run.Cast(ctx, nil); err != nil || len(run.stopped()) != 1 {
 		t.Fatalf("%v, stopped %v", err, run.stopped())
 	}

@@ -49,7 +49,10 @@ func TestLook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	opt := moldbox.FrameOptions{Tolerance: 0.2, Heads: m.cavityHeads(), Rubber: [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}}
+	opt := moldbox.FrameOptions{Tolerance: 0.2, Heads: m.cavityHeads(),
+		Rubber: func(context.Context) ([2]geom.Integral, error) {
+			return [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}, nil
+		}}
 	rough, err := m.makeFrames(ctx, opt)
 	if err != nil {
 		t.Fatal(err)

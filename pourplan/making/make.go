@@ -3,6 +3,7 @@ package making
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"golang.org/x/sync/errgroup"
 
@@ -149,8 +150,24 @@ func (r *Run) stopped() (list []*Mold) {
 }
 
 // check measures the rubber to a share of it, and plans.
-func (m *Mold) check(ctx context.Context, share float64, progress Progress) (err error) {
+func (m *Mold) check(ctx context.Context, share float64, progress Progress) error {
 	progress.tell(m, Measuring, "measuring rubber")
+	both, within := errgroup.WithContext(ctx)
+	both.Go(func() error { return m.finishCast(within) })
+	both.Go(func() error { return m.measureRoughly(within, share) })
+	if err := both.Wait(); err != nil {
+		return err
+	}
+	m.Measured = *m.checked
+	m.Measured.Cast = m.computed()
+	err := m.plan()
+	progress.tell(m, Measuring, "measured")
+	return err
+}
+
+// measureRoughly measures the rubber to a share of it, and plastic when it costs
+// something, unless that is done.
+func (m *Mold) measureRoughly(ctx context.Context, share float64) error {
 	if m.checked == nil || m.share > share {
 		in, err := m.Solids.Measure(ctx, share, m.cavityHeads())
 		if err != nil {
@@ -159,51 +176,49 @@ func (m *Mold) check(ctx context.Context, share float64, progress Progress) (err
 		m.checked, m.share = &in, share
 	}
 	if m.Job.Cost.Plastic != nil && m.checked.Left.Plastic == 0 {
-		if err := m.Solids.MeasurePlastic(ctx, m.checked); err != nil {
-			return err
-		}
+		return m.Solids.MeasurePlastic(ctx, m.checked)
 	}
-	m.Measured = *m.checked
-	m.Measured.Cast = m.cast
-	err = m.plan()
-	progress.tell(m, Measuring, "measured")
-	return err
+	return nil
 }
 
 // largeMold is from how many facets of its heads on a mold is large.
 const largeMold = 1_000_000
 
-// make makes everything of an open mold.
-func (m *Mold) make(ctx context.Context, opt Options) (err error) {
+// make makes everything of an open mold. The frames are meshed while its figures and
+// drawings come, as parts of either keep only one processor busy. Engines that share
+// the work do one piece at a time: figures first.
+func (m *Mold) make(ctx context.Context, opt Options) error {
 	if err := m.fitsMemory(); err != nil {
 		return err
 	}
-	heads := m.cavityHeads()
-	opt.Progress.tell(m, Measuring, "measuring")
-	if m.Measured, err = m.Solids.Measure(ctx, BuildShare, heads); err != nil {
-		return err
-	}
-	m.Measured.Cast = m.cast
-	opt.Progress.tell(m, Measuring, "adding up")
-	m.Proof.Whole, err = parallel.Share(ctx, "adding up", func() (moldbox.WholeProof, error) {
-		return m.Solids.ProveWhole(ctx, m.Measured.Left.Rubber, m.Measured.Right.Rubber)
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	var figuresErr error
+	var figures sync.WaitGroup
+	measured := make(chan struct{})
+	figures.Go(func() {
+		if figuresErr = m.figures(ctx, opt.Progress, measured); figuresErr != nil {
+			cancel()
+		}
 	})
-	if err != nil {
-		return err
+	if parallel.Shared(ctx) {
+		figures.Wait()
 	}
-	if err := m.plan(); err != nil { // whose findings the drawings show; again below, with the frames
-		return err
-	}
-	opt.Progress.tell(m, Measuring, "cutting the drawings")
-	if err := m.draw(ctx); err != nil {
-		return err
-	}
-	opt.Progress.tell(m, Measuring, "drawn")
 	frames, err := m.makeFrames(ctx, moldbox.FrameOptions{
-		Tolerance: m.tolerance(opt), Heads: heads, OneByOne: m.Facets() > largeMold,
-		Rubber:   [2]geom.Integral{m.Measured.Left.Rubber, m.Measured.Right.Rubber},
+		Tolerance: m.tolerance(opt), Heads: m.cavityHeads(), OneByOne: m.Facets() > largeMold,
+		Rubber: func(ctx context.Context) ([2]geom.Integral, error) {
+			select {
+			case <-measured:
+				return [2]geom.Integral{m.Measured.Left.Rubber, m.Measured.Right.Rubber}, nil
+			case <-ctx.Done():
+				return [2]geom.Integral{}, ctx.Err()
+			}
+		},
 		Progress: func(half, step string) { opt.Progress.tell(m, half+" frame", step) },
 	})
+	if figures.Wait(); figuresErr != nil {
+		return figuresErr
+	}
 	if err != nil {
 		return m.blameCrossed(err)
 	}
@@ -215,6 +230,36 @@ func (m *Mold) make(ctx context.Context, opt Options) (err error) {
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
 	m.Measured.Left.Hanging, m.Measured.Right.Hanging = frames[0].Hanging, frames[1].Hanging
 	return m.plan()
+}
+
+// figures measures the mold, which closes measured, proves what it measured, plans
+// and draws.
+func (m *Mold) figures(ctx context.Context, progress Progress, measured chan<- struct{}) error {
+	both, within := errgroup.WithContext(ctx)
+	both.Go(func() error { return m.finishCast(within) })
+	both.Go(func() (err error) {
+		progress.tell(m, Measuring, "measuring")
+		if m.Measured, err = m.Solids.Measure(within, BuildShare, m.cavityHeads()); err != nil {
+			return err
+		}
+		close(measured)
+		progress.tell(m, Measuring, "adding up")
+		m.Proof.Whole, err = parallel.Share(within, "adding up", func() (moldbox.WholeProof, error) {
+			return m.Solids.ProveWhole(within, m.Measured.Left.Rubber, m.Measured.Right.Rubber)
+		})
+		return err
+	})
+	if err := both.Wait(); err != nil {
+		return err
+	}
+	m.Measured.Cast = m.computed()
+	if err := m.plan(); err != nil { // whose findings the drawings show; again later, with the frames
+		return err
+	}
+	progress.tell(m, Measuring, "cutting the drawings")
+	err := m.draw(ctx)
+	progress.tell(m, Measuring, "drawn")
+	return err
 }
 
 // thinnedShare is what of a rough tolerance heads may be off by fewer facets.

@@ -28,8 +28,8 @@ type Mold struct {
 	earlier  made // of the last run
 	unfitted made // before heads were made to another size; empty when they were not
 	opened   bool
-	given    []moldbox.Finding     // that a caller has put into Findings
-	cast     *moldbox.MeasuredCast // of the heads before that
+	given    []moldbox.Finding // that a caller has put into Findings
+	cast     *shot             // of the heads before that; nil when none was computed
 }
 
 // made is what one run can leave to the next.
@@ -43,7 +43,7 @@ type made struct {
 	checked *moldbox.Measured            // nil when not measured by check
 	share   float64                      // to which check has measured the rubber
 	looked  *looked                      // nil when not made for a look
-	shot    shot                         // empty when none was computed
+	shot    *shot                        // nil when none was computed
 }
 
 func (m *Mold) tolerance(opt Options) float64 {
@@ -56,6 +56,14 @@ func (m *Mold) tolerance(opt Options) float64 {
 // Says reports whether a finding is of a severity.
 func (m *Mold) Says(s moldbox.Severity) bool {
 	return slices.ContainsFunc(m.Findings, func(f moldbox.Finding) bool { return f.Severity == s })
+}
+
+// computed is the shot of the mold; nil when none was computed.
+func (m *Mold) computed() *moldbox.MeasuredCast {
+	if m.cast == nil {
+		return nil
+	}
+	return m.cast.cast
 }
 
 func (p Progress) tell(m *Mold, part, step string) {
