@@ -17,11 +17,12 @@ func Simplify(ctx context.Context, m *TriMesh, distance float64, hold func(t int
 	for t := range gentle {
 		gentle[t] = !hold(t)
 	}
-	s, err := simplify(ctx, m, gentle, distance)
-	if err != nil {
+	s := newSimplifier(m, gentle, distance)
+	if err := s.pass(ctx); err != nil { // a second one takes half as long again, and finds a fiftieth more
 		return nil, nil, nil, err
 	}
-	return s.TriMesh, s.from, s.number, nil
+	few := s.result()
+	return few.TriMesh, few.from, few.number, nil
 }
 
 // simplify thins a manifold mesh by collapsing edges. A vertex moves
@@ -37,20 +38,28 @@ func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*
 	s := newSimplifier(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
-		for v := range s.at {
-			if v&1023 == 0 && ctx.Err() != nil {
-				return nil, ctx.Err()
-			}
-			if s.dirty[v] {
-				s.dirty[v] = false
-				s.visit(int32(v))
-			}
+		if err := s.pass(ctx); err != nil {
+			return nil, err
 		}
 		if before-s.live < s.live/200 {
 			break
 		}
 	}
 	return s.result(), nil
+}
+
+// pass visits each vertex once round which something has changed since.
+func (s *simplifier) pass(ctx context.Context) error {
+	for v := range s.at {
+		if v&1023 == 0 && ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if s.dirty[v] {
+			s.dirty[v] = false
+			s.visit(int32(v))
+		}
+	}
+	return nil
 }
 
 // simplified is what is left of a mesh.
@@ -96,6 +105,7 @@ type simplifier struct {
 type ringFacet struct {
 	corner int32 // of v
 	a, b   int32
+	at     Vec // of a; b is a of the next facet round v
 	normal Vec
 	low    float64 // the least height
 	good   float64 // height over longest edge
@@ -155,19 +165,33 @@ func (s *simplifier) gather(v int32) bool {
 		if len(s.ring) == greatestRing {
 			return false
 		}
-		f := ringFacet{corner: c, a: s.vertex[nextCorner(c)], b: s.vertex[prevCorner(c)]}
-		f.normal, f.low, f.good = shape(s.at[v], s.at[f.a], s.at[f.b])
-		s.ring = append(s.ring, f)
+		next := nextCorner(c)
+		a := s.vertex[next]
+		s.ring = append(s.ring, ringFacet{corner: c, a: a, b: s.vertex[prevCorner(c)], at: s.at[a]})
 		// Over the edge (v, b) lies the next facet.
-		d := s.across[nextCorner(c)]
+		d := s.across[next]
 		if d < 0 {
 			return false
 		}
 		c = nextCorner(d)
 		if c == s.corner[v] {
-			return true
+			break
 		}
 	}
+	at := s.at[v]
+	for i := range s.ring {
+		f := &s.ring[i]
+		f.normal, f.low, f.good = shape(at, f.at, s.after(i).at)
+	}
+	return true
+}
+
+// after is the facet that follows facet i round the vertex.
+func (s *simplifier) after(i int) *ringFacet {
+	if i++; i == len(s.ring) {
+		i = 0
+	}
+	return &s.ring[i]
 }
 
 // shape returns a triangle's unit normal, its least height, and that over its
@@ -182,6 +206,18 @@ func shape(a, b, c Vec) (Vec, float64, float64) {
 	}
 	low := area / long
 	return n.Mul(1 / area), low, low / long
+}
+
+// newShape returns twice a triangle's area along its normal, the length of that, and
+// the least height over the longest edge.
+func newShape(a, b, c Vec) (n Vec, area, good float64) {
+	u, v, w := b.Sub(a), c.Sub(b), a.Sub(c)
+	n = u.Cross(v)
+	area = n.Norm()
+	if area == 0 {
+		return n, 0, 0
+	}
+	return n, area, area / max(u.Dot(u), v.Dot(v), w.Dot(w))
 }
 
 // visit collapses v onto the neighbour that suits best, if any does.
@@ -200,13 +236,9 @@ func (s *simplifier) visit(v int32) {
 		}
 	}
 	allowed = min(allowed, s.budget-spent)
-	best, bestScore, bestCost := -1, 0.0, 0.0
+	best, bestScore, bestCost := -1, -1.0, 0.0
 	for j := range s.ring {
-		cost, good, ok := s.tryCollapse(v, j, allowed, floor)
-		if !ok {
-			continue
-		}
-		if score := good * (1 - 0.5*cost/s.budget); best < 0 || score > bestScore {
+		if cost, score, ok := s.tryCollapse(v, j, allowed, floor, bestScore); ok {
 			best, bestScore, bestCost = j, score, cost
 		}
 	}
@@ -216,10 +248,12 @@ func (s *simplifier) visit(v int32) {
 }
 
 // tryCollapse looks at moving v onto the vertex a of ring facet j: how far the
-// facets leave their planes, and the quality of the worst that comes out.
-func (s *simplifier) tryCollapse(v int32, j int, allowed, floor float64) (cost, good float64, ok bool) {
-	u := s.ring[j].a
-	move := s.at[u].Sub(s.at[v])
+// facets leave their planes, and a score, the greater the better the worst of the
+// facets that come out and the less they move. It is not ok when the score is no
+// greater than one known already.
+func (s *simplifier) tryCollapse(v int32, j int, allowed, floor, known float64) (cost, score float64, ok bool) {
+	u, target := s.ring[j].a, s.ring[j].at
+	move := target.Sub(s.at[v])
 	for i := range s.ring {
 		f := &s.ring[i]
 		d := math.Abs(move.Dot(f.normal))
@@ -236,29 +270,35 @@ func (s *simplifier) tryCollapse(v int32, j int, allowed, floor float64) (cost, 
 	if cost <= exact {
 		floor = min(floor, leastExact)
 	}
-	good = 1
+	good, share := 1.0, 1.0
+	if cost > 0 {
+		share -= 0.5 * cost / s.budget
+	}
 	for i := range s.ring {
 		f := &s.ring[i]
 		if f.a == u || f.b == u {
 			continue
 		}
-		n, _, q := shape(s.at[u], s.at[f.a], s.at[f.b])
-		if q < floor || (f.low >= sliver && n.Dot(f.normal) < 0.9) {
-			return 0, 0, false
-		}
-		if f.low < sliver && !s.facesRing(n) {
-			return 0, 0, false
-		}
+		n, area, q := newShape(target, f.at, s.after(i).at)
 		good = min(good, q)
+		if area == 0 || q < floor || good*share <= known {
+			return 0, 0, false
+		}
+		if f.low >= sliver && n.Dot(f.normal) < leastTurn*area || f.low < sliver && !s.facesRing(n, area) {
+			return 0, 0, false
+		}
 	}
-	return cost, good, true
+	return cost, good * share, true
 }
 
-// facesRing reports whether n looks the way some trusted facet of the ring
-// does.
-func (s *simplifier) facesRing(n Vec) bool {
+// leastTurn is the cosine of how far a collapse may turn a facet.
+const leastTurn = 0.9
+
+// facesRing reports whether n, of a length, looks the way some trusted facet of the
+// ring does.
+func (s *simplifier) facesRing(n Vec, length float64) bool {
 	for i := range s.ring {
-		if s.ring[i].low >= sliver && n.Dot(s.ring[i].normal) > 0.9 {
+		if s.ring[i].low >= sliver && n.Dot(s.ring[i].normal) > leastTurn*length {
 			return true
 		}
 	}
