@@ -6,6 +6,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/boombuler/barcode v1.1.0
+	github.com/klauspost/compress v1.20.4
 	github.com/urfave/cli/v2 v2.27.7
 	golang.org/x/image v0.44.0
 	golang.org/x/net v0.57.0

@@ -26,15 +26,16 @@ var programs = []string{"geom/geomtest/tray", "examples/gen"}
 // users are the modules that are used at all, each with the files that may
 // know it.
 var users = map[string][]string{
-	"codeberg.org/go-pdf/fpdf":     {"pourplan/sheet/pdf.go"},
-	"github.com/BurntSushi/toml":   {"pourplan/job_*.go", "pourplan/desk/value.go"},
-	"github.com/boombuler/barcode": {"pourplan/sheet/labels.go"},
-	"github.com/urfave/cli/v2":     {"cmd/halfpour/*.go"},
-	"golang.org/x/image":           {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
-	"golang.org/x/net":             {"cmd/halfpour/live/server.go"},
-	"golang.org/x/sync":            {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
-	"golang.org/x/sys":             {"cmd/halfpour/fileset/lock_windows.go", "cmd/halfpour/system/*_windows.go"},
-	"golang.org/x/term":            {"cmd/halfpour/terminal.go", "cmd/halfpour/system/start_other.go"},
+	"codeberg.org/go-pdf/fpdf":      {"pourplan/sheet/pdf.go"},
+	"github.com/BurntSushi/toml":    {"pourplan/job_*.go", "pourplan/desk/value.go"},
+	"github.com/boombuler/barcode":  {"pourplan/sheet/labels.go"},
+	"github.com/klauspost/compress": {"geom/picture/png.go", "geom/threemf/writer.go"},
+	"github.com/urfave/cli/v2":      {"cmd/halfpour/*.go"},
+	"golang.org/x/image":            {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
+	"golang.org/x/net":              {"cmd/halfpour/live/server.go"},
+	"golang.org/x/sync":             {"moldbox/*.go", "pourplan/making/*.go", "cmd/halfpour/*.go"},
+	"golang.org/x/sys":              {"cmd/halfpour/fileset/lock_windows.go", "cmd/halfpour/system/*_windows.go"},
+	"golang.org/x/term":             {"cmd/halfpour/terminal.go", "cmd/halfpour/system/start_other.go"},
 }
 
 // The arrows between packages point one way.

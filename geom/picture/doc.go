@@ -12,4 +12,5 @@
 //     sees), shadow.go (whether the lamp reaches it) and line.go (outlines and
 //     creases).
 //   - shade.go: the colour of each pixel; label.go: text over it.
+//   - png.go: a picture as a file.
 package picture

@@ -3,13 +3,14 @@ package threemf
 import (
 	"archive/zip"
 	"bufio"
-	"compress/flate"
 	"encoding/xml"
 	"fmt"
 	"io"
 	"math"
 	"strconv"
 	"strings"
+
+	"github.com/klauspost/compress/flate"
 
 	"halfpour/geom"
 )
@@ -27,7 +28,7 @@ func Write(w io.Writer, pkg Package) error {
 	}
 	z := zip.NewWriter(w)
 	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
-		// A third of the time of the usual level, for a file a quarter larger.
+		// The standard library's packer takes more than half as long again.
 		return flate.NewWriter(w, flate.BestSpeed)
 	})
 	for _, part := range []struct {

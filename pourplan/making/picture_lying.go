@@ -1,14 +1,12 @@
 package making
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
-	"image/png"
 	"io"
 	"math"
 	"slices"
@@ -75,12 +73,7 @@ func (m *Mold) writeLyingPicture(ctx context.Context, w io.Writer) error {
 	both := image.NewRGBA(image.Rect(0, 0, pictureWidth, 2*lyingHeight))
 	draw.Draw(both, image.Rect(0, 0, pictureWidth, lyingHeight), side, image.Point{}, draw.Src)
 	draw.Draw(both, image.Rect(0, lyingHeight, pictureWidth, 2*lyingHeight), oblique, image.Point{}, draw.Src)
-	var b bytes.Buffer
-	if err := png.Encode(&b, both); err != nil {
-		return err
-	}
-	_, err = b.WriteTo(w)
-	return err
+	return picture.WritePNG(w, both)
 }
 
 const lyingHeight = 760 // of each of the two views, pixels
