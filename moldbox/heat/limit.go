@@ -49,34 +49,40 @@ func (s *state) warm(times float64) {
 	s.put(list)
 }
 
-// limit is where a sequence of what stays ends up, by reduced rank extrapolation:
-// the mean of them, with weights of sum 1, of which the same mean of their steps is
-// least (Smith, Ford & Sidi, SIAM Review 29 (1987) 199). Rubber and boards are
-// linear, so that few are needed.
-func (s *state) limit(run [][]float64) []float64 {
-	n := len(run) - 1
-	products := make([][]float64, n)
-	for i := range n {
-		products[i] = make([]float64, n)
-		for j := range i + 1 {
+// round is what stays of the mold before a shot and after it, and a figure that goes
+// linearly with the latter.
+type round struct {
+	before, after []float64
+	figure        float64
+}
+
+// limit is where shots take what stays, and the figure, in the end, by Anderson's mixing: the mean of
+// what is after them, with weights of sum 1, of which the same mean of what they
+// change is least (Walker & Ni, SIAM J. Numer. Anal. 49 (2011) 1715, from memory). Rubber and
+// boards are linear, so that few are needed, and each may begin where it likes.
+func (s *state) limit(run []round) (out []float64, figure float64) {
+	products := make([][]float64, len(run))
+	for i, a := range run {
+		products[i] = make([]float64, len(run))
+		for j, b := range run[:i+1] {
 			at, sum := 0, 0.0
 			for p := range s.g.parts {
 				if s.stays(p) {
-					sum += s.volume[p] * (run[i+1][at] - run[i][at]) * (run[j+1][at] - run[j][at])
+					sum += s.volume[p] * (a.after[at] - a.before[at]) * (b.after[at] - b.before[at])
 					at++
 				}
 			}
 			products[i][j], products[j][i] = sum, sum
 		}
 	}
-	weights := evenSolution(products)
-	out := make([]float64, len(run[0]))
-	for i, w := range weights {
-		for p := range out {
-			out[p] += w * run[i][p]
+	out = make([]float64, len(run[0].after))
+	for i, w := range evenSolution(products) {
+		figure += w * run[i].figure
+		for p, h := range run[i].after {
+			out[p] += w * h
 		}
 	}
-	return out
+	return out, figure
 }
 
 // evenSolution solves a symmetric system with 1 on all right-hand sides, by

@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -40,7 +41,7 @@ type Rhythmic struct {
 
 // rhythmPace has longer steps than the usual one: the warmth of a mold depends on
 // how much heat a shot leaves, not on its moments.
-func rhythmPace() pace { return pace{first: 0.01, opened: 1, share: 0.3, steady: 1, slow: 0.05} }
+func rhythmPace() pace { return pace{first: 0.2, opened: 1, share: 0.4, steady: 2, slow: 0.07} }
 
 // SolveRhythm computes shot after shot, and from them where the mold's warmth
 // settles. Of the options it takes the cells and workers. It fails as Solve does.
@@ -72,36 +73,36 @@ type caster struct {
 	poured int
 }
 
-// shoot pours once and waits until the next pour.
-func (c *caster) shoot() (Warmth, error) {
+// shoot pours once and waits until the next pour. It returns the skin's mean then, too.
+func (c *caster) shoot() (w Warmth, skin float64, err error) {
 	if c.poured > 0 {
 		c.s.pour()
 	}
 	c.poured++
 	shot, _, err := c.s.shoot(c.ctx, &c.opt, rhythmPace(), false)
-	return Warmth{Skin: shot.SkinMeanBefore, Fill: shot.MeanBefore, Solid: shot.Solid, Opened: shot.Opened}, err
+	_, skin, _ = c.s.skinBefore()
+	return Warmth{Skin: shot.SkinMeanBefore, Fill: shot.MeanBefore, Solid: shot.Solid, Opened: shot.Opened}, skin, err
 }
 
 // answer computes all that is asked.
 func (c *caster) answer(ask Rhythm) (r Rhythmic, err error) {
-	run := [][]float64{c.s.staying()}
+	var run []round
 	for range max(1, ask.Shots) {
-		w, err := c.shoot()
+		before := c.s.staying()
+		w, skin, err := c.shoot()
 		if err != nil {
 			return Rhythmic{}, err
 		}
-		r.Shots, run = append(r.Shots, w), append(run, c.s.staying())
+		r.Shots, run = append(r.Shots, w), append(run, round{before, c.s.staying(), skin})
 	}
-	if r.Settled, err = c.settle(run); err != nil {
+	if r.Settled, _, err = c.settle(run, c.shoot, sameEnd); err != nil {
 		return Rhythmic{}, err
 	}
 	r.Within = shotsUntil(r.Shots, r.Settled.Skin)
 	if ask.Wanted > 0 {
-		if r.Keeps, err = c.keeping(ask.Wanted, r.Settled); err != nil {
-			return Rhythmic{}, err
-		}
+		r.Keeps, err = c.keeping(ask.Wanted, r.Settled)
 	}
-	return r, nil
+	return r, err
 }
 
 // nearEnd is how near to its end a mold's warmth counts as settled, K.
@@ -121,83 +122,117 @@ func shotsUntil(shots []Warmth, end float64) int {
 	return n + int(math.Ceil(math.Log(nearEnd/off(n-1))/math.Log(off(n-1)/off(n-2))))
 }
 
-// perCycle is how many shots are poured before it is looked where they end up,
-// mostCycles how often at most. One look is enough that differs from the one before
-// by less than sameEnd, K.
+// It is looked where shots end up after each perLook of them, by the last lookBack: a
+// shot that begins as the last one left the mold steadies what is found (Pratapa et al.,
+// J. Comput. Phys. 306 (2016) 43, from memory), and earlier ones mislead where a shot's time, too,
+// goes by how warm the mold is. Looks are enough that differ by less than sameEnd, K,
+// or sameRhythm of the rhythm.
 const (
-	perCycle, mostCycles = 3, 8
-	sameEnd              = 0.3
+	perLook, lookBack, mostLooks = 2, 4, 12
+	sameEnd, sameRhythm          = 0.5, 0.005
 )
 
-// settle puts the mold where shots at this rhythm end up, and pours one there. run
-// is what stays of the mold before each shot that was poured and after the last.
-func (c *caster) settle(run [][]float64) (Warmth, error) {
+// settle puts the mold where shots end up and pours there, time and again, until the
+// figure that shot returns of the mold after it ends up within near of where it did
+// before. run is what was poured already. It returns the last shot and the figure.
+func (c *caster) settle(run []round, shot func() (Warmth, float64, error), near float64) (is Warmth, end float64, err error) {
 	last := math.Inf(1)
-	for range mostCycles {
-		if len(run) > perCycle {
-			c.s.put(c.s.limit(run[len(run)-perCycle-1:]))
-			_, is, _ := c.s.skinBefore()
-			if math.Abs(is-last) < sameEnd {
+	for range mostLooks {
+		if len(run) > 0 {
+			var stays []float64
+			run = run[max(0, len(run)-lookBack):]
+			stays, end = c.s.limit(run)
+			if math.Abs(end-last) < near && math.Abs(end-run[len(run)-1].figure) < near {
 				break
 			}
-			last = is
+			c.s.put(stays)
+			last = end
 		}
-		run = [][]float64{c.s.staying()}
-		for range perCycle {
-			if _, err := c.shoot(); err != nil {
-				return Warmth{}, err
+		for range perLook {
+			before := c.s.staying()
+			var figure float64
+			if is, figure, err = shot(); err != nil {
+				return is, end, err
 			}
-			run = append(run, c.s.staying())
+			run = append(run, round{before, c.s.staying(), figure})
 		}
 	}
-	return c.shoot()
+	return is, end, nil
 }
 
-const (
-	// quickest is how soon after one casting is out the next can be poured, s:
-	// a hook is put in and the mold closed (common practice, no source).
-	quickest = 20
+// quickest is how soon after one casting is out the next can be poured, s: a hook is
+// put in and the mold closed (common practice, no source). After a day's wait at most
+// it is poured however warm the mold is.
+const quickest, dayLong = 20, 86400
 
-	keptWithin = 0.5 // of what is wanted, K
-	mostTries  = 6
-)
-
-// keeping looks for the rhythm that keeps the skin at a temperature, by the rule
-// of false position: its rise over the air goes about as how often heat is brought.
+// keeping looks for the rhythm that keeps the skin at a temperature: where the times
+// settle after which the skin has cooled to it.
 func (c *caster) keeping(wanted float64, at Warmth) (float64, error) {
 	air := c.s.g.scene.AirC
 	if wanted <= air {
 		return math.Inf(1), nil
 	}
-	often, before := 1/c.opt.Every, 0.0 // per s
-	rise, riseBefore := at.Skin-air, 0.0
-	for range mostTries {
-		if math.Abs(air+rise-wanted) < keptWithin {
-			break
-		}
-		slope := (rise - riseBefore) / (often - before)
-		if !(slope > 0) {
-			slope = rise / often
-		}
-		next := often + (wanted-air-rise)/slope
-		fastest := 1 / (math.Max(c.opt.Open, at.Solid) + quickest)
-		if next <= 0 {
-			next = often / 2
-		}
-		if next > fastest {
-			if often >= fastest {
-				return 0, nil
-			}
-			next = fastest
-		}
-		c.s.warm((wanted - air) / rise)
-		before, riseBefore, often = often, rise, next
-		c.opt.Every = 1 / often
-		var err error
-		if at, err = c.settle(nil); err != nil {
-			return 0, err
-		}
-		rise = at.Skin - air
+	if at.Skin < wanted-sameEnd && c.opt.Every <= math.Max(c.opt.Open, at.Solid)+quickest {
+		return 0, nil
 	}
-	return 1 / often, nil
+	c.s.warm((wanted - air) / (at.Skin - air))
+	is, often, err := c.settle(nil, func() (Warmth, float64, error) { return c.shootAt(wanted) }, sameRhythm)
+	switch every := math.Exp(often); {
+	case is.Skin < wanted-sameEnd:
+		return 0, err
+	case every > dayLong*(1-sameRhythm):
+		return math.Inf(1), err
+	default:
+		return every, err
+	}
+}
+
+// shootAt pours once and waits until the skin has cooled to a temperature. It returns
+// the logarithm of the time from pour to pour.
+func (c *caster) shootAt(wanted float64) (Warmth, float64, error) {
+	if c.poured > 0 {
+		c.s.pour()
+	}
+	c.poured++
+	opt := c.opt
+	opt.Every = 0
+	shot, _, err := c.s.shoot(c.ctx, &opt, rhythmPace(), true)
+	if err == nil {
+		err = c.cool(wanted)
+	}
+	return Warmth{Skin: shot.SkinMeanBefore}, math.Log(c.s.time), err
+}
+
+// cool opens the mold and waits until the skin is as cold as is wanted.
+func (c *caster) cool(wanted float64) error {
+	const near = 0.05 // K
+	s := c.s
+	air, since, shut := s.g.scene.AirC, s.time, math.Inf(1)
+	soonest := since + quickest
+	if c.opt.Lies > 0 {
+		shut = since + c.opt.Lies
+	}
+	s.opened()
+	to, was, before := since+quickest/2, 0.0, 0.0
+	for {
+		to = math.Min(math.Min(to, shut), dayLong)
+		if !s.march(to, since, rhythmPace(), func() bool { return false }, func(float64) bool { return c.ctx.Err() == nil }) {
+			return cmp.Or(c.ctx.Err(), ErrSteps)
+		}
+		_, skin, _ := s.skinBefore()
+		if s.time >= soonest-1e-9 && skin < wanted+near || s.time >= dayLong {
+			return nil
+		}
+		// It cools the slower the colder it is: no sooner than the last rate says.
+		rise := skin - air
+		wait := s.time / 8
+		if was > rise {
+			wait = math.Min(8*wait, math.Log(rise/(wanted-air))*(s.time-before)/math.Log(was/rise))
+		}
+		to, was, before = math.Max(soonest, s.time+wait), rise, s.time
+		if s.time >= shut {
+			s.shut()
+			since, shut, was = s.time, math.Inf(1), 0
+		}
+	}
 }
