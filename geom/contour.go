@@ -135,29 +135,10 @@ func (c *cell) leaves(list []*leaf) []*leaf {
 const minGap = 1e-4
 
 // crossingOn finds where the surface crosses the segment pq, at whose ends s has
-// the values fp and fq of different signs. The regula falsi with the Illinois
-// modification converges on the straight pieces of a distance at once.
+// the values fp and fq of different signs.
 func crossingOn(s Solid, p, q Vec, fp, fq float64) Vec {
 	length := p.Dist(q)
-	lo, hi, flo, fhi := 0.0, 1.0, fp, fq
-	t := 0.5
-	for i := 0; i < 60; i++ {
-		t = lo - flo*(hi-lo)/(fhi-flo)
-		if !(t > lo && t < hi) {
-			t = 0.5 * (lo + hi)
-		}
-		f := s.Evaluate(p.Lerp(q, t))
-		if math.Abs(f) < 1e-9 || (hi-lo)*length < 1e-8 {
-			break
-		}
-		if (f < 0) == (flo < 0) {
-			lo, flo = t, f
-			fhi /= 2
-		} else {
-			hi, fhi = t, f
-			flo /= 2
-		}
-	}
+	t := Root(func(t float64) float64 { return s.Evaluate(p.Lerp(q, t)) }, 0, 1, fp, fq, 1e-8/length, 1e-9)
 	gap := min(minGap/length, 0.1)
 	return p.Lerp(q, min(1-gap, max(gap, t)))
 }

@@ -42,7 +42,7 @@ func TestCrossingIsFoundInFewSteps(t *testing.T) {
 		if math.Abs(got.X-want) > 1e-8 || got.Y != 0 || got.Z != 0 {
 			t.Errorf("%s: %v, want %v", name, got, want)
 		}
-		if asked > 40 {
+		if asked > 15 {
 			t.Errorf("%s: asked %d times", name, asked)
 		}
 	}
