@@ -53,7 +53,7 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 	}
 	side := math.Cbrt(box.Volume())
 	w := integrator{flat: side / 512, edge: side / 64, moments: opt.Moments}
-	if relTol > 1e-3 {
+	if max(relTol, opt.AbsTol/box.Volume()) > 1e-3 {
 		w.edge *= 2
 	}
 	var last Integral

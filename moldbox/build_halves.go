@@ -21,10 +21,11 @@ func toRight() geom.Transform {
 func (b *builder) half(name string, t tray, marks []mark) Half {
 	h := t.half(name)
 	h.Fill = t.fillSolid()
-	h.coated = b.frame(name, t, marks)
+	standing := b.standing(h)
+	h.coated, h.bare = b.frame(h, t, marks, standing), b.frame(h, t, marks, nil)
 	h.Frame = h.coated
 	if t.coat = b.spec.Finish.SealCoat; t.coat > 0 {
-		h.Frame = b.frame(name, t, marks)
+		h.Frame = b.frame(h, t, marks, standing)
 	}
 	var marking []geom.Solid
 	for _, m := range marks {
@@ -34,24 +35,26 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 	return h
 }
 
-// frame is the tray with its bodies, recesses and letters, smaller by the tray's
+// standing is what stands on a half's floor but keys and marks, in mold coordinates.
+func (b *builder) standing(h Half) []geom.Solid {
+	all := b.hollows()
+	for i := range b.cavities {
+		all = append(all, b.cavities[i].relief[h.index()]...)
+	}
+	return all
+}
+
+// frame is the tray with what stands in it, keys and letters, smaller by the tray's
 // coat. Sockets are grown balls cut off below the floor: they are made smaller,
 // not moved.
-func (b *builder) frame(name string, t tray, marks []mark) geom.Solid {
-	place, half := geom.Identity(), 0
-	if name == "right" {
-		place, half = toRight(), 1
-	}
-	standing := b.hollows()
-	for i := range b.cavities {
-		standing = append(standing, b.cavities[i].relief[half]...)
-	}
+func (b *builder) frame(h Half, t tray, marks []mark, standing []geom.Solid) geom.Solid {
+	place := h.InMold()
 	var bodies, recesses []geom.Solid
 	for _, s := range standing {
 		bodies = append(bodies, place.Solid(geom.Offset(s, -t.coat)))
 	}
 	for _, k := range b.keys {
-		if k.BumpLeft == (name == "left") { // the rubber's bump fills a recess in the floor
+		if k.BumpLeft == (h.index() == 0) { // the rubber's bump fills a recess in the floor
 			recesses = append(recesses, place.Solid(k.dome(t.coat)))
 		} else {
 			bodies = append(bodies, place.Solid(k.dome(b.spec.Keys.Clearance-t.coat)))

@@ -33,7 +33,7 @@
 //     remedies apart.
 //   - keys.go, marking.go: what stands in the room that is left; obstacles.go:
 //     keeping clear; build_halves.go: the halves, frame.go: their trays.
-//   - measured.go: what plans are made of; measured_volumes.go, slopes.go, slopes_map.go,
+//   - measured.go: what plans are made of; measured_volumes.go, rubber_volume.go, slopes.go, slopes_map.go,
 //     thickest.go, plastic.go: how it is measured.
 //   - frame_meshes.go: frames to print; overhangs.go: what needs supports; proof.go, proof_shape.go: held against
 //     the solids; testpiece.go: tiles to try first; rubber_mesh.go, rubber_half.go: the cured halves.

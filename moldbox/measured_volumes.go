@@ -19,7 +19,7 @@ func (m *Mold) Measure(ctx context.Context, share float64, heads []*geom.TriMesh
 	rubber := func(h Half, to *geom.Integral) {
 		group.Go(func() (err error) {
 			*to, err = parallel.Share(ctx, h.Name+" rubber", func() (geom.Integral, error) {
-				return geom.Integrate(ctx, h.Rubber(), geom.IntegrateOptions{RelTol: share})
+				return m.rubberVolume(ctx, h, share)
 			})
 			return err
 		})

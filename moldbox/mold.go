@@ -121,6 +121,7 @@ type Half struct {
 	// the rubber of this half up to the fill line; print coordinates.
 	Fill   geom.Solid
 	coated geom.Solid // the frame with its seal coat
+	bare   geom.Solid // that without cavities and runner
 
 	// Marking is the raised text with its foot in the floor; print coordinates.
 	// It is empty where no text had room.
@@ -136,6 +137,14 @@ type Half struct {
 // Rubber returns the empty volume that rubber fills, as a solid in print
 // coordinates.
 func (h Half) Rubber() geom.Solid { return geom.Subtract(h.Fill, h.coated) }
+
+// index is 0 for the left half, 1 for the right one.
+func (h Half) index() int {
+	if h.Name == "right" {
+		return 1
+	}
+	return 0
+}
 
 // ToPrint takes a point of mold coordinates to the half's print coordinates.
 func (h Half) ToPrint(p geom.Vec) geom.Vec {

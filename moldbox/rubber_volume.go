@@ -1,0 +1,114 @@
+package moldbox
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"halfpour/geom"
+)
+
+// rubberVolume integrates the rubber of a half to a share of it; of what comes out only
+// volumes are set. What the cavities take is measured by itself, of cavities that are
+// alike once, as long as none of them meets another one, a key or a mark.
+func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.Integral, error) {
+	hollows := m.hollowsIn(h)
+	if !m.keepApart(h, hollows) {
+		return geom.Integrate(ctx, h.Rubber(), geom.IntegrateOptions{RelTol: share})
+	}
+	// All cavities together may be off by half of it, the room that they are in by the
+	// other half.
+	rubber, err := geom.Integrate(ctx, geom.Subtract(h.Fill, h.bare), geom.IntegrateOptions{RelTol: share / 2})
+	if err != nil {
+		return geom.Integral{}, err
+	}
+	each := geom.IntegrateOptions{RelTol: leastShare, AbsTol: share / 2 * rubber.Best / float64(len(hollows))}
+	sum := geom.Integral{Lo: rubber.Lo, Best: rubber.Best, Hi: rubber.Hi, Error: rubber.Error}
+	taken := make([]geom.Integral, len(hollows))
+	for i, s := range hollows {
+		if like := m.Cavities[i].AlikeTo; like < i && m.standAlike(h, hollows, like, i) {
+			taken[i] = taken[like]
+		} else if taken[i], err = geom.Integrate(ctx, geom.Intersect(h.Fill, geom.Subtract(s, h.bare)), each); err != nil {
+			return geom.Integral{}, err
+		}
+		sum.Lo, sum.Best, sum.Hi = sum.Lo-taken[i].Hi, sum.Best-taken[i].Best, sum.Hi-taken[i].Lo
+		sum.Error += taken[i].Error
+	}
+	return sum, nil
+}
+
+// leastShare asks for an absolute error alone.
+const leastShare = 1e-12
+
+// hollowsIn are what each cavity takes out of a half, in its print coordinates.
+func (m *Mold) hollowsIn(h Half) []geom.Solid {
+	hollows := make([]geom.Solid, len(m.Cavities))
+	for i := range m.Cavities {
+		c := &m.Cavities[i]
+		all := append(c.channels(), c.Head)
+		hollows[i] = h.InMold().Solid(geom.Union(append(all, c.relief[h.index()]...)...))
+	}
+	return hollows
+}
+
+// keepApart reports whether it is certain that each hollow takes rubber of its own: no
+// other one, no key and no mark is in it.
+func (m *Mold) keepApart(h Half, hollows []geom.Solid) bool {
+	b := m.made.by
+	if b == nil || b.runner != nil {
+		return false
+	}
+	var small []geom.Solid
+	for _, k := range b.keys {
+		small = append(small, h.InMold().Solid(k.ball(b.spec.Keys.Clearance)))
+	}
+	for i, s := range hollows {
+		for _, other := range slices.Concat(hollows[:i], small, []geom.Solid{h.Marking}) {
+			if !disjoint(geom.Intersect(h.Fill, s, other), mostHalvings) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// mostHalvings is how often a box is halved to see that nothing is in it.
+const mostHalvings = 21
+
+// disjoint reports whether it is certain that nothing is in a solid.
+func disjoint(s geom.Solid, halvings int) bool {
+	return emptyIn(s, s.BoundingBox(), halvings)
+}
+
+func emptyIn(s geom.Solid, box geom.Box, halvings int) bool {
+	if box.IsEmpty() {
+		return true
+	}
+	s, values := geom.PruneBySign(s, box)
+	if values.Lo >= 0 || values.Hi < 0 || halvings == 0 {
+		return values.Lo >= 0
+	}
+	low, high := box, box
+	switch size, mid := box.Size(), box.Centre(); max(size.X, size.Y, size.Z) {
+	case size.X:
+		low.Max.X, high.Min.X = mid.X, mid.X
+	case size.Y:
+		low.Max.Y, high.Min.Y = mid.Y, mid.Y
+	default:
+		low.Max.Z, high.Min.Z = mid.Z, mid.Z
+	}
+	return emptyIn(s, low, halvings-1) && emptyIn(s, high, halvings-1)
+}
+
+// standAlike reports whether two cavities that are alike take the same of a half: at
+// the same height, and where only the long walls are about them.
+func (m *Mold) standAlike(h Half, hollows []geom.Solid, i, k int) bool {
+	corner := m.Spec.Frame.Corner
+	lo, hi := h.Inside.Min.X+corner, h.Inside.Max.X-corner
+	for _, of := range []int{i, k} {
+		if box := geom.Intersect(h.Fill, hollows[of]).BoundingBox(); box.Min.X < lo || box.Max.X > hi {
+			return false
+		}
+	}
+	return math.Abs(m.Cavities[i].Eye.Y-m.Cavities[k].Eye.Y) < 1e-9
+}
