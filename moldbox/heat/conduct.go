@@ -1,11 +1,6 @@
 package heat
 
-import (
-	"context"
-	"math"
-
-	"halfpour/geom/parallel"
-)
+import "math"
 
 // conduct sets how well each link conducts at a time since the pour.
 func (s *state) conduct(at float64) {
@@ -59,19 +54,12 @@ const oftenEnough = 0.15
 // correct works out, for links at the skin, how far the fill's part seems to be
 // from it, and for those near it the factor on their flow.
 func (s *state) correct(p profile) {
-	each := func(n int, do func(i int)) {
-		_ = parallel.For(context.Background(), chunks, s.m.workers, func(run int) { // no end of that context
-			for i := n * run / chunks; i < n*(run+1)/chunks; i++ {
-				do(i)
-			}
-		})
-	}
-	each(len(s.g.parts), func(i int) {
+	for i := range s.g.parts {
 		if part := &s.g.parts[i]; part.body == s.g.fill() && part.fromCast < nearSkin*s.g.cell {
 			s.risen[i] = p.mean(part.fromCast, part.spread)
 		}
-	})
-	each(len(s.links), func(i int) {
+	}
+	for i := range s.links {
 		l := &s.links[i]
 		a, b := &s.g.parts[l.a], &s.g.parts[l.b]
 		switch l.kind {
@@ -81,7 +69,7 @@ func (s *state) correct(p profile) {
 		case nearby:
 			s.corrected[i] = p.through(a, b, s.risen[l.a]-s.risen[l.b], l.lead)
 		}
-	})
+	}
 }
 
 // toAir adds a way from a part to the air.

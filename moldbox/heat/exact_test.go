@@ -123,7 +123,7 @@ func TestNeumann(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			s := newState(g, 0)
+			s := newState(g)
 			worst := 0.0
 			s.march(3, 0, pace{first: 0.002, share: 0.05, steady: 0.05}, func() bool { return true }, func(float64) bool {
 				frozen := 0.0
@@ -183,7 +183,7 @@ func TestConvection(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := newState(g, 0)
+		s := newState(g)
 		for _, fo := range []float64{0.3, 1} {
 			s.march(fo*half*half*c/k, 0, pace{first: 0.01, share: 0.1, steady: 2}, func() bool { return true }, func(float64) bool { return true })
 			want := 100 * x.a * math.Exp(-x.zeta*x.zeta*fo)
@@ -279,7 +279,7 @@ func TestWallAtAnyAngle(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			s := newState(g, 0)
+			s := newState(g)
 			area := 0.0
 			for _, l := range s.links {
 				if l.kind == skin {

@@ -94,7 +94,7 @@ func TestTwoPhaseSphere(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := newState(g, 0)
+		s := newState(g)
 		var times []float64
 		was := 0.0
 		s.march(10, 0, pace{first: 5e-4, share: 0.06, steady: 1}, func() bool { return false }, func(from float64) bool {
@@ -194,7 +194,7 @@ func TestCorner(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := newState(g, 0)
+	s := newState(g)
 	s.march(until, 0, pace{first: 2e-3, share: 0.05, steady: 0.1}, func() bool { return true }, func(float64) bool { return true })
 	// What is frozen on the diagonal and along the far side tells where the front is.
 	unit := 2 * math.Sqrt(20*until)

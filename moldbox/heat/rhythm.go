@@ -57,7 +57,7 @@ func SolveRhythm(ctx context.Context, scene Scene, opt Options, ask Rhythm) (Rhy
 	if err != nil {
 		return Rhythmic{}, err
 	}
-	c := &caster{ctx: ctx, s: newState(g, opt.Workers), opt: Options{Every: ask.Every, Open: ask.Open, Lies: ask.Lies, Longest: opt.Longest}}
+	c := &caster{ctx: ctx, s: newState(g), opt: Options{Every: ask.Every, Open: ask.Open, Lies: ask.Lies, Longest: opt.Longest}}
 	c.books = c.s.openBooks()
 	r, err := c.answer(ask)
 	r.Solved, r.HeatError = c.poured, c.books.off(c.s)

@@ -74,7 +74,7 @@ func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error
 	if err != nil {
 		return Result{}, err
 	}
-	s := newState(g, opt.Workers)
+	s := newState(g)
 	r := Result{Unknowns: len(g.parts), Cell: opt.Cell, Symmetric: g.halved}
 	books := s.openBooks()
 	for n := range opt.Shots {

@@ -37,7 +37,7 @@ type state struct {
 	steps, sweeps, rounds int
 }
 
-func newState(g *grid, workers int) *state {
+func newState(g *grid) *state {
 	l := g.link()
 	n := len(g.parts)
 	s := &state{g: g, links: l.links, air: l.air, open: l.open}
@@ -58,7 +58,7 @@ func newState(g *grid, workers int) *state {
 	}
 	s.stretch = make([]int32, n)
 	s.flow, s.corrected = make([]float64, len(s.links)), make([]float64, len(s.links))
-	s.m = newMatrix(n, s.links, workers)
+	s.m = newMatrix(n, s.links)
 	for i, p := range g.parts {
 		c := scene.FillC
 		if p.body < g.fill() {

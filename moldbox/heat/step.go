@@ -46,13 +46,10 @@ func (s *state) advance(step float64) bool {
 		share := math.Max(1e-3, math.Min(0.01, 0.3*enough/missing))
 		s.sweeps += s.m.solve(s.rest, s.change, share)
 		s.rounds++
-		s.m.each(func(lo, hi int32) float64 {
-			for i := lo; i < hi; i++ {
-				s.heat[i] += s.of[i].store[s.stretch[i]] * s.change[i]
-				s.settle(int(i))
-			}
-			return 0
-		})
+		for i := range s.heat {
+			s.heat[i] += s.of[i].store[s.stretch[i]] * s.change[i]
+			s.settle(i)
+		}
 	}
 	copy(s.heat, start)
 	for i := range s.heat {
@@ -64,35 +61,29 @@ func (s *state) advance(step float64) bool {
 // begin sets what each part's heat is to come to without flows, the matrix'
 // entries beside the diagonal, and a first guess: on as before.
 func (s *state) begin(step, now, one, two float64) {
-	s.m.each(func(lo, hi int32) float64 {
-		for e := s.m.start[lo]; e < s.m.start[hi]; e++ {
-			s.m.value[e] = step * s.flow[s.m.way[e]]
+	for e, way := range s.m.way {
+		s.m.value[e] = step * s.flow[way]
+	}
+	for i, h := range s.held {
+		if s.gone(int32(i)) {
+			s.wanted[i] = s.volume[i] * now * s.heat[i]
+			continue
 		}
-		for i := lo; i < hi; i++ {
-			h := s.held[i]
-			if s.gone(i) {
-				s.wanted[i] = s.volume[i] * now * s.heat[i]
-				continue
-			}
-			s.wanted[i] = -s.volume[i] * (one*h + two*s.before[i])
-			if s.step > 0 {
-				s.heat[i] += 0.9 * (h - s.before[i]) * step / s.step
-				s.settle(int(i))
-			}
+		s.wanted[i] = -s.volume[i] * (one*h + two*s.before[i])
+		if s.step > 0 {
+			s.heat[i] += 0.9 * (h - s.before[i]) * step / s.step
+			s.settle(i)
 		}
-		return 0
-	})
+	}
 }
 
 // moved is how much heat went from part to part since start, J.
 func (s *state) moved(start []float64) float64 {
-	return 1e-9 + s.m.each(func(lo, hi int32) float64 {
-		sum := 0.0
-		for i := lo; i < hi; i++ {
-			sum += s.volume[i] * math.Abs(s.heat[i]-start[i])
-		}
-		return sum
-	})
+	sum := 1e-9
+	for i, h := range s.heat {
+		sum += s.volume[i] * math.Abs(h-start[i])
+	}
+	return sum
 }
 
 // residual sets rest to what is missing of each part's balance, J, and returns
@@ -100,32 +91,26 @@ func (s *state) moved(start []float64) float64 {
 // conduct in the step, J/K.
 func (s *state) residual(step, now float64) float64 {
 	air, m := s.g.scene.AirC, s.m
-	return m.each(func(lo, hi int32) float64 {
-		sum := 0.0
-		for i := lo; i < hi; i++ {
-			t := s.temperature[i]
-			all := step * s.lost[i]
-			rest := s.wanted[i] - now*s.volume[i]*s.heat[i] - all*(t-air)
-			for e := m.start[i]; e < m.start[i+1]; e++ {
-				rest += m.value[e] * (s.temperature[m.column[e]] - t)
-				all += m.value[e]
-			}
-			s.rest[i], s.change[i] = rest, all
-			sum += math.Abs(rest)
+	sum := 0.0
+	for i, t := range s.temperature {
+		all := step * s.lost[i]
+		rest := s.wanted[i] - now*s.volume[i]*s.heat[i] - all*(t-air)
+		for e := m.start[i]; e < m.start[i+1]; e++ {
+			rest += m.value[e] * (s.temperature[m.column[e]] - t)
+			all += m.value[e]
 		}
-		return sum
-	})
+		s.rest[i], s.change[i] = rest, all
+		sum += math.Abs(rest)
+	}
+	return sum
 }
 
 // slopes sets the matrix' diagonal from the parts' own store of heat and from
 // all ways that lead from them, which residual has left in change.
 func (s *state) slopes(now float64) {
-	s.m.each(func(lo, hi int32) float64 {
-		for i := lo; i < hi; i++ {
-			s.m.diagonal[i] = s.change[i] + now*s.volume[i]*s.of[i].store[s.stretch[i]]
-		}
-		return 0
-	})
+	for i, all := range s.change {
+		s.m.diagonal[i] = all + now*s.volume[i]*s.of[i].store[s.stretch[i]]
+	}
 }
 
 // accept ends a step.
