@@ -47,6 +47,9 @@ type leaf struct {
 	faceted *facetLeaf // nil where the surface is sampled
 	hits    *leafHits  // nil where no neighbour is faceted, nor the leaf
 
+	marks  []Vec // see knownMarks
+	marked bool
+
 	own   []ownCrossing
 	edges [12]int32 // 1 + the crossing on each edge, 0 for none
 	links []link    // the surface's outline on the cell's faces

@@ -14,8 +14,8 @@ type patch struct {
 	err   float64 // how far a patch that is not certain was found from the surface, mm
 
 	// What the loops were sampled from, all in a row, and the loops as they came
-	// out, of the trial to begin with: a leaf of which nothing has changed need
-	// not be sampled again.
+	// out, of the trial to begin with: what has not changed in a leaf need not be
+	// sampled again.
 	from []Vec
 	old  []loop
 }
@@ -138,8 +138,8 @@ func (t *octree) sample(l *leaf, d *sampling) {
 	if l.patch.redo(loops, d) {
 		return
 	}
-	l.patch.err = 0
-	l.patch.loops = make([]loop, 0, len(loops))
+	was := l.patch
+	l.patch = patch{from: pointsOf(loops, d), loops: make([]loop, 0, len(loops))}
 	b := t.leafBox(l)
 	w := t.witness(l, b)
 	for _, ids := range loops {
@@ -162,8 +162,15 @@ func (t *octree) sample(l *leaf, d *sampling) {
 			lp.start = start
 		} else {
 			lp.coned = true
-			var err float64
-			lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1, 0.6*t.tol)
+			const enough = 0.6
+			err, kept := math.Inf(1), false
+			if len(loops) == 1 && was.isCone() {
+				lp.apex = was.old[0].apex
+				err, kept = w.regrown(&was, coneOf(lp.apex, ids, d), enough*t.tol)
+			}
+			if !kept {
+				lp.apex, err = t.apex(l, b, ids, d, &w, len(loops) > 1, enough*t.tol)
+			}
 			l.patch.err = max(l.patch.err, err)
 		}
 		l.patch.loops = append(l.patch.loops, lp)
@@ -172,12 +179,12 @@ func (t *octree) sample(l *leaf, d *sampling) {
 }
 
 // redo takes over the loops of an earlier sampling when they run through the
-// same points, with the vertices' new numbers. Otherwise it notes the points.
+// same points, with the vertices' new numbers.
 func (p *patch) redo(loops [][]int32, d *sampling) bool {
 	same, n := len(loops) == len(p.old), 0
 	for _, ids := range loops {
 		for _, id := range ids {
-			same = same && n < len(p.from) && p.from[n] == d.at[id]
+			same = same && n < len(p.from) && samePoint(p.from[n], d.at[id])
 			n++
 		}
 	}
@@ -186,12 +193,6 @@ func (p *patch) redo(loops [][]int32, d *sampling) bool {
 		same = same && len(loops[i]) == len(p.old[i].ids)
 	}
 	if !same {
-		p.from = p.from[:0]
-		for _, ids := range loops {
-			for _, id := range ids {
-				p.from = append(p.from, d.at[id])
-			}
-		}
 		return false
 	}
 	p.loops = make([]loop, len(loops))
@@ -200,6 +201,40 @@ func (p *patch) redo(loops [][]int32, d *sampling) bool {
 		p.loops[i].ids = ids
 	}
 	return true
+}
+
+// samePoint reports whether two points are one crossing, as two cells found it.
+func samePoint(a, b Vec) bool {
+	way := a.Sub(b)
+	return way.Dot(way) <= onSurface*onSurface
+}
+
+// pointsOf returns the points that loops run through, all in a row.
+func pointsOf(loops [][]int32, d *sampling) []Vec {
+	n := 0
+	for _, ids := range loops {
+		n += len(ids)
+	}
+	points := make([]Vec, 0, n)
+	for _, ids := range loops {
+		for _, id := range ids {
+			points = append(points, d.at[id])
+		}
+	}
+	return points
+}
+
+// isCone reports whether the patch was one cone.
+func (p *patch) isCone() bool { return len(p.old) == 1 && p.old[0].coned }
+
+// has reports whether the only loop ran from a to b.
+func (p *patch) has(a, b Vec) bool {
+	for i, q := range p.from {
+		if samePoint(q, a) && samePoint(p.from[(i+1)%len(p.from)], b) {
+			return true
+		}
+	}
+	return false
 }
 
 // flatFan chooses the vertex from which to fill a small loop of a flat leaf
@@ -320,8 +355,7 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 		lp.apex, err = t.apex(&try, b, lp.ids, d, w, false, t.tol)
 	}
 	if err <= t.tol { // to be taken over if no neighbour adds vertices
-		l.patch = patch{err: err, old: []loop{lp}}
-		l.patch.redo(loops, d)
+		l.patch = patch{err: err, from: pointsOf(loops, d), old: []loop{lp}}
 	}
 	return err
 }

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // witness is what the patch of a leaf is held against: the solid in the cell,
 // asked at points of the patch, and the solid's landmarks there.
@@ -11,11 +14,19 @@ type witness struct {
 
 // witness is what the patch of a leaf, which fills b, is held against.
 func (t *octree) witness(l *leaf, b Box) witness {
-	w := witnessOf(l.solid, b, l.sheets)
+	w := witness{solid: l.solid, marks: l.knownMarks(b)}
 	if l.keen {
-		w.marks = append(w.marks, t.edgePoints(l.solid, b)...)
+		w.marks = append(slices.Clip(w.marks), t.edgePoints(l.solid, b)...)
 	}
 	return w
+}
+
+// knownMarks returns the landmarks in a leaf, which fills b, found when first asked for.
+func (l *leaf) knownMarks(b Box) []Vec {
+	if !l.marked {
+		l.marks, l.marked = witnessOf(l.solid, b, l.sheets).marks, true
+	}
+	return l.marks
 }
 
 func witnessOf(s Solid, b Box, parts *sheets) witness {
@@ -61,9 +72,43 @@ func (w *witness) error(patch []triangle, limit float64) (err float64, missed Ve
 		if err >= limit {
 			break
 		}
-		err = max(err, w.samples(&patch[i], n))
+		err = max(err, w.samples(&patch[i], withoutShared(patch, i, n)))
 	}
 	return err, missed
+}
+
+// regrown returns the error of a cone from the apex of one sampled before, of which
+// only the new triangles are asked about, and whether it is no more than enough.
+func (w *witness) regrown(was *patch, cone []triangle, enough float64) (float64, bool) {
+	if was.err > enough {
+		return was.err, false
+	}
+	fresh := make([]triangle, 0, len(cone))
+	for _, t := range cone {
+		if !was.has(t.b, t.c) {
+			fresh = append(fresh, t)
+		}
+	}
+	far, _ := w.missed(cone)
+	err := max(was.err, far)
+	n := sampleCount(len(cone))
+	for i := range fresh {
+		if err > enough {
+			break
+		}
+		err = max(err, w.samples(&fresh[i], withoutShared(fresh, i, n)))
+	}
+	return err, err <= enough
+}
+
+// withoutShared is n, less the last sample of triangle i, which lies on the edge where
+// the next one has its second, if there is such an edge.
+func withoutShared(patch []triangle, i, n int) int {
+	next := &patch[(i+1)%len(patch)]
+	if next.a == patch[i].a && next.b == patch[i].c {
+		return min(n, allSamples-1)
+	}
+	return n
 }
 
 // missed returns how far the landmarks are from the patch at most, and which
@@ -87,8 +132,8 @@ func (w *witness) missed(patch []triangle) (far float64, at Vec) {
 // middle, those of its edges, and half-way from the middle to its corners.
 func (w *witness) samples(t *triangle, n int) float64 {
 	m := t.a.Add(t.b).Add(t.c).Mul(1.0 / 3)
-	points := [allSamples]Vec{m, t.a.Lerp(t.b, 0.5), m.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5),
-		m.Lerp(t.a, 0.5), m.Lerp(t.c, 0.5)}
+	points := [allSamples]Vec{m, t.a.Lerp(t.b, 0.5), m.Lerp(t.b, 0.5), t.b.Lerp(t.c, 0.5), m.Lerp(t.a, 0.5),
+		m.Lerp(t.c, 0.5), t.c.Lerp(t.a, 0.5)}
 	err := 0.0
 	for _, p := range points[:n] {
 		err = max(err, math.Abs(w.solid.Evaluate(p)))

@@ -211,3 +211,53 @@ func TestPoorPatches(t *testing.T) {
 		}
 	}
 }
+
+// A cone that gets a vertex more is asked about where it is new, and nowhere else; no
+// sample is taken twice.
+func TestConesAreAskedAboutOnce(t *testing.T) {
+	d, apex := &sampling{}, Vec{0.5, 0.5, 0.5}
+	for _, p := range []Vec{{}, {X: 1}, {1, 1, 0}, {Y: 1}, {0.5, -0.1, 0}} {
+		d.at = append(d.at, p)
+	}
+	asked := 0
+	w := witness{solid: bent{func(float64) float64 { return 0.25 }, &asked}}
+	four, five := []int32{0, 1, 2, 3}, []int32{0, 4, 1, 2, 3}
+	if err, _ := w.error(coneOf(apex, four, d), 1); err != 0.25 || asked != 4*(allSamples-1) {
+		t.Errorf("a cone of 4 triangles: off by %g, asked %d times", err, asked)
+	}
+	was := patch{err: 0.3, from: pointsOf([][]int32{four}, d), old: []loop{{ids: four, apex: apex, coned: true}}}
+	d.at[1] = d.at[1].Add(Vec{Z: 0.5 * onSurface}) // as another cell found it
+	asked = 0
+	if err, ok := w.regrown(&was, coneOf(apex, five, d), 0.5); err != 0.3 || !ok || asked != 2*allSamples-1 {
+		t.Errorf("a vertex more: off by %g, %v, asked %d times", err, ok, asked)
+	}
+	if _, ok := w.regrown(&was, coneOf(apex, five, d), 0.29); ok {
+		t.Error("a cone that was too far off is kept")
+	}
+	w.marks = []Vec{{0.5, 0.5, 2}}
+	if err, ok := w.regrown(&was, coneOf(apex, five, d), 0.5); ok {
+		t.Errorf("a cone is kept that misses a landmark by %g", err)
+	}
+	if !was.redo([][]int32{four}, d) || was.loops[0].apex != apex {
+		t.Error("a loop through the same points is not taken over")
+	}
+	d.at[1] = d.at[1].Add(Vec{Z: 2 * onSurface})
+	if was.redo([][]int32{four}, d) {
+		t.Error("a loop through other points is taken over")
+	}
+}
+
+// The landmarks of a leaf are looked for once.
+func TestMarksAreFoundOnce(t *testing.T) {
+	asked := 0
+	l := leaf{
+		solid:  bent{func(float64) float64 { return 0 }, &asked},
+		sheets: &sheets{slabs: []Slab{{N: Vec{X: 1}, D: 0.5, W: 0.25}}},
+	}
+	b := BoxOf(Vec{}, Vec{1, 1, 1})
+	first := len(l.knownMarks(b))
+	once := asked
+	if again := len(l.knownMarks(b)); first != 4 || again != first || asked != once {
+		t.Errorf("%d marks, then %d; asked %d times, then %d", first, again, once, asked-once)
+	}
+}

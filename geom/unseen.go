@@ -25,7 +25,7 @@ func (t *octree) unseen(ctx context.Context, leaves []*leaf, k *surface, small [
 		b := t.leafBox(l)
 		seen := k.seenIn(i, small)
 		if !seen || l.size <= t.least && l.patch.err > limit {
-			found[i] = t.unseenOf(witnessOf(l.solid, b, l.sheets).marks, k, small, limit)
+			found[i] = t.unseenOf(l.knownMarks(b), k, small, limit)
 		}
 		if (!seen || !l.flat) && !t.edgesAsSampled {
 			missed := t.unseenOf(t.edgePoints(l.solid, b), k, small, limit)
