@@ -18,7 +18,9 @@ func TestCellsReachPixels(t *testing.T) {
 	}
 	for y := perCell; y < 24-perCell; y++ {
 		for x := perCell; x < 41-perCell; x++ {
-			a := c.around(x, y)
+			i, j := (x-1)/perCell, (y-1)/perCell
+			a := c.quad(i, j)
+			a.share = quadShares[(y-firstPixel(j))*perCell+x-firstPixel(i)]
 			if got, want := a.mean(found), 3*(float32(x)+0.5)-2*(float32(y)+0.5); math.Abs(float64(got-want)) > 1e-3 {
 				t.Fatalf("pixel %d, %d has %g, want %g", x, y, got, want)
 			}
@@ -37,7 +39,8 @@ func TestCellsKeepToTheirSurface(t *testing.T) {
 		what          string
 		place, normal vec3
 	}{{"a step down", vec3{z: -5}, up}, {"a wall", vec3{}, vec3{x: 1}}} {
-		a := c.around(3, 3)
+		a := c.quad(1, 1)
+		a.share = quadShares[0]
 		other := a.cell[1]
 		place, normal := c.places[other], c.normals[other]
 		c.places[other], c.normals[other] = place.add(off.place), off.normal

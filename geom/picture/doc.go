@@ -9,8 +9,9 @@
 //     meshes as one, with the normals to shade by.
 //   - raster.go, band.go: which triangle is nearest at each sample.
 //   - cells.go: what lies round a pixel, for open.go (how much of the sky it
-//     sees), shadow.go (whether the lamp reaches it) and line.go (outlines and
-//     creases).
-//   - shade.go: the colour of each pixel; label.go: text over it.
+//     sees) and shadow.go (whether the lamp reaches it); blocks.go: which cells
+//     need not be asked.
+//   - shade.go: the passes over the picture and the light on a surface; paint.go:
+//     the colour of each pixel; line.go: outlines and creases; label.go: text over it.
 //   - png.go: a picture as a file.
 package picture

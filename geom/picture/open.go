@@ -49,15 +49,21 @@ func newOpenness(c *cells, height int) *openness {
 }
 
 // ask is how open a cell is, when all have been looked at.
-func (o *openness) ask(x, y int) float32 {
+func (o *openness) ask(x, y int) float32 { return o.sees(x, y, (x+y)%openTurns, openTurns) }
+
+// askAll asks in all directions, whose turn it is or not.
+func (o *openness) askAll(x, y int) float32 { return o.sees(x, y, 0, 1) }
+
+// sees is how open a cell is in the directions from first on, some steps apart.
+func (o *openness) sees(x, y, first, steps int) float32 {
 	if o.places[y*o.width+x] == farBehind {
 		return 1
 	}
 	hidden := float32(0)
-	for d := (x + y) % openTurns; d < openDirections; d += openTurns {
+	for d := first; d < openDirections; d += steps {
 		hidden += o.rise(x, y, &o.taps[d])
 	}
-	return max(0, 1-hidden*openStrength*openTurns/openDirections)
+	return max(0, 1-hidden*openStrength*float32(steps)/openDirections)
 }
 
 // rise returns how high the model stands over the tangent plane of a cell in
@@ -71,11 +77,16 @@ func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 		if uint(u) >= uint(o.width) || uint(v) >= uint(o.height) {
 			break
 		}
-		q := o.places[v*o.width+u]
+		q := &o.places[v*o.width+u]
 		dx, dy, dz := q.x-p.x, q.y-p.y, q.z-p.z
-		if high := n.x*dx + n.y*dy + n.z*dz; high > 0 && q != farBehind {
-			sine := high / float32(math.Sqrt(float64(dx*dx+dy*dy+dz*dz)))
-			most = max(most, (sine-openBias)*openWeights[i])
+		high := n.x*dx + n.y*dy + n.z*dz
+		if !(high > 0) {
+			continue
+		}
+		// Only what rises more than all before it is worth a root.
+		far := dx*dx + dy*dy + dz*dz
+		if least := most/openWeights[i] + openBias; high*high > least*least*far && *q != farBehind {
+			most = (high/float32(math.Sqrt(float64(far))) - openBias) * openWeights[i]
 		}
 	}
 	return most

@@ -105,31 +105,40 @@ func (s Scene) check() error {
 // reads. Each pixel is the mean of 2 x 2 samples. It returns an error when the
 // scene cannot be drawn or ctx ends.
 func Render(ctx context.Context, scene Scene) (*image.RGBA, error) {
-	if err := scene.check(); err != nil {
-		return nil, err
-	}
-	m := newModel(scene)
-	v := scene.fit(m.vertices, scene.shown(m))
-	planes, err := v.cutPlanes(scene)
+	sh, err := scene.shader(ctx)
 	if err != nil {
 		return nil, err
-	}
-	r, err := rasterize(ctx, scene, m, v, planes)
-	if err != nil {
-		return nil, err
-	}
-	if err := m.turn(ctx, scene, v, r); err != nil {
-		return nil, err
-	}
-	sh := newShader(scene, m, v, planes, r)
-	if f := scene.Floor; f != nil {
-		if sh.floor = v.plane(f.N, f.D); sh.floor == nil {
-			return nil, errors.New("picture: the viewer must be over the floor")
-		}
 	}
 	img, err := sh.paint(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return img, scene.letter(img, v)
+	return img, scene.letter(img, sh.view)
+}
+
+// shader finds what is nearest at each sample, and makes ready to paint it.
+func (s Scene) shader(ctx context.Context) (*shader, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	m := newModel(s)
+	v := s.fit(m.vertices, s.shown(m))
+	planes, err := v.cutPlanes(s)
+	if err != nil {
+		return nil, err
+	}
+	r, err := rasterize(ctx, s, m, v, planes)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.turn(ctx, s, v, r); err != nil {
+		return nil, err
+	}
+	sh := newShader(s, m, v, planes, r)
+	if f := s.Floor; f != nil {
+		if sh.floor = v.plane(f.N, f.D); sh.floor == nil {
+			return nil, errors.New("picture: the viewer must be over the floor")
+		}
+	}
+	return sh, nil
 }

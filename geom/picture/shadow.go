@@ -33,7 +33,7 @@ type shadowStep struct {
 }
 
 func newShadows(c *cells, height int) *shadows {
-	s := &shadows{cells: c, toward: mainLight.from, hidden: make([]float32, len(c.places))}
+	s := &shadows{cells: c, toward: mainLamp.from, hidden: make([]float32, len(c.places))}
 	flat := math.Hypot(float64(s.toward.x), float64(s.toward.y))
 	dx, dy, rise := float64(s.toward.x)/flat, -float64(s.toward.y)/flat, float64(s.toward.z)/flat
 	size := max(1, float64(height)/1000)
