@@ -27,7 +27,7 @@ func newBlocker(g *grid, lo [3]int32) *blocker {
 	for _, body := range g.scene.Bodies {
 		b.cutter.cast = append(b.cutter.cast, body.Role.Cast())
 	}
-	b.cutter.known = make([][]float64, len(g.scene.Bodies))
+	b.cutter.known = make([]map[int32]float64, len(g.scene.Bodies))
 	return b
 }
 

@@ -42,7 +42,10 @@ type cutter struct {
 	cast   []bool                    // by body
 	n      int                       // sub-cells along an edge
 	origin [3]int32                  // of the block whose cells are cut
-	known  [][]float64               // of each body, its values at the corners and middles of the block's cells
+	known  []map[int32]float64       // of each body, its values at nodes of the block's cells
+	raw    [mostBodies][]float64     // by body, then by node
+	spare  []float64                 // room for one more
+	bends  []bool                    // by node: unions are not linear there
 	values [mostBodies + 1][]float64 // by union, then by node; the last that is used is of all that is cast
 	round  [mostBodies + 1]float64   // by how much a union's mean over a sub-cell is below that of its corners, mm
 	tally
@@ -61,18 +64,19 @@ type tally struct {
 	depth                 [mostBodies + 1][mostBodies]float64 // of a part from the surface of a union, times volume
 }
 
-// cut looks at a box in n×n×n sub-cells. Unions of the first bodies, the first
-// two and so on are taken as linear between their nodes, so that the parts of
-// neighbours fit.
+// cut looks at a box in 2×2×2 sub-cells, or more where surfaces bend. Unions of the
+// first bodies, the first two and so on are taken as linear between their nodes, so
+// that the parts of neighbours fit.
 func (c *cutter) cut(box geom.Box, cell [3]int32, bodies []near, far float64) *cut {
 	bodies = bodies[:min(len(bodies), mostBodies)]
 	size := box.Size()
-	most := max(2, int(math.Ceil(math.Max(size.X, math.Max(size.Y, size.Z))/finest-1e-6)))
-	c.n, c.tally = 2, tally{m: len(bodies)}
-	c.sample(box, cell, bodies, far)
-	if most > 2 && c.uneven() > evenEnough*math.Min(size.X, math.Min(size.Y, size.Z)) {
-		c.n = min(most, 8)
-		c.sample(box, cell, bodies, far)
+	large := math.Max(size.X, math.Max(size.Y, size.Z))
+	most := max(2, int(math.Ceil(large/finest-1e-6)))
+	c.n, c.tally = 0, tally{m: len(bodies)}
+	c.sample(2, box, cell, bodies, far)
+	even := evenEnough * math.Min(size.X, math.Min(size.Y, size.Z))
+	for c.n < min(most, finestNodes) && c.uneven(large/float64(c.n), even) {
+		c.sample(2*c.n, box, cell, bodies, far)
 	}
 	step := size.Mul(1 / float64(c.n))
 	for u := range c.m {

@@ -1,0 +1,58 @@
+package heat
+
+import (
+	"context"
+	"math"
+	"sync/atomic"
+	"testing"
+
+	"halfpour/geom"
+)
+
+// asked counts how often a solid is asked for its value.
+type asked struct {
+	geom.Solid
+	times *atomic.Int64
+}
+
+func (a asked) Evaluate(p geom.Vec) float64 {
+	a.times.Add(1)
+	return a.Solid.Evaluate(p)
+}
+
+// Cut cells hold what bodies have in them, as near as measured in all eighths of the
+// cells, and less than half of the values are enough for it that those take.
+func TestCutCells(t *testing.T) {
+	thin := geom.Box{Min: geom.Vec{X: -5.03, Y: -4.1, Z: -0.13}, Max: geom.Vec{X: 5.2, Y: 4.2, Z: 0.12}}
+	var times atomic.Int64
+	for name, c := range map[string]struct {
+		solid  geom.Solid
+		volume float64    // mm³
+		near   [2]float64 // share of it, in cells of 1.5 and 3 mm
+	}{
+		"ball": {geom.Ball(geom.Vec{X: 0.2}, 5), 4 * math.Pi / 3 * 125, [2]float64{1e-3, 1e-3}},
+		"wire": {geom.Capsule(geom.Vec{X: -4}, geom.Vec{X: 4, Y: 1}, 0.4), math.Pi * 0.16 * (math.Sqrt(65) + 4*0.4/3), [2]float64{0.04, 0.17}},
+		"fin":  {geom.Block(thin), thin.Volume(), [2]float64{0.06, 0.08}},
+		"edge": {geom.Block(geom.BoxOf(geom.Vec{X: -3.1, Y: -3.3, Z: -3.7}, geom.Vec{X: 3, Y: 3.2, Z: 3.4})), 6.1 * 6.5 * 7.1, [2]float64{2e-3, 0.015}},
+	} {
+		for i, cell := range []float64{1.5, 3} {
+			scene := Scene{Box: around(12), Fill: plainRubber(), Bodies: []Body{{Role: Head, Solid: asked{c.solid, &times}, Substance: lead()}}}
+			g, err := newGrid(context.Background(), &scene, cell, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			volume := 0.0
+			for _, p := range g.parts {
+				if p.body == 0 {
+					volume += p.volume * g.copies()
+				}
+			}
+			if math.Abs(volume/c.volume-1) > c.near[i] {
+				t.Errorf("%s, cells of %g mm: volume %.3f mm³, want %.3f", name, cell, volume, c.volume)
+			}
+		}
+	}
+	if n := times.Load(); n > 90000 {
+		t.Errorf("%d values", n)
+	}
+}
