@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"context"
+	"slices"
 	"sync"
 )
 
@@ -41,51 +42,52 @@ func buildAsGiven(ctx context.Context, spec Spec) (*Mold, error) {
 	}
 	b := &builder{spec: spec, parts: parts, row: row}
 
-	// What is hollow: heads, wires and sprues, the runner, vents.
+	// What is hollow: heads, wires and sprues, the runner, vents. Meanwhile, and while
+	// there is more to place, the cavities by themselves.
 	b.placeCavities()
-	b.checkCavities(ctx)
+	b.checkPrintable()
+	placed := len(b.findings)
+	var cavities, shapes []Finding
+	var shapesErr error
+	var looking sync.WaitGroup
+	defer looking.Wait()
+	looking.Go(func() { cavities = b.checkCavities(ctx) })
 	b.placeRunner(ctx)
 	air, err := b.cutVents(ctx)
 	if err != nil {
 		return nil, err
 	}
 
-	// Keys and marks in what room is left; meanwhile, the heads by themselves.
-	var shapes []Finding
-	var shapesErr error
-	var looking sync.WaitGroup
 	looking.Go(func() { shapes, shapesErr = b.checkShapes(ctx, air) })
+
+	// Keys and marks in what room is left, and the trays round all of it.
 	keys, findings, err := placeKeys(ctx, spec, row.inside, b.hollows())
-	if b.keys, b.findings = keys, append(b.findings, findings...); err == nil {
-		err = b.placeMarks(ctx)
-	}
-	if looking.Wait(); err != nil {
+	if err != nil {
 		return nil, err
 	}
-	if shapesErr != nil {
+	b.keys, b.findings = keys, append(b.findings, findings...)
+	if err := b.placeMarks(ctx); err != nil {
+		return nil, err
+	}
+	m := &Mold{}
+	b.fillTrays(m)
+
+	// The checks of what stands beside each other. Findings come in the order of what
+	// is looked at.
+	b.checkNeighbours(ctx)
+	thinnest := b.thinnest(ctx)
+	if looking.Wait(); shapesErr != nil {
 		return nil, shapesErr
 	}
-
-	// The checks of what stands beside each other, in their order.
-	b.checkNeighbours(ctx)
-	b.findings = append(b.findings, shapes...)
-	thinnest := b.checkThinnest(ctx)
+	b.findings = append(slices.Insert(b.findings, placed, cavities...), shapes...)
+	b.checkThinnest(thinnest)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	sortFindings(b.findings)
 
-	m := &Mold{
-		Spec:     spec,
-		Cavities: b.cavities,
-		Rows:     row.rows,
-		Runner:   b.runner,
-		Keys:     b.keys,
-		Thinnest: thinnest,
-		Findings: b.findings,
-		made:     made{b, parts, places.known},
-	}
-	b.fillTrays(m)
+	m.Spec, m.Cavities, m.Rows, m.Runner, m.Keys = spec, b.cavities, row.rows, b.runner, b.keys
+	m.Thinnest, m.Findings, m.made = thinnest, b.findings, made{b, parts, places.known}
 	return m, nil
 }
 

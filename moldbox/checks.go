@@ -9,12 +9,21 @@ import (
 	"halfpour/geom"
 )
 
-// checkCavities looks at each cavity by itself, and at what the nozzle cannot make.
-func (b *builder) checkCavities(ctx context.Context) {
-	b.checkPrintable()
+// checkCavities looks at each cavity by itself, vents aside; at those of one kind, as
+// far from the top edge, once.
+func (b *builder) checkCavities(ctx context.Context) []Finding {
+	var all []Finding
+	found := make([][]Finding, len(b.parts))
 	for i, p := range b.parts {
-		b.findings = append(b.findings, checkCavity(ctx, p, &b.cavities[i])...)
+		c, first := &b.cavities[i], &b.cavities[p.kind]
+		if p.kind < i && math.Abs(c.Throat-first.Throat) < 1e-9 {
+			found[i] = movedFindings(found[p.kind], first, c)
+		} else {
+			found[i] = checkCavity(ctx, p, c)
+		}
+		all = append(all, found[i]...)
 	}
+	return all
 }
 
 // checkCavity looks at one cavity by itself.

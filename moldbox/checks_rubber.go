@@ -49,16 +49,15 @@ func (f feature) joined(g feature) bool {
 }
 
 // checkThinnest finds rubber that tears when the casting is drawn, unless a
-// closer look has said so, and returns where it is thinnest.
-func (b *builder) checkThinnest(ctx context.Context) Thinnest {
-	t, limit := b.thinnest(ctx), b.spec.Checks.Rubber
+// closer look has said so.
+func (b *builder) checkThinnest(t Thinnest) {
+	limit := b.spec.Checks.Rubber
 	const tol = 0.05 // of what other places already promise
 	told := slices.ContainsFunc(b.findings, func(f Finding) bool { return slices.Contains(tellsOfThin, f.Code) })
 	if !told && t.Width < limit-tol {
 		b.findings = append(b.findings, Finding{Severity: Warn, Code: "rubber-thin", At: &t.At, HeadAt: b.parts[t.of].inFile(t.At), Value: t.Width, Limit: limit, Unit: "mm",
 			Message: fmt.Sprintf("the rubber between %s and %s is thin: it tears when you pull castings out", t.A, t.B)})
 	}
-	return t
 }
 
 // tellsOfThin are findings that say more about too little rubber.

@@ -2,6 +2,8 @@ package moldbox
 
 import (
 	"context"
+	"math"
+	"reflect"
 	"strconv"
 	"testing"
 
@@ -125,5 +127,38 @@ func TestHeldByASlab(t *testing.T) {
 				near(t, "of", fs[0].Limit, wire, 1e-12)
 			}
 		}
+	}
+}
+
+// What is found of cavities that are alike is what each of them shows by itself, in one
+// row as in two, where throats differ.
+func TestAlikeCavitiesAreCheckedOnce(t *testing.T) {
+	spec := ballSpec(4)
+	spec.Layout.Rows = 2
+	spec.Sprue.Throat = 1.2 // so that the throats of the lower row are long
+	spec.Cavities[2].Wall, spec.Cavities[3].Wall = 5, 5
+	m := buildOf(t, spec)
+	b, codes := m.made.by, map[string]int{}
+	var want []Finding
+	for i, p := range b.parts {
+		want = append(want, checkCavity(context.Background(), p, &b.cavities[i])...)
+	}
+	got := b.checkCavities(context.Background())
+	if len(got) != len(want) {
+		t.Fatalf("%d findings, %d of each by itself", len(got), len(want))
+	}
+	for i, f := range got {
+		w := want[i]
+		if f.At.Dist(*w.At) > 1e-9 || f.HeadAt.Dist(*w.HeadAt) > 1e-9 || math.Abs(f.Value-w.Value) > 1e-9 {
+			t.Errorf("%s of %s at %v: %g, want %g at %v", f.Code, f.Cavity, *f.At, f.Value, w.Value, *w.At)
+		}
+		f.At, f.HeadAt, f.Value = w.At, w.HeadAt, w.Value
+		if !reflect.DeepEqual(f, w) {
+			t.Errorf("got %+v, want %+v", f, w)
+		}
+		codes[f.Code]++
+	}
+	if codes["long-sprue"] == 0 || codes["metal-thin"] == 0 {
+		t.Errorf("found %v", codes)
 	}
 }

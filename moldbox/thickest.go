@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 )
 
 // Lump is a thick place of the metal: what freezes late.
@@ -95,7 +96,8 @@ func thickest(ctx context.Context, metal geom.Solid, within geom.Box) (Lump, err
 	}
 	reach := geom.Vec{X: 2 * depth, Y: 2 * depth, Z: 2 * depth}
 	window := geom.BoxOf(at.Sub(reach), at.Add(reach)).Intersect(within)
-	return Lump{Modulus: sampledModulus(metal, window, depth/2), Depth: depth}, ctx.Err()
+	modulus, err := sampledModulus(ctx, metal, window, depth/2)
+	return Lump{Modulus: modulus, Depth: depth}, err
 }
 
 // modulusSteps is how many samples a window has along each side.
@@ -107,39 +109,38 @@ const modulusBlock = 3
 // sampledModulus is the volume of a solid in a box over its surface there, mm.
 // Volume is what samples are inside; surface is what they weigh that are nearer
 // to it than layer mm, the less the farther.
-func sampledModulus(metal geom.Solid, box geom.Box, layer float64) float64 {
+func sampledModulus(ctx context.Context, metal geom.Solid, box geom.Box, layer float64) (float64, error) {
 	size := box.Size().Mul(1.0 / modulusSteps)
 	at := func(x, y, z float64) float64 {
 		return metal.Evaluate(geom.Vec{X: box.Min.X + x*size.X, Y: box.Min.Y + y*size.Y, Z: box.Min.Z + z*size.Z})
 	}
 	// Samples of a block whose middle is far from the surface are all on its side.
 	const most = modulusSteps / modulusBlock
-	var blocks [most][most][most]float64
 	far := layer + size.Mul(float64(modulusBlock-1)).Norm()/2
-	for x := range most {
-		for y := range most {
-			for z := range most {
-				middle := func(n int) float64 { return (float64(n) + 0.5) * modulusBlock }
-				blocks[x][y][z] = at(middle(x), middle(y), middle(z))
-			}
-		}
-	}
-	inside, near := 0, 0.0
-	for x := range modulusSteps {
-		for y := range modulusSteps {
-			for z := range modulusSteps {
-				v := blocks[x/modulusBlock][y/modulusBlock][z/modulusBlock]
+	middle := func(n int) float64 { return (float64(n) + 0.5) * modulusBlock }
+	var inside, near [most]float64
+	err := parallel.For(ctx, most, 0, func(slab int) {
+		for block := range most * most {
+			y, z := block/most, block%most
+			whole := at(middle(slab), middle(y), middle(z))
+			for k := range modulusBlock * modulusBlock * modulusBlock {
+				v := whole
 				if math.Abs(v) < far {
-					v = at(float64(x)+0.5, float64(y)+0.5, float64(z)+0.5)
+					of := func(block, n int) float64 { return float64(block*modulusBlock+n%modulusBlock) + 0.5 }
+					v = at(of(slab, k/modulusBlock/modulusBlock), of(y, k/modulusBlock), of(z, k))
 				}
 				if v < 0 {
-					inside++
+					inside[slab]++
 				}
-				near += math.Max(0, 1-math.Abs(v)/layer)
+				near[slab] += math.Max(0, 1-math.Abs(v)/layer)
 			}
 		}
+	})
+	volume, surface := 0.0, 0.0
+	for slab := range most {
+		volume, surface = volume+inside[slab], surface+near[slab]
 	}
-	return float64(inside) * layer / math.Max(near, 1)
+	return volume * layer / math.Max(surface, 1), err
 }
 
 // depthShare is how well a depth is found, depthSteps how often a box is halved
@@ -155,12 +156,11 @@ func deepest(ctx context.Context, s geom.Solid, within geom.Box) (geom.Vec, floa
 	depth := 0.0
 	parts := []geom.Box{within}
 	for range depthSteps + 1 {
-		if err := ctx.Err(); err != nil {
+		values := make([]float64, len(parts))
+		if err := parallel.For(ctx, len(parts), 0, func(i int) { values[i] = -s.Evaluate(parts[i].Centre()) }); err != nil {
 			return at, 0, err
 		}
-		values := make([]float64, len(parts))
 		for i, b := range parts {
-			values[i] = -s.Evaluate(b.Centre())
 			if values[i] > depth {
 				at, depth = b.Centre(), values[i]
 			}
