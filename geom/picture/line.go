@@ -28,8 +28,8 @@ func levelOf(s Scene, pixel float32) float32 {
 func (sh *shader) lines(x, y int, at *[samples]int, on *[samples]int32) (lines [samples]float32, smooth bool) {
 	smooth = on[0] >= 0
 	lines = [samples]float32{1, 1, 1, 1}
-	for _, pair := range [4][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}} {
-		k, l := pair[0], pair[1]
+	for i := range inward {
+		k, l := inward[i][0], inward[i][1]
 		t, u := on[k], on[l]
 		if t == u {
 			continue
@@ -39,23 +39,27 @@ func (sh *shader) lines(x, y int, at *[samples]int, on *[samples]int32) (lines [
 		smooth = smooth && f == 1 && t >= 0 && u >= 0 && sh.model.mesh[t] == sh.model.mesh[u]
 	}
 	inside := [4]bool{x > 0, x < sh.scene.Width-1, y > 0, y < sh.scene.Height-1}
-	for i, d := range outward(sh.width) {
+	for i := range outward {
 		if !inside[i/perSide] {
 			continue
 		}
-		t, l := on[d.sample], at[d.sample]+d.step
+		s := outward[i].sample
+		t, l := on[s], at[s]+outward[i].x+outward[i].y*sh.width
 		if u := sh.triangle[l]; u != t && t != -1 {
-			lines[d.sample] = join(lines[d.sample], sh.edge(at[d.sample], l, t, u))
+			lines[s] = join(lines[s], sh.edge(at[s], l, t, u))
 		}
 	}
 	return lines, smooth
 }
 
-// outward are the ways from a pixel's samples to those of the pixels to the left, to
-// the right, over and under it, in a raster so wide.
-func outward(width int) [4 * perSide]struct{ sample, step int } {
-	return [...]struct{ sample, step int }{{0, -1}, {2, -1}, {1, 1}, {3, 1}, {0, -width}, {1, -width}, {2, width}, {3, width}}
-}
+// inward are the pairs of a pixel's samples that are side by side, and outward the ways
+// from them to those of the pixels to the left, to the right, over and under it.
+var (
+	inward  = [4][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}}
+	outward = [4 * perSide]struct{ sample, x, y int }{
+		{0, -1, 0}, {2, -1, 0}, {1, 1, 0}, {3, 1, 0}, {0, 0, -1}, {1, 0, -1}, {2, 0, 1}, {3, 0, 1},
+	}
+)
 
 // edge judges two neighbouring samples, which are on triangles t and u.
 func (sh *shader) edge(k, l int, t, u int32) float32 {
@@ -64,8 +68,15 @@ func (sh *shader) edge(k, l int, t, u int32) float32 {
 		return stepLine
 	case t <= -2 || u <= -2: // the rim of a cut face
 		return cutLine
+	case sh.model.calm[t] && sh.model.calm[u] && sh.evenDepth(sh.near[k], sh.near[l]):
+		return 1
 	}
-	n, m := sh.model.facing[t], sh.model.facing[u]
+	return sh.meeting(k, l, t, u)
+}
+
+// meeting is the line where two triangles meet between neighbouring samples.
+func (sh *shader) meeting(k, l int, t, u int32) float32 {
+	n, m := sh.model.face(t).facing, sh.model.face(u).facing
 	cosine := n.dot(m)
 	if cosine > creaseCosine && sh.evenDepth(sh.near[k], sh.near[l]) {
 		return 1

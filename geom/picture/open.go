@@ -11,6 +11,7 @@ const openDirections, openTurns = 12, 3
 var (
 	openSteps   = [...]float64{1.5, 4, 10, 24, 56}
 	openWeights = [len(openSteps)]float32{1, 0.95, 0.85, 0.7, 0.4}
+	openInverse = [len(openSteps)]float32{1, 1 / 0.95, 1 / 0.85, 1 / 0.7, 1 / 0.4}
 )
 
 const (
@@ -85,7 +86,7 @@ func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 		}
 		// Only what rises more than all before it is worth a root.
 		far := dx*dx + dy*dy + dz*dz
-		if least := most/openWeights[i] + openBias; high*high > least*least*far && *q != farBehind {
+		if least := most*openInverse[i] + openBias; high*high > least*least*far && *q != farBehind {
 			most = (high/float32(math.Sqrt(float64(far))) - openBias) * openWeights[i]
 		}
 	}

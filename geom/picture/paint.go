@@ -90,8 +90,8 @@ func (p *painter) quad(i, j int) {
 
 // inner paints a pixel that is within triangle t, as are the cells round it.
 func (p *painter) inner(x, y int, t int32, near *reach) {
-	if n := p.normal(perSide*x, perSide*y, t); t != p.last || !p.model.flat(t) {
-		p.light, p.last = lightOn(n), t
+	if f := p.model.face(t); t != p.last || !f.flat {
+		p.light, p.last = lightOn(f.normal(perSide*x, perSide*y)), t
 	}
 	open, lamp := p.mean(near)
 	p.set(x, y, p.light.seen(p.paints[p.model.mesh[t]], open, lamp).mul(samples), vec3{}, samples)
@@ -234,5 +234,11 @@ func (p *painter) set(x, y int, sum, ground vec3, covered int) {
 
 // byteOf is the picture's byte for a linear light.
 func (sh *shader) byteOf(v float32) uint8 {
-	return sh.encoded[int(min(max(v, 0), 1)*float32(len(sh.encoded)-1)+0.5)]
+	most := len(sh.encoded) - 1
+	if !(v > 0) {
+		return sh.encoded[0]
+	} else if v >= 1 {
+		return sh.encoded[most]
+	}
+	return sh.encoded[int(v*float32(most)+0.5)]
 }

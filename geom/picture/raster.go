@@ -106,7 +106,8 @@ func (r *raster) list(bands [][]int32, t int32, spots []spot, i [3]int32, cut bo
 		return
 	}
 	lo, hi := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), 0, r.height)
-	if lo >= hi {
+	left, right := sampleRange(min(a.x, b.x, c.x), max(a.x, b.x, c.x), 0, r.width)
+	if lo >= hi || left >= right {
 		return
 	}
 	for k := lo / bandRows; k <= (hi-1)/bandRows; k++ {

@@ -7,6 +7,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -86,9 +87,10 @@ func (s Scene) check() error {
 			return err
 		}
 		triangles += len(m.Mesh.Triangles)
+		finite := !slices.ContainsFunc(m.Mesh.Vertices, func(p geom.Vec) bool { return !p.IsFinite() })
 		for _, t := range m.Mesh.Triangles {
 			for _, v := range t {
-				if v < 0 || int(v) >= len(m.Mesh.Vertices) || !m.Mesh.Vertices[v].IsFinite() {
+				if v < 0 || int(v) >= len(m.Mesh.Vertices) || !finite && !m.Mesh.Vertices[v].IsFinite() {
 					return fmt.Errorf("picture: mesh %d: a triangle has no finite vertex %d", i, v)
 				}
 			}

@@ -133,18 +133,7 @@ func (sh *shader) normal(sx, sy int, t int32) vec3 {
 	if mesh, ok := capped(t); ok {
 		return sh.planes[mesh].face
 	}
-	n := &sh.model.corners[t]
-	if n[0] == n[1] && n[1] == n[2] {
-		return n[0]
-	}
-	i := &sh.model.triangles[t]
-	a, b, c := sh.spots[i[0]], sh.spots[i[1]], sh.spots[i[2]]
-	const half = latticeStep / 2
-	p := spot{x: int64(sx)*latticeStep + half, y: int64(sy)*latticeStep + half}
-	area := float32(doubleArea(a, b, c))
-	wa, wb := float32(doubleArea(p, b, c))/area, float32(doubleArea(a, p, c))/area
-	sum := n[0].mul(wa).add(n[1].mul(wb)).add(n[2].mul(1 - wa - wb))
-	return sum.unit()
+	return sh.model.face(t).normal(sx, sy)
 }
 
 // light is what of the lamps falls on a surface that faces one way, before what
