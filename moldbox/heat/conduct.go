@@ -5,9 +5,11 @@ import "math"
 // conduct sets how well each link conducts at a time since the pour.
 func (s *state) conduct(at float64) {
 	scene := s.g.scene
-	k := func(i int32) float64 { return s.of[i].conducts(s.heat[i], int(s.stretch[i])) }
+	for i, c := range s.of {
+		s.resists[i] = 1 / c.conducts(s.heat[i], int(s.stretch[i]))
+	}
 	if !s.empty && math.Abs(at-s.profiled) > oftenEnough*s.profiled {
-		s.correct(newProfile(at, s.alpha, s.contact()*k(s.oneOfFill())))
+		s.correct(newProfile(at, s.alpha, s.contact()/s.resists[s.oneOfFill()]))
 		s.profiled = at
 	}
 	clear(s.lost)
@@ -34,7 +36,7 @@ func (s *state) conduct(at float64) {
 				factor = s.corrected[i]
 			}
 		}
-		s.flow[i] = factor * l.area / (l.da/k(l.a) + db/k(l.b) + l.resistance)
+		s.flow[i] = factor * l.area / (l.da*s.resists[l.a] + db*s.resists[l.b] + l.resistance)
 	}
 	for _, a := range s.air {
 		if !s.gone(a.part) {
@@ -75,7 +77,7 @@ func (s *state) correct(p profile) {
 // toAir adds a way from a part to the air.
 func (s *state) toAir(part int32, area, d, coefficient float64) {
 	if coefficient > 0 {
-		s.lost[part] += area / (d/s.of[part].conducts(s.heat[part], int(s.stretch[part])) + 1/coefficient)
+		s.lost[part] += area / (d*s.resists[part] + 1/coefficient)
 	}
 }
 

@@ -3,7 +3,7 @@ package heat
 // curve is a substance laid out for quick steps from heat to temperature.
 type curve struct {
 	h, c, k, solid []float64 // of the states
-	store          []float64 // of heat with temperature, J/(mm³·K)
+	store, rise    []float64 // of heat with temperature, J/(mm³·K), and one over it
 	conductivity   []float64 // rise of k with heat, W/(mm·K) on J/mm³
 }
 
@@ -21,6 +21,7 @@ func newCurve(s Substance) *curve {
 	}
 	for i := 1; i < len(c.h); i++ {
 		c.store = append(c.store, (c.h[i]-c.h[i-1])/(c.c[i]-c.c[i-1]))
+		c.rise = append(c.rise, 1/c.store[i-1])
 		c.conductivity = append(c.conductivity, (c.k[i]-c.k[i-1])/(c.h[i]-c.h[i-1]))
 	}
 	return c
@@ -38,7 +39,7 @@ func (c *curve) stretch(h float64, from int) int {
 }
 
 // temperature at heat h on a stretch.
-func (c *curve) temperature(h float64, i int) float64 { return c.c[i] + (h-c.h[i])/c.store[i] }
+func (c *curve) temperature(h float64, i int) float64 { return c.c[i] + (h-c.h[i])*c.rise[i] }
 
 // share that is solid at heat h on a stretch.
 func (c *curve) share(h float64, i int) float64 {

@@ -67,7 +67,7 @@ func TestBallInEndlessRubber(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := r.Shots[0].Solid
-		if math.Abs(got/c.want-1) > 0.03 || r.HeatError > 1e-6 || !r.Symmetric {
+		if math.Abs(got/c.want-1) > 0.03 || r.HeatError > 1e-9 || !r.Symmetric {
 			t.Errorf("radius %g mm: solid after %.3f s, want %.3f; heat off by %.2g, symmetric: %v", c.r, got, c.want, r.HeatError, r.Symmetric)
 		}
 		if v := r.Shots[0].Bodies[0].Volume / (4 * math.Pi / 3 * c.r * c.r * c.r); math.Abs(v-1) > 3e-3 {
@@ -323,7 +323,7 @@ func TestWorkers(t *testing.T) {
 			t.Fatal(err)
 		}
 		results[i] = fmt.Sprintf("%x", fmt.Sprint(r, again))
-		if r.HeatError > 1e-6 {
+		if r.HeatError > 1e-9 {
 			t.Errorf("heat off by %.2g", r.HeatError)
 		}
 	}

@@ -31,7 +31,7 @@ func compare(t *testing.T, p pouring, scene heat.Scene, theirs course, cell, fro
 	}
 	shot := ours.Shots[0]
 	t.Logf("cells of %g mm: %d unknowns, %d steps, heat off by %.2g, symmetric %v", cell, ours.Unknowns, ours.Steps, ours.HeatError, ours.Symmetric)
-	if ours.HeatError > 1e-6 || !ours.Symmetric {
+	if ours.HeatError > 1e-9 || !ours.Symmetric {
 		t.Error("heat is not kept, or what is its own mirror image was not halved")
 	}
 	within(t, "head solid", shot.Bodies[0].Solid, theirs.solid[0], 0.03)

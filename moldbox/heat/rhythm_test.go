@@ -58,7 +58,7 @@ func TestRhythmSettles(t *testing.T) {
 		t.Errorf("skin settles at %.1f °C when the mold is closed, %.1f when it lies open", shut.Settled.Skin, few.Settled.Skin)
 	}
 	for _, r := range []Rhythmic{many, few, kept, shut} {
-		if r.HeatError > 1e-6 {
+		if r.HeatError > 1e-9 {
 			t.Errorf("heat off by %.2g", r.HeatError)
 		}
 	}

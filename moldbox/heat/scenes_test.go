@@ -45,7 +45,7 @@ func TestRandomScenes(t *testing.T) {
 			t.Errorf("scene %d: %v", n, err)
 			continue
 		}
-		if got.HeatError > 1e-6 || len(got.Snapshots) != 3 {
+		if got.HeatError > 1e-9 || len(got.Snapshots) != 3 {
 			t.Errorf("scene %d: heat off by %.2g, %d snapshots", n, got.HeatError, len(got.Snapshots))
 		}
 		for i, shot := range got.Shots {
@@ -114,7 +114,7 @@ func TestRhythm(t *testing.T) {
 		t.Errorf("slow %+v\nfast %+v", a, b)
 	}
 	// Heat of all that the air took and the metal brought: none is lost.
-	if slow.HeatError > 1e-6 || fast.HeatError > 1e-5 {
+	if slow.HeatError > 1e-9 || fast.HeatError > 1e-9 {
 		t.Errorf("heat off by %.2g and %.2g", slow.HeatError, fast.HeatError)
 	}
 }

@@ -26,6 +26,7 @@ type state struct {
 	brought            float64    // J that was put in from outside: by pours, less what was taken out
 
 	m                     *matrix
+	resists               []float64 // by part, one over its conductivity, mm·K/W
 	flow                  []float64 // by link, W/K
 	corrected             []float64 // by link, see correct
 	risen                 []float64 // by part: its rise over that of the skin, as the profile has it
@@ -53,7 +54,7 @@ func newState(g *grid) *state {
 		s.of = append(s.of, s.curves[p.body])
 		s.volume = append(s.volume, p.volume)
 	}
-	for _, x := range []*[]float64{&s.heat, &s.before, &s.held, &s.risen, &s.temperature, &s.lost, &s.rest, &s.change, &s.wanted} {
+	for _, x := range []*[]float64{&s.heat, &s.before, &s.held, &s.risen, &s.resists, &s.temperature, &s.lost, &s.rest, &s.change, &s.wanted} {
 		*x = make([]float64, n)
 	}
 	s.stretch = make([]int32, n)
@@ -91,10 +92,10 @@ func (s *state) settle(i int) {
 // share that is solid of a part.
 func (s *state) share(i int) float64 { return s.of[i].share(s.heat[i], int(s.stretch[i])) }
 
-// total is all heat, J, counted from where the substances' curves count.
+// total is all heat that the flows left, J, counted from where the substances' curves count.
 func (s *state) total() float64 {
 	sum := 0.0
-	for i, h := range s.heat {
+	for i, h := range s.held {
 		sum += s.volume[i] * h
 	}
 	return sum

@@ -4,9 +4,10 @@ import "math"
 
 // When a step's equations count as solved: what is missing of all balances is no
 // more than settled of the heat that moved. What is missing goes into the next
-// step. mostRounds is after how many corrections a step is made shorter.
+// step, so that a tenth of it changes no figure by 2e-4 of it (measured on examples).
+// mostRounds is after how many corrections a step is made shorter.
 const (
-	settled    = 3e-5
+	settled    = 3e-4
 	mostRounds = 10
 )
 
