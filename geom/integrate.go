@@ -13,6 +13,7 @@ type IntegrateOptions struct {
 	Within  Box     // only this part counts; the zero value takes the solid's box
 	RelTol  float64 // wanted error relative to the volume; 0 means 5e-4
 	AbsTol  float64 // or wanted error in mm³, whichever is looser
+	Coarse  bool    // begin with larger cells, as for a RelTol over 0.1 %: for an AbsTol that is much of the volume
 	Moments bool    // the centroid and the second moments are wanted too
 	Workers int     // 0 means all processors; the result is the same for any
 }
@@ -53,7 +54,7 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 	}
 	side := math.Cbrt(box.Volume())
 	w := integrator{flat: side / 512, edge: side / 64, moments: opt.Moments}
-	if max(relTol, opt.AbsTol/box.Volume()) > 1e-3 {
+	if opt.Coarse || relTol > 1e-3 {
 		w.edge *= 2
 	}
 	var last Integral

@@ -22,7 +22,7 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 	if err != nil {
 		return geom.Integral{}, err
 	}
-	each := geom.IntegrateOptions{RelTol: leastShare, AbsTol: share / 2 * rubber.Best / float64(len(hollows))}
+	each := geom.IntegrateOptions{Coarse: true, RelTol: leastShare, AbsTol: share / 2 * rubber.Best / float64(len(hollows))}
 	sum := geom.Integral{Lo: rubber.Lo, Best: rubber.Best, Hi: rubber.Hi, Error: rubber.Error}
 	taken := make([]geom.Integral, len(hollows))
 	for i, s := range hollows {
