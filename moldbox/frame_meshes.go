@@ -104,15 +104,17 @@ const rubberTolerance = 0.1
 // frames: taken from the frames' meshes, which come from MakeFrames; under a seal
 // coat, where those stand back from the rubber, meshed by themselves.
 func (m *Mold) RubberMeshes(ctx context.Context, frames [2]*geom.TriMesh) (rubber [2]*geom.TriMesh, err error) {
+	both, ctx := errgroup.WithContext(ctx)
 	for i, half := range m.Halves() {
-		if m.Spec.Finish.SealCoat > 0 {
-			rubber[i], err = geom.Mesh(ctx, half.Rubber(), geom.MeshOptions{Tolerance: rubberTolerance})
-		} else {
-			rubber[i], err = half.RubberMesh(frames[i])
-		}
-		if err != nil {
-			return rubber, err
-		}
+		both.Go(func() (err error) {
+			if m.Spec.Finish.SealCoat > 0 {
+				rubber[i], err = geom.Mesh(ctx, half.Rubber(), geom.MeshOptions{Tolerance: rubberTolerance})
+			} else {
+				rubber[i], err = half.RubberMesh(frames[i])
+			}
+			return err
+		})
 	}
-	return rubber, nil
+	err = both.Wait()
+	return rubber, err
 }

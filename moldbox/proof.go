@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 )
 
 // Proof is what a build has checked about its own frames before it writes
@@ -104,9 +105,17 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rub
 	if err != nil {
 		return p, proofError("%s frame: %v", half.Name, err)
 	}
-	for i := range m.Cavities {
-		if err := p.addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, surface, heads[i]); err != nil {
-			return p, err
+	each, errs := make([]HalfProof, len(m.Cavities)), make([]error, len(m.Cavities))
+	if err := parallel.For(ctx, len(m.Cavities), 0, func(i int) {
+		each[i].Tolerance = tolerance
+		errs[i] = each[i].addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, surface, heads[i])
+	}); err != nil {
+		return p, err
+	}
+	for i, of := range each {
+		p.HeadPoints, p.ThinPoints, p.HeadDeviation = p.HeadPoints+of.HeadPoints, p.ThinPoints+of.ThinPoints, math.Max(p.HeadDeviation, of.HeadDeviation)
+		if errs[i] != nil {
+			return p, errs[i]
 		}
 	}
 	if p.HeadPoints == 0 {
