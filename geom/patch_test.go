@@ -215,10 +215,7 @@ func TestPoorPatches(t *testing.T) {
 // A cone that gets a vertex more is asked about where it is new, and nowhere else; no
 // sample is taken twice.
 func TestConesAreAskedAboutOnce(t *testing.T) {
-	d, apex := &sampling{}, Vec{0.5, 0.5, 0.5}
-	for _, p := range []Vec{{}, {X: 1}, {1, 1, 0}, {Y: 1}, {0.5, -0.1, 0}} {
-		d.at = append(d.at, p)
-	}
+	d, apex := &sampling{at: []Vec{{}, {X: 1}, {1, 1, 0}, {Y: 1}, {0.5, -0.1, 0}}}, Vec{0.5, 0.5, 0.5}
 	asked := 0
 	w := witness{solid: bent{func(float64) float64 { return 0.25 }, &asked}}
 	four, five := []int32{0, 1, 2, 3}, []int32{0, 4, 1, 2, 3}
