@@ -11,6 +11,7 @@ type facetLeaf struct {
 	set    *facets
 	cuts   []facetCut // where its faces cut facets, directed as its surface ends there
 	failed bool       // something did not fit together: to be split
+	known  bool       // the values at the leaf's corners
 
 	whole    []int32    // facets wholly inside
 	pieces   [][3]int32 // of the others; vertices as in sampling, then those of the facets

@@ -20,6 +20,34 @@ func facetTree(t *testing.T, s Solid, sampled bool) (*octree, *sampling, []*leaf
 	return tree, d, tree.root.leaves(nil)
 }
 
+// The corners of a faceted leaf are not asked about until somebody needs to know.
+func TestFacetedLeavesAreAskedLate(t *testing.T) {
+	s := mustSolid(t, icosphere(3, 0))
+	tree := newOctree(s.BoundingBox(), 0.05, 1, 0.5)
+	if err := tree.grow(t.Context(), s, false, 1); err != nil {
+		t.Fatal(err)
+	}
+	faceted := 0
+	for _, l := range tree.root.leaves(nil) {
+		if l.faceted == nil {
+			continue
+		}
+		faceted++
+		if l.values != [8]float64{} {
+			t.Fatal("the corners of a faceted leaf are known before they are asked for")
+		}
+		tree.know(l)
+		for i := range l.values {
+			if l.inside(i) != Inside(s, tree.corner(l, i)) {
+				t.Errorf("corner %d at %v is on the wrong side", i, tree.corner(l, i))
+			}
+		}
+	}
+	if faceted == 0 {
+		t.Error("no leaf is faceted")
+	}
+}
+
 // The facets of a sound mesh, cut at the faces of cells, fit together in every cell:
 // whole ones and pieces are the surface itself, of its very area, and the pieces' edges
 // are those that the whole ones lack.

@@ -36,7 +36,7 @@ type leaf struct {
 	x, y, z int32
 	size    int32
 	number  int32      // among the leaves last sampled
-	values  [8]float64 // at the corners, numbered as Box.Corner
+	values  [8]float64 // at the corners, numbered as Box.Corner; of a faceted leaf see know
 	flat    bool       // the surface is near one plane: sampled without corners
 	thin    bool       // so near that any patch is within tolerance
 	sheets  *sheets    // when larger than an edge of the solid may be: its parts there
@@ -82,6 +82,18 @@ func (l *leaf) hasSurface() bool {
 		}
 	}
 	return false
+}
+
+// know finds the values at the corners of a faceted leaf: only few are asked for.
+func (t *octree) know(l *leaf) {
+	if l.faceted == nil || l.faceted.known {
+		return
+	}
+	b := t.leafBox(l)
+	for i := range l.values {
+		l.values[i] = l.solid.Evaluate(b.Corner(i))
+	}
+	l.faceted.known = true
 }
 
 // octree splits space until every leaf's surface is simple enough to sample.
@@ -210,11 +222,7 @@ func (t *octree) settle(d seed) bool {
 	b := t.box(d.x, d.y, d.z, d.size)
 	if !d.sampled && d.size >= t.faceted {
 		if key, ok := ownFacets(d.solid); ok && key.fit(b) {
-			l := &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, faceted: &facetLeaf{key: key}}
-			for i := range l.values {
-				l.values[i] = d.solid.Evaluate(b.Corner(i))
-			}
-			d.cell.leaf = l
+			d.cell.leaf = &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, faceted: &facetLeaf{key: key}}
 			return true
 		}
 	}

@@ -77,7 +77,11 @@ func (t *octree) crossingsOn(from [3]int32, axis int, size int32) int {
 	}
 	n := 0
 	count := walker{edge: func(cells [4]*cell, axis int, size int32) {
-		if l, e := smallestAt(cells, axis, size); l != nil && l.crossed(e) {
+		l, e := smallestAt(cells, axis, size)
+		if l == nil {
+			return
+		}
+		if t.know(l); l.crossed(e) {
 			n++
 		}
 	}}

@@ -60,10 +60,39 @@ func (s *union) PruneBySign(b Box) (Solid, Interval) {
 	case 1:
 		return children[0], all
 	}
-	if coverAll(children) {
+	for i, k := range children {
+		if k, ok := k.(*intersection); ok && !k.clip {
+			children[i] = k.within(children)
+		}
+	}
+	if coverAll(children) || slices.Contains(children, everything) {
 		return everything, Range(everything, b)
 	}
 	return &union{children, s.box}, all
+}
+
+// within returns s without the parts that cut off only what others, united with it, hold
+// anyway: what stands on a floor and goes a little way into it need not be cut off there.
+func (s *intersection) within(others []Solid) Solid {
+	hidden := func(part Solid) bool {
+		return slices.ContainsFunc(others, func(k Solid) bool { return coverAll([]Solid{part, k}) })
+	}
+	if !slices.ContainsFunc(s.children, hidden) {
+		return s
+	}
+	children, box := []Solid(nil), everywhere()
+	for _, k := range s.children {
+		if !hidden(k) {
+			children, box = append(children, k), box.Intersect(k.BoundingBox())
+		}
+	}
+	switch len(children) {
+	case 0:
+		return everything
+	case 1:
+		return children[0]
+	}
+	return &intersection{children: children, box: box}
 }
 
 // everything is all of space.

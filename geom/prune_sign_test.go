@@ -107,3 +107,31 @@ func TestPruneBySignScales(t *testing.T) {
 		}
 	}
 }
+
+// What goes a little way into a floor is not cut off there for the floor's union with
+// it, but is where the floor does not reach.
+func TestPruneBySignForgetsWhatIsHidden(t *testing.T) {
+	ball, cone := geom.Ball(geom.Vec{}, 3), geom.Frustum(geom.Vec{Z: -4}, geom.Vec{Z: 4}, 2.5, 0.5)
+	up := geom.Vec{Z: 1}
+	b := geom.Box{Min: geom.Vec{X: 1, Y: 1, Z: -1}, Max: geom.Vec{X: 3, Y: 3, Z: 1}}
+	for name, c := range map[string]struct{ s, want geom.Solid }{
+		"one":        {geom.Union(geom.HalfSpace(up, 0), geom.Intersect(ball, geom.HalfSpace(up.Neg(), 0.2))), geom.Union(geom.HalfSpace(up, 0), ball)},
+		"two":        {geom.Union(geom.HalfSpace(up, 0), geom.Intersect(ball, cone, geom.HalfSpace(up.Neg(), 0.2))), geom.Union(geom.HalfSpace(up, 0), geom.Intersect(ball, cone))},
+		"beside":     {geom.Union(geom.HalfSpace(up, -0.3), geom.Intersect(ball, geom.HalfSpace(up.Neg(), 0.2))), nil},
+		"no surface": {geom.Union(geom.HalfSpace(up, 0), geom.Intersect(geom.HalfSpace(up.Neg(), 0.2), geom.HalfSpace(up.Neg(), 0.1))), geom.Subtract(geom.Block(b.Grow(9)))},
+	} {
+		pruned, _ := geom.PruneBySign(c.s, b)
+		freed := c.want != nil
+		rng := rand.New(rand.NewSource(3))
+		for range 500 {
+			p := randomPoint(rng, b)
+			if geom.Inside(c.s, p) != geom.Inside(pruned, p) {
+				t.Fatalf("%s: at %v %g, pruned %g", name, p, c.s.Evaluate(p), pruned.Evaluate(p))
+			}
+			freed = freed && (name == "no surface" || pruned.Evaluate(p) == c.want.Evaluate(p))
+		}
+		if freed != (c.want != nil) {
+			t.Errorf("%s: not pruned to what shows", name)
+		}
+	}
+}
