@@ -108,7 +108,7 @@ func (l *leaf) crossed(e int) bool {
 // clearSampling undoes findCrossings and all that is sampled from it.
 func clearSampling(leaves []*leaf) {
 	for _, l := range leaves {
-		l.edges, l.tangled, l.links, l.patch.loops, l.hits = [12]int32{}, false, nil, nil, nil
+		l.edges, l.tangled, l.links, l.patch.loops, l.hits = [12]int32{}, false, l.links[:0], nil, nil
 		if l.faceted != nil {
 			l.faceted.cuts, l.faceted.failed = nil, false
 		}

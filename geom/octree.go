@@ -172,7 +172,8 @@ func (t *octree) grow(ctx context.Context, s Solid, sampled bool, workers int) e
 				}
 				continue
 			}
-			next = append(next, t.split(d)...)
+			children := t.split(d)
+			next = append(next, children[:]...)
 		}
 		done := len(next) == 0 || next[0].size <= t.coarse
 		seeds = next
@@ -184,11 +185,10 @@ func (t *octree) grow(ctx context.Context, s Solid, sampled bool, workers int) e
 }
 
 // split gives the cell eight children.
-func (t *octree) split(d seed) []seed {
+func (t *octree) split(d seed) (out [8]seed) {
 	d.cell.children = new([8]cell)
 	d.cell.leaf = nil
 	half := d.size / 2
-	out := make([]seed, 8)
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
 		s, values := PruneBySign(d.solid, t.box(x, y, z, half))

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // patch is the surface within one leaf: closed loops of vertices on the cell's
 // faces, each filled with triangles inside the cell. A cone of triangles from
@@ -65,13 +68,17 @@ func (o *faceSurface) addLinks(l *leaf, lower bool, corner int32) {
 // begins at its first point in the order of coordinates, however links come.
 func closeLoops(links []link, d *sampling) [][]int32 {
 	var loops [][]int32
-	used := make([]bool, len(links))
+	var room [32]bool
+	used := room[:]
+	if len(links) > len(room) {
+		used = make([]bool, len(links))
+	}
 	next := nextLink(links)
 	for i := range links {
 		if used[i] {
 			continue
 		}
-		var ids []int32
+		ids := make([]int32, 0, len(links))
 		for j := i; !used[j]; {
 			used[j] = true
 			ids = append(ids, links[j].from)
@@ -82,22 +89,25 @@ func closeLoops(links []link, d *sampling) [][]int32 {
 			j = k
 		}
 		if len(ids) > 2 {
-			loops = append(loops, fromFirst(ids, d))
+			turnToFirst(ids, d)
+			loops = append(loops, ids)
 		}
 	}
 	return loops
 }
 
-// fromFirst turns a loop so that its first point in the order of coordinates
+// turnToFirst turns a loop so that its first point in the order of coordinates
 // leads.
-func fromFirst(ids []int32, d *sampling) []int32 {
+func turnToFirst(ids []int32, d *sampling) {
 	first := 0
 	for i := range ids {
 		if d.at[ids[i]].before(d.at[ids[first]]) {
 			first = i
 		}
 	}
-	return append(ids[first:len(ids):len(ids)], ids[:first]...)
+	slices.Reverse(ids[:first])
+	slices.Reverse(ids[first:])
+	slices.Reverse(ids)
 }
 
 // nextLink returns a search for the link that starts at a vertex.
@@ -363,8 +373,10 @@ func (t *octree) trial(l *leaf, b Box, w *witness, flat bool) float64 {
 // outlineAlone links up a leaf from its own edges and faces, as if no
 // neighbour were smaller. It returns nil where a face is crossed four times.
 func (t *octree) outlineAlone(l *leaf) *sampling {
-	var list []crossing
-	d := &sampling{}
+	const edges, faces = 12, 6
+	var room [edges]crossing
+	list := room[:0]
+	d := &sampling{at: make([]Vec, 0, edges+faces), normal: make([]Vec, 0, edges+faces)}
 	for e := range l.edges {
 		if !l.crossed(e) {
 			continue
