@@ -75,7 +75,7 @@ func (c *cells) flatBlock(x0, y0 int) bool {
 // between fills a block from its first cell and those beside it, where they have found
 // nearly the same.
 func (c *cells) between(of []float32, x0, y0 int) bool {
-	const apart = 0.05
+	const apart = 0.2
 	first := y0*c.width + x0
 	a, b := of[first], of[first+blockSide]
 	d, e := of[first+blockSide*c.width], of[first+blockSide*c.width+blockSide]

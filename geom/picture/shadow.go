@@ -51,15 +51,30 @@ func newShadows(c *cells, height int) *shadows {
 
 // ask is how much of the main light is kept from a cell, when all have been
 // looked at.
-func (s *shadows) ask(x, y int) float32 {
+func (s *shadows) ask(x, y int) float32 { return s.kept(x, y, (x*5+y*3)%shadowTurns) }
+
+// askAll asks by all sets of steps, whose turn it is or not, where there is a shadow.
+func (s *shadows) askAll(x, y int) float32 {
+	if s.ask(x, y) == 0 {
+		return 0
+	}
+	sum := float32(0)
+	for turn := range shadowTurns {
+		sum += s.kept(x, y, turn)
+	}
+	return sum / shadowTurns
+}
+
+// kept is how much of the main light is kept from a cell by a set of steps.
+func (s *shadows) kept(x, y, turn int) float32 {
 	k := y*s.width + x
 	p := s.places[k]
 	if p == farBehind || s.normals[k].dot(s.toward) <= 0 {
 		return 0 // turned away from the light: dark without a shadow
 	}
 	most := float32(0)
-	for i := range &s.ways[0] {
-		step := &s.ways[(x*5+y*3)%shadowTurns][i]
+	for i := range &s.ways[turn] {
+		step := &s.ways[turn][i]
 		u, v := x+step.dx, y+step.dy
 		if uint(u) >= uint(s.width) || uint(v) >= uint(s.height) {
 			break
