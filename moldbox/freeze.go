@@ -59,7 +59,7 @@ func cellOf(s heat.Scene, least float64) float64 {
 // image stood beyond. Where heat gets to a middle between cavities that are not alike
 // the whole mold is computed. Its error is the context's, or heat's.
 func (m *Mold) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
-	return m.freeze(ctx, h, limits, freezeCell, nil)
+	return m.freeze(ctx, h, limits, heat.Options{Cell: freezeCell})
 }
 
 // roughCell is the size of cells of FreezeRoughly, mm.
@@ -68,14 +68,15 @@ const roughCell = 3
 // FreezeRoughly is Freeze in half the time or less: when all metal is solid comes
 // out within 2 % of Freeze, when a head is within 5 %.
 func (m *Mold) FreezeRoughly(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
-	return m.freeze(ctx, h, limits, roughCell, nil)
+	return m.freeze(ctx, h, limits, heat.Options{Cell: roughCell})
 }
 
-func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, cell float64, times []float64) (Frozen, error) {
+func (m *Mold) freeze(ctx context.Context, h Hot, limits []float64, opt heat.Options) (Frozen, error) {
 	var cuts []HeatCut
 	solve := func(w window) (heat.Shot, []heat.Body, error) {
-		scene := w.of(m.HeatScene(h))
-		r, err := heat.Solve(ctx, scene, heat.Options{Limits: limits, Reach: []float64{10}, Cell: cellOf(scene, cell), Snapshots: times})
+		scene, opt := w.of(m.HeatScene(h)), opt
+		opt.Limits, opt.Reach, opt.Cell = limits, []float64{10}, cellOf(scene, opt.Cell)
+		r, err := heat.Solve(ctx, scene, opt)
 		if err != nil {
 			return heat.Shot{}, nil, err
 		}

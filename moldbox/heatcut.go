@@ -33,9 +33,24 @@ func CutTimes() []float64 {
 	return times
 }
 
+// Casting computes shots of one mold, each in the cells of the one before. It may be
+// used by several goroutines.
+type Casting struct {
+	mold  *Mold
+	cells heat.Cells
+}
+
+// Casting begins with a mold's first shot.
+func (m *Mold) Casting() *Casting { return &Casting{mold: m} }
+
+// Freeze is the mold's.
+func (c *Casting) Freeze(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
+	return c.mold.freeze(ctx, h, limits, heat.Options{Cell: freezeCell, Cells: &c.cells})
+}
+
 // FreezeSeen is Freeze with how warm the mold is along the parting plane at CutTimes.
-func (m *Mold) FreezeSeen(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
-	return m.freeze(ctx, h, limits, freezeCell, CutTimes())
+func (c *Casting) FreezeSeen(ctx context.Context, h Hot, limits []float64) (Frozen, error) {
+	return c.mold.freeze(ctx, h, limits, heat.Options{Cell: freezeCell, Cells: &c.cells, Snapshots: CutTimes()})
 }
 
 func newHeatCut(box geom.Box, moments []heat.Snapshot) HeatCut {

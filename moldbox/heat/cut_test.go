@@ -3,6 +3,7 @@ package heat
 import (
 	"context"
 	"math"
+	"reflect"
 	"sync/atomic"
 	"testing"
 
@@ -54,5 +55,30 @@ func TestCutCells(t *testing.T) {
 	}
 	if n := times.Load(); n > 90000 {
 		t.Errorf("%d values", n)
+	}
+}
+
+// A scene of the same bodies is computed in the cells of the one before, and comes out
+// as by itself.
+func TestCellsAreKept(t *testing.T) {
+	var times atomic.Int64
+	solve := func(start float64, cells *Cells) Shot {
+		scene := smallBall()
+		scene.Bodies[0].Solid, scene.Bodies[0].Start = asked{scene.Bodies[0].Solid, &times}, start
+		r, err := Solve(context.Background(), scene, Options{Cell: 1, Cells: cells, Limits: []float64{250}, Reach: []float64{10}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r.Shots[0]
+	}
+	var cells Cells
+	solve(360, &cells)
+	before := times.Load()
+	again := solve(340, &cells)
+	if n := times.Load() - before; n > 0 || before == 0 {
+		t.Errorf("%d values, then %d", before, n)
+	}
+	if anew := solve(340, nil); !reflect.DeepEqual(again, anew) {
+		t.Errorf("%+v\nanew %+v", again, anew)
 	}
 }

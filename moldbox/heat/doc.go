@@ -17,7 +17,7 @@
 //   - grid.go: the scene in cells, on the lines of axis.go, by blocker.go block by
 //     block, halved if fold.go agrees; cut.go: cells of several bodies, looked at by
 //     cut_sample.go, piece by piece in cut_sub.go and plane.go, and put together in
-//     cut_parts.go.
+//     cut_parts.go. cells.go: grids for more than one scene.
 //   - links.go: the ways for heat between the parts of cells; profile.go: how
 //     they are corrected while heat has not gone deeper than a cell.
 //   - state.go, curve.go, conduct.go: the mold at one moment; step.go: the next moment, by

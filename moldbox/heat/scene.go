@@ -64,6 +64,7 @@ type Scene struct {
 // its end.
 type Options struct {
 	Cell    float64 // near the metal, mm; 0: chosen by the scene
+	Cells   *Cells  // kept from a scene of the same bodies; nil: none are
 	Shots   int     // 0: one
 	Every   float64 // s from one pour to the next
 	Open    float64 // s from a pour until the mold is opened, and no sooner than all metal is solid

@@ -63,18 +63,20 @@ func (n Snapshot) At(p geom.Vec) (Sample, bool) {
 
 // part is the part of a cell that a place in the box lies in.
 func (n Snapshot) part(p geom.Vec) int32 {
-	g := n.g
-	body := g.fill()
+	g, at := n.g, p
+	if g.halved && p.Z < g.scene.Parting {
+		at.Z = 2*g.scene.Parting - p.Z
+	}
+	leaf := &g.leaves[g.leafAt[g.index(cellOf(g.lines[0], at.X), cellOf(g.lines[1], at.Y), cellOf(g.lines[2], at.Z))]]
+	if len(leaf.cut.bodies) == 1 {
+		return leaf.first
+	}
 	for i, b := range g.scene.Bodies {
 		if geom.Inside(b.Solid, p) {
-			body = i
-			break
+			return leaf.of(i)
 		}
 	}
-	if g.halved && p.Z < g.scene.Parting {
-		p.Z = 2*g.scene.Parting - p.Z
-	}
-	return g.leaves[g.leafAt[g.index(cellOf(g.lines[0], p.X), cellOf(g.lines[1], p.Y), cellOf(g.lines[2], p.Z))]].of(body)
+	return leaf.of(g.fill())
 }
 
 func (n Snapshot) sample(part int32) Sample {

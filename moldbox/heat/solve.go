@@ -70,7 +70,7 @@ func solve(ctx context.Context, scene Scene, opt Options, p pace) (Result, error
 	if err := scene.check(); err != nil {
 		return Result{}, err
 	}
-	g, err := newGrid(ctx, &scene, opt.Cell, opt.Workers)
+	g, err := opt.Cells.grid(ctx, &scene, opt.Cell, opt.Workers)
 	if err != nil {
 		return Result{}, err
 	}

@@ -35,7 +35,8 @@ type shot struct {
 // rest is what is computed of a shot beyond how it freezes: nothing but the plan asks
 // for it.
 type rest struct {
-	solids *moldbox.Mold // that the shot was computed of
+	solids *moldbox.Mold    // that the shot was computed of
+	shots  *moldbox.Casting // of them
 	trials []pourplan.Trial
 }
 
@@ -73,10 +74,11 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 // computeShot is nil when nothing comes out.
 func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot, error) {
 	var best, slow moldbox.Frozen
+	shots := m.Solids.Casting()
 	both, together := errgroup.WithContext(ctx)
 	both.Go(func() (err error) {
 		best, err = parallel.Share(together, "shot", func() (moldbox.Frozen, error) {
-			return m.Solids.FreezeSeen(together, cases.Best, cases.Limits[:])
+			return shots.FreezeSeen(together, cases.Best, cases.Limits[:])
 		})
 		return err
 	})
@@ -99,7 +101,7 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot
 	if open := pourplan.OpenAfter(*cast); open > 0 {
 		cast.Every = pourplan.Brisk(open)
 	}
-	return &shot{cases, cast, &rest{m.Solids, trials}}, nil
+	return &shot{cases, cast, &rest{m.Solids, shots, trials}}, nil
 }
 
 // finishCast computes the trials and the rhythm of the computed shot, if there is one
@@ -114,7 +116,7 @@ func (m *Mold) finishCast(ctx context.Context) error {
 	err := parallel.For(ctx, n, parallel.Pieces(ctx, n), func(i int) {
 		if i > 0 {
 			frozen[i-1], _ = parallel.Share(ctx, fmt.Sprintf("trial %d", i), func() (*moldbox.CastTrial, error) {
-				return try(ctx, rest.solids, rest.trials[i-1], cases.Limits[:]), ctx.Err()
+				return rest.try(ctx, rest.trials[i-1], cases.Limits[:]), ctx.Err()
 			})
 		} else if open := pourplan.OpenAfter(cast); open > 0 {
 			ask := heat.Rhythm{Every: cast.Every, Open: open, Shots: shownShots, Wanted: cases.Best.MoldC}
@@ -137,14 +139,16 @@ func (m *Mold) finishCast(ctx context.Context) error {
 }
 
 // try computes a shot with a remedy; nil when nothing comes out.
-func try(ctx context.Context, mold *moldbox.Mold, t pourplan.Trial, limits []float64) *moldbox.CastTrial {
+func (r *rest) try(ctx context.Context, t pourplan.Trial, limits []float64) *moldbox.CastTrial {
+	shots := r.shots
 	if t.Mold != nil {
-		var err error
-		if mold, err = mold.Like(ctx, t.Mold); err != nil {
+		mold, err := r.solids.Like(ctx, t.Mold)
+		if err != nil {
 			return nil // no such gate
 		}
+		shots = mold.Casting()
 	}
-	f, err := mold.Freeze(ctx, t.Hot, limits)
+	f, err := shots.Freeze(ctx, t.Hot, limits)
 	if err != nil {
 		return nil
 	}
