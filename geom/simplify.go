@@ -91,6 +91,7 @@ type simplifier struct {
 	corner []int32   // by vertex: one of its corners, -1 when it is gone
 	spent  []float32 // by triangle: how far it may be from where the mesh was, mm
 	gentle []bool    // by triangle
+	open   []uint8   // by vertex: how often the boundary of the mesh comes by, up to 2
 	dirty  []bool
 	stamp  []int32
 	now    int32
@@ -118,6 +119,7 @@ func newSimplifier(m *TriMesh, gentle []bool, budget float64) *simplifier {
 		vertex: make([]int32, 3*n),
 		corner: make([]int32, len(m.Vertices)),
 		spent:  make([]float32, n),
+		open:   make([]uint8, len(m.Vertices)),
 		dirty:  make([]bool, len(m.Vertices)),
 		stamp:  make([]int32, len(m.Vertices)),
 		gentle: gentle,
@@ -136,6 +138,12 @@ func newSimplifier(m *TriMesh, gentle []bool, budget float64) *simplifier {
 	}
 	var crowded []int32
 	s.across, crowded = oppositeCorners(m)
+	for c, d := range s.across {
+		if d < 0 {
+			v := s.vertex[nextCorner(int32(c))]
+			s.open[v] = min(2, s.open[v]+1)
+		}
+	}
 	for _, e := range crowded {
 		a, b := m.edgeEnds(e)
 		s.crowded = append(s.crowded, a.Lerp(b, 0.5))
@@ -222,7 +230,7 @@ func newShape(a, b, c Vec) (n Vec, area, good float64) {
 
 // visit collapses v onto the neighbour that suits best, if any does.
 func (s *simplifier) visit(v int32) {
-	if s.corner[v] < 0 || !s.gather(v) || len(s.ring) < 3 {
+	if s.corner[v] < 0 || s.open[v] > 0 || !s.gather(v) || len(s.ring) < 3 {
 		return
 	}
 	spent, floor, allowed := 0.0, leastQuality, s.budget
@@ -306,22 +314,33 @@ func (s *simplifier) facesRing(n Vec, length float64) bool {
 }
 
 // linked is the link condition: v and u share just the two neighbours beside
-// their edge, so that the collapse keeps the mesh manifold.
+// their edge, so that the collapse keeps the mesh manifold. u may be at the boundary of
+// an open mesh, where that comes by it once.
 func (s *simplifier) linked(v, u int32) bool {
+	if s.open[u] > 1 {
+		return false
+	}
 	s.now++
 	for i := range s.ring {
 		s.stamp[s.ring[i].a] = s.now
 	}
 	shared, seen := 0, 0
-	start := s.corner[u]
-	for c := start; ; {
-		if s.stamp[s.vertex[nextCorner(c)]] == s.now {
+	see := func(w int32) {
+		seen++
+		if s.stamp[w] == s.now {
 			shared++
 		}
-		seen++
+	}
+	start := s.corner[u]
+	for c := start; ; {
+		see(s.vertex[nextCorner(c)])
 		next := s.across[nextCorner(c)]
-		if next < 0 {
-			return false // at the boundary of an open mesh
+		if next < 0 { // at the boundary: the others are on the other side of where this began
+			see(s.vertex[prevCorner(c)])
+			for c = s.across[prevCorner(start)]; c >= 0 && seen <= 4*greatestRing; c = s.across[nextCorner(c)] {
+				see(s.vertex[c])
+			}
+			break
 		}
 		if c = nextCorner(next); c == start {
 			break
@@ -330,7 +349,8 @@ func (s *simplifier) linked(v, u int32) bool {
 			return false
 		}
 	}
-	return shared == 2 && (len(s.ring) > 3 || seen > 3) // a tetrahedron stays
+	tetrahedron := s.open[u] == 0 && seen == 3 && len(s.ring) == 3
+	return shared == 2 && seen <= 4*greatestRing && !tetrahedron
 }
 
 // collapse moves v onto vertex a of ring facet j. The facets j and j-1, which
@@ -348,13 +368,17 @@ func (s *simplifier) collapse(v int32, j int, spent float32) {
 	// Facet j is (v, u, b): its neighbours over (u, b) and (b, v) now meet.
 	for _, c := range [2]int32{left.corner, right.corner} {
 		outer, inner := s.across[c], s.across[s.farCorner(c, u, left.corner)]
-		s.across[outer], s.across[inner] = inner, outer
+		s.across[inner] = outer
+		beside := inner
+		if outer >= 0 {
+			s.across[outer], beside = inner, outer
+		}
 		third := s.vertex[prevCorner(c)]
 		if c == right.corner {
 			third = s.vertex[nextCorner(c)]
 		}
-		s.corner[third] = s.cornerBeside(outer, third)
-		s.corner[u] = s.cornerBeside(outer, u)
+		s.corner[third] = s.cornerBeside(beside, third)
+		s.corner[u] = s.cornerBeside(beside, u)
 		t := c - c%3
 		s.vertex[t], s.vertex[t+1], s.vertex[t+2] = -1, -1, -1
 		s.live--

@@ -164,3 +164,28 @@ func TestThinningLeavesOthersInTheirPlanes(t *testing.T) {
 		}
 	}
 }
+
+// A vertex in the middle of a triangle goes though all its corners are at the boundary:
+// so cut facets between whole ones are put together again. Where the boundary comes by a
+// corner twice, its other neighbours are not seen, and nothing goes there.
+func TestThinningGoesToTheBoundary(t *testing.T) {
+	m := &TriMesh{Vertices: []Vec{{}, {X: 3}, {Y: 3}, {1, 1, 0}, {X: -3}, {Y: -3}}, Triangles: [][3]int32{{0, 1, 3}, {1, 2, 3}, {2, 0, 3}}}
+	out, err := simplify(context.Background(), m, make([]bool, 3), 0.1)
+	if err != nil || !slices.Equal(out.Triangles, [][3]int32{{0, 1, 2}}) && !slices.Equal(out.Triangles, [][3]int32{{1, 2, 0}}) && !slices.Equal(out.Triangles, [][3]int32{{2, 0, 1}}) {
+		t.Errorf("%v, %v", out.Triangles, err)
+	}
+	for _, twice := range []bool{false, true} {
+		if twice {
+			m.Triangles = append(m.Triangles, [3]int32{0, 4, 5})
+		}
+		s := newSimplifier(m, make([]bool, len(m.Triangles)), 0.1)
+		if !s.gather(3) {
+			t.Fatal("no ring")
+		}
+		for u := range int32(3) {
+			if got, want := s.linked(3, u), u > 0 || !twice; got != want {
+				t.Errorf("boundary twice: %v, onto %d: %v", twice, u, got)
+			}
+		}
+	}
+}
