@@ -10,8 +10,8 @@ import (
 
 // bvhItem is a triangle while the tree is built: its box and its number.
 type bvhItem struct {
-	lo, hi [3]float32
-	id     int32
+	bounds32
+	id int32
 }
 
 // bounds32 is a box of 32-bit floats.
@@ -20,6 +20,12 @@ type bounds32 struct{ lo, hi [3]float32 }
 func emptyBounds32() bounds32 {
 	inf := float32(math.Inf(1))
 	return bounds32{[3]float32{inf, inf, inf}, [3]float32{-inf, -inf, -inf}}
+}
+
+// bounds32 returns the least box of 32-bit floats round a box.
+func (b Box) bounds32() bounds32 {
+	lo, hi := b.Min, b.Max
+	return bounds32{[3]float32{down32(lo.X), down32(lo.Y), down32(lo.Z)}, [3]float32{up32(hi.X), up32(hi.Y), up32(hi.Z)}}
 }
 
 func (b *bounds32) add(lo, hi *[3]float32) {
@@ -38,7 +44,7 @@ func (b *bounds32) halfArea() float64 {
 
 // down32 and up32 round to 32 bits, never up and never down.
 func down32(x float64) float32 {
-	f := float32(x)
+	f := float32(min(x, math.MaxFloat32))
 	if float64(f) > x {
 		f -= max(f, -f)*0x1p-23 + math.SmallestNonzeroFloat32
 	}
@@ -105,11 +111,7 @@ func boundItems(m *TriMesh) []bvhItem {
 			var t triangle
 			t.a, t.b, t.c = m.Corners(i)
 			b := t.bounds()
-			items[n] = bvhItem{
-				lo: [3]float32{down32(b.Min.X), down32(b.Min.Y), down32(b.Min.Z)},
-				hi: [3]float32{up32(b.Max.X), up32(b.Max.Y), up32(b.Max.Z)},
-				id: int32(i),
-			}
+			items[n] = bvhItem{b.bounds32(), int32(i)}
 			n++
 		}
 		kept[chunk] = n - from

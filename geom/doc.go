@@ -40,13 +40,13 @@
 //   - gap*.go: the least distance between two solids.
 //   - trimesh.go, mesh_edges.go, weld.go, ray.go, trianglemath.go, trianglebox.go, orient.go,
 //     polygon.go: meshes, triangles, and questions about them that are answered exactly.
-//   - audit.go, selfcross.go, selfcross_apart.go, pairtree.go, edge_tree.go, edge_rect.go: what is
+//   - audit.go, selfcross.go, selfcross_apart.go, selfcross_fans.go, pairtree.go, edge_tree.go, edge_rect.go: what is
 //     wrong with a mesh; mesh_mend*.go: putting it right; mesh_bore.go: without a
 //     bore; topology.go: shells, hollows and handles.
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
 //     as a solid; crossed_skin*.go: the surface of one that crosses itself.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
-//     sheets.go, facets.go and facet_*.go what is in one, contour.go, patch*.go
+//     sheets.go, facets.go, facets_kept.go and facet_*.go what is in one, contour.go, patch*.go
 //     and qef.go the surface through it, unseen.go, sharp_edges.go and raise.go the
 //     corners and edges it missed, thinness.go which of them are too thin to matter,
 //     thin.go, simplify.go, small_components.go and surface.go the mesh of all.

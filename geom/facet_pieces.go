@@ -15,6 +15,7 @@ type facetLeaf struct {
 
 	whole    []int32    // facets wholly inside
 	pieces   [][3]int32 // of the others; vertices as in sampling, then those of the facets
+	pieceOf  []int32    // by piece: the facet
 	middles  []Vec      // further vertices, after those
 	boundary [][2]int32 // edges of whole facets that the facet beyond is not whole, as they run
 }
@@ -23,7 +24,7 @@ type facetLeaf struct {
 // of the first vertex of the first facets; middles are numbered from below: -1
 // for the first.
 func (f *facetLeaf) fill(b Box, d *sampling, first int) {
-	f.whole, f.pieces, f.middles, f.boundary = nil, nil, nil, nil
+	f.whole, f.pieces, f.pieceOf, f.middles, f.boundary = nil, nil, nil, nil, nil
 	if f.failed {
 		return
 	}
@@ -41,6 +42,9 @@ func (f *facetLeaf) fill(b Box, d *sampling, first int) {
 			j++
 		}
 		f.piece(f.cuts[i:j], d, first)
+		for len(f.pieceOf) < len(f.pieces) {
+			f.pieceOf = append(f.pieceOf, f.cuts[i].facet)
+		}
 		i = j
 	}
 	f.cuts = nil

@@ -80,8 +80,8 @@ func TestFacetsFitTogetherInEveryCell(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			out, err := k.complete(context.Background(), all, 1)
-			if err != nil {
+			out, _, err := k.complete(context.Background(), all, 1)
+			if err != nil || !k.fits(all, all.openEdges()) {
 				t.Fatalf("%s: %v", name, err)
 			}
 			if v, want := out.Volume(), m.Volume(); math.Abs(v-want) > 1e-9*want || len(Audit(out)) > 0 {

@@ -156,11 +156,7 @@ func (r *meshing) sample(ctx context.Context, t *octree) (m *TriMesh, doubtful [
 		return nil, nil, err
 	}
 	r.report("thinning flat areas", 0.8)
-	simplified, err := thin(ctx, k, thinShare*r.tol, reachShare*thinShare*r.tol)
-	if err != nil {
-		return nil, nil, err
-	}
-	m, err = k.complete(ctx, simplified, r.workers)
+	m, err = thin(ctx, k, thinShare*r.tol, reachShare*thinShare*r.tol, r.workers)
 	return m, doubtful, err
 }
 

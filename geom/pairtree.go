@@ -10,55 +10,90 @@ import (
 )
 
 // pairTree finds triangles that may meet: a complete binary tree of boxes over
-// blocks of a few triangles each, in the order of a space-filling curve.
+// blocks of a few runs of triangles each, in the order of a space-filling curve.
 type pairTree struct {
 	mesh   *TriMesh
-	order  []int32 // triangles with an area, along the curve
-	bounds []Box   // by place in order
+	runs   []triangleRun // along the curve
+	bounds []bounds32    // by place in runs
 	blocks int
-	first  int   // node of block 0; nodes are numbered from 1, the children of n are 2n and 2n+1
-	box    []Box // by node, empty past the last block
+	first  int        // node of block 0; nodes are numbered from 1, the children of n are 2n and 2n+1
+	box    []bounds32 // by node, empty past the last block
+	kin    []int32    // by node: of all its runs, 0 where they differ, -1 past the last block
 }
 
-const pairBlock = 4 // triangles in a block
+// triangleRun is one triangle of a mesh, or some that follow each other and are of kin.
+type triangleRun struct {
+	first, count int32
+	kin          int32 // triangles of the same number other than 0 are known not to meet
+}
 
-// newPairTree stops with ctx's error.
-func newPairTree(ctx context.Context, m *TriMesh) (*pairTree, error) {
-	order, err := curveOrder(ctx, m)
+const pairBlock = 4 // runs in a block
+
+// newPairTree takes all triangles of m that have an area, or the runs given, with as much
+// room round each of them as grow, in mm. It stops with ctx's error.
+func newPairTree(ctx context.Context, m *TriMesh, runs []triangleRun, grow float64) (*pairTree, error) {
+	if runs == nil {
+		runs = make([]triangleRun, len(m.Triangles))
+		for i := range runs {
+			runs[i] = triangleRun{int32(i), 1, 0}
+		}
+	}
+	runs, err := curveOrder(ctx, m, runs)
 	if err != nil {
 		return nil, err
 	}
-	t := &pairTree{mesh: m, order: order}
-	t.blocks = (len(t.order) + pairBlock - 1) / pairBlock
+	t := &pairTree{mesh: m, runs: runs}
+	t.blocks = (len(runs) + pairBlock - 1) / pairBlock
 	t.first = 1 << bits.Len(uint(max(t.blocks, 1)-1))
-	t.bounds = make([]Box, len(t.order))
-	t.box = make([]Box, 2*t.first)
+	t.bounds = make([]bounds32, len(runs))
+	t.box, t.kin = make([]bounds32, 2*t.first), make([]int32, 2*t.first)
 	err = inBatches(ctx, t.first, 0, func(b int) {
-		box := EmptyBox()
+		box, kin := emptyBounds32(), int32(-1)
 		lo, hi := t.members(b)
 		for i := lo; i < hi; i++ {
-			p, q, r := m.Corners(int(t.order[i]))
-			t.bounds[i] = Box{p.Min(q).Min(r), p.Max(q).Max(r)}
-			box = box.Union(t.bounds[i])
+			t.bounds[i] = runs[i].box(m).Grow(grow).bounds32()
+			box.add(&t.bounds[i].lo, &t.bounds[i].hi)
+			kin = commonKin(kin, runs[i].kin)
 		}
-		t.box[t.first+b] = box
+		t.box[t.first+b], t.kin[t.first+b] = box, kin
 	})
 	for n := t.first - 1; n >= 1; n-- {
-		t.box[n] = t.box[2*n].Union(t.box[2*n+1])
+		t.box[n], t.kin[n] = t.box[2*n], commonKin(t.kin[2*n], t.kin[2*n+1])
+		t.box[n].add(&t.box[2*n+1].lo, &t.box[2*n+1].hi)
 	}
 	return t, err
 }
 
-// members returns the places in order of a block's triangles, from lo up to
-// but not hi; none past the last block.
-func (t *pairTree) members(block int) (lo, hi int) {
-	lo = min(block*pairBlock, len(t.order))
-	return lo, min(lo+pairBlock, len(t.order))
+func commonKin(a, b int32) int32 {
+	switch {
+	case a == b || b < 0:
+		return a
+	case a < 0:
+		return b
+	}
+	return 0
 }
 
-// curveOrder sorts the triangles that have an area by the Morton code of
-// their middle, 1024 steps an axis.
-func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
+func (r triangleRun) box(m *TriMesh) Box {
+	p, q, s := m.Corners(int(r.first))
+	b := Box{p.Min(q).Min(s), p.Max(q).Max(s)}
+	for i := r.first + 1; i < r.first+r.count; i++ {
+		p, q, s := m.Corners(int(i))
+		b.Min, b.Max = b.Min.Min(p.Min(q).Min(s)), b.Max.Max(p.Max(q).Max(s))
+	}
+	return b
+}
+
+// members returns the places of a block's runs, from lo up to but not hi; none past the
+// last block.
+func (t *pairTree) members(block int) (lo, hi int) {
+	lo = min(block*pairBlock, len(t.runs))
+	return lo, min(lo+pairBlock, len(t.runs))
+}
+
+// curveOrder sorts runs by the Morton code of their middle, 1024 steps an axis. It
+// leaves out single triangles without an area.
+func curveOrder(ctx context.Context, m *TriMesh, runs []triangleRun) ([]triangleRun, error) {
 	const steps = 1024
 	box := m.BoundingBox()
 	size := box.Size()
@@ -66,14 +101,14 @@ func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
 	if math.IsInf(scale, 0) || math.IsNaN(scale) {
 		scale = 0
 	}
-	codes := make([]int32, len(m.Triangles)) // -1 for those without an area
+	codes := make([]int32, len(runs)) // -1 for those that are left out
 	err := inBatches(ctx, len(codes), 0, func(i int) {
-		p, q, r := m.Corners(i)
-		if _, ok := seenAlong(p, q, r); !ok {
+		if runs[i].count == 1 && !m.hasArea(runs[i].first) {
 			codes[i] = -1
 			return
 		}
-		c := p.Min(q).Min(r).Lerp(p.Max(q).Max(r), 0.5).Sub(box.Min).Mul(scale)
+		b := runs[i].box(m)
+		c := b.Min.Lerp(b.Max, 0.5).Sub(box.Min).Mul(scale)
 		codes[i] = int32(spread(c.X) | spread(c.Y)<<1 | spread(c.Z)<<2)
 	})
 	if err != nil {
@@ -97,14 +132,20 @@ func curveOrder(ctx context.Context, m *TriMesh) ([]int32, error) {
 			fill[c>>shift]++
 		}
 	}
-	order := make([]int32, len(keys))
+	order := make([]triangleRun, len(keys))
 	err = parallel.For(ctx, lots, 0, func(lot int) {
 		slices.Sort(keys[start[lot]:start[lot+1]])
 		for n := start[lot]; n < start[lot+1]; n++ {
-			order[n] = int32(uint32(keys[n]))
+			order[n] = runs[uint32(keys[n])]
 		}
 	})
 	return order, err
+}
+
+// hasArea reports whether the corners of a triangle are not on one line.
+func (m *TriMesh) hasArea(t int32) bool {
+	_, ok := seenAlong(m.Corners(int(t)))
+	return ok
 }
 
 // spread moves bit i of x, from 0 to 1023, to bit 3i.
@@ -116,48 +157,82 @@ func spread(x float64) uint64 {
 	return (v | v<<2) & 0x09249249
 }
 
-// eachNear calls visit with each pair of triangles whose boxes meet, one of
-// them in the block and the other in it or in a later one, until visit returns
-// false. Over all blocks every such pair comes once, in a fixed order.
-func (t *pairTree) eachNear(block int, visit func(a, b int) bool) {
-	leaf := t.first + block
-	if !t.meet(block, block, visit) {
-		return
-	}
-	near := t.box[leaf]
-	var stack [2 * bits.UintSize]int
-	for up := leaf; up > 1; up /= 2 {
-		if up%2 == 1 {
-			continue // its sibling's blocks come before
+// pairTask is two nodes as deep in the tree, of which one may be the other, for eachNear.
+type pairTask struct{ a, b int }
+
+// taskBlocks is how many blocks are under a node of a task.
+const taskBlocks = 64
+
+// tasks lists node pairs so that each two blocks whose boxes meet are under one of them, in
+// a fixed order.
+func (t *pairTree) tasks() (list []pairTask) {
+	level := max(1, t.first/taskBlocks)
+	var collect func(a, b int)
+	collect = func(a, b int) {
+		switch {
+		case a != b && !t.near(a, b):
+		case a >= level:
+			list = append(list, pairTask{a, b})
+		default:
+			t.split(a, b, collect)
 		}
-		stack[0] = up + 1
-		for top := 1; top > 0; {
-			top--
-			n := stack[top]
-			switch {
-			case !overlap(&t.box[n], &near):
-			case n < t.first:
-				stack[top], stack[top+1] = 2*n+1, 2*n
-				top += 2
-			case !t.meet(block, n-t.first, visit):
+	}
+	collect(1, 1)
+	return list
+}
+
+// near reports whether runs under two nodes may have to be looked at.
+func (t *pairTree) near(a, b int) bool {
+	return (t.kin[a] <= 0 || t.kin[a] != t.kin[b]) && t.box[a].overlaps(&t.box[b])
+}
+
+// split calls visit for the pairs of children of a pair of nodes.
+func (t *pairTree) split(a, b int, visit func(a, b int)) {
+	visit(2*a, 2*b)
+	visit(2*a, 2*b+1)
+	if a != b {
+		visit(2*a+1, 2*b)
+	}
+	visit(2*a+1, 2*b+1)
+}
+
+// eachNear calls visit with each pair of triangles under the nodes of a task whose boxes
+// meet and that are not known not to, until visit returns false. Over all tasks every such
+// pair comes once, in a fixed order.
+func (t *pairTree) eachNear(task pairTask, visit func(a, b int32) bool) {
+	var stack [4 * bits.UintSize]pairTask
+	stack[0] = task
+	for top := 1; top > 0; {
+		top--
+		n := stack[top]
+		switch {
+		case n.a != n.b && !t.near(n.a, n.b) || n.a == n.b && t.kin[n.a] > 0:
+		case n.a >= t.first:
+			if !t.meet(n.a-t.first, n.b-t.first, visit) {
 				return
 			}
+		default:
+			t.split(n.a, n.b, func(a, b int) {
+				stack[top] = pairTask{a, b}
+				top++
+			})
 		}
 	}
 }
 
 // meet is eachNear for two blocks; it reports whether to go on.
-func (t *pairTree) meet(block, later int, visit func(a, b int) bool) bool {
+func (t *pairTree) meet(block, later int, visit func(a, b int32) bool) bool {
 	lo, hi := t.members(block)
 	from, to := t.members(later)
 	near := &t.box[t.first+block]
 	for j := from; j < to; j++ {
 		other := &t.bounds[j]
-		if !overlap(other, near) {
+		if !other.overlaps(near) {
 			continue
 		}
+		b := &t.runs[j]
 		for i := lo; i < min(hi, j); i++ { // each pair in one block once
-			if overlap(&t.bounds[i], other) && !visit(int(t.order[i]), int(t.order[j])) {
+			if a := &t.runs[i]; (a.kin == 0 || a.kin != b.kin) && t.bounds[i].overlaps(other) && !t.across(a, b, visit) {
 				return false
 			}
 		}
@@ -165,8 +240,28 @@ func (t *pairTree) meet(block, later int, visit func(a, b int) bool) bool {
 	return true
 }
 
-func overlap(b, c *Box) bool {
-	return b.Min.X <= c.Max.X && c.Min.X <= b.Max.X &&
-		b.Min.Y <= c.Max.Y && c.Min.Y <= b.Max.Y &&
-		b.Min.Z <= c.Max.Z && c.Min.Z <= b.Max.Z
+// across is eachNear for the triangles of two runs.
+func (t *pairTree) across(a, b *triangleRun, visit func(a, b int32) bool) bool {
+	if a.count == 1 && b.count == 1 {
+		return visit(a.first, b.first)
+	}
+	for i := a.first; i < a.first+a.count; i++ {
+		near := triangleRun{first: i}.box(t.mesh)
+		if !t.mesh.hasArea(i) {
+			continue
+		}
+		for j := b.first; j < b.first+b.count; j++ {
+			if box := (triangleRun{first: j}).box(t.mesh); box.gap(near) <= 0 && t.mesh.hasArea(j) && !visit(i, j) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// overlaps reports whether two boxes have a point in common.
+func (b *bounds32) overlaps(c *bounds32) bool {
+	return b.lo[0] <= c.hi[0] && c.lo[0] <= b.hi[0] &&
+		b.lo[1] <= c.hi[1] && c.lo[1] <= b.hi[1] &&
+		b.lo[2] <= c.hi[2] && c.lo[2] <= b.hi[2]
 }

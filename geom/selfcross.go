@@ -31,57 +31,78 @@ func (c Crossing) String() string {
 // without area are passed over; Audit reports them. Vertices must be finite
 // and indices in range. The answer is exact. The error is that of ctx.
 func SelfCrossings(ctx context.Context, m *TriMesh, limit int) ([]Crossing, error) {
-	// A mesh that crosses itself all over has pairs without number: stop after
-	// a round that has found enough.
-	const round = 4096 // blocks
-	tree, err := newPairTree(ctx, m)
+	return crossingsOf(ctx, m, nil, soundFans{}, limit)
+}
+
+// crossingsOf is SelfCrossings for triangles of which those of kin, and those of one of the
+// fans, are known not to meet; of all when runs is nil.
+func crossingsOf(ctx context.Context, m *TriMesh, runs []triangleRun, fans soundFans, limit int) ([]Crossing, error) {
+	tree, err := newPairTree(ctx, m, runs, 0)
 	if err != nil {
 		return nil, err
 	}
-	var all []Crossing
-	for first := 0; first < tree.blocks; first += round {
-		found := make([][]Crossing, min(round, tree.blocks-first))
-		err := parallel.For(ctx, len(found), 0, func(i int) {
-			found[i] = tree.crossings(first+i, limit)
+	all, err := inRounds(ctx, tree.tasks(), limit, func(task pairTask) (out []Crossing) {
+		tree.eachNear(task, func(a, b int32) bool {
+			if fans.holdBoth(m, a, b) {
+				return true
+			}
+			p, q := m.cornersOf(a), m.cornersOf(b)
+			if shared, ok := trianglesCross(p, q); ok {
+				out = append(out, crossingOf(a, b, shared, &p, &q))
+			}
+			return limit <= 0 || len(out) < limit
 		})
+		return out
+	})
+	slices.SortFunc(all, compareCrossings)
+	return all, err
+}
+
+func compareCrossings(c, d Crossing) int {
+	return cmp.Or(cmp.Compare(c.A, d.A), cmp.Compare(c.B, d.B))
+}
+
+func crossingOf(a, b int32, shared int, p, q *[3]Vec) Crossing {
+	at := BoxOf(p[:]...).Intersect(BoxOf(q[:]...)).Centre()
+	return Crossing{int(min(a, b)), int(max(a, b)), shared, at}
+}
+
+// inRounds returns what find finds in the tasks, in their order, at most limit when that
+// is above 0. Which does not depend on the number of processors.
+func inRounds[T any](ctx context.Context, tasks []pairTask, limit int, find func(pairTask) []T) (all []T, err error) {
+	// A mesh that crosses itself all over has pairs without number: stop after
+	// a round that has found enough.
+	const round = 256 // tasks
+	for first := 0; first < len(tasks) && (limit <= 0 || len(all) < limit); first += round {
+		found := make([][]T, min(round, len(tasks)-first))
+		err := parallel.For(ctx, len(found), 0, func(i int) { found[i] = find(tasks[first+i]) })
 		if err != nil {
 			return nil, err
 		}
-		for _, f := range found {
-			all = append(all, f...)
-		}
-		if limit > 0 && len(all) >= limit {
-			all = all[:limit]
-			break
-		}
+		all = append(all, slices.Concat(found...)...)
 	}
-	slices.SortFunc(all, func(c, d Crossing) int {
-		return cmp.Or(cmp.Compare(c.A, d.A), cmp.Compare(c.B, d.B))
-	})
+	if limit > 0 && len(all) > limit {
+		all = all[:limit]
+	}
 	return all, nil
 }
 
-// crossings returns what the triangles of one block cross in the same and in
-// later blocks, at most limit when that is above 0.
-func (t *pairTree) crossings(block, limit int) (out []Crossing) {
-	t.eachNear(block, func(a, b int) bool {
-		var p, q [3]Vec
-		p[0], p[1], p[2] = t.mesh.Corners(a)
-		q[0], q[1], q[2] = t.mesh.Corners(b)
-		if shared, ok := trianglesCross(p, q); ok {
-			at := BoxOf(p[:]...).Intersect(BoxOf(q[:]...)).Centre()
-			out = append(out, Crossing{min(a, b), max(a, b), shared, at})
-		}
-		return limit <= 0 || len(out) < limit
-	})
-	return out
+func (m *TriMesh) cornersOf(t int32) (p [3]Vec) {
+	p[0], p[1], p[2] = m.Corners(int(t))
+	return p
 }
 
 // trianglesCross counts the corners that two triangles share and reports
 // whether they have more than those, and the edge between two of them, in
 // common. Both must have an area.
 func trianglesCross(p, q [3]Vec) (shared int, crosses bool) {
-	for i := range p { // bring shared corners to the front of both
+	shared = sharedFirst(&p, &q)
+	return shared, !clearlyApart(&p, &q, shared, 0) && meetElsewhere(p, q, shared)
+}
+
+// sharedFirst brings the corners that two triangles share to the front of both.
+func sharedFirst(p, q *[3]Vec) (shared int) {
+	for i := range p {
 		for j := shared; j < len(q); j++ {
 			if p[i] == q[j] {
 				p[i], p[shared] = p[shared], p[i]
@@ -91,35 +112,37 @@ func trianglesCross(p, q [3]Vec) (shared int, crosses bool) {
 			}
 		}
 	}
-	if clearlyApart(&p, &q, shared) {
-		return shared, false
-	}
+	return shared
+}
+
+// meetElsewhere is trianglesCross where the shared corners come first.
+func meetElsewhere(p, q [3]Vec, shared int) bool {
 	switch shared {
 	case 3:
-		return shared, true
+		return true
 	case 2:
-		return shared, folded(p[0], p[1], p[2], q[2])
+		return folded(p[0], p[1], p[2], q[2])
 	case 1:
 		// What they have in common is convex and ends at the shared corner. If
 		// there is more of it, its other end is where it leaves the first of the
 		// two, and that is on the side opposite the corner.
-		return shared, sideMeets(p, q) || sideMeets(q, p)
+		return sideMeets(p, q) || sideMeets(q, p)
 	}
 	ps, apart := sidesOf(p, q)
 	if apart {
-		return shared, false
+		return false
 	}
 	qs, apart := sidesOf(q, p)
 	if apart {
-		return shared, false
+		return false
 	}
 	for i := range 3 {
 		j := (i + 1) % 3
 		if segmentMeets(p[i], p[j], ps[i], ps[j], q) || segmentMeets(q[i], q[j], qs[i], qs[j], p) {
-			return shared, true
+			return true
 		}
 	}
-	return shared, false
+	return false
 }
 
 // folded reports whether c and d lie in one plane with, and on the same side

@@ -240,7 +240,7 @@ func TestClearlyApartIsSure(t *testing.T) {
 		}
 		shared := rng.IntN(3)
 		copy(q[:shared], p[:shared])
-		apart := clearlyApart(&p, &q, shared)
+		apart := clearlyApart(&p, &q, shared, 0)
 		if _, cross := ratCross(p, q); cross && apart {
 			t.Fatalf("seed %d, round %d: %v and %v meet", seed, round, p, q)
 		}
@@ -277,7 +277,7 @@ func TestNeighboursInAPlateAreClearlyApart(t *testing.T) {
 					j++
 				}
 			}
-			if !clearlyApart(&p, &q, shared) {
+			if !clearlyApart(&p, &q, shared, 0) {
 				t.Fatalf("triangles %v and %v, %d corners shared", p, q, shared)
 			}
 		}
@@ -419,13 +419,13 @@ func BenchmarkSelfCrossings(b *testing.B) {
 // them: four are never more than a few millimetres of 100.
 func TestBlocksAreCompact(t *testing.T) {
 	for axis := range 3 {
-		tree, err := newPairTree(context.Background(), scattered(axis, 100))
+		tree, err := newPairTree(context.Background(), scattered(axis, 100), nil, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for b := range tree.blocks {
-			if size := tree.box[tree.first+b].Size().along(axis); size > 4 {
-				t.Errorf("axis %d: block %d is %g mm long", axis, b, size)
+			if box := tree.box[tree.first+b]; box.hi[axis]-box.lo[axis] > 4 {
+				t.Errorf("axis %d: block %d is %g mm long", axis, b, box.hi[axis]-box.lo[axis])
 			}
 		}
 	}

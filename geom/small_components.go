@@ -57,11 +57,12 @@ func (k *surface) drop(small []bool) {
 	}
 	kept := &TriMesh{Vertices: k.sampled.Vertices}
 	var gentle []bool
+	var facet []int32
 	for i, t := range k.sampled.Triangles {
 		if !small[i] {
 			kept.Triangles = append(kept.Triangles, t)
-			gentle = append(gentle, k.gentle[i])
+			gentle, facet = append(gentle, k.gentle[i]), append(facet, k.facet[i])
 		}
 	}
-	k.sampled, k.gentle = kept, gentle
+	k.sampled, k.gentle, k.facet = kept, gentle, facet
 }

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -15,7 +16,7 @@ func tetrahedronAt(m *TriMesh, at Vec, size float64) {
 
 func sampledSurface(m *TriMesh) *surface {
 	n := len(m.Triangles)
-	return &surface{sampled: m, gentle: make([]bool, n), corner: make([]int32, len(m.Vertices))}
+	return &surface{sampled: m, gentle: make([]bool, n), facet: slices.Repeat([]int32{-1}, n), corner: make([]int32, len(m.Vertices))}
 }
 
 func TestDropSmallComponents(t *testing.T) {

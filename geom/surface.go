@@ -14,6 +14,7 @@ type surface struct {
 	sampled *TriMesh // open where whole facets join it
 	gentle  []bool   // by triangle: from a flat leaf, in which no other part of the surface is near
 	start   []int    // by leaf: its first triangle, and one more
+	facet   []int32  // by triangle: of which facet it is a piece, -1 for none
 	corner  []int32  // by vertex: 1 + its place among the corners of all facets, 0 for none
 
 	sets  []*facets
@@ -32,6 +33,7 @@ func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
 			k.sampled.addLoop(&l.patch.loops[i])
 		}
 		if l.faceted != nil {
+			k.facet = append(k.facet, l.faceted.pieceOf...)
 			k.addPieces(l.faceted, d, numbers)
 			if len(l.faceted.whole) > 0 {
 				k.whole = append(k.whole, l.faceted)
@@ -39,6 +41,9 @@ func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
 		}
 		for len(k.gentle) < len(k.sampled.Triangles) {
 			k.gentle = append(k.gentle, l.flat)
+		}
+		for len(k.facet) < len(k.sampled.Triangles) {
+			k.facet = append(k.facet, -1)
 		}
 		for len(k.corner) < len(k.sampled.Vertices) {
 			k.corner = append(k.corner, 0)
@@ -84,20 +89,18 @@ func (k *surface) addPieces(f *facetLeaf, d *sampling, numbers []int32) {
 	}
 }
 
-// complete adds the whole facets to what has become of the sampled mesh.
-func (k *surface) complete(ctx context.Context, sampled *simplified, workers int) (*TriMesh, error) {
-	m, number := sampled.TriMesh, sampled.number
+// complete adds the whole facets to what has become of the sampled mesh. Those of leaf i
+// of whole begin at triangle start[i].
+func (k *surface) complete(ctx context.Context, sampled *simplified, workers int) (m *TriMesh, start []int, err error) {
+	m = &TriMesh{Vertices: sampled.Vertices}
 	numbers := newCornerNumbers(k.sets)
 	for v, place := range k.corner {
-		if place != 0 && number[v] >= 0 {
-			numbers[place-1] = number[v] + 1
+		if place != 0 && sampled.number[v] >= 0 {
+			numbers[place-1] = sampled.number[v] + 1
 		}
 	}
-	if !k.fits(m, number) {
-		return nil, errUnfit
-	}
-	start := make([]int, len(k.whole)+1)
-	start[0] = len(m.Triangles)
+	start = make([]int, len(k.whole)+1)
+	start[0] = len(sampled.Triangles)
 	for i, f := range k.whole {
 		start[i+1] = start[i] + len(f.whole)
 	}
@@ -115,9 +118,9 @@ func (k *surface) complete(ctx context.Context, sampled *simplified, workers int
 		}
 	}
 	triangles := make([][3]int32, start[len(k.whole)])
-	copy(triangles, m.Triangles)
+	copy(triangles, sampled.Triangles)
 	m.Triangles = triangles
-	err := parallel.For(ctx, len(k.whole), workers, func(i int) {
+	err = parallel.For(ctx, len(k.whole), workers, func(i int) {
 		f, to := k.whole[i], triangles[start[i]:]
 		for j, facet := range f.whole {
 			t := f.set.corners(facet)
@@ -127,22 +130,17 @@ func (k *surface) complete(ctx context.Context, sampled *simplified, workers int
 			to[j] = t
 		}
 	})
-	return m, err
+	return m, start, err
 }
 
 var errUnfit = errors.New("geom: facets do not fit together with what is drawn")
 
 // fits reports whether the boundary of the sampled mesh is that of the whole facets,
-// run round the other way.
-func (k *surface) fits(m *TriMesh, number []int32) bool {
-	place := make([]int32, len(m.Vertices)) // as corner, for the vertices of m
-	for v, c := range k.corner {
-		if number[v] >= 0 {
-			place[number[v]] = c
-		}
-	}
+// run round the other way. open are its edges, as openEdges lists them.
+func (k *surface) fits(sampled *simplified, open []int32) bool {
+	m, place := sampled.TriMesh, k.cornersLeft(sampled)
 	boundary := map[[2]int32]int{}
-	for _, e := range m.openEdges() {
+	for _, e := range open {
 		t := m.Triangles[e/3]
 		a, b := place[t[e%3]], place[t[(e+1)%3]]
 		if a == 0 || b == 0 {

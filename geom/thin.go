@@ -5,10 +5,20 @@ import (
 	"fmt"
 )
 
-// thin simplifies what is sampled, as uncrossed does. It returns an error where what is
-// sampled crosses itself or touches itself along an edge.
-func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, error) {
-	out, crossings, err := uncrossed(ctx, k.sampled, clearOfOthers(k.sampled, k.gentle), budget, reach)
+// thin simplifies what is sampled, as uncrossed does, and adds the whole facets. It returns
+// an error where the mesh crosses itself or touches itself along an edge, and where what is
+// sampled and the facets do not fit together.
+func thin(ctx context.Context, k *surface, budget, reach float64, workers int) (m *TriMesh, err error) {
+	var open []int32
+	out, crossings, err := uncrossed(ctx, k.sampled, clearOfOthers(k.sampled, k.gentle), budget, reach, func(s *simplified) (*TriMesh, []Crossing, error) {
+		var start []int
+		if m, start, err = k.complete(ctx, s, workers); err != nil {
+			return nil, nil, err
+		}
+		open = s.openEdges()
+		list, err := k.crossings(ctx, m, s, start, open)
+		return m, list, err
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -16,10 +26,13 @@ func thin(ctx context.Context, k *surface, budget, reach float64) (*simplified, 
 	for _, c := range crossings {
 		at = append(at, c.At)
 	}
-	if len(at) > 0 {
+	switch {
+	case len(at) > 0:
 		return nil, crossingError{at}
+	case !k.fits(out, open):
+		return nil, errUnfit
 	}
-	return out, nil
+	return m, nil
 }
 
 // Thin returns a mesh with fewer triangles, as Simplify does, that does not cross itself
@@ -30,7 +43,10 @@ func Thin(ctx context.Context, m *TriMesh, distance float64) (*TriMesh, error) {
 	for t := range gentle {
 		gentle[t] = true
 	}
-	out, crossings, err := uncrossed(ctx, m, gentle, distance, reachShare*distance)
+	out, crossings, err := uncrossed(ctx, m, gentle, distance, reachShare*distance, func(s *simplified) (*TriMesh, []Crossing, error) {
+		list, err := SelfCrossings(ctx, s.TriMesh, mostCrossings)
+		return s.TriMesh, list, err
+	})
 	if err != nil || len(crossings) > 0 {
 		return nil, err
 	}
@@ -44,8 +60,10 @@ const reachShare = 25
 // uncrossed simplifies a mesh, rounds its corners to 32 bits, as files hold them,
 // and makes sure that what comes out does not cross itself: where it does, the facets
 // about may from then on only move within their planes, and thinning begins anew.
-// reach is how far round a crossing, in mm. It returns the crossings that stay.
-func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64) (*simplified, []Crossing, error) {
+// reach is how far round a crossing, in mm; look returns the mesh that is made of what comes
+// out, its triangles first, and where that crosses itself. It returns the crossings that
+// stay.
+func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64, look func(*simplified) (*TriMesh, []Crossing, error)) (*simplified, []Crossing, error) {
 	for {
 		out, err := simplify(ctx, m, gentle, budget)
 		if err != nil {
@@ -54,12 +72,12 @@ func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach flo
 		for v, p := range out.Vertices {
 			out.Vertices[v] = p.rounded32()
 		}
-		crossings, err := SelfCrossings(ctx, out.TriMesh, mostCrossings)
+		all, crossings, err := look(out)
 		if err != nil {
 			return nil, nil, err
 		}
 		crossings = append(crossings, flattened(out.TriMesh)...)
-		if len(crossings) == 0 || !holdStill(m, gentle, out.TriMesh, crossings, reach) {
+		if len(crossings) == 0 || !holdStill(m, gentle, all, crossings, reach) {
 			return out, crossings, nil
 		}
 	}

@@ -14,7 +14,7 @@ func TestThinRefusesWhatCrossesAnyway(t *testing.T) {
 	m := &TriMesh{}
 	tetrahedronAt(m, Vec{}, 5)
 	tetrahedronAt(m, Vec{X: 1, Y: 1, Z: -1}, 3)
-	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); err == nil || !strings.Contains(err.Error(), "crosses or touches itself near (") {
+	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1, 1); err == nil || !strings.Contains(err.Error(), "crosses or touches itself near (") {
 		t.Errorf("got %v", err)
 	}
 }
@@ -27,7 +27,7 @@ func TestThinRefusesWhatTouchesAlongAnEdge(t *testing.T) {
 		t.Fatalf("%v, %v", crossings, err)
 	}
 	var touching crossingError
-	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1); !errors.As(err, &touching) || !slices.Equal(touching.at, []Vec{{X: 2.5}}) {
+	if _, err := thin(context.Background(), sampledSurface(m), 0.01, 0.1, 1); !errors.As(err, &touching) || !slices.Equal(touching.at, []Vec{{X: 2.5}}) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -50,7 +50,7 @@ func TestThinSeesWhatRoundingFlattens(t *testing.T) {
 	} {
 		m := &TriMesh{Vertices: append(slices.Clone(corners), c.fifth), Triangles: [][3]int32{{0, 4, 1}, {4, 2, 1}, {0, 2, 4}, {0, 1, 3}, {1, 2, 3}, {2, 0, 3}}}
 		tetrahedronAt(m, c.tip, 1)
-		if _, err := thin(context.Background(), sampledSurface(m), 0, 0.1); (err == nil) != c.sound {
+		if _, err := thin(context.Background(), sampledSurface(m), 0, 0.1, 1); (err == nil) != c.sound {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
