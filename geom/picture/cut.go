@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"halfpour/geom"
 )
@@ -38,6 +39,9 @@ func (c *Cut) check(i int) error {
 // shown are the vertices that a picture is fitted to: those that no cut takes
 // away. Of a mesh that is cut, the cut face is within the others' reach.
 func (s Scene) shown(m *model) []geom.Vec {
+	if !slices.ContainsFunc(s.Meshes, func(p PaintedMesh) bool { return p.Cut != nil }) {
+		return m.vertices
+	}
 	var list []geom.Vec
 	first := 0
 	for _, part := range s.Meshes {

@@ -49,6 +49,10 @@ func jobRange(i, triangles int) (lo, hi int) {
 }
 
 func newModel(s Scene) *model {
+	if len(s.Meshes) == 1 {
+		only := s.Meshes[0].Mesh
+		return &model{vertices: only.Vertices, triangles: only.Triangles, mesh: make([]uint16, len(only.Triangles))}
+	}
 	vertices, triangles := 0, 0
 	for _, part := range s.Meshes {
 		vertices, triangles = vertices+len(part.Mesh.Vertices), triangles+len(part.Mesh.Triangles)
