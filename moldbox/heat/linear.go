@@ -1,6 +1,9 @@
 package heat
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // matrix is symmetric, with positive diagonal and no positive entry beside it.
 type matrix struct {
@@ -19,29 +22,37 @@ type matrix struct {
 // newMatrix lays out the entries that links make. In a row those come last that the
 // row before needs, so that it is not waited for.
 func newMatrix(n int, links []link) *matrix {
-	m := &matrix{start: make([]int32, n+1), later: make([]int32, n)}
+	m := &matrix{start: make([]int32, n+1), later: make([]int32, n), column: make([]int32, 0, 2*len(links)), way: make([]int32, 0, 2*len(links))}
 	for _, x := range []*[]float64{&m.diagonal, &m.pivot, &m.twice, &m.p, &m.t, &m.q} {
 		*x = make([]float64, n)
 	}
+	for i := range links {
+		m.start[links[i].a+1]++
+		m.start[links[i].b+1]++
+	}
+	for i := range n {
+		m.start[i+1] += m.start[i]
+	}
 	type entry struct{ column, way int32 }
-	rows := make([][]entry, n)
+	entries, next := make([]entry, m.start[n]), slices.Clone(m.start[:n])
 	for i := range links {
 		a, b := links[i].a, links[i].b
-		rows[a], rows[b] = append(rows[a], entry{b, int32(i)}), append(rows[b], entry{a, int32(i)})
+		entries[next[a]], entries[next[b]] = entry{b, int32(i)}, entry{a, int32(i)}
+		next[a]++
+		next[b]++
 	}
-	for i, row := range rows {
-		slices.SortStableFunc(row, func(x, y entry) int { return int(x.column - y.column) })
-		m.later[i] = m.start[i]
-		for _, e := range row {
-			if int(e.column) < i {
-				m.later[i]++
-			}
+	for i := range n {
+		row := entries[m.start[i]:m.start[i+1]]
+		slices.SortFunc(row, func(x, y entry) int { return cmp.Or(int(x.column-y.column), int(x.way-y.way)) })
+		later := 0
+		for later < len(row) && int(row[later].column) < i {
+			later++
 		}
-		slices.Reverse(row[m.later[i]-m.start[i]:])
+		m.later[i] = m.start[i] + int32(later)
+		slices.Reverse(row[later:])
 		for _, e := range row {
 			m.column, m.way = append(m.column, e.column), append(m.way, e.way)
 		}
-		m.start[i+1] = m.start[i] + int32(len(row))
 	}
 	m.value, m.eased = make([]float64, len(m.column)), make([]float64, len(m.column))
 	return m

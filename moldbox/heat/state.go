@@ -35,6 +35,7 @@ type state struct {
 	rest                  []float64 // right-hand side
 	change                []float64
 	wanted                []float64
+	start                 []float64 // heat before a step
 	steps, sweeps, rounds int
 }
 

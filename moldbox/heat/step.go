@@ -32,7 +32,8 @@ func (s *state) advance(step float64) bool {
 		at = r * r
 	}
 	s.conduct(at)
-	start := append([]float64(nil), s.heat...)
+	start := append(s.start[:0], s.heat...)
+	s.start = start
 	s.begin(step, now, one, two)
 	for range mostRounds {
 		missing := s.residual(step, now)
