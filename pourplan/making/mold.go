@@ -2,7 +2,6 @@ package making
 
 import (
 	"slices"
-	"sync"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -25,7 +24,6 @@ type Mold struct {
 	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
 
-	drawing  sync.Mutex // pictures: one takes all processors and much memory by itself
 	shelf    *shelf
 	earlier  made // of the last run
 	unfitted made // before heads were made to another size; empty when they were not

@@ -41,9 +41,7 @@ func (m *Mold) writePicture(ctx context.Context, w io.Writer, scene picture.Scen
 	if m.Proof.Left.Tolerance > RoughTolerance {
 		scene.Width, scene.Height = scene.Width/2, scene.Height/2
 	}
-	m.drawing.Lock()
 	img, err := picture.Render(ctx, scene)
-	m.drawing.Unlock()
 	if err != nil {
 		return err
 	}
