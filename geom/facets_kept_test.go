@@ -82,7 +82,7 @@ func keptSurface(t *testing.T, m *TriMesh, whole int, to Transform) (*surface, *
 		k.facet = append(k.facet, int32(i))
 		k.sampled.Triangles = append(k.sampled.Triangles, [3]int32{tri[1], tri[2], tri[0]})
 	}
-	out, err := simplify(context.Background(), k.sampled, make([]bool, len(k.facet)), 0)
+	out, err := simplify(context.Background(), k.sampled, make([]bool, len(k.facet)), 0, false)
 	if err != nil {
 		t.Fatal(err)
 	}

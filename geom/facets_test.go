@@ -76,7 +76,7 @@ func TestFacetsFitTogetherInEveryCell(t *testing.T) {
 			if want := m.Area(); math.Abs(area-want) > 1e-9*want {
 				t.Errorf("%s: %.12g mm² with %d whole facets, want %.12g", name, area, whole, want)
 			}
-			all, err := simplify(context.Background(), k.sampled, make([]bool, len(k.sampled.Triangles)), 0)
+			all, err := simplify(context.Background(), k.sampled, make([]bool, len(k.sampled.Triangles)), 0, false)
 			if err != nil {
 				t.Fatal(err)
 			}

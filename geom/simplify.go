@@ -33,8 +33,8 @@ func Simplify(ctx context.Context, m *TriMesh, distance float64, hold func(t int
 // before. So flats and straight edges become few triangles, corners stay, and
 // parts that lie close do not come to cross. What remains are vertices of the
 // mesh given, so none leaves the surface. Where the mesh is open its boundary stays as
-// it is. It stops with ctx's error.
-func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*simplified, error) {
+// it is. With blunt, needles go in the end. It stops with ctx's error.
+func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64, blunt bool) (*simplified, error) {
 	s := newSimplifier(m, gentle, budget)
 	for pass := 0; pass < thinningPasses; pass++ {
 		before := s.live
@@ -44,6 +44,9 @@ func simplify(ctx context.Context, m *TriMesh, gentle []bool, budget float64) (*
 		if before-s.live < s.live/200 {
 			break
 		}
+	}
+	if blunt {
+		s.blunt()
 	}
 	return s.result(), nil
 }

@@ -59,13 +59,14 @@ const reachShare = 25
 
 // uncrossed simplifies a mesh, rounds its corners to 32 bits, as files hold them,
 // and makes sure that what comes out does not cross itself: where it does, the facets
-// about may from then on only move within their planes, and thinning begins anew.
+// about may from then on only move within their planes, and thinning begins anew; needles
+// stay where that does not help.
 // reach is how far round a crossing, in mm; look returns the mesh that is made of what comes
 // out, its triangles first, and where that crosses itself. It returns the crossings that
 // stay.
 func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64, look func(*simplified) (*TriMesh, []Crossing, error)) (*simplified, []Crossing, error) {
-	for {
-		out, err := simplify(ctx, m, gentle, budget)
+	for blunt := true; ; {
+		out, err := simplify(ctx, m, gentle, budget, blunt)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -77,7 +78,13 @@ func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach flo
 			return nil, nil, err
 		}
 		crossings = append(crossings, flattened(out.TriMesh)...)
-		if len(crossings) == 0 || !holdStill(m, gentle, all, crossings, reach) {
+		switch {
+		case len(crossings) == 0:
+			return out, nil, nil
+		case holdStill(m, gentle, all, crossings, reach):
+		case blunt:
+			blunt = false
+		default:
 			return out, crossings, nil
 		}
 	}

@@ -155,7 +155,7 @@ func TestThinningLeavesOthersInTheirPlanes(t *testing.T) {
 	m := icosphere(5, 3)
 	for _, gentle := range []bool{false, true} {
 		marks := slices.Repeat([]bool{gentle}, len(m.Triangles))
-		out, err := simplify(context.Background(), m, marks, 0.3)
+		out, err := simplify(context.Background(), m, marks, 0.3, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,7 +170,7 @@ func TestThinningLeavesOthersInTheirPlanes(t *testing.T) {
 // corner twice, its other neighbours are not seen, and nothing goes there.
 func TestThinningGoesToTheBoundary(t *testing.T) {
 	m := &TriMesh{Vertices: []Vec{{}, {X: 3}, {Y: 3}, {1, 1, 0}, {X: -3}, {Y: -3}}, Triangles: [][3]int32{{0, 1, 3}, {1, 2, 3}, {2, 0, 3}}}
-	out, err := simplify(context.Background(), m, make([]bool, 3), 0.1)
+	out, err := simplify(context.Background(), m, make([]bool, 3), 0.1, false)
 	if err != nil || !slices.Equal(out.Triangles, [][3]int32{{0, 1, 2}}) && !slices.Equal(out.Triangles, [][3]int32{{1, 2, 0}}) && !slices.Equal(out.Triangles, [][3]int32{{2, 0, 1}}) {
 		t.Errorf("%v, %v", out.Triangles, err)
 	}
@@ -186,6 +186,68 @@ func TestThinningGoesToTheBoundary(t *testing.T) {
 			if got, want := s.linked(3, u), u > 0 || !twice; got != want {
 				t.Errorf("boundary twice: %v, onto %d: %v", twice, u, got)
 			}
+		}
+	}
+}
+
+// A needle as crossings with the faces of cells leave it, 0.1 mm long and 5e-7 mm high: no
+// corner of it lies in the plane of all facets about it. It goes, and nothing else does.
+func TestNeedlesGo(t *testing.T) {
+	m := icosphere(0.1, 1)
+	want := len(m.Triangles)
+	tri := m.Triangles[0]
+	a, b, c := m.Corners(0)
+	along, q := c.Sub(a).Unit(), int32(len(m.Vertices))
+	side := b.Sub(a).Sub(along.Mul(b.Sub(a).Dot(along))).Unit()
+	m.Vertices = append(m.Vertices, a.Add(along.Mul(2e-4)).Add(side.Mul(5e-7)))
+	m.Triangles[0] = [3]int32{tri[0], tri[1], q}
+	m.Triangles = append(m.Triangles, [3]int32{tri[1], tri[2], q}, [3]int32{tri[2], tri[0], q})
+	for _, blunt := range []bool{false, true} {
+		out, err := simplify(context.Background(), m, make([]bool, len(m.Triangles)), 0.004, blunt)
+		if err != nil || len(Audit(out.TriMesh)) > 0 {
+			t.Fatal(err, Audit(out.TriMesh))
+		}
+		if least := lowest(out.TriMesh); least > needle != blunt || blunt && len(out.Triangles) != want {
+			t.Errorf("blunt %v: %d triangles, the lowest %g mm high", blunt, len(out.Triangles), least)
+		}
+	}
+}
+
+// lowest is the least height of any triangle.
+func lowest(m *TriMesh) float64 {
+	least := math.Inf(1)
+	for i := range m.Triangles {
+		least = min(least, leastHeight(m.Corners(i)))
+	}
+	return least
+}
+
+// Where the mesh would come to cross itself a needle stays: here two corners of a hollow are
+// so near to the surface that neither end can go to the other.
+func TestNeedlesStayWhereTheMeshWouldCross(t *testing.T) {
+	for _, inWay := range []bool{false, true} {
+		tip, side := Vec{2e-4, 5e-4, 1e-3}, Vec{0.02, 0.01, 0.01}
+		if inWay {
+			tip.Z, side = -1e-6, Vec{5e-4, 1e-7, 1e-3}
+		}
+		m := &TriMesh{}
+		tetrahedronAt(m, Vec{}, 0.1)
+		m.Vertices = append(m.Vertices, Vec{2e-4, 3e-7, -2e-6})
+		floor := slices.IndexFunc(m.Triangles, func(t [3]int32) bool { return !slices.Contains(t[:], 3) })
+		m.Triangles[floor] = [3]int32{0, 2, 4}
+		m.Triangles = append(m.Triangles, [3]int32{2, 1, 4}, [3]int32{1, 0, 4})
+		m.Vertices = append(m.Vertices, tip, side, Vec{0.01, 0.02, 0.01}, Vec{0.01, 0.01, 0.02})
+		m.Triangles = append(m.Triangles, [3]int32{5, 6, 7}, [3]int32{5, 8, 6}, [3]int32{5, 7, 8}, [3]int32{6, 8, 7})
+		if c := crossings(t, m, 0); len(c) > 0 {
+			t.Fatal(c)
+		}
+		out, err := thin(context.Background(), sampledSurface(m), 0.004, 0.1, 1)
+		if err != nil {
+			t.Errorf("in the way %v: %v", inWay, err)
+			continue
+		}
+		if stays := lowest(out) < needle; stays != inWay {
+			t.Errorf("in the way %v: the needle stays %v", inWay, stays)
 		}
 	}
 }
