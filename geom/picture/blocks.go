@@ -82,14 +82,16 @@ func (c *cells) between(of []float32, x0, y0 int) bool {
 	if max(a, b, d, e)-min(a, b, d, e) > apart {
 		return false
 	}
+	from := 1 // the first cell is read for the block above meanwhile
 	for y := range blockSide {
 		down := float32(y) / blockSide
 		left, right := a+(d-a)*down, b+(e-b)*down
 		step := (right - left) / blockSide
 		row := of[first+y*c.width:][:blockSide]
-		for x := range row {
+		for x := from; x < blockSide; x++ {
 			row[x] = left + float32(x)*step
 		}
+		from = 0
 	}
 	return true
 }
