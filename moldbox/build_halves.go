@@ -22,7 +22,7 @@ func (b *builder) half(name string, t tray, marks []mark) Half {
 	h := t.half(name)
 	h.Fill = t.fillSolid()
 	standing := b.standing(h)
-	h.coated, h.bare = b.frame(h, t, marks, standing), b.frame(h, t, marks, nil)
+	h.coated, h.bare = b.frame(h, t, marks, standing), b.frame(h, t, nil, nil)
 	h.Frame = h.coated
 	if t.coat = b.spec.Finish.SealCoat; t.coat > 0 {
 		h.Frame = b.frame(h, t, marks, standing)

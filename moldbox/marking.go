@@ -158,6 +158,11 @@ func (b *builder) placeMarks(ctx context.Context) error {
 	return nil
 }
 
+// marks are those of a half.
+func (b *builder) marks(h Half) []mark {
+	return [2][]mark{b.leftMarks, b.rightMarks}[h.index()]
+}
+
 // marker sets the text of one half.
 type marker struct {
 	*markRoom

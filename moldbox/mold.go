@@ -121,7 +121,7 @@ type Half struct {
 	// the rubber of this half up to the fill line; print coordinates.
 	Fill   geom.Solid
 	coated geom.Solid // the frame with its seal coat
-	bare   geom.Solid // that without cavities and runner
+	bare   geom.Solid // that without cavities, runner and marks
 
 	// Marking is the raised text with its foot in the floor; print coordinates.
 	// It is empty where no text had room.

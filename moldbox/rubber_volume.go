@@ -10,7 +10,8 @@ import (
 
 // rubberVolume integrates the rubber of a half to a share of it; of what comes out only
 // volumes are set. What the cavities take is measured by itself, of cavities that are
-// alike once, as long as none of them meets another one, a key or a mark.
+// alike once, and what the marks take is reckoned, as long as none of them meets another
+// one or a key.
 func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.Integral, error) {
 	hollows := m.hollowsIn(h)
 	if !m.keepApart(h, hollows) {
@@ -23,7 +24,11 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 		return geom.Integral{}, err
 	}
 	each := geom.IntegrateOptions{Coarse: true, RelTol: leastShare, AbsTol: share / 2 * rubber.Best / float64(len(hollows))}
-	sum := geom.Integral{Lo: rubber.Lo, Best: rubber.Best, Hi: rubber.Hi, Error: rubber.Error}
+	marks := 0.0
+	for _, mk := range m.made.by.marks(h) {
+		marks += mk.outline.Area() * m.Spec.Marking.Relief
+	}
+	sum := geom.Integral{Lo: rubber.Lo - marks, Best: rubber.Best - marks, Hi: rubber.Hi - marks, Error: rubber.Error}
 	taken := make([]geom.Integral, len(hollows))
 	for i, s := range hollows {
 		if like := m.Cavities[i].AlikeTo; like < i && m.standAlike(h, hollows, like, i) {
@@ -51,8 +56,8 @@ func (m *Mold) hollowsIn(h Half) []geom.Solid {
 	return hollows
 }
 
-// keepApart reports whether it is certain that each hollow takes rubber of its own: no
-// other one, no key and no mark is in it.
+// keepApart reports whether it is certain that each hollow and each mark takes rubber of
+// its own: nothing else is in it, and marks stand on the floor.
 func (m *Mold) keepApart(h Half, hollows []geom.Solid) bool {
 	b := m.made.by
 	if b == nil || b.runner != nil {
@@ -62,6 +67,9 @@ func (m *Mold) keepApart(h Half, hollows []geom.Solid) bool {
 	for _, k := range b.keys {
 		small = append(small, h.InMold().Solid(k.ball(b.spec.Keys.Clearance)))
 	}
+	if !b.onFloor(b.marks(h), h) || !disjoint(geom.Intersect(h.Fill, h.Marking, geom.Union(small...)), mostHalvings) {
+		return false
+	}
 	for i, s := range hollows {
 		for _, other := range slices.Concat(hollows[:i], small, []geom.Solid{h.Marking}) {
 			if !disjoint(geom.Intersect(h.Fill, s, other), mostHalvings) {
@@ -70,6 +78,26 @@ func (m *Mold) keepApart(h Half, hollows []geom.Solid) bool {
 		}
 	}
 	return true
+}
+
+// onFloor reports whether marks stand side by side on the floor of a half, whole and
+// within the rubber.
+func (b *builder) onFloor(marks []mark, h Half) bool {
+	var boxes []geom.Box
+	for _, mk := range marks {
+		low, high := mk.outline.Move(mk.at).Bounds()
+		box := geom.BoxOf(geom.Vec{X: low.X, Y: low.Y}, geom.Vec{X: high.X, Y: high.Y})
+		for i := range 8 {
+			if insideRounded(h.Inside, b.spec.Frame.Corner, box.Corner(i)) < 0 {
+				return false
+			}
+		}
+		if slices.ContainsFunc(boxes, func(other geom.Box) bool { return !box.Intersect(other).IsEmpty() }) {
+			return false
+		}
+		boxes = append(boxes, box)
+	}
+	return b.spec.Marking.Relief <= h.FillHeight
 }
 
 // mostHalvings is how often a box is halved to see that nothing is in it.

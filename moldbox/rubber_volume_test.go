@@ -59,6 +59,46 @@ func TestRubberByCavities(t *testing.T) {
 	}
 }
 
+// What marks take of the rubber is reckoned: as much as is measured of their solid over
+// the floor. A mark on a key, in a wall or on another mark is not.
+func TestRubberByMarks(t *testing.T) {
+	m := ballMold(t, 1)
+	for _, h := range m.Halves() {
+		in := geom.Intersect(h.Fill, h.Marking, geom.HalfSpace(geom.Vec{Z: -1}, 0))
+		want, err := geom.Integrate(context.Background(), in, geom.IntegrateOptions{RelTol: 2e-4})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := 0.0
+		for _, mk := range m.made.by.marks(h) {
+			got += mk.outline.Area() * m.Spec.Marking.Relief
+		}
+		if !(got > 1 && got >= want.Lo && got <= want.Hi && math.Abs(got-want.Best) < 1e-3*got) {
+			t.Errorf("%s half: marks of %.3f mm³, measured %.3f to %.3f", h.Name, got, want.Lo, want.Hi)
+		}
+	}
+	h := m.Left
+	mk := m.made.by.leftMarks[0]
+	low, high := mk.outline.Move(mk.at).Bounds()
+	for name, at := range map[string]geom.Vec2{
+		"a key":        {X: m.Keys[0].At.X - (high.X-low.X)/2, Y: m.Keys[0].At.Y - (high.Y-low.Y)/2},
+		"a wall":       {X: h.Inside.Min.X - 1, Y: mk.at.Y},
+		"another mark": mk.at.Add(geom.Vec2{X: 1}),
+	} {
+		by := *m.made.by
+		by.leftMarks = []mark{{mk.outline, at}}
+		if name == "another mark" {
+			by.leftMarks = append(by.leftMarks, mk)
+		}
+		moved, half := *m, h
+		moved.made.by = &by
+		half.Marking = by.leftMarks[0].solid(-sink, by.spec.Marking.Relief)
+		if moved.keepApart(half, moved.hollowsIn(half)) {
+			t.Errorf("a mark on %s counts as by itself", name)
+		}
+	}
+}
+
 func TestDisjoint(t *testing.T) {
 	ball := func(x float64) geom.Solid { return geom.Ball(geom.Vec{X: x}, 5) }
 	for _, c := range []struct {
