@@ -54,7 +54,10 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 	}
 	side := math.Cbrt(box.Volume())
 	w := integrator{flat: side / 512, edge: side / 64, moments: opt.Moments}
-	if opt.Coarse || relTol > 1e-3 {
+	switch {
+	case relTol > 1e-2:
+		w.edge *= 4
+	case opt.Coarse || relTol > 1e-3:
 		w.edge *= 2
 	}
 	var last Integral

@@ -2,6 +2,7 @@ package moldbox
 
 import (
 	"context"
+	"math"
 
 	"halfpour/geom"
 )
@@ -25,12 +26,13 @@ func (m *Mold) frameVolume(ctx context.Context, h Half, rubber geom.Integral, sh
 	if m.Spec.Finish.SealCoat > 0 {
 		return geom.Integrate(ctx, h.Frame, opt)
 	}
-	// What settles most boxes stands first.
-	v, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
+	fill, err := geom.Integrate(ctx, h.Fill, opt)
 	if err != nil {
 		return geom.Integral{}, err
 	}
-	fill, err := geom.Integrate(ctx, h.Fill, opt)
+	opt.AbsTol = share * math.Max(0, fill.Best-rubber.Best) // as much of the frame is inside
+	// What settles most boxes stands first.
+	v, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
 	v.Lo += fill.Lo - rubber.Hi
 	v.Best += fill.Best - rubber.Best
 	v.Hi += fill.Hi - rubber.Lo

@@ -217,7 +217,7 @@ func (m *Mold) ProveWhole(ctx context.Context, left, right geom.Integral) (Whole
 		return WholeProof{}, err
 	}
 	opt.AbsTol = volumeShare * block.Best
-	void, err := geom.Integrate(ctx, m.Void, opt)
+	void, err := m.voidVolume(ctx, opt)
 	if err != nil {
 		return WholeProof{}, err
 	}

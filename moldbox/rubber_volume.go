@@ -24,10 +24,7 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 		return geom.Integral{}, err
 	}
 	each := geom.IntegrateOptions{Coarse: true, RelTol: leastShare, AbsTol: share / 2 * rubber.Best / float64(len(hollows))}
-	marks := 0.0
-	for _, mk := range m.made.by.marks(h) {
-		marks += mk.outline.Area() * m.Spec.Marking.Relief
-	}
+	marks := m.markVolume(h)
 	sum := geom.Integral{Lo: rubber.Lo - marks, Best: rubber.Best - marks, Hi: rubber.Hi - marks, Error: rubber.Error}
 	taken := make([]geom.Integral, len(hollows))
 	for i, s := range hollows {
@@ -37,6 +34,46 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 			return geom.Integral{}, err
 		}
 		sum.Lo, sum.Best, sum.Hi = sum.Lo-taken[i].Hi, sum.Best-taken[i].Best, sum.Hi-taken[i].Lo
+		sum.Error += taken[i].Error
+	}
+	return sum, nil
+}
+
+// markVolume is what the marks of a half take of its rubber, mm³: they are prisms.
+func (m *Mold) markVolume(h Half) float64 {
+	sum := 0.0
+	for _, mk := range m.made.by.marks(h) {
+		sum += mk.outline.Area() * m.Spec.Marking.Relief
+	}
+	return sum
+}
+
+// voidVolume integrates what is not rubber, as rubberVolume does.
+func (m *Mold) voidVolume(ctx context.Context, opt geom.IntegrateOptions) (geom.Integral, error) {
+	hollows := [2][]geom.Solid{m.hollowsIn(m.Left), m.hollowsIn(m.Right)}
+	if !m.keepApart(m.Left, hollows[0]) || !m.keepApart(m.Right, hollows[1]) {
+		return geom.Integrate(ctx, m.Void, opt)
+	}
+	var gaps []geom.Solid
+	for _, k := range m.Keys {
+		gaps = append(gaps, k.gap(m.Spec.Keys.Clearance))
+	}
+	opt.AbsTol /= float64(len(m.Cavities) + 1)
+	sum, err := geom.Integrate(ctx, geom.Intersect(m.Block, geom.Union(gaps...)), opt)
+	if err != nil {
+		return sum, err
+	}
+	marks := m.markVolume(m.Left) + m.markVolume(m.Right)
+	sum.Lo, sum.Best, sum.Hi = sum.Lo+marks, sum.Best+marks, sum.Hi+marks
+	taken := make([]geom.Integral, len(m.Cavities))
+	for i := range taken {
+		c := &m.Cavities[i]
+		if like := c.AlikeTo; like < i && m.standAlike(m.Left, hollows[0], like, i) && m.standAlike(m.Right, hollows[1], like, i) {
+			taken[i] = taken[like]
+		} else if taken[i], err = geom.Integrate(ctx, geom.Intersect(m.Block, geom.Union(append(c.channels(), c.Head)...)), opt); err != nil {
+			return sum, err
+		}
+		sum.Lo, sum.Best, sum.Hi = sum.Lo+taken[i].Lo, sum.Best+taken[i].Best, sum.Hi+taken[i].Hi
 		sum.Error += taken[i].Error
 	}
 	return sum, nil
