@@ -33,6 +33,20 @@ func typicalFindings(p *Plan) []moldbox.Finding {
 		Message: fmt.Sprintf("using typical values for %d %s of [%s]", len(p.Typical), figures, strings.Join(tables, "] and ["))}}
 }
 
+// LookCode is of the finding that a plan is of a build for a look.
+const LookCode = "for-a-look"
+
+// LookFindings warn that a build is no more than for a look.
+func LookFindings() []moldbox.Finding {
+	return []moldbox.Finding{{Severity: moldbox.Warn, Code: LookCode, Message: "built coarsely, for a look: no shot is computed, and the heads' size allows for none",
+		Remedy: "build again with a finer tolerance before you print and cast"}}
+}
+
+// ForLook reports whether the plan is of a build for a look.
+func (p *Plan) ForLook() bool {
+	return slices.ContainsFunc(p.Findings, func(f PlanFinding) bool { return f.Code == LookCode })
+}
+
 // CautionsToActOn are the codes of cautions that tell of something to change in
 // the job before going to the bench.
 var CautionsToActOn = []string{"plastic-softens", "resin-stops-cure", "too-slow", "cup-too-small", "pot-too-small"}

@@ -20,7 +20,7 @@ func benchPlaces() map[string]benchPlace {
 		elsewhere: append([]string{"typical-figures"}, CautionsToActOn...),
 		atBench: {"air-trapped", "bed-too-fine", "box-bodies", "box-fill", "box-leaks", "box-no-room", "box-not-mating", "box-rim-uneven",
 			"box-rubber-thin", "box-sizes-differ", "box-stands-out", "box-undercut", "bubble", "cavities-collide", "cavities-too-near",
-			"coat-melts-metal", "coat-softens-metal", "eye-not-clear", "eye-off-parting", "eye-rubber-thin", "eye-turned", "fewer-keys", "gate-neck",
+			"coat-melts-metal", "coat-softens-metal", "eye-not-clear", "eye-off-parting", "eye-rubber-thin", "eye-turned", "fewer-keys", "for-a-look", "gate-neck",
 			"gate-on-hook", "gate-overhangs", "halves-differ", "head-crossed", "head-hollow", "head-mended", "head-open", "head-size",
 			"hook-in-head-file", "hook-in-metal", "hook-misses-head", "keys-symmetric", "long-sprue", "metal-along-wire", "metal-thin",
 			"metal-too-hot", "overhang", "piece-floats", "piece-unfed", "rib-thinner-than-nozzle", "rubber-fin", "rubber-hot", "rubber-thin",

@@ -61,7 +61,7 @@ sheet and plan.json.`,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Aliases: []string{"o"}, Usage: "write into `FOLDER`", DefaultText: "JOB-out next to the job"},
 			&cli.StringFlag{Name: "paper", Usage: "`SIZE` of the pour sheet: a4 or letter", DefaultText: "the job's"},
-			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid; over 0.15 for a look, with fewer facets and small pictures", DefaultText: "the job's"},
+			&cli.Float64Flag{Name: "tolerance", Usage: "`MM` between the frames' meshes and the true solid; over 0.15 for a look: fewer facets, small pictures, no computed shot", DefaultText: "the job's"},
 			&cli.BoolFlag{Name: "anyway", Usage: "build even if the checks say stop", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "watch", Usage: "build again after every save, and show it in a browser", DisableDefaultText: true},
 			pictureFlag(), weighedFlag(), jsonFlag(), quietFlag(),

@@ -21,7 +21,8 @@ func compareCommand(t *terminal) *cli.Command {
 		ArgsUsage: "JOB_OR_PLAN [JOB_OR_PLAN]",
 		Description: `Compares two jobs as they are now, or one job as it is now with its last build.
 Instead of a job you can give a build's plan.json or folder. Measures rubber as
-closely as build does; makes no frames and writes nothing.`,
+closely as build does; makes no frames and writes nothing. A job that is held
+against a build for a look is worked out as for a look too.`,
 		UsageText: `  halfpour compare job.toml            what has changed since the last build
   halfpour compare job.toml --weighed  what the fill factor of weighed heads changes
   halfpour compare old.toml new.toml
@@ -47,38 +48,45 @@ closely as build does; makes no frames and writes nothing.`,
 
 // compareReport is what "compare --json" prints.
 type compareReport struct {
-	Schema  int                   `json:"schema"`          // reportSchema
-	Old     string                `json:"old"`             // job or plan as the user named it; the last build's plan of a job that is named alone
-	New     string                `json:"new"`             // job or plan as the user named it
-	Figures []pourplan.Difference `json:"figures"`         // all that are compared, those that are the same too
-	Stops   []string              `json:"stops,omitempty"` // what the checks say stop to in the later one
+	Schema  int                   `json:"schema"`             // reportSchema
+	Old     string                `json:"old"`                // job or plan as the user named it; the last build's plan of a job that is named alone
+	New     string                `json:"new"`                // job or plan as the user named it
+	ForLook bool                  `json:"for_look,omitempty"` // a plan is of a build for a look: jobs are worked out likewise
+	Figures []pourplan.Difference `json:"figures"`            // all that are compared, those that are the same too
+	Stops   []string              `json:"stops,omitempty"`    // what the checks say stop to in the later one
 	stops   []moldbox.Finding
 }
 
 // compared is one side of a comparison.
 type compared struct {
 	name     string
-	plan     *pourplan.Plan
-	mold     *moldFile // nil of a plan
+	plan     *pourplan.Plan // nil of a job that is not worked out
+	mold     *moldFile      // nil of a plan
 	findings []moldbox.Finding
 }
 
 func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*compareReport, error) {
 	names := c.Args().Slice()
-	now, err := comparedSide(ctx, t, c, names[len(names)-1], bar)
+	now, err := comparedSide(ctx, t, c, names[len(names)-1])
 	if err != nil {
 		return nil, err
 	}
 	var old *compared
 	if len(names) == 2 {
-		old, err = comparedSide(ctx, t, c, names[0], bar)
+		old, err = comparedSide(ctx, t, c, names[0])
 	} else {
 		old, err = lastBuild(ctx, t, now)
 	}
 	if err != nil {
 		return nil, err
 	}
-	r := &compareReport{Schema: reportSchema, Old: old.name, New: now.name, Figures: pourplan.Compare(old.plan, now.plan)}
+	look := old.forLook() || now.forLook()
+	for _, side := range []*compared{now, old} {
+		if err := side.workOut(ctx, c.Bool("weighed"), look, bar); err != nil {
+			return nil, err
+		}
+	}
+	r := &compareReport{Schema: reportSchema, Old: old.name, New: now.name, ForLook: look, Figures: pourplan.Compare(old.plan, now.plan)}
 	for _, f := range now.findings {
 		if f.Severity == moldbox.Stop {
 			r.stops = append(r.stops, f)
@@ -88,8 +96,8 @@ func compare(ctx context.Context, t *terminal, c *cli.Context, bar *progress) (*
 	return r, nil
 }
 
-// comparedSide reads a plan, or works out a job's.
-func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string, bar *progress) (*compared, error) {
+// comparedSide reads a plan or a job.
+func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string) (*compared, error) {
 	info, err := os.Stat(name)
 	if filepath.Ext(name) == ".json" || err == nil && info.IsDir() {
 		plan, err := readHeadsPlan(ctx, t, name)
@@ -100,18 +108,30 @@ func comparedSide(ctx context.Context, t *terminal, c *cli.Context, name string,
 		return nil, err
 	}
 	mold, err := f.oneMold(c.String("size"))
+	return &compared{name: name, mold: mold}, err
+}
+
+func (c *compared) forLook() bool { return c.plan != nil && c.plan.ForLook() }
+
+// workOut makes the plan of a job, as a build does; with look, as one for a look.
+func (c *compared) workOut(ctx context.Context, weighed, look bool, bar *progress) error {
+	if c.plan != nil {
+		return nil
+	}
+	run, err := c.mold.newRun(ctx, weighed)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	run, err := mold.newRun(ctx, c.Bool("weighed"))
+	if progress := bar.ofCheck(run, 0.5); look {
+		err = run.Check(ctx, making.LookShare, progress)
+	} else {
+		err = checkAsBuilt(ctx, run, making.BuildShare, progress)
+	}
 	if err != nil {
-		return nil, err
+		return c.mold.fault(err)
 	}
-	if err := checkAsBuilt(ctx, run, making.BuildShare, bar.ofCheck(run, 0.5)); err != nil {
-		return nil, f.fault(err)
-	}
-	m := run.Molds[0]
-	return &compared{name, m.Plan, mold, m.Findings}, nil
+	c.plan, c.findings = run.Molds[0].Plan, run.Molds[0].Findings
+	return nil
 }
 
 // lastBuild is what a job was when it was built.
@@ -135,6 +155,9 @@ func (r *compareReport) print(t *terminal) error {
 	}
 	t.say("from %s", r.Old)
 	t.say("to   %s", r.New)
+	if r.ForLook {
+		t.say("for a look: no shots are computed, so build with a finer tolerance before you buy and cast")
+	}
 	rows := [][]string{{"", "", "old", "new", "change", ""}}
 	group, same := "", 0
 	for _, d := range r.Figures {

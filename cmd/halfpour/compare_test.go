@@ -5,8 +5,11 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"halfpour/pourplan"
 )
 
 // builtJob is a job that is built, in the current folder.
@@ -15,7 +18,7 @@ func builtJob(t *testing.T) string {
 	job := writeJob(t)
 	t.Chdir(filepath.Dir(job))
 	editJob(t, "job.toml", "price = 28", "price = 29") // no sum lies between two cents
-	if code, _, stderr := halfpour(context.Background(), "build", "job.toml", "--tolerance", "0.4"); code != 0 {
+	if code, _, stderr := halfpour(context.Background(), "build", "job.toml", "--tolerance", "0.15"); code != 0 {
 		t.Fatal(stderr)
 	}
 	return "job.toml"
@@ -53,6 +56,29 @@ func TestCompareWithTheLastBuild(t *testing.T) {
 	var r compareReport
 	if err := json.Unmarshal([]byte(stdout), &r); err != nil || r.Schema != 1 || len(r.Figures) < 20 || r.New != job || r.Figures[0].Change == nil {
 		t.Errorf("%v, %s", err, stdout)
+	}
+}
+
+// A build that is coarser is for a look: its plan, its sheet and a comparison say so, it
+// has no computed shot, and the job compares as the same with it.
+func TestLook(t *testing.T) {
+	job := writeJob(t)
+	t.Chdir(filepath.Dir(job))
+	editJob(t, "job.toml", "price = 28", "price = 29") // no sum lies between two cents
+	code, stdout, stderr := halfpour(context.Background(), "build", "job.toml", "--tolerance", testTolerance)
+	if code != 0 || !strings.Contains(stdout, "warn    for-a-look") || !strings.Contains(stdout, "measured to 0.05 %") || !strings.Contains(stdout, "rough: open after ") {
+		t.Fatalf("exit %d, %s%s", code, stdout, stderr)
+	}
+	plan, err := pourplan.ReadPlan([]byte(readText(t, "job-out/plan.json")))
+	if err != nil || !plan.ForLook() || plan.Casting.Shot != nil {
+		t.Fatalf("plan: %v, for a look %v, shot %v", err, plan.ForLook(), plan.Casting.Shot)
+	}
+	if !slices.ContainsFunc(plan.AtBench(), func(g pourplan.FindingGroup) bool { return g.Code == pourplan.LookCode }) {
+		t.Error("the pour sheet does not say that it is for a look")
+	}
+	code, stdout, stderr = halfpour(context.Background(), "compare", "job.toml")
+	if code != 0 || strings.Count(stdout, "\n") != 4 || !strings.Contains(stdout, "\nfor a look: ") || !strings.HasSuffix(stdout, " figures are the same\n") {
+		t.Errorf("compared: exit %d, %s%s", code, stdout, stderr)
 	}
 }
 

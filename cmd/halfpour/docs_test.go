@@ -130,7 +130,7 @@ func TestEveningOfTheDocuments(t *testing.T) {
 			t.Fatalf("line %d runs %q", b.line, b.command)
 		}
 		if words[1] == "build" && *evening == "" {
-			words = append(words, "--tolerance", "0.5")
+			words = append(words, "--tolerance", "0.15") // coarser ones are for a look
 		}
 		code, stdout, stderr := halfpour(context.Background(), words[1:]...)
 		if code != 0 {

@@ -6,7 +6,6 @@ import (
 
 	"halfpour/moldbox"
 	"halfpour/pourplan"
-	"halfpour/pourplan/making"
 )
 
 // sayPlan prints the figures that matter before going to the bench; share is
@@ -179,7 +178,7 @@ func (f *jobFile) reportMold(t *terminal, p *product, files []writtenFile) error
 	if t.json {
 		return writeJSON(t, buildReport{reportSchema, f.path, p.folder, files, p.Proof, p.Plan})
 	}
-	f.sayPlan(t, p.Plan, making.BuildShare)
+	f.sayPlan(t, p.Plan, p.MeasuredTo())
 	sayProof(t, p.Proof)
 	sayFindings(t, p.Plan.Findings)
 	t.say("wrote %s", p.folder)

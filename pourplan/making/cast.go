@@ -25,6 +25,15 @@ func (r *Run) Cast(ctx context.Context, progress Progress) error {
 	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castOnce(ctx, progress) })
 }
 
+// castToMake computes how a shot freezes, as Cast does. For a look rules of thumb do, as
+// for Check.
+func (m *Mold) castToMake(ctx context.Context, opt Options) error {
+	if m.Rough = m.tolerance(opt) > RoughTolerance; m.Rough {
+		return nil
+	}
+	return m.castOnce(ctx, opt.Progress)
+}
+
 // shot is a computed shot, and what it was computed of.
 type shot struct {
 	cases pourplan.CastCases

@@ -53,6 +53,7 @@ func TestLook(t *testing.T) {
 		Rubber: func(context.Context) ([2]geom.Integral, error) {
 			return [2]geom.Integral{in.Left.Rubber, in.Right.Rubber}, nil
 		}}
+	m.Rough = true
 	rough, err := m.makeFrames(ctx, opt)
 	if err != nil {
 		t.Fatal(err)

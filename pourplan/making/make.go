@@ -14,8 +14,8 @@ import (
 	"halfpour/pourplan"
 )
 
-// Make makes everything of all molds. It fails with MoldErrors, a StopError,
-// or as its context.
+// Make makes everything of all molds; what is made to a tolerance over RoughTolerance
+// is for a look. It fails with MoldErrors, a StopError, or as its context.
 func (r *Run) Make(ctx context.Context, opt Options) error {
 	if err := r.Open(ctx, opt.Progress); err != nil {
 		return err
@@ -23,7 +23,7 @@ func (r *Run) Make(ctx context.Context, opt Options) error {
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
 		return &StopError{stopped}
 	}
-	if err := r.Cast(ctx, opt.Progress); err != nil {
+	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castToMake(ctx, opt) }); err != nil {
 		return err
 	}
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
@@ -239,7 +239,7 @@ func (m *Mold) figures(ctx context.Context, progress Progress, measured chan<- s
 	both.Go(func() error { return m.finishCast(within) })
 	both.Go(func() (err error) {
 		progress.tell(m, Measuring, "measuring")
-		if m.Measured, err = m.Solids.Measure(within, BuildShare, m.cavityHeads()); err != nil {
+		if m.Measured, err = m.Solids.Measure(within, m.MeasuredTo(), m.cavityHeads()); err != nil {
 			return err
 		}
 		close(measured)
@@ -268,7 +268,7 @@ const thinnedShare = 0.35
 // makeFrames makes frames for a look of heads with fewer facets, unless that does not
 // come to the tolerance.
 func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]moldbox.FrameMesh, error) {
-	if opt.Tolerance > RoughTolerance {
+	if m.Rough {
 		rough := opt
 		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
 		if frames, err := m.Solids.MakeFrames(parallel.Of(ctx, "rough"), rough); err == nil {
@@ -282,6 +282,9 @@ func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]mol
 func (m *Mold) plan() (err error) {
 	in := m.Measured
 	in.Findings = m.Findings
+	if m.Rough {
+		in.Findings = slices.Concat(in.Findings, pourplan.LookFindings())
+	}
 	m.Plan, err = pourplan.NewPlan(m.Job, in)
 	return err
 }

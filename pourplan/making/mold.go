@@ -16,6 +16,7 @@ type Mold struct {
 	Findings []moldbox.Finding // of the heads and the mold, behind those that a caller has put here
 	Measured moldbox.Measured
 	Plan     *pourplan.Plan
+	Rough    bool // for a look: Make has made it to a tolerance over RoughTolerance
 
 	Drawings []pourplan.Drawing
 	Hooks    []pourplan.Drawing // of its kinds of hooks
@@ -51,6 +52,14 @@ func (m *Mold) tolerance(opt Options) float64 {
 		return opt.Tolerance
 	}
 	return float64(m.Job.Output.Tolerance)
+}
+
+// MeasuredTo is to which share of it Make measures the rubber.
+func (m *Mold) MeasuredTo() float64 {
+	if m.Rough {
+		return LookShare
+	}
+	return BuildShare
 }
 
 // Says reports whether a finding is of a severity.

@@ -21,8 +21,9 @@ const (
 	pictureMargin      = 0.04
 )
 
-// RoughTolerance is of a mold's frames, mm: coarser builds are for a look, and have
-// pictures half as wide.
+// RoughTolerance is of a mold's frames, mm: coarser builds are for a look. They have
+// pictures half as wide, no computed shot, and rubber measured to LookShare; their plan
+// says so.
 const RoughTolerance = 0.15
 
 // Paper; what stands on it has the colours of pourplan.
@@ -38,7 +39,7 @@ var lyingCamera = picture.Camera{
 // writePicture draws a scene on white as PNG.
 func (m *Mold) writePicture(ctx context.Context, w io.Writer, scene picture.Scene) error {
 	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
-	if m.Proof.Left.Tolerance > RoughTolerance {
+	if m.Rough {
 		scene.Width, scene.Height = scene.Width/2, scene.Height/2
 	}
 	img, err := picture.Render(ctx, scene)

@@ -30,9 +30,10 @@ func New(job *pourplan.Job, heads Heads) *Run {
 }
 
 // How well the rubber is measured, as shares of it: it is bought by what a
-// build says.
+// build says. A look needs no more than its proof does.
 const (
 	CheckShare = 1e-2
+	LookShare  = 5e-4
 	BuildShare = 1e-4
 )
 
