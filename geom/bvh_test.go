@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -36,8 +37,20 @@ func awkwardMeshes() map[string]*TriMesh {
 	return map[string]*TriMesh{"same": same, "doubling": doubling, "single": single, "ball": bumpy(icosphere(1, 3), 0.3)}
 }
 
+// manyMeshes need more than one block of cells, in the second case because one triangle
+// is so far away that all others are in one cell.
+func manyMeshes() map[string]*TriMesh {
+	many, far := bumpy(icosphere(1, 5), 0.3), bumpy(icosphere(1, 5), 0.3)
+	n := int32(len(far.Vertices))
+	far.Vertices = append(far.Vertices, Vec{X: 1e5}, Vec{X: 1e5, Y: 1}, Vec{X: 1e5, Z: 1})
+	far.Triangles = append(far.Triangles, [3]int32{n, n + 1, n + 2})
+	return map[string]*TriMesh{"many": many, "one far away": far}
+}
+
 func TestTreeHoldsEveryTriangleOnce(t *testing.T) {
-	for name, m := range awkwardMeshes() {
+	meshes := awkwardMeshes()
+	maps.Copy(meshes, manyMeshes())
+	for name, m := range meshes {
 		tree := newBVH(m)
 		seen := make([]int, len(m.Triangles))
 		var walk func(r bvhRef, within Box, depth int) (count int)
@@ -166,13 +179,14 @@ func TestBoundsRoundOutwards(t *testing.T) {
 // Half the surface of a box of 2 by 3 by 4 is 26, wherever it is, and none that of
 // nothing.
 func TestHalfArea(t *testing.T) {
-	for _, at := range []float32{0, 5, -7} {
-		b := bounds32{[3]float32{at, at + 1, at + 2}, [3]float32{at + 2, at + 4, at + 6}}
+	for _, at := range []float64{0, 5, -7} {
+		box := Box{Vec{at, at + 1, at + 2}, Vec{at + 2, at + 4, at + 6}}
+		b := box.sorted32()
 		if got := b.halfArea(); got != 26 {
 			t.Errorf("at %g: %g", at, got)
 		}
 	}
-	none := emptyBounds32()
+	none := emptySorted32
 	if got := none.halfArea(); got != 0 {
 		t.Errorf("of nothing: %g", got)
 	}
