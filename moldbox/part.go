@@ -58,11 +58,11 @@ func (b bearings) rotation() geom.Transform {
 func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) {
 	parts := make([]*part, 0, len(spec.Cavities))
 	for i, v := range spec.Cavities {
-		modelled := 0.0
+		modelled, lump := 0.0, &headLump{}
 		var twin, kin, heavy *part
 		for _, p := range slices.Concat(earlier, parts) {
 			if sameSolid(v.Head, p.Cavity.Head) {
-				modelled = p.modelled
+				modelled, lump = p.modelled, p.lump
 			}
 			if v.kin(p.Cavity) {
 				kin = p
@@ -99,7 +99,7 @@ func newParts(ctx context.Context, spec Spec, earlier []*part) ([]*part, error) 
 		if err != nil {
 			return nil, err
 		}
-		p.kind = i
+		p.kind, p.lump = i, lump
 		parts = append(parts, p)
 	}
 	return parts, nil
@@ -151,9 +151,7 @@ func weighedPart(ctx context.Context, v Cavity, w weighed, modelled float64, spe
 	if kin != nil {
 		k = p.toPart.Factor() / kin.toPart.Factor()
 		p.headBox = geom.Scale(k).Box(kin.headBox)
-		p.lump = kin.lump.scaled(k)
 	} else {
-		p.lump = &headLump{}
 		p.headBox = headBox(v.Head, p.toPart)
 	}
 	if size := p.headBox.Size(); max(size.X, size.Y, size.Z) > largestHead {

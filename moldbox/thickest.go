@@ -42,44 +42,36 @@ func (m *Mold) lumps(ctx context.Context) ([]Lump, error) {
 	return lumps, err
 }
 
-// headLump is the thickest place of a part's head, looked for once: that takes
-// long in a head of many facets, and few changes of a job change it. It is safe
-// for concurrent use.
+// headLump is the thickest place of a head as modelled, looked for once: that takes
+// long in a head of many facets, and no change of a job changes it. It is safe for
+// concurrent use.
 type headLump struct {
 	mu    sync.Mutex
 	found *Lump // nil until it has been looked for
 }
 
+// thickest is that of the part's head at its size.
 func (p *part) thickest(ctx context.Context) (Lump, error) {
 	p.lump.mu.Lock()
 	defer p.lump.mu.Unlock()
 	if p.lump.found == nil {
-		box := p.head.BoundingBox()
-		lump, err := thickest(ctx, p.head, box.Grow(box.Size().Norm()))
+		box := p.Cavity.Head.BoundingBox()
+		lump, err := thickest(ctx, p.Cavity.Head, box.Grow(box.Size().Norm()))
 		if err != nil {
 			return Lump{}, err
 		}
 		p.lump.found = &lump
 	}
-	return *p.lump.found, nil
+	k := p.toPart.Factor()
+	return Lump{Modulus: k * p.lump.found.Modulus, Depth: k * p.lump.found.Depth}, nil
 }
 
-// scaled is that of a head k times as large.
-func (l *headLump) scaled(k float64) *headLump {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.found == nil {
-		return &headLump{}
-	}
-	return &headLump{found: &Lump{Modulus: k * l.found.Modulus, Depth: k * l.found.Depth}}
-}
-
-// KeepLumps takes from another mold what was found of heads that are exactly the
-// same, size and pose too. Nothing comes out otherwise for it.
+// KeepLumps takes from another mold what was found of the same heads. Nothing comes
+// out otherwise for it.
 func (m *Mold) KeepLumps(from *Mold) {
 	for _, p := range m.made.parts {
 		for _, q := range from.made.parts {
-			if sameSolid(p.Cavity.Head, q.Cavity.Head) && p.toPart == q.toPart {
+			if sameSolid(p.Cavity.Head, q.Cavity.Head) {
 				p.lump = q.lump
 			}
 		}
@@ -96,9 +88,19 @@ func thickest(ctx context.Context, metal geom.Solid, within geom.Box) (Lump, err
 	}
 	reach := geom.Vec{X: 2 * depth, Y: 2 * depth, Z: 2 * depth}
 	window := geom.BoxOf(at.Sub(reach), at.Add(reach)).Intersect(within)
-	modulus, err := sampledModulus(ctx, metal, window, depth/2)
-	return Lump{Modulus: modulus, Depth: depth}, err
+	lump := Lump{Depth: depth}
+	if _, ok := meshOf(metal); ok { // whose facets are cut with the window
+		v, err := geom.Integrate(ctx, metal, geom.IntegrateOptions{Within: window, RelTol: meshModulusShare})
+		lump.Modulus = v.Best / v.Area
+		return lump, err
+	}
+	lump.Modulus, err = sampledModulus(ctx, metal, window, depth/2)
+	return lump, err
 }
+
+// meshModulusShare is how well the volume of a mesh in its window is measured: where
+// that is not known by its facets, in a few small cells.
+const meshModulusShare = 0.02
 
 // modulusSteps is how many samples a window has along each side.
 const modulusSteps = 24

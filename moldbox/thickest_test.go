@@ -16,6 +16,17 @@ func TestThickest(t *testing.T) {
 	ball := geom.Ball(geom.Vec{}, 6)
 	bar := geom.Capsule(geom.Vec{X: -40}, geom.Vec{X: 40}, 2)
 	plate := geom.Block(geom.Box{Min: geom.Vec{X: -30, Y: -30, Z: -1.5}, Max: geom.Vec{X: 30, Y: 30, Z: 1.5}})
+	meshed := func(s geom.Solid) geom.Solid {
+		mesh, err := geom.Mesh(context.Background(), s, geom.MeshOptions{Tolerance: 0.01})
+		if err != nil {
+			t.Fatal(err)
+		}
+		solid, err := geom.NewMeshSolid(mesh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return solid
+	}
 	for _, c := range []struct {
 		name   string
 		metal  geom.Solid
@@ -25,6 +36,9 @@ func TestThickest(t *testing.T) {
 		{"ball", ball, everything, Lump{2, 6}},
 		{"bar", bar, everything, Lump{1, 2}},
 		{"plate", plate, everything, Lump{1.5, 1.5}},
+		{"mesh of a ball", meshed(ball), everything, Lump{2, 6}},
+		{"mesh of a bar", meshed(bar), everything, Lump{1, 2}},
+		{"mesh of a plate", meshed(plate), everything, Lump{1.5, 1.5}},
 		{"ball with a long thin tail", geom.Union(ball, geom.Capsule(geom.Vec{}, geom.Vec{X: 80}, 0.8)), everything, Lump{1.9, 6}}, // the tail cools too
 		{"half a ball below an open top", ball, geom.Box{Min: everything.Min, Max: geom.Vec{X: 100, Y: 0, Z: 100}}, Lump{2, 6}},
 		{"nothing in the box", ball, geom.Box{Min: geom.Vec{X: 50, Y: 50, Z: 50}, Max: everything.Max}, Lump{}},
@@ -72,8 +86,8 @@ func cancelled() context.Context {
 	return ctx
 }
 
-// A head is looked through once: for its own mold, for one that has another funnel
-// alone, and, scaled, for a sketch of another size. Nothing comes out otherwise for it.
+// A head is looked through once: for its own mold, for one with another funnel, and,
+// scaled, for one of another size. Nothing comes out otherwise for it.
 func TestLumpsAreKept(t *testing.T) {
 	ctx := context.Background()
 	spec := plainBalls(9)
@@ -100,12 +114,19 @@ func TestLumpsAreKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, was := larger.Mold.made.parts[0].lump.found, first.made.parts[0].lump.found
-	if got == nil || !near6(got.Depth, 1.5*was.Depth) || !near6(got.Modulus, 1.5*was.Modulus) {
-		t.Errorf("a sketch has %v of a head with %v, 1.5 times as large", got, was)
+	if larger.Mold.made.parts[0].lump != first.made.parts[0].lump {
+		t.Error("the head of a sketch is looked through anew")
 	}
-	if third.KeepLumps(larger.Mold); third.made.parts[0].lump != first.made.parts[0].lump {
-		t.Error("that of a head of another size is taken")
+	got, err := larger.Mold.made.parts[0].thickest(ctx)
+	if was := want[0]; err != nil || !near6(got.Depth, 1.5*was.Depth) || !near6(got.Modulus, 1.5*was.Modulus) {
+		t.Errorf("a sketch has %v (%v) of a head with %v, 1.5 times as large", got, err, was)
+	}
+	spec.Cavities[0].Head = geom.Ball(geom.Vec{}, 8)
+	if other := buildOf(t, spec); true {
+		other.KeepLumps(first)
+		if other.made.parts[0].lump == first.made.parts[0].lump {
+			t.Error("that of another head is taken")
+		}
 	}
 }
 

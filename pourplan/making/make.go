@@ -100,8 +100,11 @@ func (m *Mold) build(ctx context.Context) error {
 		}
 		solids, buildErr = moldbox.Build(ctx, m.spec)
 	}
-	if m.Solids = solids; buildErr == nil && m.earlier.Solids != nil {
-		solids.KeepLumps(m.earlier.Solids)
+	m.Solids = solids
+	for _, from := range []*moldbox.Mold{m.earlier.Solids, m.unfitted.Solids} {
+		if buildErr == nil && from != nil {
+			solids.KeepLumps(from)
+		}
 	}
 	return buildErr
 }
