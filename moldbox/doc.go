@@ -41,5 +41,6 @@
 //     how a shot freezes in it, by the parts of windows.go; freezerange.go: with
 //     what is not known; rhythm.go: how warm it gets by many; heatcut.go: to look at; cast.go: all of it, as
 //     plans take it; like.go: a mold with something changed.
-//   - sketch*.go: a first look at a mold, unchecked; coarse.go: a mold to look at.
+//   - sketch*.go: a first look at a mold, unchecked; coarse.go: a mold to look at; bodies.go: meshes of metal and
+//     wires.
 package moldbox

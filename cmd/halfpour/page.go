@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"io"
 	"slices"
@@ -12,7 +11,7 @@ import (
 
 // pageModel makes the page's model, once.
 func (p *product) pageModel(ctx context.Context) (*page.Model, error) {
-	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, cmp.Or(p.Coarse, p.Solids), p.Frames) })
+	p.modelOnce.Do(func() { p.model, p.modelErr = page.NewModel(ctx, p.Bodies(), p.Frames) })
 	return p.model, p.modelErr
 }
 

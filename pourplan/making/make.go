@@ -275,6 +275,7 @@ func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]mol
 		rough := opt
 		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
 		if frames, err := m.Solids.MakeFrames(parallel.Of(ctx, "rough"), rough); err == nil {
+			m.Coarse = rough.Drawn
 			return frames, nil
 		}
 	}

@@ -2,6 +2,7 @@ package making
 
 import (
 	"slices"
+	"sync"
 
 	"halfpour/geom"
 	"halfpour/moldbox"
@@ -21,9 +22,12 @@ type Mold struct {
 	Drawings []pourplan.Drawing
 	Hooks    []pourplan.Drawing // of its kinds of hooks
 	Frames   [2]*geom.TriMesh   // left and right, as their files hold them; after Look, of Coarse
-	Coarse   *moldbox.Mold      // for a look; nil but after Look
+	Coarse   *moldbox.Mold      // with heads of fewer facets, for a look; nil otherwise
 	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
+
+	bodies     *moldbox.Bodies
+	bodiesOnce sync.Once
 
 	shelf    *shelf
 	earlier  made // of the last run

@@ -126,7 +126,7 @@ func (m *Mold) stops(cavity string) bool {
 
 // add draws a solid.
 func (s *lyingScene) add(ctx context.Context, solid geom.Solid, colour color.RGBA) error {
-	mesh, err := geom.Mesh(ctx, solid, geom.MeshOptions{Tolerance: shotTolerance})
+	mesh, err := geom.Mesh(ctx, solid, geom.MeshOptions{Tolerance: metalTolerance})
 	if err == nil {
 		s.meshes = append(s.meshes, picture.PaintedMesh{Mesh: mesh, Colour: colour, Crease: pictureCrease})
 	}
@@ -263,7 +263,7 @@ func (s *lyingScene) render(ctx context.Context, head picture.PaintedMesh, camer
 	for i, e := range []geom.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 		tip := origin.Add(s.FromFile.Direction(e).Unit().Mul(long))
 		arrow := geom.Union(geom.Capsule(origin, tip, s.size/300), geom.Frustum(tip.Lerp(origin, 0.25), tip, s.size/100, s.size/1000))
-		mesh, err := geom.Mesh(ctx, arrow, geom.MeshOptions{Tolerance: shotTolerance})
+		mesh, err := geom.Mesh(ctx, arrow, geom.MeshOptions{Tolerance: metalTolerance})
 		if err != nil {
 			return nil, err
 		}

@@ -1,6 +1,7 @@
 package making
 
 import (
+	"cmp"
 	"context"
 	"image/color"
 	"io"
@@ -12,10 +13,23 @@ import (
 	"halfpour/pourplan"
 )
 
-const (
-	shotTolerance = 0.08 // of metal and wires as drawn, mm
-	underBrim     = 1.0  // how far metal stands below the mouths, mm
-)
+const underBrim = 1.0 // how far metal stands below the mouths, mm
+
+// How true metal and wires are shown, mm; where frames are no truer than that, a look's
+// tolerance is that of all.
+const metalTolerance, wireTolerance = 0.08, 0.05
+
+// Bodies are what is in the closed mold beside rubber, as pictures and page show it.
+func (m *Mold) Bodies() *moldbox.Bodies {
+	m.bodiesOnce.Do(func() {
+		least := 0.0
+		if m.Rough {
+			least = m.Proof.Left.Tolerance / 2
+		}
+		m.bodies = moldbox.NewBodies(cmp.Or(m.Coarse, m.Solids), math.Max(metalTolerance, least), math.Max(wireTolerance, least/2))
+	})
+	return m.bodies
+}
 
 // moldPicture is the scene of the closed mold while it is put together.
 type moldPicture struct {
@@ -78,44 +92,45 @@ func (s *moldPicture) addRubber() {
 // addCastings adds the metal and the wires of all cavities, meshed once for
 // cavities that are alike. Behind the cut no more than the sprues are seen.
 func (s *moldPicture) addCastings(ctx context.Context) error {
-	metals, sprues, wires := map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}, map[int]*geom.TriMesh{}
+	bodies, sprues := s.Bodies(), map[int]*geom.TriMesh{}
 	for i, c := range s.Solids.Cavities {
 		first := s.Solids.Cavities[c.AlikeTo]
 		move := geom.Move(c.Eye.Sub(first.Eye))
-		known, metal := metals, first.Metal
-		if c.Metal.BoundingBox().Max.X < s.Solids.Cavities[s.cut].GateAt.X {
-			known, metal = sprues, first.Sprue
-		}
 		if i != s.cut {
-			if err := s.add(ctx, known, c.AlikeTo, metal, move, pourplan.MetalColour); err != nil {
+			metal, err := sprues[c.AlikeTo], error(nil)
+			if c.Metal.BoundingBox().Max.X >= s.Solids.Cavities[s.cut].GateAt.X {
+				metal, err = bodies.Metal(ctx, i)
+			} else if metal == nil {
+				metal, err = geom.Mesh(ctx, first.Sprue, geom.MeshOptions{Tolerance: metalTolerance})
+				sprues[c.AlikeTo] = metal
+			}
+			if err != nil {
 				return err
 			}
+			s.add(metal, move, pourplan.MetalColour)
 		}
-		if err := s.add(ctx, wires, c.AlikeTo, first.Wire, move, pourplan.WireColour); err != nil {
-			return err
-		}
-	}
-	if r := s.Solids.Runner; r != nil {
-		return s.add(ctx, metals, -1, r.Metal, geom.Identity(), pourplan.MetalColour)
-	}
-	return nil
-}
-
-// add draws a solid, of which known may have the mesh, where move takes it.
-func (s *moldPicture) add(ctx context.Context, known map[int]*geom.TriMesh, key int, solid geom.Solid, move geom.Transform, colour color.RGBA) error {
-	if solid == nil {
-		return nil
-	}
-	if known[key] == nil {
-		mesh, err := geom.Mesh(ctx, solid, geom.MeshOptions{Tolerance: shotTolerance})
+		wires, err := bodies.Wires(ctx, i)
 		if err != nil {
 			return err
 		}
-		known[key] = mesh
+		if wires != nil {
+			s.add(wires, move, pourplan.WireColour)
+		}
 	}
+	if s.Solids.Runner == nil {
+		return nil
+	}
+	metal, err := bodies.Metal(ctx, -1)
+	if err == nil {
+		s.add(metal, geom.Identity(), pourplan.MetalColour)
+	}
+	return err
+}
+
+// add draws a mesh where move takes it.
+func (s *moldPicture) add(mesh *geom.TriMesh, move geom.Transform, colour color.RGBA) {
 	s.Meshes = append(s.Meshes, picture.PaintedMesh{
-		Mesh: known[key].Transform(move.Point, false), Colour: colour, Crease: pictureCrease,
+		Mesh: mesh.Transform(move.Point, false), Colour: colour, Crease: pictureCrease,
 		Cut: &picture.Cut{N: geom.Vec{Y: 1}, D: s.Solids.Left.Inside.Max.Y - underBrim, Colour: colour},
 	})
-	return nil
 }

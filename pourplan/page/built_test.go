@@ -86,3 +86,5 @@ func buildExample(name string) (b builtMold) {
 	b.draws, b.err = pourplan.RenderDrawings(ctx, b.mold, pourplan.PlanFindings(b.mold.Findings))
 	return b
 }
+
+func bodiesOf(m *moldbox.Mold) *moldbox.Bodies { return moldbox.NewBodies(m, 0.1, 0.05) }

@@ -62,16 +62,11 @@ func share(triangles, kinds int) int {
 	return min(max(triangles/max(kinds, 1), leastOfAKind), mostOfAKind)
 }
 
-// The meshes that are made for the page alone, mm.
-const (
-	metalTolerance = 0.1
-	wireTolerance  = 0.05
-)
-
-// NewModel makes the model of a mold out of the meshes of its frames, left and
-// right, in print coordinates. It fails when a solid cannot be meshed or ctx
+// NewModel makes the model of a mold out of meshes of what is in it, and of its frames,
+// left and right, in print coordinates. It fails when a solid cannot be meshed or ctx
 // ends.
-func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*Model, error) {
+func NewModel(ctx context.Context, bodies *moldbox.Bodies, frames [2]*geom.TriMesh) (*Model, error) {
+	m := bodies.Mold
 	out := &Model{mold: m}
 	vents := ventsOf(m)
 	steps := []func(context.Context) error{
@@ -83,7 +78,7 @@ func NewModel(ctx context.Context, m *moldbox.Mold, frames [2]*geom.TriMesh) (*M
 			out.trays[1], err = newTray(ctx, m.Right, frames[1], vents)
 			return err
 		},
-		out.addBodies,
+		func(ctx context.Context) error { return out.addBodies(ctx, bodies) },
 		func(ctx context.Context) (err error) { out.pockets, err = findPockets(ctx, m); return err },
 	}
 	errs := make([]error, len(steps))
@@ -135,16 +130,20 @@ func (s surface) levelled(height float64) surface {
 
 // addBodies adds metal and wires: of the cavities, alike ones once, then of a
 // runner that they share.
-func (m *Model) addBodies(ctx context.Context) error {
-	if err := m.addCavities(ctx); err != nil || m.mold.Runner == nil {
+func (m *Model) addBodies(ctx context.Context, bodies *moldbox.Bodies) error {
+	if err := m.addCavities(ctx, bodies); err != nil || m.mold.Runner == nil {
 		return err
 	}
-	b, err := newBody(ctx, "runner", m.mold.Runner.Metal, metalTolerance, mostOfAKind, m.mold.Runner.Vent)
+	mesh, err := bodies.Metal(ctx, -1)
+	if err != nil {
+		return fmt.Errorf("page: runner: %w", err)
+	}
+	b, err := newBody(ctx, mesh, mostOfAKind, m.mold.Runner.Vent)
 	m.metal = append(m.metal, b)
 	return err
 }
 
-func (m *Model) addCavities(ctx context.Context) error {
+func (m *Model) addCavities(ctx context.Context, bodies *moldbox.Bodies) error {
 	metal, wires := map[int]int{}, map[int]int{}
 	kinds := 0
 	for i, c := range m.mold.Cavities {
@@ -162,16 +161,23 @@ func (m *Model) addCavities(ctx context.Context) error {
 			}
 			continue
 		}
-		b, err := newBody(ctx, c.Name, c.Metal, metalTolerance, share(metalTriangles, kinds), c.Vent)
+		mesh, err := bodies.Metal(ctx, i)
+		if err != nil {
+			return fmt.Errorf("page: %s: %w", c.Name, err)
+		}
+		b, err := newBody(ctx, mesh, share(metalTriangles, kinds), c.Vent)
 		if err != nil {
 			return err
 		}
 		metal[i] = len(m.metal)
 		m.metal = append(m.metal, b)
-		if c.Wire == nil {
+		if mesh, err = bodies.Wires(ctx, i); err != nil {
+			return fmt.Errorf("page: wires of %s: %w", c.Name, err)
+		}
+		if mesh == nil {
 			continue
 		}
-		if b, err = newBody(ctx, "wires of "+c.Name, c.Wire, wireTolerance, share(wireTriangles, kinds), nil); err != nil {
+		if b, err = newBody(ctx, mesh, share(wireTriangles, kinds), nil); err != nil {
 			return err
 		}
 		wires[i] = len(m.wires)
@@ -180,16 +186,12 @@ func (m *Model) addCavities(ctx context.Context) error {
 	return nil
 }
 
-// newBody meshes a solid. What it shares with vent keeps its shape.
-func newBody(ctx context.Context, name string, s geom.Solid, tolerance float64, triangles int, vent geom.Solid) (body, error) {
-	mesh, err := geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tolerance})
-	if err != nil {
-		return body{}, fmt.Errorf("page: %s: %w", name, err)
-	}
+// newBody thins a mesh, but for what it shares with a vent.
+func newBody(ctx context.Context, mesh *geom.TriMesh, triangles int, vent geom.Solid) (body, error) {
 	all := surface{mesh: mesh, class: make([]uint8, len(mesh.Triangles))}
 	if vent != nil {
 		all.kept = onSurface(mesh, func(p geom.Vec) geom.Vec { return p }, []geom.Solid{vent})
 	}
-	all, err = all.thinned(ctx, triangles)
+	all, err := all.thinned(ctx, triangles)
 	return body{surface: all, at: []geom.Vec{{}}}, err
 }

@@ -57,7 +57,7 @@ func volume(s surface, turned map[uint8]bool) float64 {
 // frames to a percent.
 func TestTraysHoldTheRubber(t *testing.T) {
 	b := built(t)
-	m, err := NewModel(context.Background(), b.mold, b.frames)
+	m, err := NewModel(context.Background(), bodiesOf(b.mold), b.frames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestThinned(t *testing.T) {
 // What is packed comes back to within the steps of 16 bits.
 func TestPack(t *testing.T) {
 	b := built(t)
-	m, err := NewModel(context.Background(), b.mold, b.frames)
+	m, err := NewModel(context.Background(), bodiesOf(b.mold), b.frames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -188,7 +188,7 @@ func TestModelStopsWithContext(t *testing.T) {
 	b := built(t)
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := NewModel(ctx, b.mold, b.frames); !errors.Is(err, context.Canceled) {
+	if _, err := NewModel(ctx, bodiesOf(b.mold), b.frames); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v", err)
 	}
 }

@@ -29,7 +29,7 @@ func write(t *testing.T, c Content) string {
 func full(t *testing.T) Content {
 	t.Helper()
 	b := built(t)
-	m, err := NewModel(context.Background(), b.mold, b.frames)
+	m, err := NewModel(context.Background(), bodiesOf(b.mold), b.frames)
 	if err != nil {
 		t.Fatal(err)
 	}

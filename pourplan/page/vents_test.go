@@ -40,8 +40,12 @@ func TestVentsStayWhole(t *testing.T) {
 	whole("the left tray", surface{mesh: b.frames[0], class: make([]uint8, len(b.frames[0].Triangles)), kept: onSurface(b.frames[0], b.mold.Left.ToPrint, vents)}, b.mold.Left.ToPrint, all)
 	whole("the right tray", surface{mesh: b.frames[1], class: make([]uint8, len(b.frames[1].Triangles)), kept: onSurface(b.frames[1], b.mold.Right.ToPrint, vents)}, b.mold.Right.ToPrint, all)
 	c := b.mold.Cavities[0]
+	metal, err := bodiesOf(b.mold).Metal(t.Context(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, triangles := range []int{40000, 5000} {
-		casting, err := newBody(t.Context(), c.Name, c.Metal, metalTolerance, triangles, c.Vent)
+		casting, err := newBody(t.Context(), metal, triangles, c.Vent)
 		if err != nil {
 			t.Fatal(err)
 		}
