@@ -145,15 +145,24 @@ func (s *draftedBlock) PruneBySign(b Box) (Solid, Interval) {
 	if near.Max.Z >= s.top {
 		faces = append(faces, &halfSpace{Vec{Z: 1}, s.top})
 	}
-	if r.settled() || len(faces) == 0 {
+	if r.settled() {
 		return s, r
 	}
 	if s.sideMost(near) >= 0 {
-		sides := *s
-		sides.bottom, sides.top, sides.box = math.Inf(-1), math.Inf(1), everywhere()
-		faces = append(faces, &sides)
+		if l, ok := s.planeIn(near); ok {
+			faces = append(faces, &halfSpace{l.N, l.D})
+		} else if len(faces) == 0 {
+			return s, r
+		} else {
+			sides := *s
+			sides.bottom, sides.top, sides.box = math.Inf(-1), math.Inf(1), everywhere()
+			faces = append(faces, &sides)
+		}
 	}
-	if len(faces) == 1 {
+	switch len(faces) {
+	case 0:
+		return s, r
+	case 1:
 		return faces[0], r
 	}
 	return &intersection{children: faces, box: s.box}, r
@@ -174,6 +183,22 @@ func (s *draftedBlock) sideMost(b Box) float64 {
 // that is alone in b, or else the balls of the corner's radius, which touch
 // the sides from inside everywhere.
 func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
+	if l, ok := s.planeIn(b); ok {
+		return l, true
+	}
+	c := b.Centre()
+	v, n := s.side(c)
+	out := Vec{n.X, n.Y, 0}.Mul(1 / s.cos)
+	generator := out.Mul(s.sin).Add(Vec{Z: s.cos})
+	// As for a frustum's side: the radius at the foot of the centre, less
+	// what the generator loses within b.
+	foot := s.corner + (c.Z-s.z0+v*s.sin)*s.tan
+	least := foot - tangentReach(b, generator)*math.Abs(s.sin)
+	return contact{v, n, least / s.cos, math.Inf(1), tangentReach(b, Vec{-out.Y, out.X, 0})}.slab(b)
+}
+
+// planeIn returns the side that is alone in b where that is a plane.
+func (s *draftedBlock) planeIn(b Box) (Slab, bool) {
 	c := b.Centre()
 	x, y := reachOver(b.Min.X, b.Max.X, s.centre.X), reachOver(b.Min.Y, b.Max.Y, s.centre.Y)
 	// Where the corner's arc begins, and the faces with their lean, as
@@ -187,14 +212,7 @@ func (s *draftedBlock) sideSlab(b Box) (Slab, bool) {
 	case y.Hi < straightY && x.Lo > 0:
 		return s.planeSlab(Vec{X: math.Copysign(1, c.X-s.centre.X)}, s.hx), true
 	}
-	v, n := s.side(c)
-	out := Vec{n.X, n.Y, 0}.Mul(1 / s.cos)
-	generator := out.Mul(s.sin).Add(Vec{Z: s.cos})
-	// As for a frustum's side: the radius at the foot of the centre, less
-	// what the generator loses within b.
-	foot := s.corner + (c.Z-s.z0+v*s.sin)*s.tan
-	least := foot - tangentReach(b, generator)*math.Abs(s.sin)
-	return contact{v, n, least / s.cos, math.Inf(1), tangentReach(b, Vec{-out.Y, out.X, 0})}.slab(b)
+	return Slab{}, false
 }
 
 // planeSlab is the side whose horizontal direction is out.
