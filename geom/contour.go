@@ -40,11 +40,12 @@ type faceSurface struct {
 // leaves. It returns the leaves of which an edge is crossed more than once.
 func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
 	t.standFacets()
+	t.lend()
 	var facetEdges []facetEdge
 	list = make([]crossing, 0, t.counted+t.counted/16)
 	w := walker{ctx: ctx, edge: func(cells [4]*cell, axis int, size int32) {
 		first, e := smallestAt(cells, axis, size)
-		if first == nil {
+		if first == nil || allLent(cells[:]) {
 			return
 		}
 		if set := facetsAt(cells[:]); set != nil {
@@ -60,7 +61,7 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 			if l == nil || cells[q^1] == c || cells[q^2] == c {
 				continue // uniform, or the edge lies inside a face of this cell
 			}
-			if l.enter(4*axis+(3-q), int32(len(list)-1)) {
+			if l.enter(4*axis+(3-q), int32(len(list)-1)) && l.lentTo == nil {
 				tangled = append(tangled, l)
 			}
 		}
@@ -115,10 +116,10 @@ func clearSampling(leaves []*leaf) {
 	}
 }
 
-// leaves returns the leaves in the tree's own order.
+// leaves returns the leaves in the tree's own order, without those that are lent.
 func (c *cell) leaves(list []*leaf) []*leaf {
 	if c.children == nil {
-		if c.leaf != nil {
+		if c.leaf != nil && c.leaf.lentTo == nil {
 			list = append(list, c.leaf)
 		}
 		return list
@@ -222,6 +223,9 @@ func (t *octree) findOutlines(ctx context.Context, workers int, crossings []cros
 
 // outlineBetween is what two cells show of the surface on the face between them.
 func outlineBetween(cells [2]*cell, axis int, size int32) (o faceSurface, ok bool) {
+	if allLent(cells[:]) {
+		return o, false
+	}
 	for side, c := range [2]*cell{cells[1], cells[0]} { // side of c's own faces
 		if c.leaf == nil || c.leaf.size != size {
 			continue

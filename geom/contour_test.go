@@ -203,7 +203,7 @@ func TestChordsOfAFaceCrossedFourTimes(t *testing.T) {
 	}
 	asked := 0
 	for _, middle := range []float64{-1, 1} {
-		tree := newOctree(BoxOf(Vec{}, Vec{1, 1, 1}), 0.1, 1, 1)
+		tree := newOctree(BoxOf(Vec{}, Vec{1, 1, 1}), 0.1, 1, 1, nil)
 		o := faceSurface{leaf: &leaf{solid: bent{func(float64) float64 { return middle }, &asked}, size: 1}, four: true}
 		if tree.refine(&o, nil); o.joined != (middle < 0) {
 			t.Errorf("value %g in the middle: joined %v", middle, o.joined)

@@ -49,7 +49,8 @@
 //     sheets.go, facets.go, facets_kept.go and facet_*.go what is in one, contour.go, patch*.go
 //     and qef.go the surface through it, unseen.go, sharp_edges.go and raise.go the
 //     corners and edges it missed, thinness.go which of them are too thin to matter,
-//     thin.go, simplify.go, simplify_needles.go, small_components.go and surface.go the mesh of all.
+//     thin.go, simplify.go, simplify_needles.go, small_components.go and surface.go the mesh of all;
+//     alike.go tells places that have the same, repeats*.go has one of them drawn and copied.
 //   - integrate.go: volumes, from cellsum.go, cutbox.go, moments.go,
 //     surface_sums.go and facet_measure.go, box by box.
 //   - section*.go: flat cuts; deviation.go: how far a mesh is from a solid.

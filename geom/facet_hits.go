@@ -89,7 +89,7 @@ func (e *facetEdge) deal() (tangled []*leaf) {
 		if n%2 == 0 {
 			continue
 		}
-		if l.enter(own, e.hits[n-1].vertex) {
+		if l.enter(own, e.hits[n-1].vertex) && l.lentTo == nil {
 			tangled = append(tangled, l)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 type facetLeaf struct {
 	key    facetKey
 	set    *facets
+	group  int16      // of the leaf
 	cuts   []facetCut // where its faces cut facets, directed as its surface ends there
 	failed bool       // something did not fit together: to be split
 	known  bool       // the values at the leaf's corners

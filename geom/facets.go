@@ -139,24 +139,32 @@ func (f *facets) in(b Box, visit func(facet int32)) {
 // the leaves.
 func (t *octree) standFacets() {
 	known := map[facetKey]*facets{}
-	for _, f := range t.sets {
-		known[f.facetKey] = f
-	}
 	for _, l := range t.root.leaves(nil) {
 		if l.faceted == nil || l.faceted.set != nil {
 			continue
 		}
 		f := known[l.faceted.key]
 		if f == nil {
-			f = newFacets(l.faceted.key)
-			if n := len(t.sets); n > 0 {
-				f.first = t.sets[n-1].first + len(t.sets[n-1].at)
-			}
-			known[f.facetKey] = f
-			t.sets = append(t.sets, f)
+			f = t.setOf(l.faceted.key)
+			known[l.faceted.key] = f
 		}
 		l.faceted.set = f
 	}
+}
+
+// setOf returns the facets of a mesh as it stands.
+func (t *octree) setOf(k facetKey) *facets {
+	for _, f := range t.sets {
+		if f.facetKey == k {
+			return f
+		}
+	}
+	f := newFacets(k)
+	if n := len(t.sets); n > 0 {
+		f.first = t.sets[n-1].first + len(t.sets[n-1].at)
+	}
+	t.sets = append(t.sets, f)
+	return f
 }
 
 // facetsAt returns the facets of the first faceted leaf among cells.

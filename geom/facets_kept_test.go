@@ -95,11 +95,12 @@ func keptSurface(t *testing.T, m *TriMesh, whole int, to Transform) (*surface, *
 // crossingsIn are those that a surface finds, and those of all its triangles.
 func crossingsIn(t *testing.T, k *surface, out *simplified) (found, all []Crossing) {
 	t.Helper()
-	m, start, err := k.complete(context.Background(), out, 1)
+	drawn := k.joined(out)
+	m, start, err := k.complete(context.Background(), drawn, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if found, err = k.crossings(context.Background(), m, out, start, out.openEdges()); err != nil {
+	if found, err = k.crossings(context.Background(), m, drawn, start, nil, drawn.openEdges()); err != nil {
 		t.Fatal(err)
 	}
 	return found, crossings(t, m, mostCrossings)
@@ -143,12 +144,11 @@ func TestCrossingsWithKeptFacetsAreFound(t *testing.T) {
 		}
 	}
 	k, out := keptSurface(t, ball, 300, Identity())
-	corner := k.cornersLeft(out)
-	if got := k.facetAgain(k.sets[0], out, 979, corner); got != 1279 {
+	if got := k.joined(out).facetAgain(k.sets[0], 979); got != 1279 {
 		t.Errorf("the last facet is %d again", got)
 	}
 	out.Triangles[979][0] = out.Triangles[0][0]
-	if got := k.facetAgain(k.sets[0], out, 979, corner); got != -1 {
+	if got := k.joined(out).facetAgain(k.sets[0], 979); got != -1 {
 		t.Errorf("what is between other corners is %d again", got)
 	}
 	k, out = keptSurface(t, ball, 300, Identity())

@@ -9,7 +9,7 @@ import (
 // facetTree is an octree of cells of up to 1 mm about a solid, sampled.
 func facetTree(t *testing.T, s Solid, sampled bool) (*octree, *sampling, []*leaf) {
 	t.Helper()
-	tree := newOctree(s.BoundingBox(), 0.05, 1, 0.5)
+	tree := newOctree(s.BoundingBox(), 0.05, 1, 0.5, nil)
 	if err := tree.grow(context.Background(), s, sampled, 1); err != nil {
 		t.Fatal(err)
 	}
@@ -23,7 +23,7 @@ func facetTree(t *testing.T, s Solid, sampled bool) (*octree, *sampling, []*leaf
 // The corners of a faceted leaf are not asked about until somebody needs to know.
 func TestFacetedLeavesAreAskedLate(t *testing.T) {
 	s := mustSolid(t, icosphere(3, 0))
-	tree := newOctree(s.BoundingBox(), 0.05, 1, 0.5)
+	tree := newOctree(s.BoundingBox(), 0.05, 1, 0.5, nil)
 	if err := tree.grow(t.Context(), s, false, 1); err != nil {
 		t.Fatal(err)
 	}
@@ -80,11 +80,14 @@ func TestFacetsFitTogetherInEveryCell(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			out, _, err := k.complete(context.Background(), all, 1)
-			if err != nil || !k.fits(all, all.openEdges()) {
+			out, _, err := k.complete(context.Background(), k.joined(all), 1)
+			if err == nil {
+				err = k.fits(all, all.openEdges())
+			}
+			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
-			if v, want := out.Volume(), m.Volume(); math.Abs(v-want) > 1e-9*want || len(Audit(out)) > 0 {
+			if v, want := out.Volume(), m.Volume(); math.Abs(v-want) > 1e-7*want || len(Audit(out)) > 0 { // corners are rounded to 32 bits
 				t.Errorf("%s: %.12g mm³, want %.12g; %v", name, v, want, Audit(out))
 			}
 		}

@@ -62,6 +62,10 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	}
 	run := meshing{box: box, tol: tol, workers: opt.Workers, report: report}
 	m, err := run.mesh(ctx, s, false)
+	if err == errUnlike {
+		run.unlike = true
+		m, err = run.mesh(ctx, s, false)
+	}
 	// Cells about sharp edges may be so small that what they hold crosses itself.
 	if run.crossed(err) {
 		run.edgesAsSampled = true
@@ -85,6 +89,7 @@ type meshing struct {
 	report  func(stage string, done float64)
 
 	edgesAsSampled bool // sharp edges are not sought between samples
+	unlike         bool // nothing is copied
 }
 
 // crossed reports whether a mesh does not come out because what is sampled does not
@@ -98,7 +103,11 @@ func (r *meshing) crossed(err error) bool {
 // samples all: a mesh that crosses itself may not fit together with the rest.
 func (r *meshing) mesh(ctx context.Context, s Solid, sampled bool) (*TriMesh, error) {
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	t := newOctree(r.box, patchShare*r.tol, coarsest, min(max(featureSize*r.tol, finestFeature), widestFeature))
+	var alike *repeats
+	if !r.unlike {
+		alike = newRepeats(s)
+	}
+	t := newOctree(r.box, patchShare*r.tol, coarsest, min(max(featureSize*r.tol, finestFeature), widestFeature), alike)
 	t.edgesAsSampled = r.edgesAsSampled
 	r.report("splitting space", 0)
 	if err := t.grow(ctx, s, sampled, r.workers); err != nil {
@@ -199,7 +208,12 @@ func (t *octree) contour(ctx context.Context, workers int) (*surface, []unseenMa
 		seeking := t.seeking && slices.ContainsFunc(unseen, func(u unseenMark) bool { return len(t.about(u, finest)) > 0 })
 		if len(missed) == 0 && !seeking || round == mostRounds {
 			k.drop(small)
-			return k, unseen, nil
+			for _, u := range unseen {
+				for _, p := range t.copiesOf(u.at) {
+					unseen = append(unseen, unseenMark{at: p, sure: u.sure})
+				}
+			}
+			return k, unseen, k.part()
 		}
 		t.redraw()
 		for _, l := range missed {
@@ -264,7 +278,7 @@ func (t *octree) sampleAll(ctx context.Context, workers int) (*sampling, []cross
 	if err != nil {
 		return nil, nil, err
 	}
-	d := linkUp(list, outlines)
+	d := t.linkUp(list, outlines)
 	leaves := t.root.leaves(nil)
 	return d, list, inBatches(ctx, len(leaves), workers, func(i int) { t.sample(leaves[i], d) })
 }
@@ -280,7 +294,10 @@ func inBatches(ctx context.Context, n, workers int, job func(i int)) error {
 }
 
 // linkUp numbers the vertices and hands each leaf its outlines.
-func linkUp(list []crossing, parts [][]faceSurface) *sampling {
+func (t *octree) linkUp(list []crossing, parts [][]faceSurface) *sampling {
+	if t.repeats != nil {
+		t.repeats.clearSeams()
+	}
 	d := &sampling{at: make([]Vec, len(list)), normal: make([]Vec, len(list))}
 	for i := range list {
 		d.at[i], d.normal[i] = list[i].at, list[i].normal
@@ -288,19 +305,28 @@ func linkUp(list []crossing, parts [][]faceSurface) *sampling {
 	for _, outlines := range parts {
 		for i := range outlines {
 			o := &outlines[i]
-			if o.facets != nil {
-				o.facets.linkUp(o, d)
-				continue
+			copied := o.seamOf()
+			had := copied.outlines()
+			o.linkUp(d)
+			if copied != nil {
+				t.repeats.joinSeam(copied, had)
 			}
-			corner := int32(len(d.at))
-			if o.bent {
-				d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
-			}
-			o.addLinks(o.lower, true, corner)
-			o.addLinks(o.upper, false, corner)
 		}
 	}
 	return d
+}
+
+func (o *faceSurface) linkUp(d *sampling) {
+	if o.facets != nil {
+		o.facets.linkUp(o, d)
+		return
+	}
+	corner := int32(len(d.at))
+	if o.bent {
+		d.at, d.normal = append(d.at, o.corner), append(d.normal, Vec{})
+	}
+	o.addLinks(o.lower, true, corner)
+	o.addLinks(o.upper, false, corner)
 }
 
 func (m *TriMesh) addLoop(p *loop) {

@@ -106,7 +106,7 @@ func (t *octree) facetsCross(ctx context.Context) error {
 		}
 		for _, c := range known.all {
 			at, taken := set.to.Point(c.At), false
-			t.touching(Box{at, at}, func(l *leaf) { taken = taken || l.faceted != nil && l.faceted.set == set })
+			t.touching(Box{at, at}, func(l *leaf, _ Vec) { taken = taken || l.faceted != nil && l.faceted.set == set })
 			if taken {
 				return fmt.Errorf("geom: a mesh that the solid is made of crosses itself near (%.1f, %.1f, %.1f) mm; make it a solid with NewCrossedMeshSolid", at.X, at.Y, at.Z)
 			}

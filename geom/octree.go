@@ -3,6 +3,7 @@ package geom
 import (
 	"context"
 	"math"
+	"slices"
 
 	"halfpour/geom/parallel"
 )
@@ -12,11 +13,17 @@ import (
 // ask the solid the same question.
 type lattice struct {
 	origin Vec
-	step   float64
+	step   Vec // along each axis, nearly the same
 }
 
 func (l lattice) point(x, y, z int32) Vec {
-	return Vec{l.origin.X + l.step*float64(x), l.origin.Y + l.step*float64(y), l.origin.Z + l.step*float64(z)}
+	return Vec{l.origin.X + l.step.X*float64(x), l.origin.Y + l.step.Y*float64(y), l.origin.Z + l.step.Z*float64(z)}
+}
+
+// finest returns the finest cell that a point is in.
+func (l lattice) finest(p Vec) [3]int32 {
+	d := p.Sub(l.origin)
+	return [3]int32{int32(math.Floor(d.X / l.step.X)), int32(math.Floor(d.Y / l.step.Y)), int32(math.Floor(d.Z / l.step.Z))}
 }
 
 func (l lattice) box(x, y, z, size int32) Box {
@@ -35,14 +42,16 @@ type leaf struct {
 	solid   Solid // pruned to the cell
 	x, y, z int32
 	size    int32
-	number  int32      // among the leaves last sampled
-	values  [8]float64 // at the corners, numbered as Box.Corner; of a faceted leaf see know
-	flat    bool       // the surface is near one plane: sampled without corners
-	thin    bool       // so near that any patch is within tolerance
-	sheets  *sheets    // when larger than an edge of the solid may be: its parts there
-	tangled bool       // an edge is crossed more than once: to be split
-	sampled bool       // facets did not fit together here: the surface is sampled
-	keen    bool       // the patch is held against sharp edges: one was missed here
+	number  int32       // among the leaves last sampled
+	values  [8]float64  // at the corners, numbered as Box.Corner; of a faceted leaf see know
+	flat    bool        // the surface is near one plane: sampled without corners
+	thin    bool        // so near that any patch is within tolerance
+	sheets  *sheets     // when larger than an edge of the solid may be: its parts there
+	tangled bool        // an edge is crossed more than once: to be split
+	sampled bool        // facets did not fit together here: the surface is sampled
+	keen    bool        // the patch is held against sharp edges: one was missed here
+	group   int16       // of repeats, plus 1, where the leaf is copied to other places
+	lentTo  *repeatCopy // the copy that a leaf is lent to; nil for those of the tree
 
 	faceted *facetLeaf // nil where the surface is sampled
 	hits    *leafHits  // nil where no neighbour is faceted, nor the leaf
@@ -104,9 +113,11 @@ type octree struct {
 	coarse  int32   // greatest leaf with surface
 	feature int32   // greatest leaf that may hold an edge of the solid
 	faceted int32   // least leaf that takes facets as they are
+	whole   int32   // and the greatest
 	least   int32   // leaf that is split no further but to seek what is missed
 	root    cell
 	sets    []*facets // that leaves take facets of
+	repeats *repeats  // nil when nothing is there twice
 
 	seeking bool // for landmarks that are missed
 
@@ -117,28 +128,42 @@ type octree struct {
 }
 
 // newOctree plans the lattice. Its origin is moved by an odd fraction of a
-// step, so that faces at round numbers do not coincide with cell faces.
-func newOctree(box Box, tol float64, coarseMM, featureMM float64) *octree {
-	size := box.Size()
-	side := max(size.X, max(size.Y, size.Z)) + 4*featureMM
+// step, so that faces at round numbers do not coincide with cell faces. Repeats, if
+// there are any, say how long the steps are to be.
+func newOctree(box Box, tol float64, coarseMM, featureMM float64, r *repeats) *octree {
 	// A cell that no patch suits is split down to this; its diagonal is then
 	// less than the tolerance. Cells in which a landmark is missed may be smaller.
-	step := 0.5 * tol
-	levels := int32(max(0, math.Ceil(math.Log2(side/step))))
-	t := &octree{tol: tol, top: 1 << levels}
-	shift := Vec{0.3819660, 0.4271813, 0.4553791}.Mul(step)
-	half := 0.5 * step * float64(t.top)
-	t.origin = box.Centre().Sub(Vec{half, half, half}).Add(shift)
-	t.step, t.top, t.least = step/seekFiner, t.top*seekFiner, seekFiner
+	finest := 0.5 * tol
+	step := Vec{finest, finest, finest}
+	if r != nil {
+		step = r.steps(finest / seekFiner).Mul(seekFiner)
+	}
+	size, levels := box.Size(), 0.0
+	for k := range 3 {
+		levels = max(levels, math.Ceil(math.Log2((size.along(k)+4*featureMM)/step.along(k))))
+	}
+	t := &octree{tol: tol, top: 1 << int32(levels), repeats: r}
+	shift := Vec{0.3819660, 0.4271813, 0.4553791}
+	for k := range 3 {
+		s := step.along(k)
+		t.origin.setAlong(k, box.Centre().along(k)-0.5*s*float64(t.top)+shift.along(k)*s)
+	}
+	t.step, t.top, t.least = step.Mul(1./seekFiner), t.top*seekFiner, seekFiner
 	toSteps := func(mm float64) int32 {
 		n := int32(1)
-		for float64(2*n)*t.step <= mm*1.0001 && n < t.top {
+		for float64(2*n)*finest/seekFiner <= mm*1.0001 && n < t.top {
 			n *= 2
 		}
 		return n
 	}
 	t.coarse, t.feature = toSteps(coarseMM), toSteps(featureMM)
-	t.faceted = max(t.least, t.feature/2)
+	t.faceted, t.whole = max(t.least, t.feature/2), t.coarse
+	if r != nil {
+		t.whole = r.unit
+		if len(r.groups) == 0 || r.unit >= t.coarse || r.unit < t.feature {
+			t.repeats, t.whole = nil, t.coarse
+		}
+	}
 	return t
 }
 
@@ -156,6 +181,8 @@ type seed struct {
 	sampled bool    // facets are not to be taken as they are
 	seek    *sought // nil when nothing is missed
 	keen    bool    // patches are held against sharp edges
+	group   int16   // of repeats, plus 1, where the cell is copied to other places
+	copied  bool    // the cell is a copy: nothing is to be grown
 }
 
 // grow builds the whole tree, with no faceted leaves where all is to be sampled.
@@ -181,7 +208,38 @@ func (t *octree) grow(ctx context.Context, s Solid, sampled bool, workers int) e
 			break
 		}
 	}
-	return parallel.For(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
+	if t.repeats == nil {
+		return parallel.For(ctx, len(seeds), workers, func(i int) { t.growCell(ctx, seeds[i]) })
+	}
+	found := make([][]seed, len(seeds))
+	if err := parallel.For(ctx, len(seeds), workers, func(i int) { t.growUnits(ctx, seeds[i], &found[i]) }); err != nil {
+		return err
+	}
+	units := slices.Concat(found...)
+	if err := t.findRepeats(ctx, units); err != nil {
+		return err
+	}
+	return parallel.For(ctx, len(units), workers, func(i int) {
+		if d := units[i]; !d.copied && d.cell.leaf == nil {
+			t.growChildren(ctx, d)
+		}
+	})
+}
+
+// growUnits grows no further than unit cells, and lists those that may hold surface.
+func (t *octree) growUnits(ctx context.Context, d seed, units *[]seed) {
+	if ctx.Err() != nil {
+		return
+	}
+	settled := t.settle(d)
+	switch {
+	case d.size == t.repeats.unit && (!settled || d.cell.leaf != nil):
+		*units = append(*units, d)
+	case !settled:
+		for _, child := range t.split(d) {
+			t.growUnits(ctx, child, units)
+		}
+	}
 }
 
 // split gives the cell eight children.
@@ -192,15 +250,18 @@ func (t *octree) split(d seed) (out [8]seed) {
 	for i := range out {
 		x, y, z := d.x+int32(i&1)*half, d.y+int32(i>>1&1)*half, d.z+int32(i>>2)*half
 		s, values := PruneBySign(d.solid, t.box(x, y, z, half))
-		out[i] = seed{&d.cell.children[i], s, values, x, y, z, half, d.sampled, d.seek, d.keen}
+		out[i] = seed{&d.cell.children[i], s, values, x, y, z, half, d.sampled, d.seek, d.keen, d.group, false}
 	}
 	return out
 }
 
 func (t *octree) growCell(ctx context.Context, d seed) {
-	if t.settle(d) || ctx.Err() != nil {
-		return
+	if !t.settle(d) && ctx.Err() == nil {
+		t.growChildren(ctx, d)
 	}
+}
+
+func (t *octree) growChildren(ctx context.Context, d seed) {
 	for _, child := range t.split(d) {
 		t.growCell(ctx, child)
 	}
@@ -222,7 +283,10 @@ func (t *octree) settle(d seed) bool {
 	b := t.box(d.x, d.y, d.z, d.size)
 	if !d.sampled && d.size >= t.faceted {
 		if key, ok := ownFacets(d.solid); ok && key.fit(b) {
-			d.cell.leaf = &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, faceted: &facetLeaf{key: key}}
+			if d.size > t.whole {
+				return false
+			}
+			d.cell.leaf = &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, group: d.group, faceted: &facetLeaf{key: key, group: d.group}}
 			return true
 		}
 	}
@@ -235,7 +299,7 @@ func (t *octree) settle(d seed) bool {
 			return false
 		}
 	}
-	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, sampled: d.sampled, keen: d.keen}
+	l := &leaf{sheets: parts, solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, flat: flat, thin: flat, sampled: d.sampled, keen: d.keen, group: d.group}
 	for i := range l.values {
 		l.values[i] = d.solid.Evaluate(b.Corner(i))
 	}

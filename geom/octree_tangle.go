@@ -39,11 +39,9 @@ func (t *octree) untangle(ctx context.Context, workers int) ([]crossing, error) 
 // keen, until their patches reach sharp edges.
 func (t *octree) splitLeaf(ctx context.Context, l *leaf, seek *sought, keen bool) {
 	c := t.at([3]int32{l.x, l.y, l.z}, l.size)
-	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek, keen: keen}
+	d := seed{cell: c, solid: l.solid, x: l.x, y: l.y, z: l.z, size: l.size, seek: seek, keen: keen, group: l.group}
 	d.sampled = l.sampled || l.faceted != nil && l.size <= t.feature
-	for _, child := range t.split(d) {
-		t.growCell(ctx, child)
-	}
+	t.growChildren(ctx, d)
 }
 
 // at returns the cell that holds the finest cell at p and is no smaller than
@@ -110,7 +108,7 @@ func (t *octree) tangledRound(l *leaf, list []*leaf) []*leaf {
 			return
 		}
 		if c.children == nil {
-			if c.leaf != nil && c.leaf.faceted == nil && size > 1 && t.isTangled(c.leaf) {
+			if c.leaf != nil && c.leaf.faceted == nil && c.leaf.lentTo == nil && size > 1 && t.isTangled(c.leaf) {
 				list = append(list, c.leaf)
 			}
 			return

@@ -64,8 +64,8 @@ func TestProbeFindsHiddenSkin(t *testing.T) {
 // see, none in the room between them, and no landmark.
 func TestCellThatHidesSomethingIsNotSimple(t *testing.T) {
 	b := Box{Vec{-1, -1, -1}, Vec{1, 1, 1}} // probes are 1 mm apart, no point of it is farther than √3/2 from one
-	tree := newOctree(b, 0.01, 4, 4)
-	tree.lattice = lattice{b.Min, 2. / 1024}
+	tree := newOctree(b, 0.01, 4, 4, nil)
+	tree.lattice = lattice{b.Min, Vec{1, 1, 1}.Mul(2. / 1024)}
 	pin := mustSolid(t, &TriMesh{ // its point 0.1 mm in, where probes are 0.9 mm and more away
 		Vertices:  []Vec{{0.5, 0.5, 0.9}, {0.4, 0.4, 9}, {0.6, 0.4, 9}, {0.5, 0.6, 9}},
 		Triangles: [][3]int32{{0, 2, 1}, {0, 3, 2}, {0, 1, 3}, {1, 2, 3}},
@@ -97,7 +97,7 @@ func TestCellThatHidesSomethingIsNotSimple(t *testing.T) {
 func TestTrayEdgesTakeFewCells(t *testing.T) {
 	count := func(long float64) int {
 		tray := DraftedBlock{Base: BoxOf(Vec{}, Vec{long, 60, 15}), Corner: 3, Draft: 0.05}.Solid()
-		tree := newOctree(tray.BoundingBox(), 0.013, coarsest, 0.22)
+		tree := newOctree(tray.BoundingBox(), 0.013, coarsest, 0.22, nil)
 		if err := tree.grow(context.Background(), tray, false, 1); err != nil {
 			t.Fatal(err)
 		}

@@ -170,9 +170,9 @@ func TestFansFillTheirLoop(t *testing.T) {
 func TestTrialOfAGentleLeafIsFlat(t *testing.T) {
 	n := Vec{1, 2, 4}.Unit()
 	for name, s := range map[string]Solid{"plane": HalfSpace(n, 0.05), "ball": Ball(n.Mul(-1000), 1000)} {
-		tree := newOctree(Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}, 0.01, 1, 1)
+		tree := newOctree(Box{Vec{-1, -1, -1}, Vec{1, 1, 1}}, 0.01, 1, 1, nil)
 		b := Box{Vec{-0.5, -0.5, -0.5}, Vec{0.5, 0.5, 0.5}}
-		tree.lattice = lattice{b.Min, 1. / 1024}
+		tree.lattice = lattice{b.Min, Vec{1, 1, 1}.Mul(1. / 1024)}
 		l := &leaf{solid: s, size: 1024}
 		for i := range l.values {
 			l.values[i] = s.Evaluate(b.Corner(i))

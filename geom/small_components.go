@@ -4,7 +4,7 @@ import "math"
 
 // smallComponents tells which triangles belong to pieces of what is sampled, or bubbles in
 // it, whose box has a lesser diagonal than size in mm: what a corner of the surface
-// that falls between the finest cells leaves behind. Pieces with cuts of facets are
+// that falls between the finest cells leaves behind. Pieces with cuts of facets, or that a copy is to join, are
 // small only where they are also thinner than thin, as what stands out of a surface
 // that is not quite where it should be. What whole facets join is
 // no small component, nor is all there is. It returns nil where there are none.
@@ -16,6 +16,9 @@ func (k *surface) smallComponents(size, thin float64) []bool {
 		boxes[v] = EmptyBox()
 	}
 	cut := make([]bool, len(m.Vertices))
+	for _, v := range k.openEnds() {
+		cut[pieces.Root(v)] = true
+	}
 	for v, p := range m.Vertices {
 		r := pieces.Root(int32(v))
 		boxes[r].Min, boxes[r].Max = boxes[r].Min.Min(p), boxes[r].Max.Max(p)
@@ -58,11 +61,15 @@ func (k *surface) drop(small []bool) {
 	kept := &TriMesh{Vertices: k.sampled.Vertices}
 	var gentle []bool
 	var facet []int32
+	var group []int16
 	for i, t := range k.sampled.Triangles {
 		if !small[i] {
 			kept.Triangles = append(kept.Triangles, t)
 			gentle, facet = append(gentle, k.gentle[i]), append(facet, k.facet[i])
+			if k.group != nil {
+				group = append(group, k.group[i])
+			}
 		}
 	}
-	k.sampled, k.gentle, k.facet = kept, gentle, facet
+	k.sampled, k.gentle, k.facet, k.group = kept, gentle, facet, group
 }

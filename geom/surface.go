@@ -19,11 +19,17 @@ type surface struct {
 
 	sets  []*facets
 	whole []*facetLeaf
+
+	repeats *repeats          // nil where nothing is copied; so are all that follow
+	group   []int16           // by triangle: of which group it is copied, plus 1, 0 for none
+	mended  map[int32]int32   // by vertex of a home at its seam: the one outside
+	there   []map[int32]int32 // by copy: the vertices of its seam, by those of its home's, outside
+	ways    []Vec             // to all copies
 }
 
 // assemble puts the patches together in the order of the leaves.
 func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
-	k := &surface{sampled: &TriMesh{Vertices: d.at}, sets: t.sets}
+	k := &surface{sampled: &TriMesh{Vertices: d.at}, sets: t.sets, repeats: t.repeats}
 	k.corner = make([]int32, len(d.at))
 	numbers := newCornerNumbers(t.sets)
 	for n, l := range leaves {
@@ -41,6 +47,9 @@ func (t *octree) assemble(leaves []*leaf, d *sampling) *surface {
 		}
 		for len(k.gentle) < len(k.sampled.Triangles) {
 			k.gentle = append(k.gentle, l.flat)
+		}
+		for k.repeats != nil && len(k.group) < len(k.sampled.Triangles) {
+			k.group = append(k.group, l.group)
 		}
 		for len(k.facet) < len(k.sampled.Triangles) {
 			k.facet = append(k.facet, -1)
@@ -91,12 +100,12 @@ func (k *surface) addPieces(f *facetLeaf, d *sampling, numbers []int32) {
 
 // complete adds the whole facets to what has become of the sampled mesh. Those of leaf i
 // of whole begin at triangle start[i].
-func (k *surface) complete(ctx context.Context, sampled *simplified, workers int) (m *TriMesh, start []int, err error) {
+func (k *surface) complete(ctx context.Context, sampled *thinned, workers int) (m *TriMesh, start []int, err error) {
 	m = &TriMesh{Vertices: sampled.Vertices}
 	numbers := newCornerNumbers(k.sets)
-	for v, place := range k.corner {
-		if place != 0 && sampled.number[v] >= 0 {
-			numbers[place-1] = sampled.number[v] + 1
+	for v, place := range sampled.corner {
+		if place != 0 {
+			numbers[place-1] = int32(v) + 1
 		}
 	}
 	start = make([]int, len(k.whole)+1)
@@ -111,7 +120,7 @@ func (k *surface) complete(ctx context.Context, sampled *simplified, workers int
 		for _, facet := range f.whole {
 			for _, v := range f.set.body.mesh.Triangles[facet] {
 				if number := &numbers[f.set.first+int(v)]; *number == 0 {
-					m.Vertices = append(m.Vertices, f.set.at[v].rounded32())
+					m.Vertices = append(m.Vertices, k.rounded(f.set.at[v]))
 					*number = int32(len(m.Vertices))
 				}
 			}
@@ -135,32 +144,41 @@ func (k *surface) complete(ctx context.Context, sampled *simplified, workers int
 
 var errUnfit = errors.New("geom: facets do not fit together with what is drawn")
 
-// fits reports whether the boundary of the sampled mesh is that of the whole facets,
-// run round the other way. open are its edges, as openEdges lists them.
-func (k *surface) fits(sampled *simplified, open []int32) bool {
-	m, place := sampled.TriMesh, k.cornersLeft(sampled)
+// fits returns an error where the boundary of what is sampled is not that of the whole facets,
+// run round the other way, or not that of copies. open are its edges, as openEdges lists them.
+func (k *surface) fits(sampled *simplified, open []int32) error {
+	was := sampled.olds()
 	boundary := map[[2]int32]int{}
+	var seams [][2]int32
 	for _, e := range open {
-		t := m.Triangles[e/3]
-		a, b := place[t[e%3]], place[t[(e+1)%3]]
-		if a == 0 || b == 0 {
-			return false
+		t := sampled.Triangles[e/3]
+		u, v := was[t[e%3]], was[t[(e+1)%3]]
+		a, b := k.corner[u], k.corner[v]
+		switch {
+		case a != 0 && b != 0:
+			boundary[[2]int32{a, b}]++
+		case a == 0 && b == 0 && k.repeats != nil:
+			seams = append(seams, [2]int32{u, v})
+		default:
+			return errUnfit
 		}
-		boundary[[2]int32{a, b}]++
 	}
 	for _, f := range k.whole {
 		first := int32(f.set.first) + 1
 		for _, e := range f.boundary {
 			back := [2]int32{first + e[1], first + e[0]}
 			if boundary[back]--; boundary[back] < 0 {
-				return false
+				return errUnfit
 			}
 		}
 	}
 	for _, n := range boundary {
 		if n != 0 {
-			return false
+			return errUnfit
 		}
 	}
-	return true
+	if !k.seamsFit(seams) {
+		return errUnlike
+	}
+	return nil
 }

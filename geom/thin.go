@@ -5,19 +5,21 @@ import (
 	"fmt"
 )
 
-// thin simplifies what is sampled, as uncrossed does, and adds the whole facets. It returns
-// an error where the mesh crosses itself or touches itself along an edge, and where what is
-// sampled and the facets do not fit together.
+// thin simplifies what is sampled, as uncrossed does, adds the whole facets and copies what is
+// to be copied. It returns an error where the mesh crosses itself or touches itself along an
+// edge, and where what is sampled, facets and copies do not fit together.
 func thin(ctx context.Context, k *surface, budget, reach float64, workers int) (m *TriMesh, err error) {
 	var open []int32
-	out, crossings, err := uncrossed(ctx, k.sampled, clearOfOthers(k.sampled, k.gentle), budget, reach, func(s *simplified) (*TriMesh, []Crossing, error) {
+	out, crossings, err := uncrossed(ctx, k.sampled, clearOfOthers(k.sampled, k.gentle), budget, reach, k.ways, func(s *simplified) (*TriMesh, []Crossing, error) {
+		drawn := k.joined(s)
 		var start []int
-		if m, start, err = k.complete(ctx, s, workers); err != nil {
+		if m, start, err = k.complete(ctx, drawn, workers); err != nil {
 			return nil, nil, err
 		}
+		copies := k.copy(m, drawn, start)
 		open = s.openEdges()
-		list, err := k.crossings(ctx, m, s, start, open)
-		return m, list, err
+		list, err := k.crossings(ctx, m, drawn, start, copies, open)
+		return m, append(list, flattened(drawn.TriMesh)...), err
 	})
 	if err != nil {
 		return nil, err
@@ -26,11 +28,11 @@ func thin(ctx context.Context, k *surface, budget, reach float64, workers int) (
 	for _, c := range crossings {
 		at = append(at, c.At)
 	}
-	switch {
-	case len(at) > 0:
+	if len(at) > 0 {
 		return nil, crossingError{at}
-	case !k.fits(out, open):
-		return nil, errUnfit
+	}
+	if err := k.fits(out, open); err != nil {
+		return nil, err
 	}
 	return m, nil
 }
@@ -43,9 +45,10 @@ func Thin(ctx context.Context, m *TriMesh, distance float64) (*TriMesh, error) {
 	for t := range gentle {
 		gentle[t] = true
 	}
-	out, crossings, err := uncrossed(ctx, m, gentle, distance, reachShare*distance, func(s *simplified) (*TriMesh, []Crossing, error) {
+	out, crossings, err := uncrossed(ctx, m, gentle, distance, reachShare*distance, nil, func(s *simplified) (*TriMesh, []Crossing, error) {
+		s.round32()
 		list, err := SelfCrossings(ctx, s.TriMesh, mostCrossings)
-		return s.TriMesh, list, err
+		return s.TriMesh, append(list, flattened(s.TriMesh)...), err
 	})
 	if err != nil || len(crossings) > 0 {
 		return nil, err
@@ -57,31 +60,27 @@ func Thin(ctx context.Context, m *TriMesh, distance float64) (*TriMesh, error) {
 // that others may move.
 const reachShare = 25
 
-// uncrossed simplifies a mesh, rounds its corners to 32 bits, as files hold them,
-// and makes sure that what comes out does not cross itself: where it does, the facets
-// about may from then on only move within their planes, and thinning begins anew; needles
-// stay where that does not help.
+// uncrossed simplifies a mesh and makes sure that what comes out does not cross itself:
+// where it does, the facets about may from then on only move within their planes, and
+// thinning begins anew; needles stay where that does not help.
 // reach is how far round a crossing, in mm; look returns the mesh that is made of what comes
-// out, its triangles first, and where that crosses itself. It returns the crossings that
-// stay.
-func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64, look func(*simplified) (*TriMesh, []Crossing, error)) (*simplified, []Crossing, error) {
+// out, with corners rounded to 32 bits, as files hold them, and where that crosses itself or
+// is flattened; copies are the ways to where in it parts of m are too. It returns the
+// crossings that stay.
+func uncrossed(ctx context.Context, m *TriMesh, gentle []bool, budget, reach float64, copies []Vec, look func(*simplified) (*TriMesh, []Crossing, error)) (*simplified, []Crossing, error) {
 	for blunt := true; ; {
 		out, err := simplify(ctx, m, gentle, budget, blunt)
 		if err != nil {
 			return nil, nil, err
 		}
-		for v, p := range out.Vertices {
-			out.Vertices[v] = p.rounded32()
-		}
 		all, crossings, err := look(out)
 		if err != nil {
 			return nil, nil, err
 		}
-		crossings = append(crossings, flattened(out.TriMesh)...)
 		switch {
 		case len(crossings) == 0:
 			return out, nil, nil
-		case holdStill(m, gentle, all, crossings, reach):
+		case holdStill(m, gentle, all, crossings, reach, copies):
 		case blunt:
 			blunt = false
 		default:
@@ -123,7 +122,8 @@ func (t *octree) uncross(ctx context.Context, places []Vec) bool {
 	any := false
 	for _, p := range places {
 		var list, faceted []*leaf
-		t.touching(Box{p, p}, func(l *leaf) {
+		p = t.homeOf(p)
+		t.touching(Box{p, p}, func(l *leaf, _ Vec) {
 			switch {
 			case l.faceted != nil:
 				faceted = append(faceted, l)
@@ -141,6 +141,13 @@ func (t *octree) uncross(ctx context.Context, places []Vec) bool {
 		any = any || len(list) > 0
 	}
 	return any
+}
+
+// round32 rounds the vertices to 32 bits.
+func (m *TriMesh) round32() {
+	for v, p := range m.Vertices {
+		m.Vertices[v] = p.rounded32()
+	}
 }
 
 // mostCrossings is how many crossings are mended in one go.
@@ -162,9 +169,9 @@ func clearOfOthers(m *TriMesh, marks []bool) []bool {
 	return clear
 }
 
-// holdStill takes the marks off the triangles of m near crossings in out, and
-// reports whether there were any.
-func holdStill(m *TriMesh, marks []bool, out *TriMesh, crossings []Crossing, reach float64) bool {
+// holdStill takes the marks off the triangles of m near crossings in out, where they may be
+// at home or in a copy, and reports whether there were any.
+func holdStill(m *TriMesh, marks []bool, out *TriMesh, crossings []Crossing, reach float64, copies []Vec) bool {
 	near := make([]Box, 0, len(crossings))
 	all := EmptyBox()
 	for _, c := range crossings {
@@ -175,6 +182,11 @@ func holdStill(m *TriMesh, marks []bool, out *TriMesh, crossings []Crossing, rea
 		}
 		b = b.Grow(reach)
 		near = append(near, b)
+		for _, by := range copies {
+			near = append(near, Box{b.Min.Sub(by), b.Max.Sub(by)})
+		}
+	}
+	for _, b := range near {
 		all = all.Union(b)
 	}
 	any := false

@@ -82,8 +82,8 @@ func (t *octree) unseenOf(points []Vec, k *surface, small []bool, limit float64)
 	for _, p := range points {
 		const thinned = thinShare / patchShare
 		least, most := math.Inf(1), math.Inf(1)
-		t.touching(Box{p, p}.Grow(t.tol/patchShare), func(n *leaf) {
-			l, m := k.distanceTo(p, n, small, thinned*t.tol)
+		t.touching(Box{p, p}.Grow(t.tol/patchShare), func(n *leaf, by Vec) {
+			l, m := k.distanceTo(p.Sub(by), n, small, thinned*t.tol)
 			least, most = min(least, l), min(most, m)
 		})
 		if most > limit {
@@ -121,25 +121,33 @@ func (k *surface) distanceTo(p Vec, l *leaf, small []bool, thinned float64) (lea
 	return least, most
 }
 
-// touching calls visit with the leaves that touch b.
-func (t *octree) touching(b Box, visit func(*leaf)) {
-	var walk func(c *cell, x, y, z, size int32)
-	walk = func(c *cell, x, y, z, size int32) {
-		if t.box(x, y, z, size).gap(b) > 0 {
+// touching calls visit with the leaves that touch b, and how far from their place they
+// do: where b touches a copy, leaves of its home.
+func (t *octree) touching(b Box, visit func(l *leaf, by Vec)) {
+	var walk func(c *cell, at [3]int32, size int32, by Vec)
+	walk = func(c *cell, at [3]int32, size int32, by Vec) {
+		if t.box(at[0], at[1], at[2], size).gap(b) > 0 {
 			return
+		}
+		if t.repeats != nil && size == t.repeats.unit {
+			if copied := t.repeats.copies[at]; copied != nil {
+				home := [3]int32{at[0] - copied.steps[0], at[1] - copied.steps[1], at[2] - copied.steps[2]}
+				c, by = t.at(home, size), copied.by
+			}
 		}
 		if c.children == nil {
 			if c.leaf != nil {
-				visit(c.leaf)
+				visit(c.leaf, by)
 			}
 			return
 		}
 		half := size / 2
 		for i := range c.children {
-			walk(&c.children[i], x+int32(i&1)*half, y+int32(i>>1&1)*half, z+int32(i>>2)*half, half)
+			way := [3]int32{int32(i&1) * half, int32(i>>1&1) * half, int32(i>>2) * half}
+			walk(&c.children[i], moved(at, way), half, by)
 		}
 	}
-	walk(&t.root, 0, 0, 0, t.top)
+	walk(&t.root, [3]int32{}, t.top, Vec{})
 }
 
 // about lists the leaves to be split for a landmark: those near it that show no
@@ -151,8 +159,8 @@ func (t *octree) about(u unseenMark, finest int32) (list []*leaf) {
 		}
 		return list
 	}
-	t.touching(u.near(t), func(l *leaf) {
-		if l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSurface()) {
+	t.touching(u.near(t), func(l *leaf, by Vec) {
+		if by == (Vec{}) && l.faceted == nil && (l.size > t.least || l.size > finest && !l.hasSurface()) {
 			list = append(list, l)
 		}
 	})

@@ -144,20 +144,20 @@ func TestCellsStartAsLargeAsTheyMay(t *testing.T) {
 	box := Box{Vec{1, 2, 3}, Vec{4, 9, 5}}
 	for _, tol := range []float64{0.1, 0.013} {
 		for _, mm := range []float64{0.1 * tol, 0.126 * tol, 0.2 * tol, 0.7 * tol, 5 * tol, 8} {
-			tree := newOctree(box, tol, mm, mm/2)
+			tree := newOctree(box, tol, mm, mm/2, nil)
 			for _, c := range []struct {
 				steps int32
 				mm    float64
 			}{{tree.coarse, mm}, {tree.feature, mm / 2}} {
-				size := float64(c.steps) * tree.step
+				size := float64(c.steps) * tree.step.X
 				if c.steps&(c.steps-1) != 0 || c.steps > 1 && size > c.mm*1.001 || c.steps < tree.top && 2*size <= c.mm {
-					t.Errorf("tolerance %g: %d steps of %g mm, %g in all, for %g", tol, c.steps, tree.step, size, c.mm)
+					t.Errorf("tolerance %g: %d steps of %g mm, %g in all, for %g", tol, c.steps, tree.step.X, size, c.mm)
 				}
 			}
 			if root := tree.box(0, 0, 0, tree.top); !root.encloses(box) {
 				t.Errorf("tolerance %g: the root %v does not hold %v", tol, root, box)
 			}
-			if diagonal := math.Sqrt(3) * tree.step * float64(tree.least); diagonal > tol {
+			if diagonal := math.Sqrt(3) * tree.step.X * float64(tree.least); diagonal > tol {
 				t.Errorf("tolerance %g: the least cells are %g mm across", tol, diagonal)
 			}
 		}

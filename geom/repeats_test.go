@@ -1,0 +1,227 @@
+package geom
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"testing"
+)
+
+// row is heads in a row, or two, half sunk in the floor of a tray, each with a channel to the
+// wall; what is odd stands or is missing in one place.
+type row struct {
+	head    Solid
+	at      []Transform
+	channel float64 // how far they go, mm
+	odd     []Solid
+	cut     bool // hollows in a block instead
+}
+
+func (r row) solid() Solid {
+	box := EmptyBox()
+	var parts []Solid
+	for _, to := range r.at {
+		s := to.Solid(r.head)
+		box = box.Union(s.BoundingBox())
+		at := to.Point(Vec{})
+		parts = append(parts, s, Frustum(at, at.Add(Vec{Y: r.channel}), 0.6, 1.2))
+	}
+	parts = append(parts, r.odd...)
+	box = box.Grow(2)
+	floor, walls := box, box
+	floor.Max.Z = 0
+	walls.Max.Z = 3
+	inside := walls
+	inside.Min = inside.Min.Add(Vec{1.5, 1.5, 0})
+	inside.Max = inside.Max.Sub(Vec{1.5, 1.5, -1})
+	inside.Min.Z = -0.5
+	tray := Union(Block(floor), Subtract(Block(walls), Block(inside)))
+	if r.cut {
+		return Subtract(Block(floor), parts...)
+	}
+	return Union(tray, Intersect(Union(parts...), HalfSpace(Vec{Z: -1}, 0.2)))
+}
+
+// drawnOnce meshes s and returns how many unit cells of it were copies.
+func drawnOnce(t *testing.T, s Solid, tol float64) (m *TriMesh, copies int) {
+	t.Helper()
+	ctx := context.Background()
+	run := meshing{box: s.BoundingBox(), tol: tol, report: func(string, float64) {}}
+	m, err := run.mesh(ctx, s, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tree := newOctree(run.box, patchShare*tol, coarsest, min(max(featureSize*tol, finestFeature), widestFeature), newRepeats(s))
+	if err := tree.grow(ctx, s, false, 0); err != nil {
+		t.Fatal(err)
+	}
+	if tree.repeats != nil {
+		copies = len(tree.repeats.copies)
+	}
+	for _, f := range Audit(m) {
+		if !f.IsNote() {
+			t.Error(f)
+		}
+	}
+	if list := crossings(t, m, 3); len(list) > 0 {
+		t.Errorf("%v", list)
+	}
+	if d, at, err := Deviation(ctx, m, s); err != nil || d > tol {
+		t.Errorf("%.4f mm off at %v, %v", d, at, err)
+	}
+	if slices.ContainsFunc(m.Vertices, func(p Vec) bool { return p.rounded32() != p }) {
+		t.Error("vertices are not what 32 bits hold")
+	}
+	run.unlike = true
+	apart, err := run.mesh(ctx, s, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := m.Volume(), apart.Volume(); math.Abs(a-b) > 0.2*tol*m.Area() {
+		t.Errorf("%.4f mm³, drawn one by one %.4f", a, b)
+	}
+	return m, copies
+}
+
+func placesInRow(n int, pitch Vec, turn float64) (at []Transform) {
+	for i := range n {
+		at = append(at, Rotate(Vec{Z: 1}, turn).Then(Move(pitch.Mul(float64(i)))))
+	}
+	return at
+}
+
+// Alike heads are drawn once; where a place has something else, that is there.
+func TestAlikePlacesAreDrawnOnce(t *testing.T) {
+	ball := mustSolid(t, bumpy(icosphere(4, 4), 0.1))
+	beside := mustSolid(t, icosphere(1.5, 2))
+	for _, c := range []struct {
+		name   string
+		row    row
+		copies int // unit cells, at least
+	}{
+		{"a row", row{head: ball, at: placesInRow(4, Vec{X: 15.3}, 0.3), channel: 9}, 90},
+		{"hollows", row{head: ball, at: placesInRow(3, Vec{X: 14}, 0), channel: 9, cut: true}, 60},
+		{"aslant", row{head: ball, at: placesInRow(3, Vec{X: 13, Y: 11}, 1), channel: 3}, 60},
+		{"one has a ball on it", row{head: ball, at: placesInRow(4, Vec{X: 15.3}, 0), channel: 9, odd: []Solid{Ball(Vec{X: 15.3, Y: -3, Z: 4}, 1)}}, 30},
+		{"a wire through all", row{head: ball, at: placesInRow(4, Vec{X: 15.3}, 0), channel: 9, odd: []Solid{Capsule(Vec{X: -8, Z: 1}, Vec{X: 55, Z: 1}, 0.5)}}, 30},
+		{"two ways round", row{head: ball, at: append(placesInRow(3, Vec{X: 24}, 0), Rotate(Vec{Z: 1}, 2).Then(Move(Vec{X: 12})), Rotate(Vec{Z: 1}, 2).Then(Move(Vec{X: 36}))), channel: 9}, 60},
+		{"two of a kind in each place", row{head: ball, at: placesInRow(2, Vec{X: 20}, 0), channel: 9, odd: []Solid{Move(Vec{X: 6}).Solid(beside), Move(Vec{X: 26}).Solid(beside)}}, 20},
+		{"no two alike", row{head: ball, at: []Transform{Identity(), Rotate(Vec{Z: 1}, 1).Then(Move(Vec{X: 14}))}, channel: 9}, 0},
+		{"ways that have no measure in common", row{head: ball, at: []Transform{Identity(), Move(Vec{X: 13}), Move(Vec{X: 13 + 13*math.Sqrt2})}, channel: 9}, 20},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, copies := drawnOnce(t, c.row.solid(), 0.05)
+			if copies < c.copies || c.copies == 0 && copies > 0 {
+				t.Errorf("%d cells are copies, want %d", copies, c.copies)
+			}
+		})
+	}
+}
+
+// What is copied is exactly its home moved, by what 32 bits hold.
+func TestCopiesAreExact(t *testing.T) {
+	pitch := 15.3
+	m, _ := drawnOnce(t, row{head: mustSolid(t, icosphere(4, 4)), at: placesInRow(3, Vec{X: pitch}, 0), channel: 9}.solid(), 0.05)
+	var by [2]Vec
+	known := map[Vec]bool{}
+	for _, p := range m.Vertices {
+		known[p] = true
+	}
+	tree := newRepeats(row{head: mustSolid(t, icosphere(4, 4)), at: placesInRow(3, Vec{X: pitch}, 0), channel: 9}.solid())
+	for i := range by {
+		by[i] = tree.rounded(Vec{X: pitch * float64(i+1)})
+	}
+	near, moved := 0, 0
+	for _, p := range m.Vertices {
+		if p.Norm() > 4.5 || p.Z < 1.7 {
+			continue
+		}
+		near++
+		if known[p.Add(by[0])] && known[p.Add(by[1])] {
+			moved++
+		}
+	}
+	if near < 300 || moved < near*8/10 {
+		t.Errorf("%d of %d vertices are there again", moved, near)
+	}
+}
+
+func TestCopiesAreTheSameForAnyWorkers(t *testing.T) {
+	s := row{head: mustSolid(t, bumpy(icosphere(3, 3), 0.1)), at: placesInRow(3, Vec{X: 11}, 0.5), channel: 7}.solid()
+	var first *TriMesh
+	for _, workers := range []int{1, 2, 7} {
+		m, err := Mesh(context.Background(), s, MeshOptions{Tolerance: 0.05, Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = m
+		}
+		if !slices.Equal(m.Vertices, first.Vertices) || !slices.Equal(m.Triangles, first.Triangles) {
+			t.Errorf("%d workers draw something else", workers)
+		}
+	}
+}
+
+// Rows of any kind, with what is odd anywhere.
+func TestRandomRows(t *testing.T) {
+	rows := 6
+	if os.Getenv("HALFPOUR_LONG") != "" {
+		rows = 150
+	}
+	heads := []Solid{
+		mustSolid(t, bumpy(icosphere(2.5, 3), 0.2)), mustSolid(t, icosphere(2, 1)),
+		mustSolid(t, cubeMesh(2, Vec{})), mustSolid(t, bumpy(icosphere(3, 5), 0.05)),
+	}
+	for seed := range uint64(rows) {
+		rng := rand.New(rand.NewPCG(seed, 71))
+		r := row{head: heads[rng.IntN(len(heads))], channel: 4 + 6*rng.Float64(), cut: rng.IntN(3) == 0}
+		pitch := Vec{X: 7 + 6*rng.Float64()}
+		if rng.IntN(3) == 0 {
+			pitch.Y = 5 * rng.Float64()
+		}
+		n := 2 + rng.IntN(3)
+		r.at = placesInRow(n, pitch, 7*rng.Float64())
+		if rng.IntN(3) == 0 {
+			for _, to := range placesInRow(n, pitch, 7*rng.Float64()) {
+				r.at = append(r.at, to.Then(Move(Vec{X: pitch.X / 2, Y: 9})))
+			}
+		}
+		for range rng.IntN(4) {
+			at := pitch.Mul(rng.Float64() * float64(n)).Add(Vec{4 * rng.Float64(), 4 * rng.Float64(), 3 * rng.Float64()})
+			r.odd = append(r.odd, Ball(at, 0.3+rng.Float64()))
+		}
+		tol := []float64{0.02, 0.05, 0.1}[rng.IntN(3)]
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			_, copies := drawnOnce(t, r.solid(), tol)
+			t.Logf("%d copies", copies)
+		})
+	}
+}
+
+// A seam that runs another way, or is not there in part, is no match.
+func TestSeamsThatDifferDoNotMatch(t *testing.T) {
+	at := []Vec{{}, {X: 1}, {Y: 1}, {X: 9}, {X: 10}, {X: 9, Y: 1}, {X: 9.5}}
+	home := &repeatGroup{seam: []link{{0, 1}, {1, 2}, {2, 0}}}
+	for _, c := range []struct {
+		seam []link
+		want bool
+	}{
+		{[]link{{3, 4}, {4, 5}, {5, 3}}, true},
+		{[]link{{5, 3}, {3, 4}, {4, 5}}, true},
+		{[]link{{4, 3}, {4, 5}, {5, 3}}, false},
+		{[]link{{3, 4}, {4, 5}}, false},
+		{[]link{{3, 4}, {4, 5}, {5, 6}}, false},
+		{[]link{{3, 4}, {3, 4}, {5, 3}}, false},
+		{[]link{{3, 4}, {4, 5}, {5, 3}, {3, 6}}, false},
+	} {
+		copied := &repeatCopy{group: home, by: Vec{X: 9}, seam: c.seam}
+		there, ok := copied.match(at)
+		if ok != c.want || ok && (there[0] != 3 || there[1] != 4 || there[2] != 5) {
+			t.Errorf("%v: %v %v, want %v", c.seam, there, ok, c.want)
+		}
+	}
+}
