@@ -130,13 +130,19 @@ func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Int
 		parts[i].moments = w.moments
 	}
 	err := parallel.For(ctx, len(tasks), workers, func(i int) {
-		w.measure(ctx, tasks[i], &parts[i])
+		if tasks[i].like == nil {
+			w.measure(ctx, tasks[i], &parts[i])
+		}
 	})
 	if err != nil {
 		return Integral{}, err
 	}
 	sum := tally{moments: w.moments}
-	for i := range parts {
+	for i, m := range tasks {
+		if m.like != nil {
+			parts[i] = parts[m.like.at]
+			parts[i].best = parts[i].best.moved(m.like.by)
+		}
 		sum.add(&parts[i])
 	}
 	return sum.integral(), nil
@@ -150,43 +156,92 @@ type measured struct {
 	box    Box
 	solid  Solid
 	values Interval
+	like   *likeTask // another task that has the same and is measured; nil when none has
+	shown  bool      // it is the like of another
+}
+
+// likeTask is a task and the way from it.
+type likeTask struct {
+	at int
+	by Vec
 }
 
 func measuredIn(s Solid, b Box) measured {
 	s, values := PruneBySign(s, b)
-	return measured{b, s, values}
+	return measured{box: b, solid: s, values: values}
 }
 
 // mostTasksAlong bounds the cells along an axis: a box as flat as a mesh's
 // smallest number would have no end of them.
 const mostTasksAlong = 256
 
-// tasks cuts the box into near-cubic cells.
+// tasks cuts the box into near-cubic cells. Where s has the same in several places, whole
+// cells go into the way between them, and what they hold is found to be alike.
 func (w integrator) tasks(s Solid, box Box) []measured {
 	size := box.Size()
 	longest := max(size.X, size.Y, size.Z)
 	cell := max(math.Cbrt(box.Volume()/256), w.edge, longest/mostTasksAlong)
-	count := func(l float64) int { return int(max(1, math.Ceil(l/cell))) }
-	nx, ny, nz := count(size.X), count(size.Y), count(size.Z)
-	tasks := make([]measured, 0, nx*ny*nz)
-	at := func(lo, l float64, i, n int) float64 {
-		if i == 0 || i == n {
-			return lo + l*float64(i)/float64(n)
-		}
-		return lo + l*(float64(i)+oddShift)/float64(n)
+	var ways []Vec
+	if r := newRepeats(s); r != nil {
+		ways = r.ways()
 	}
+	steps := wholeSteps(ways, cell)
+	xs, ys, zs := cuts(box.Min.X, box.Max.X, cell, steps.X), cuts(box.Min.Y, box.Max.Y, cell, steps.Y), cuts(box.Min.Z, box.Max.Z, cell, steps.Z)
+	nx, ny, nz := len(xs)-1, len(ys)-1, len(zs)-1
+	tasks := make([]measured, 0, nx*ny*nz)
 	for k := 0; k < nz; k++ {
 		for j := 0; j < ny; j++ {
 			for i := 0; i < nx; i++ {
-				b := Box{
-					Vec{at(box.Min.X, size.X, i, nx), at(box.Min.Y, size.Y, j, ny), at(box.Min.Z, size.Z, k, nz)},
-					Vec{at(box.Min.X, size.X, i+1, nx), at(box.Min.Y, size.Y, j+1, ny), at(box.Min.Z, size.Z, k+1, nz)},
-				}
+				b := Box{Vec{xs[i], ys[j], zs[k]}, Vec{xs[i+1], ys[j+1], zs[k+1]}}
 				tasks = append(tasks, measuredIn(s, b))
 			}
 		}
 	}
+	for _, way := range ways {
+		i, j, k := stepsIn(way.X, steps.X), stepsIn(way.Y, steps.Y), stepsIn(way.Z, steps.Z)
+		for n := range tasks {
+			x, y, z := n%nx-i, n/nx%ny-j, n/nx/ny-k
+			if x < 0 || x >= nx || y < 0 || y >= ny || z < 0 || z >= nz {
+				continue
+			}
+			from := x + nx*(y+ny*z)
+			a, b := &tasks[from], &tasks[n]
+			if a.like == nil && b.like == nil && !b.shown && from != n && b.values.Sign() == 0 && a.box.movedTo(b.box, way) && alike(a.solid, b.solid, way) {
+				b.like, a.shown = &likeTask{from, way}, true
+			}
+		}
+	}
 	return tasks
+}
+
+// cuts returns where a range is cut: evenly into parts of about the size of a cell, or, with
+// step, into whole steps and a rest.
+func cuts(from, to, cell, step float64) []float64 {
+	list := []float64{from}
+	if step > 0 {
+		for at := from + (1+oddShift)*step; at < to; at += step {
+			list = append(list, at)
+		}
+		return append(list, to)
+	}
+	n := int(max(1, math.Ceil((to-from)/cell)))
+	for i := 1; i < n; i++ {
+		list = append(list, from+(to-from)*(float64(i)+oddShift)/float64(n))
+	}
+	return append(list, to)
+}
+
+// stepsIn returns how many steps a way is; none where there are no steps.
+func stepsIn(way, step float64) int {
+	if step == 0 {
+		return 0
+	}
+	return int(math.Round(way / step))
+}
+
+// movedTo reports whether c is b moved by a way.
+func (b Box) movedTo(c Box, by Vec) bool {
+	return b.Min.Add(by).Dist(c.Min) <= alikeWithin && b.Max.Add(by).Dist(c.Max) <= alikeWithin
 }
 
 // measure adds the part of m's solid in its box to t.
