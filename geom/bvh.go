@@ -11,7 +11,6 @@ type bvh struct {
 	triangles []triangle
 	balls     []ball32
 	ids       []int32 // number of each triangle in its mesh, by slot
-	own       []uint8 // which corners' vertices belong to a triangle, by slot
 	meanArea  float64 // mm², of a triangle
 	slack     float64 // mm: more than the rounding error of a distance near the mesh
 }

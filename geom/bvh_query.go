@@ -111,26 +111,30 @@ func (t *bvh) near(b *Box, d float64, visit func(slot int32) float64) {
 	}
 }
 
-// volumeAndBox returns the enclosed volume in mm³, as TriMesh.Volume does, and
-// the least box around the triangles.
-func (t *bvh) volumeAndBox() (float64, Box) {
+// measure returns the enclosed volume in mm³, as TriMesh.Volume does, the area of the
+// triangles in mm² and the least box around them.
+func (t *bvh) measure() (volume, area float64, box Box) {
+	type sum struct {
+		volume, area float64
+		box          Box
+	}
 	origin := t.nodes[0].box(0).Centre()
-	sums := make([]float64, chunksOf(len(t.triangles)))
-	boxes := make([]Box, len(sums))
+	sums := make([]sum, chunksOf(len(t.triangles)))
 	inChunks(len(t.triangles), func(chunk, from, to int) {
-		box, sum := EmptyBox(), 0.0
+		s := sum{box: EmptyBox()}
 		for i := from; i < to; i++ {
 			u := &t.triangles[i]
-			sum += u.a.Sub(origin).Dot(u.b.Sub(origin).Cross(u.c.Sub(origin)))
+			s.volume += u.a.Sub(origin).Dot(u.b.Sub(origin).Cross(u.c.Sub(origin))) / 6
+			s.area += u.normal().Norm() / 2
 			b := u.bounds()
-			box.Min = Vec{min(box.Min.X, b.Min.X), min(box.Min.Y, b.Min.Y), min(box.Min.Z, b.Min.Z)}
-			box.Max = Vec{max(box.Max.X, b.Max.X), max(box.Max.Y, b.Max.Y), max(box.Max.Z, b.Max.Z)}
+			s.box.Min = Vec{min(s.box.Min.X, b.Min.X), min(s.box.Min.Y, b.Min.Y), min(s.box.Min.Z, b.Min.Z)}
+			s.box.Max = Vec{max(s.box.Max.X, b.Max.X), max(s.box.Max.Y, b.Max.Y), max(s.box.Max.Z, b.Max.Z)}
 		}
-		sums[chunk], boxes[chunk] = sum/6, box
+		sums[chunk] = s
 	})
-	volume, box := 0.0, EmptyBox()
-	for i := range sums {
-		volume, box = volume+sums[i], box.Union(boxes[i])
+	box = EmptyBox()
+	for _, s := range sums {
+		volume, area, box = volume+s.volume, area+s.area, box.Union(s.box)
 	}
-	return volume, box
+	return volume, area, box
 }

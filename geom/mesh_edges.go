@@ -14,6 +14,9 @@ type meshEdges struct {
 	// itself at an edge that more than two triangles share. See findEdges.
 	across [][3]int32
 
+	// first is the least of the edges that leave a vertex, by findEdges.
+	first []int32
+
 	// start and runs list, for each vertex, the edges that leave it: run v is
 	// runs[start[v]:start[v+1]], in the order of their far ends and of their
 	// numbers. Collapsed triangles have none.
@@ -31,10 +34,11 @@ type outEdge struct {
 // the unpaired ones. Indices must be in range.
 func findEdges(m *TriMesh) (*meshEdges, error) {
 	e := listEdges(m)
-	e.across = make([][3]int32, len(m.Triangles))
+	e.across, e.first = make([][3]int32, len(m.Triangles)), make([]int32, len(m.Vertices))
 	odd := make([]oddEdges, chunksOf(len(m.Vertices)))
 	inChunks(len(m.Vertices), func(chunk, from, to int) {
 		for v := from; v < to; v++ {
+			e.first[v] = firstEdge(e.runs[e.start[v]:e.start[v+1]])
 			e.visit(int32(v), func(_ int32, there, back []outEdge) {
 				if open := unpaired(there, back); len(open) > 0 {
 					odd[chunk].merge(oddEdges{1, open[0].edge})
@@ -54,6 +58,17 @@ func findEdges(m *TriMesh) (*meshEdges, error) {
 			all.count, plural(all.count, "edge", "edges"), all.first/3, (a.X+b.X)/2, (a.Y+b.Y)/2, (a.Z+b.Z)/2)
 	}
 	return e, nil
+}
+
+// firstEdge returns the least edge of a run, or -1.
+func firstEdge(run []outEdge) int32 {
+	first := int32(-1)
+	for _, x := range run {
+		if first < 0 || x.edge < first {
+			first = x.edge
+		}
+	}
+	return first
 }
 
 func (e *meshEdges) setAcross(there, back []outEdge) {

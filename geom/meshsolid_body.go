@@ -13,7 +13,7 @@ type meshBody struct {
 	box     Box
 	tree    *bvh
 	edges   *meshEdges
-	normals []Vec // pseudonormals of the vertices
+	normals vertexNormals
 	winding *winding
 	crossed bool // the mesh crosses itself: only the winding number tells sides apart
 
@@ -49,23 +49,20 @@ func newMeshBody(m *TriMesh) (*meshBody, error) {
 	if len(tree.triangles) == 0 {
 		return nil, errors.New("mesh encloses no volume: every triangle has two equal corners")
 	}
-	volume, box := tree.volumeAndBox()
-	tree.dealVertices(m)
-	tree.meanArea = m.Area() / float64(len(m.Triangles))
+	volume, area, box := tree.measure()
+	tree.meanArea = area / float64(len(m.Triangles))
 	if volume == 0 {
 		return nil, errors.New("mesh encloses no volume: it is flat, or smaller than numbers can tell")
 	}
 	if !(volume > 0) {
 		return nil, fmt.Errorf("mesh is inside out: its volume must be above 0 mm³, got %.6g mm³; turn its triangles over", volume)
 	}
-	normals := edges.vertexNormals(m)
 	edges.start, edges.runs = nil, nil
 	return &meshBody{
 		mesh:    m,
 		box:     box,
 		tree:    tree,
 		edges:   edges,
-		normals: normals,
 		winding: &winding{tree: tree},
 	}, nil
 }

@@ -1,37 +1,67 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+	"sync"
+	"sync/atomic"
+)
 
-// vertexNormals returns for every vertex the sum of the unit normals of its
-// triangles weighted by their angles there (Thürmer & Wüthrich, J. Graphics
-// Tools 3(1), 1998), not scaled; zero where that tells nothing about the
-// inside: triangles that are not one closed fan, or flat ones.
-func (e *meshEdges) vertexNormals(m *TriMesh) []Vec {
-	normals := make([]Vec, len(m.Vertices))
-	inChunks(len(normals), func(_, from, to int) {
-		for v := from; v < to; v++ {
-			normals[v] = e.vertexNormal(m, int32(v))
-		}
-	})
-	return normals
+// vertexNormals keeps those normals that somebody has asked for: hardly any vertex's is.
+type vertexNormals struct {
+	once  sync.Once
+	state []atomic.Uint32 // one of those below
+	at    []Vec
 }
 
-func (e *meshEdges) vertexNormal(m *TriMesh, v int32) Vec {
-	run := e.runs[e.start[v]:e.start[v+1]]
-	if len(run) == 0 || !e.isFan(m, v, len(run), run[0].edge/3) {
-		return Vec{}
+const (
+	unaskedNormal = iota
+	comingNormal
+	knownNormal
+)
+
+// vertexNormal returns the sum of the unit normals of the triangles at a vertex weighted
+// by their angles there (Thürmer & Wüthrich, J. Graphics Tools 3(1), 1998), not scaled;
+// zero where that tells nothing about the inside: triangles that are not one closed fan,
+// or flat ones.
+func (s *meshBody) vertexNormal(v int32) Vec {
+	k := &s.normals
+	k.once.Do(func() {
+		k.state, k.at = make([]atomic.Uint32, len(s.mesh.Vertices)), make([]Vec, len(s.mesh.Vertices))
+	})
+	if k.state[v].Load() == knownNormal {
+		return k.at[v]
 	}
-	var sum Vec
-	for _, x := range run {
-		t, k := m.Triangles[x.edge/3], x.edge%3
-		at := m.Vertices[v]
-		p, q := m.Vertices[t[(k+1)%3]].Sub(at), m.Vertices[t[(k+2)%3]].Sub(at)
+	n := s.sumNormals(v)
+	if k.state[v].CompareAndSwap(unaskedNormal, comingNormal) {
+		k.at[v] = n
+		k.state[v].Store(knownNormal)
+	}
+	return n
+}
+
+func (s *meshBody) sumNormals(v int32) (sum Vec) {
+	at, count, first := s.mesh.Vertices[v], 0, int32(0)
+	flat := false
+	s.tree.near(&Box{at, at}, 0, func(slot int32) float64 {
+		id := s.tree.ids[slot]
+		t := s.mesh.Triangles[id]
+		k := slices.Index(t[:], v)
+		if k < 0 {
+			return 0
+		}
+		p, q := s.mesh.Vertices[t[(k+1)%3]].Sub(at), s.mesh.Vertices[t[(k+2)%3]].Sub(at)
 		n := p.Cross(q)
 		area := n.Norm()
-		if area <= flatness*p.Norm()*q.Norm() {
-			return Vec{}
+		if flat = area <= flatness*p.Norm()*q.Norm(); flat {
+			return -1
 		}
 		sum = sum.Add(n.Mul(math.Atan2(area, p.Dot(q)) / area))
+		count, first = count+1, id
+		return 0
+	})
+	if flat || count == 0 || !s.edges.isFan(s.mesh, v, count, first) {
+		return Vec{}
 	}
 	return sum
 }

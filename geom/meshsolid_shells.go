@@ -28,10 +28,11 @@ var errGrownTogether = errors.New("shells are grown together")
 // are left out. None means that the mesh can stay as it is. The error is
 // errGrownTogether, or names a shell that is inside out.
 func partShells(whole *meshBody) ([]*TriMesh, error) {
-	shells := findShells(whole.mesh, whole.edges)
-	if len(shells) == 1 {
+	sets := whole.edges.joinAcross()
+	if isOneShell(whole.mesh, sets) {
 		return nil, nil
 	}
+	shells := listShells(whole.mesh, whole.edges, sets)
 	for _, s := range shells {
 		if s.crowded {
 			if _, err := findEdges(whole.mesh.part(s.triangles)); err != nil {
@@ -80,15 +81,44 @@ func (s meshShell) isSheet() bool {
 
 // findShells returns the shells of a mesh whose edges are paired, in the order
 // of their first triangles.
-func findShells(m *TriMesh, e *meshEdges) []meshShell {
-	f := unionfind.New(len(m.Triangles))
-	for t, across := range e.across {
-		for _, u := range across {
-			if int(u) < t {
-				f.Join(u, int32(t))
+func findShells(m *TriMesh, e *meshEdges) []meshShell { return listShells(m, e, e.joinAcross()) }
+
+// joinAcross joins triangles that share an edge: first what is in one chunk, side by side.
+func (e *meshEdges) joinAcross() unionfind.Sets {
+	f := unionfind.New(len(e.across))
+	far := make([][][2]int32, chunksOf(len(f)))
+	inChunks(len(f), func(chunk, from, to int) {
+		for t := int32(from); t < int32(to); t++ {
+			for _, u := range e.across[t] {
+				switch {
+				case u >= t:
+				case u >= int32(from):
+					f.Join(u, t)
+				default:
+					far[chunk] = append(far[chunk], [2]int32{u, t})
+				}
 			}
 		}
+	})
+	for _, pairs := range far {
+		for _, p := range pairs {
+			f.Join(p[0], p[1])
+		}
 	}
+	return f
+}
+
+func isOneShell(m *TriMesh, f unionfind.Sets) bool {
+	roots := 0
+	for t := range f {
+		if int(f[t]) == t && !isCollapsed(m.Triangles[t]) {
+			roots++
+		}
+	}
+	return roots == 1
+}
+
+func listShells(m *TriMesh, e *meshEdges, f unionfind.Sets) []meshShell {
 	var shells []meshShell
 	number := make([]int32, len(f)) // of the shell, by root
 	origin := m.BoundingBox().Centre()

@@ -75,7 +75,7 @@ func (s *meshBody) pseudonormal(h *hit) Vec {
 	}
 	id := s.tree.ids[h.slot]
 	if h.on >= onCorner {
-		return s.normals[s.mesh.Triangles[id][h.on-onCorner]]
+		return s.vertexNormal(s.mesh.Triangles[id][h.on-onCorner])
 	}
 	other := s.edges.across[id][h.on-onEdge]
 	if other == id {

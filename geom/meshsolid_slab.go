@@ -113,7 +113,7 @@ func (s *prunedMesh) Slab(b Box) (Slab, bool) {
 // Landmarks calls visit for the vertices of the mesh in b.
 func (s *meshBody) Landmarks(b Box, visit func(Vec)) {
 	s.tree.near(&b, 0, func(slot int32) float64 {
-		s.tree.landmarks(slot, &b, visit)
+		s.landmarks(slot, &b, visit)
 		return 0
 	})
 }
@@ -121,35 +121,17 @@ func (s *meshBody) Landmarks(b Box, visit func(Vec)) {
 // Landmarks is as for the whole mesh.
 func (s *prunedMesh) Landmarks(b Box, visit func(Vec)) {
 	for _, x := range s.list {
-		s.whole.tree.landmarks(x.slot, &b, visit)
+		s.whole.landmarks(x.slot, &b, visit)
 	}
 }
 
 // landmarks visits the corners in b that belong to the triangle: each vertex
 // belongs to one of its triangles, so that it is visited once.
-func (t *bvh) landmarks(slot int32, b *Box, visit func(Vec)) {
-	u, own := &t.triangles[slot], t.own[slot]
-	if own&1 != 0 && b.Contains(u.a) {
-		visit(u.a)
-	}
-	if own&2 != 0 && b.Contains(u.b) {
-		visit(u.b)
-	}
-	if own&4 != 0 && b.Contains(u.c) {
-		visit(u.c)
-	}
-}
-
-// dealVertices makes each vertex belong to the first triangle that has it.
-func (t *bvh) dealVertices(m *TriMesh) {
-	t.own = make([]uint8, len(t.ids))
-	dealt := make([]bool, len(m.Vertices))
-	for slot, id := range t.ids {
-		for i, v := range m.Triangles[id] {
-			if !dealt[v] {
-				dealt[v] = true
-				t.own[slot] |= 1 << i
-			}
+func (s *meshBody) landmarks(slot int32, b *Box, visit func(Vec)) {
+	u, id := &s.tree.triangles[slot], s.tree.ids[slot]
+	for k, p := range [3]Vec{u.a, u.b, u.c} {
+		if b.Contains(p) && s.edges.first[s.mesh.Triangles[id][k]] == 3*id+int32(k) {
+			visit(p)
 		}
 	}
 }

@@ -300,12 +300,16 @@ func TestIsSheet(t *testing.T) {
 // same however the faces of a block are cut into triangles.
 func TestVertexNormalsOfABlock(t *testing.T) {
 	m := auditBlock(BoxOf(Vec{}, Vec{1, 3, 9}))
-	e, err := findEdges(m)
+	s, err := newMeshBody(m)
 	if err != nil {
 		t.Fatal(err)
 	}
 	third := 1 / math.Sqrt(3)
-	for v, n := range e.vertexNormals(m) {
+	for v := range m.Vertices {
+		n := s.vertexNormal(int32(v))
+		if again := s.vertexNormal(int32(v)); again != n {
+			t.Errorf("corner %d: %v, and asked again %v", v, n, again)
+		}
 		want := Vec{-third, -third, -third}
 		for k := range 3 {
 			if v>>k&1 == 1 {
@@ -360,4 +364,36 @@ func TestNormalOnAFlatFacet(t *testing.T) {
 		}
 	}
 	t.Errorf("normal %v, of no facet beside it", got)
+}
+
+// Shells of more triangles than are joined side by side, whose triangles take turns, come
+// apart whole.
+func TestShellsOfManyTriangles(t *testing.T) {
+	one, m := icosphere(1, 5), &TriMesh{}
+	n := int32(len(one.Vertices))
+	m.Vertices = slices.Clone(one.Vertices)
+	for _, v := range one.Vertices {
+		m.Vertices = append(m.Vertices, v.Add(Vec{X: 3}))
+	}
+	for _, c := range one.Triangles {
+		m.Triangles = append(m.Triangles, c, [3]int32{c[0] + n, c[1] + n, c[2] + n})
+	}
+	for _, c := range []struct {
+		mesh *TriMesh
+		want int
+	}{{one, 1}, {m, 2}} {
+		e, err := findEdges(c.mesh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shells := findShells(c.mesh, e)
+		if len(shells) != c.want || isOneShell(c.mesh, e.joinAcross()) != (c.want == 1) {
+			t.Fatalf("%d shells, want %d", len(shells), c.want)
+		}
+		for _, s := range shells {
+			if len(s.triangles) != len(one.Triangles) {
+				t.Errorf("a shell of %d triangles, want %d", len(s.triangles), len(one.Triangles))
+			}
+		}
+	}
 }
