@@ -60,9 +60,13 @@ func Integrate(ctx context.Context, s Solid, opt IntegrateOptions) (Integral, er
 	case opt.Coarse || relTol > 1e-3:
 		w.edge *= 2
 	}
+	tasks, err := w.tasks(ctx, s, box, opt.Workers)
+	if err != nil {
+		return Integral{}, err
+	}
 	var last Integral
 	for pass := 0; ; pass++ {
-		sum, err := w.run(ctx, s, box, opt.Workers)
+		sum, err := w.run(ctx, tasks, opt.Workers)
 		if err != nil {
 			return Integral{}, err
 		}
@@ -121,10 +125,9 @@ type integrator struct {
 	moments    bool // all moments are wanted
 }
 
-// run splits the box into tasks of one fixed shape, so that the sum does not
-// depend on the number of workers.
-func (w integrator) run(ctx context.Context, s Solid, box Box, workers int) (Integral, error) {
-	tasks := w.tasks(s, box)
+// run adds up the tasks in their order, so that the sum does not depend on the number of
+// workers.
+func (w integrator) run(ctx context.Context, tasks []measured, workers int) (Integral, error) {
 	parts := make([]tally, len(tasks))
 	for i := range parts {
 		parts[i].moments = w.moments
@@ -177,7 +180,7 @@ const mostTasksAlong = 256
 
 // tasks cuts the box into near-cubic cells. Where s has the same in several places, whole
 // cells go into the way between them, and what they hold is found to be alike.
-func (w integrator) tasks(s Solid, box Box) []measured {
+func (w integrator) tasks(ctx context.Context, s Solid, box Box, workers int) ([]measured, error) {
 	size := box.Size()
 	longest := max(size.X, size.Y, size.Z)
 	cell := max(math.Cbrt(box.Volume()/256), w.edge, longest/mostTasksAlong)
@@ -188,14 +191,13 @@ func (w integrator) tasks(s Solid, box Box) []measured {
 	steps := wholeSteps(ways, cell)
 	xs, ys, zs := cuts(box.Min.X, box.Max.X, cell, steps.X), cuts(box.Min.Y, box.Max.Y, cell, steps.Y), cuts(box.Min.Z, box.Max.Z, cell, steps.Z)
 	nx, ny, nz := len(xs)-1, len(ys)-1, len(zs)-1
-	tasks := make([]measured, 0, nx*ny*nz)
-	for k := 0; k < nz; k++ {
-		for j := 0; j < ny; j++ {
-			for i := 0; i < nx; i++ {
-				b := Box{Vec{xs[i], ys[j], zs[k]}, Vec{xs[i+1], ys[j+1], zs[k+1]}}
-				tasks = append(tasks, measuredIn(s, b))
-			}
-		}
+	tasks := make([]measured, nx*ny*nz)
+	err := parallel.For(ctx, len(tasks), workers, func(n int) {
+		i, j, k := n%nx, n/nx%ny, n/nx/ny
+		tasks[n] = measuredIn(s, Box{Vec{xs[i], ys[j], zs[k]}, Vec{xs[i+1], ys[j+1], zs[k+1]}})
+	})
+	if err != nil {
+		return nil, err
 	}
 	for _, way := range ways {
 		i, j, k := stepsIn(way.X, steps.X), stepsIn(way.Y, steps.Y), stepsIn(way.Z, steps.Z)
@@ -211,7 +213,7 @@ func (w integrator) tasks(s Solid, box Box) []measured {
 			}
 		}
 	}
-	return tasks
+	return tasks, nil
 }
 
 // cuts returns where a range is cut: evenly into parts of about the size of a cell, or, with

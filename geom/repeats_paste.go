@@ -1,6 +1,12 @@
 package geom
 
-import "math"
+import (
+	"context"
+	"math"
+	"slices"
+
+	"halfpour/geom/parallel"
+)
 
 // thinned is what is left of what is sampled.
 type thinned struct {
@@ -135,43 +141,74 @@ func (r *repeats) rounded(p Vec) Vec {
 
 // copy adds the copies to the mesh that complete has made, whole facets of leaf i from triangle
 // start[i] on, and returns, for each triangle, the number of its copy, 0 for none.
-func (k *surface) copy(m *TriMesh, drawn *thinned, start []int) (of []int32) {
+func (k *surface) copy(ctx context.Context, m *TriMesh, drawn *thinned, start []int, workers int) (of []int32, err error) {
 	if k.repeats == nil {
-		return nil
+		return nil, nil
 	}
 	of = make([]int32, len(m.Triangles))
-	n := 0
+	seams := drawn.seams
 	for i, g := range k.repeats.groups {
-		home := k.trianglesOf(int16(i+1), drawn, start)
-		for _, c := range g.copies {
-			m.copy(home, k.repeats.rounded(c.by), drawn.seams[n])
-			n++
-			for len(of) < len(m.Triangles) {
-				of = append(of, int32(n))
+		home := newCopied(m, k.trianglesOf(int16(i+1), drawn, start), seams[0])
+		first, place := len(m.Triangles), len(m.Vertices)
+		n := len(g.copies)
+		m.Vertices = slices.Grow(m.Vertices, n*len(home.vertices))[:place+n*len(home.vertices)]
+		m.Triangles = slices.Grow(m.Triangles, n*len(home.triangles))[:first+n*len(home.triangles)]
+		of = slices.Grow(of, n*len(home.triangles))[:len(m.Triangles)]
+		err := parallel.For(ctx, n, workers, func(j int) {
+			t := first + j*len(home.triangles)
+			home.copy(m, place+j*len(home.vertices), t, k.repeats.rounded(g.copies[j].by), seams[j])
+			for i := range home.triangles {
+				of[t+i] = int32(len(drawn.seams) - len(seams) + j + 1)
 			}
+		})
+		if err != nil {
+			return nil, err
 		}
+		seams = seams[n:]
 	}
-	return of
+	return of, nil
 }
 
-// copy adds the triangles given once more, moved by a way. Vertices that are in seam take the
-// place of the one there.
-func (m *TriMesh) copy(triangles []int32, by Vec, seam map[int32]int32) {
-	copied := make([]int32, len(m.Vertices)) // its number, plus 1
+// copied is what is to be copied of a mesh.
+type copied struct {
+	triangles []int32
+	vertices  []int32 // those that are not on the seam
+	number    []int32 // by vertex: its place among them, plus 1, 0 for one on the seam
+}
+
+// newCopied is for triangles of m round which a seam goes.
+func newCopied(m *TriMesh, triangles []int32, seam map[int32]int32) *copied {
+	c := &copied{triangles: triangles, number: make([]int32, len(m.Vertices))}
+	for _, t := range triangles {
+		for _, v := range m.Triangles[t] {
+			if _, onSeam := seam[v]; !onSeam && c.number[v] == 0 {
+				c.vertices = append(c.vertices, v)
+				c.number[v] = int32(len(c.vertices))
+			}
+		}
+	}
+	return c
+}
+
+// copy writes the vertices from a place on and the triangles from another, moved by a way.
+// Vertices of the seam take the places of those there.
+func (c *copied) copy(m *TriMesh, place, first int, by Vec, seam map[int32]int32) {
 	for v, w := range seam {
 		m.Vertices[w] = m.Vertices[v].Add(by)
-		copied[v] = w + 1
 	}
-	for _, t := range triangles {
+	for i, v := range c.vertices {
+		m.Vertices[place+i] = m.Vertices[v].Add(by)
+	}
+	for i, t := range c.triangles {
 		tri := m.Triangles[t]
-		for i, v := range tri {
-			if copied[v] == 0 {
-				m.Vertices = append(m.Vertices, m.Vertices[v].Add(by))
-				copied[v] = int32(len(m.Vertices))
+		for j, v := range tri {
+			if n := c.number[v]; n > 0 {
+				tri[j] = int32(place) + n - 1
+			} else {
+				tri[j] = seam[v]
 			}
-			tri[i] = copied[v] - 1
 		}
-		m.Triangles = append(m.Triangles, tri)
+		m.Triangles[first+i] = tri
 	}
 }
 

@@ -16,7 +16,10 @@ func thin(ctx context.Context, k *surface, budget, reach float64, workers int) (
 		if m, start, err = k.complete(ctx, drawn, workers); err != nil {
 			return nil, nil, err
 		}
-		copies := k.copy(m, drawn, start)
+		copies, err := k.copy(ctx, m, drawn, start, workers)
+		if err != nil {
+			return nil, nil, err
+		}
 		open = s.openEdges()
 		list, err := k.crossings(ctx, m, drawn, start, copies, open)
 		return m, append(list, flattened(drawn.TriMesh)...), err
