@@ -24,7 +24,7 @@ import (
 // in any case, with any blanks and line ends between the words. What follows
 // "solid" and "endsolid" on their line is a name.
 func decodeASCII(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
-	b := newBuilder(ctx, ASCII, 0)
+	b := newBuilder(ctx, ASCII)
 	s := &scanner{data: bytes.TrimPrefix(data, []byte("\ufeff")), line: 1}
 	for {
 		if err := s.solid(b); err != nil {

@@ -20,12 +20,21 @@ func binarySize(data []byte) int64 {
 }
 
 func decodeBinary(ctx context.Context, data []byte) (*geom.TriMesh, Info, error) {
-	size := int64(len(data))
+	return readBinary(ctx, data[:min(len(data), prefixSize)], int64(len(data)), func(at int64, n int, _ []byte) ([]byte, error) {
+		return data[at : at+int64(n)], nil
+	})
+}
+
+// source returns n bytes from an offset on; it may put them into spare, which holds as many.
+type source func(at int64, n int, spare []byte) ([]byte, error)
+
+// readBinary reads a file of that size, which begins with prefix.
+func readBinary(ctx context.Context, prefix []byte, size int64, from source) (*geom.TriMesh, Info, error) {
 	if size < prefixSize {
 		return nil, Info{}, &FormatError{Offset: size, Rule: RuleShort,
 			Detail: fmt.Sprintf("the file ends within the header: %d bytes of %d", size, prefixSize)}
 	}
-	count, want := binary.LittleEndian.Uint32(data[headerSize:]), binarySize(data)
+	count, want := binary.LittleEndian.Uint32(prefix[headerSize:]), binarySize(prefix)
 	switch {
 	case size < want:
 		return nil, Info{}, &FormatError{Offset: size, Rule: RuleShort,
@@ -35,43 +44,18 @@ func decodeBinary(ctx context.Context, data []byte) (*geom.TriMesh, Info, error)
 	case count > maxFacets:
 		return nil, Info{}, &UnsupportedError{fmt.Sprintf("%d facets, at most %d can be read; export a coarser mesh", count, maxFacets)}
 	}
-
-	b := newBuilder(ctx, Binary, int(count))
-	b.info.Name, b.info.Solids = meshtext.Name(data[:headerSize]), 1
-	if size > want {
-		b.note("%d bytes after the last facet ignored", size-want)
+	m, err := readFacets(ctx, int(count), from)
+	if err != nil {
+		return nil, Info{}, err
 	}
-	for at := int64(prefixSize); at < want; at += facetSize {
-		if err := b.stopped(); err != nil {
-			return nil, Info{}, err
-		}
-		corners, bad := decodeFacet(data[at : at+facetSize])
-		if bad >= 0 {
-			return nil, Info{}, &FormatError{Offset: at + int64(bad), Rule: RuleNonFinite,
-				Detail: fmt.Sprintf("facet %d has a corner that is not a finite number", b.info.Facets+1)}
-		}
-		b.add(&corners)
-	}
-	m, ok := b.mesh()
-	if !ok {
+	if len(m.Triangles) == 0 {
 		return nil, Info{}, &FormatError{Offset: want, Rule: RuleNoTriangles,
 			Detail: fmt.Sprintf("all %d facets have two equal corners", count)}
 	}
-	return m, b.info, nil
-}
-
-// decodeFacet returns the corners, and the offset in raw of a number that is
-// not finite or else -1.
-func decodeFacet(raw []byte) (p [3]geom.Vec, bad int) {
-	const normal, number = 12, 4
-	_ = raw[facetSize-1]
-	var v [9]float64
-	for i := range v {
-		bits := binary.LittleEndian.Uint32(raw[normal+number*i:])
-		if bits&0x7f800000 == 0x7f800000 { // all exponent bits: NaN or infinite
-			return p, normal + number*i
-		}
-		v[i] = float64(math.Float32frombits(bits))
+	info := Info{Encoding: Binary, Name: meshtext.Name(prefix[:headerSize]), Solids: 1,
+		Facets: int(count), Degenerate: int(count) - len(m.Triangles)}
+	if size > want {
+		info.Notes = append(info.Notes, fmt.Sprintf("%d bytes after the last facet ignored", size-want))
 	}
-	return [3]geom.Vec{{X: v[0], Y: v[1], Z: v[2]}, {X: v[3], Y: v[4], Z: v[5]}, {X: v[6], Y: v[7], Z: v[8]}}, -1
+	return m, info, nil
 }

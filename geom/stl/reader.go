@@ -3,6 +3,7 @@ package stl
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -13,8 +14,13 @@ import (
 
 // Read reads all of r and decodes it.
 func Read(ctx context.Context, r io.Reader) (*geom.TriMesh, Info, error) {
+	if f, ok := r.(file); ok {
+		if m, info, err := readFile(ctx, f); err != errNotBinary {
+			return m, info, err
+		}
+	}
 	var data bytes.Buffer
-	if f, ok := r.(interface{ Stat() (fs.FileInfo, error) }); ok {
+	if f, ok := r.(file); ok {
 		if info, err := f.Stat(); err == nil && info.Mode().IsRegular() && info.Size() < math.MaxInt32 {
 			data.Grow(int(info.Size()) + bytes.MinRead) // or it is copied as it grows
 		}
@@ -23,6 +29,37 @@ func Read(ctx context.Context, r io.Reader) (*geom.TriMesh, Info, error) {
 		return nil, Info{}, fmt.Errorf("reading: %w", err)
 	}
 	return Decode(ctx, data.Bytes())
+}
+
+// file is what an [os.File] can do: many may read it at the same time.
+type file interface {
+	io.ReaderAt
+	io.Seeker
+	Stat() (fs.FileInfo, error)
+}
+
+var errNotBinary = errors.New("not surely a binary file")
+
+// readFile reads a binary file here and there at once.
+func readFile(ctx context.Context, f file) (*geom.TriMesh, Info, error) {
+	info, err := f.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		return nil, Info{}, errNotBinary
+	}
+	start, err := f.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return nil, Info{}, errNotBinary
+	}
+	prefix, size := make([]byte, prefixSize), info.Size()-start
+	if _, err := f.ReadAt(prefix, start); err != nil || size != binarySize(prefix) {
+		return nil, Info{}, errNotBinary
+	}
+	return readBinary(ctx, prefix, size, func(at int64, n int, spare []byte) ([]byte, error) {
+		if _, err := f.ReadAt(spare[:n], start+at); err != nil {
+			return nil, fmt.Errorf("reading: %w", err)
+		}
+		return spare[:n], nil
+	})
 }
 
 // Decode returns the mesh in the data of an STL file, with equal corners
@@ -67,22 +104,22 @@ func Likely(data []byte) bool {
 	const enough = 4 // facets that no other content passes by chance
 	seen := false
 	for at := prefixSize; at+facetSize <= len(data) && at < prefixSize+enough*facetSize; at += facetSize {
-		p, bad := decodeFacet(data[at : at+facetSize])
+		p, bad := cornersOf(data[at : at+facetSize])
 		if bad >= 0 || !plausible(p) {
 			return false
 		}
-		seen = seen || p != [3]geom.Vec{}
+		seen = seen || p != [3]corner{}
 	}
 	return seen
 }
 
 // plausible reports whether the corners could be of a model: a random float is
 // so in one case of four, a facet of nine in one of 100,000.
-func plausible(p [3]geom.Vec) bool {
+func plausible(p [3]corner) bool {
 	const least, most = 1e-12, 1e9
-	for _, v := range p {
-		for _, x := range [3]float64{v.X, v.Y, v.Z} {
-			if size := math.Abs(x); size != 0 && (size < least || size > most) {
+	for _, c := range p {
+		for _, x := range c {
+			if size := math.Abs(float(x)); size != 0 && (size < least || size > most) {
 				return false
 			}
 		}
@@ -98,12 +135,11 @@ type builder struct {
 	info      Info
 }
 
-func newBuilder(ctx context.Context, enc Encoding, facets int) *builder {
+func newBuilder(ctx context.Context, enc Encoding) *builder {
 	return &builder{
-		ctx:       ctx,
-		weld:      geom.NewWelder(facets/2 + 2), // a closed mesh has about half as many vertices as triangles
-		triangles: make([][3]int32, 0, facets),
-		info:      Info{Encoding: enc},
+		ctx:  ctx,
+		weld: geom.NewWelder(0),
+		info: Info{Encoding: enc},
 	}
 }
 

@@ -6,6 +6,10 @@
 // triangles, so Read joins corners that are equal to the last bit. The format
 // is that of the Stereolithography Interface Specification (1989), as
 // reprinted in Burns, Automated Fabrication (1993), section 6.5.
+//
+// stl.go has the format's sizes and faults, reader.go what is of which form; binary.go
+// and ascii.go read the two forms, facets.go and corners.go the facets of a binary one;
+// writer.go and blocks.go write.
 package stl
 
 import (
