@@ -6,7 +6,7 @@ import (
 )
 
 // blockFacets is how many facets are made ready at a time.
-const blockFacets = 4096
+const blockFacets = 8192
 
 // writeBlocks writes blocks 0 to n-1 in order. They are filled on all
 // processors, a few ahead of the writing.

@@ -3,12 +3,15 @@ package stl
 import (
 	"context"
 	"errors"
+	"fmt"
+	"io"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
 	"runtime"
+	"strings"
 	"testing"
 
 	"halfpour/geom"
@@ -114,6 +117,31 @@ func TestCornerHashSpreadsLattices(t *testing.T) {
 		// Random hashing at load 1/2 fills 1-exp(-1/2) of the table.
 		if want := (1 - math.Exp(-0.5)) * slots; float64(filled) < 0.97*want {
 			t.Errorf("%s lattice fills %d slots, a random hash about %.0f", name, filled, want)
+		}
+	}
+}
+
+// Of what cannot be written the first is told; a vertex that no facet uses may be anything.
+func TestFirstFaultOfManyFacetsToWrite(t *testing.T) {
+	m := ball(10, 220, 92)
+	inf, n := int32(len(m.Vertices)), len(m.Triangles)
+	m.Vertices = append(m.Vertices, geom.Vec{Y: 1e39})
+	if err := Write(io.Discard, m, ""); err != nil {
+		t.Error(err)
+	}
+	for _, c := range []struct {
+		facet  int
+		corner int32
+		want   string
+	}{
+		{n - 1, inf + 1, "triangle %d has corner 20"},
+		{n / 2, inf, "triangle %d has a corner that is no finite float32"},
+		{n / 3, -1, "triangle %d has corner -1"},
+	} {
+		m.Triangles[c.facet][2] = c.corner
+		want := fmt.Sprintf(c.want, c.facet)
+		if err := Write(io.Discard, m, ""); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
 		}
 	}
 }

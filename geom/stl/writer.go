@@ -1,14 +1,18 @@
 package stl
 
 import (
+	"cmp"
+	"context"
 	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"halfpour/geom"
 	"halfpour/geom/internal/meshtext"
+	"halfpour/geom/parallel"
 )
 
 // headerLead starts every header: it says what the numbers mean, and keeps
@@ -42,12 +46,22 @@ func Write(w io.Writer, m *geom.TriMesh, name string) error {
 
 func appendFacet(buf []byte, m *geom.TriMesh, t int) []byte {
 	p, n := rounded(m, t)
-	for _, v := range [4]geom.Vec{n, p[0], p[1], p[2]} {
-		for _, x := range [3]float64{v.X, v.Y, v.Z} {
-			buf = binary.LittleEndian.AppendUint32(buf, math.Float32bits(float32(x)))
-		}
-	}
-	return append(buf, 0, 0)
+	at := len(buf)
+	buf = slices.Grow(buf, facetSize)[:at+facetSize]
+	out := (*[facetSize]byte)(buf[at:])
+	putVec(out[0:12], n)
+	putVec(out[12:24], p[0])
+	putVec(out[24:36], p[1])
+	putVec(out[36:48], p[2])
+	out[48], out[49] = 0, 0
+	return buf
+}
+
+func putVec(out []byte, v geom.Vec) {
+	_ = out[11]
+	binary.LittleEndian.PutUint32(out[0:], math.Float32bits(float32(v.X)))
+	binary.LittleEndian.PutUint32(out[4:], math.Float32bits(float32(v.Y)))
+	binary.LittleEndian.PutUint32(out[8:], math.Float32bits(float32(v.Z)))
 }
 
 // writable reports why a mesh cannot be written.
@@ -55,13 +69,34 @@ func writable(m *geom.TriMesh) error {
 	if int64(len(m.Triangles)) > math.MaxUint32 {
 		return fmt.Errorf("%d triangles, an STL file holds at most %d", len(m.Triangles), uint32(math.MaxUint32))
 	}
-	for t, corners := range m.Triangles {
+	finite := inBlocks(len(m.Vertices), func(from, to int) bool {
+		return !slices.ContainsFunc(m.Vertices[from:to], func(p geom.Vec) bool { return !round32(p).IsFinite() })
+	})
+	allFinite := !slices.Contains(finite, false)
+	return cmp.Or(inBlocks(len(m.Triangles), func(from, to int) error { return unwritable(m, from, to, allFinite) })...)
+}
+
+// inBlocks returns what job has to say of each block of 0..n.
+func inBlocks[T any](n int, job func(from, to int) T) []T {
+	said := make([]T, (n+blockFacets-1)/blockFacets)
+	// The background context is never cancelled, so there is no error.
+	_ = parallel.For(context.Background(), len(said), 0, func(i int) {
+		said[i] = job(i*blockFacets, min(n, (i+1)*blockFacets))
+	})
+	return said
+}
+
+// unwritable reports what is wrong with triangles from..to-1 of a mesh, of which all
+// vertices may be known to be finite.
+func unwritable(m *geom.TriMesh, from, to int, finite bool) error {
+	n := int32(len(m.Vertices))
+	for t, corners := range m.Triangles[from:to] {
 		for _, v := range corners {
-			if v < 0 || int(v) >= len(m.Vertices) {
-				return fmt.Errorf("triangle %d has corner %d, the mesh has %d vertices", t, v, len(m.Vertices))
+			if v < 0 || v >= n {
+				return fmt.Errorf("triangle %d has corner %d, the mesh has %d vertices", from+t, v, n)
 			}
-			if p := round32(m.Vertices[v]); !p.IsFinite() {
-				return fmt.Errorf("triangle %d has a corner that is no finite float32: %v", t, m.Vertices[v])
+			if !finite && !round32(m.Vertices[v]).IsFinite() {
+				return fmt.Errorf("triangle %d has a corner that is no finite float32: %v", from+t, m.Vertices[v])
 			}
 		}
 	}
