@@ -41,32 +41,31 @@ type faceSurface struct {
 func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossing, tangled []*leaf, err error) {
 	t.standFacets()
 	t.lend()
+	parts := t.root.parts(t.top, walkLevels, nil)
+	found := make([][]crossedEdge, len(parts))
+	err = t.walkParts(ctx, workers, parts, func(i int) walker {
+		return walker{ctx: ctx, edge: func(cells [4]*cell, axis int, size int32) {
+			if e, ok := crossedAt(cells, axis, size); ok {
+				found[i] = append(found[i], e)
+			}
+		}}
+	})
+	if err != nil {
+		return nil, nil, err
+	}
 	var facetEdges []facetEdge
 	list = make([]crossing, 0, t.counted+t.counted/16)
-	w := walker{ctx: ctx, edge: func(cells [4]*cell, axis int, size int32) {
-		first, e := smallestAt(cells, axis, size)
-		if first == nil || allLent(cells[:]) {
-			return
-		}
-		if set := facetsAt(cells[:]); set != nil {
-			facetEdges = append(facetEdges, facetEdge{cells: cells, leaf: first, edge: e, set: set})
-			return
-		}
-		if !first.crossed(e) {
-			return
-		}
-		list = append(list, crossing{leaf: first, edge: e})
-		for q, c := range cells {
-			l := c.leaf
-			if l == nil || cells[q^1] == c || cells[q^2] == c {
-				continue // uniform, or the edge lies inside a face of this cell
+	for _, part := range found {
+		for i := range part {
+			e := &part[i]
+			if e.set != nil {
+				facetEdges = append(facetEdges, facetEdge{crossedEdge: *e})
+				continue
 			}
-			if l.enter(4*axis+(3-q), int32(len(list)-1)) && l.lentTo == nil {
-				tangled = append(tangled, l)
-			}
+			list = append(list, crossing{leaf: e.leaf, edge: e.edge})
+			tangled = append(tangled, e.enter(int32(len(list)-1))...)
 		}
-	}}
-	w.cell(&t.root, t.top)
+	}
 	err = inBatches(ctx, len(facetEdges), workers, func(i int) { facetEdges[i].findHits(t) })
 	for i := range facetEdges {
 		e := &facetEdges[i]
@@ -78,6 +77,39 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 	}
 	t.counted = len(list)
 	return list, tangled, err
+}
+
+// crossedEdge is a smallest edge of the tree that the surface crosses, or that a faceted leaf
+// touches.
+type crossedEdge struct {
+	cells [4]*cell // as an edgeVisitor gets them
+	leaf  *leaf    // one that has it as an edge of its own
+	edge  int      // of that leaf
+	set   *facets  // of the faceted leaf; nil where there is none
+}
+
+func crossedAt(cells [4]*cell, axis int, size int32) (e crossedEdge, ok bool) {
+	first, edge := smallestAt(cells, axis, size)
+	if first == nil || allLent(cells[:]) {
+		return e, false
+	}
+	e = crossedEdge{cells, first, edge, facetsAt(cells[:])}
+	return e, e.set != nil || first.crossed(edge)
+}
+
+// enter notes a crossing in the leaves that have the edge as one of their own, and returns
+// those that it shows to be tangled.
+func (e *crossedEdge) enter(id int32) (tangled []*leaf) {
+	for q, c := range e.cells {
+		l := c.leaf
+		if l == nil || e.cells[q^1] == c || e.cells[q^2] == c {
+			continue // uniform, or the edge lies inside a face of this cell
+		}
+		if l.enter(e.edge&^3+(3-q), id) && l.lentTo == nil {
+			tangled = append(tangled, l)
+		}
+	}
+	return tangled
 }
 
 // enter notes the crossing of an edge, and reports whether it is the first to

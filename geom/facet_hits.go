@@ -13,11 +13,8 @@ type facetHit struct {
 
 // facetEdge is a smallest edge of the tree that a faceted leaf touches.
 type facetEdge struct {
-	cells [4]*cell // as an edgeVisitor gets them
-	leaf  *leaf    // one that has it as an edge of its own
-	edge  int      // of that leaf
-	set   *facets
-	hits  []facetHit // in the order of height
+	crossedEdge
+	hits []facetHit // in the order of height
 }
 
 // findHits finds every facet that crosses the edge.
