@@ -50,6 +50,19 @@ func (b *Bodies) Wires(ctx context.Context, i int) (*geom.TriMesh, error) {
 	return b.wires[first].of(ctx, b.Mold.Cavities[first].Wire, b.wireTolerance)
 }
 
+// MakeAll makes those of all cavities. It fails as geom.Mesh does.
+func (b *Bodies) MakeAll(ctx context.Context) error {
+	for i := range b.Mold.Cavities {
+		if _, err := b.Metal(ctx, i); err != nil {
+			return err
+		}
+		if _, err := b.Wires(ctx, i); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (l *lazyMesh) of(ctx context.Context, s geom.Solid, tolerance float64) (*geom.TriMesh, error) {
 	l.once.Do(func() { l.mesh, l.err = geom.Mesh(ctx, s, geom.MeshOptions{Tolerance: tolerance}) })
 	return l.mesh, l.err

@@ -34,6 +34,10 @@ type FrameOptions struct {
 	Drawn          *Mold
 	DrawnTolerance float64
 
+	// Made, unless nil, is called with each half's frame, the left one's number being 0, as
+	// soon as it is proved.
+	Made func(half int, f FrameMesh)
+
 	// Progress, unless nil, is called as each step of a half begins; it may be
 	// called from several goroutines at once.
 	Progress func(half, step string)
@@ -86,6 +90,9 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 				return f, err
 			})
 			start("proved")
+			if err == nil && opt.Made != nil {
+				opt.Made(i, frames[i])
+			}
 			return err
 		})
 	}
@@ -105,16 +112,20 @@ const rubberTolerance = 0.1
 // coat, where those stand back from the rubber, meshed by themselves.
 func (m *Mold) RubberMeshes(ctx context.Context, frames [2]*geom.TriMesh) (rubber [2]*geom.TriMesh, err error) {
 	both, ctx := errgroup.WithContext(ctx)
-	for i, half := range m.Halves() {
+	for i := range rubber {
 		both.Go(func() (err error) {
-			if m.Spec.Finish.SealCoat > 0 {
-				rubber[i], err = geom.Mesh(ctx, half.Rubber(), geom.MeshOptions{Tolerance: rubberTolerance})
-			} else {
-				rubber[i], err = half.RubberMesh(frames[i])
-			}
+			rubber[i], err = m.RubberMesh(ctx, i, frames[i])
 			return err
 		})
 	}
 	err = both.Wait()
 	return rubber, err
+}
+
+// RubberMesh is RubberMeshes of one half, the left one's number being 0.
+func (m *Mold) RubberMesh(ctx context.Context, half int, frame *geom.TriMesh) (*geom.TriMesh, error) {
+	if m.Spec.Finish.SealCoat > 0 {
+		return geom.Mesh(ctx, m.Halves()[half].Rubber(), geom.MeshOptions{Tolerance: rubberTolerance})
+	}
+	return m.Halves()[half].RubberMesh(frame)
 }

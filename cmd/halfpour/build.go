@@ -99,8 +99,7 @@ type product struct {
 	effort effort
 	sizes  []page.Size // of the job, for the page; nil when it is of one mold
 
-	drawing   sync.Mutex // pictures: one takes all processors and much memory by itself
-	modelOnce sync.Once  // pageModel
+	modelOnce sync.Once // pageModel
 	model     *page.Model
 	modelErr  error
 }

@@ -81,8 +81,6 @@ func (o output) isPicture() bool { return filepath.Ext(o.name) == ".png" }
 // picture draws one of the pictures. It may be shared.
 func (p *product) picture(ctx context.Context, o output) ([]byte, error) {
 	return parallel.Share(parallel.Of(ctx, p.Name), o.name, func() ([]byte, error) {
-		p.drawing.Lock()
-		defer p.drawing.Unlock()
 		var data bytes.Buffer
 		err := o.write(p, ctx, &data)
 		return data.Bytes(), err

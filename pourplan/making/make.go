@@ -1,6 +1,7 @@
 package making
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"sync"
@@ -29,7 +30,7 @@ func (r *Run) Make(ctx context.Context, opt Options) error {
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
 		return &StopError{stopped}
 	}
-	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.make(ctx, opt) }); err != nil {
+	if err := r.each(ctx, func(within context.Context, m *Mold) error { return m.make(within, ctx, opt) }); err != nil {
 		return err
 	}
 	return r.listAll()
@@ -184,13 +185,18 @@ func (m *Mold) measureRoughly(ctx context.Context, share float64) error {
 	return nil
 }
 
+// mostMeanwhile is how many triangles a frame may have for its pictures to be drawn while
+// the other one is made: that takes memory.
+const mostMeanwhile = 200_000
+
 // largeMold is from how many facets of its heads on a mold is large.
 const largeMold = 1_000_000
 
 // make makes everything of an open mold. The frames are meshed while its figures and
-// drawings come, as parts of either keep only one processor busy. Engines that share
-// the work do one piece at a time: figures first.
-func (m *Mold) make(ctx context.Context, opt Options) error {
+// drawings come, as parts of either keep only one processor busy, and so do pictures of
+// the half that is made first while the other one is, which may go on until drawing ends.
+// Engines that share the work do one piece at a time: figures first, pictures last.
+func (m *Mold) make(ctx, drawing context.Context, opt Options) error {
 	if err := m.fitsMemory(); err != nil {
 		return err
 	}
@@ -198,14 +204,23 @@ func (m *Mold) make(ctx context.Context, opt Options) error {
 	defer cancel()
 	var figuresErr error
 	var figures sync.WaitGroup
-	measured := make(chan struct{})
+	measured, drafted := make(chan struct{}), make(chan *pourplan.Plan, 2)
 	figures.Go(func() {
 		if figuresErr = m.figures(ctx, opt.Progress, measured); figuresErr != nil {
 			cancel()
 		}
+		drafted <- m.Plan
+		drafted <- m.Plan
 	})
 	if parallel.Shared(ctx) {
 		figures.Wait()
+	}
+	var rubberErrs [2]error
+	made := func(half int, f moldbox.FrameMesh) {
+		m.Frames[half] = f.Mesh
+		if m.Rubber[half], rubberErrs[half] = m.Solids.RubberMesh(ctx, half, f.Mesh); rubberErrs[half] == nil && !parallel.Shared(ctx) && len(f.Mesh.Triangles) <= mostMeanwhile {
+			go func() { m.drawEarly(drawing, half, <-drafted) }()
+		}
 	}
 	frames, err := m.makeFrames(ctx, moldbox.FrameOptions{
 		Tolerance: m.tolerance(opt), Heads: m.cavityHeads(), OneByOne: m.Facets() > largeMold,
@@ -217,6 +232,7 @@ func (m *Mold) make(ctx context.Context, opt Options) error {
 				return [2]geom.Integral{}, ctx.Err()
 			}
 		},
+		Made:     made,
 		Progress: func(half, step string) { opt.Progress.tell(m, half+" frame", step) },
 	})
 	if figures.Wait(); figuresErr != nil {
@@ -225,11 +241,10 @@ func (m *Mold) make(ctx context.Context, opt Options) error {
 	if err != nil {
 		return m.blameCrossed(err)
 	}
-	m.Frames = [2]*geom.TriMesh{frames[0].Mesh, frames[1].Mesh}
-	m.Proof.Left, m.Proof.Right = frames[0].Proof, frames[1].Proof
-	if m.Rubber, err = m.Solids.RubberMeshes(ctx, m.Frames); err != nil {
+	if err := cmp.Or(rubberErrs[0], rubberErrs[1]); err != nil {
 		return err
 	}
+	m.Proof.Left, m.Proof.Right = frames[0].Proof, frames[1].Proof
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
 	m.Measured.Left.Hanging, m.Measured.Right.Hanging = frames[0].Hanging, frames[1].Hanging
 	return m.plan()
@@ -262,6 +277,9 @@ func (m *Mold) figures(ctx context.Context, progress Progress, measured chan<- s
 	progress.tell(m, Measuring, "cutting the drawings")
 	err := m.draw(ctx)
 	progress.tell(m, Measuring, "drawn")
+	if err == nil && !m.Rough && !parallel.Shared(ctx) { // while a frame keeps one processor busy
+		err = m.Bodies().MakeAll(ctx)
+	}
 	return err
 }
 
@@ -273,9 +291,15 @@ const thinnedShare = 0.35
 func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]moldbox.FrameMesh, error) {
 	if m.Rough {
 		rough := opt
+		rough.Made = nil // not before both are sure
 		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
 		if frames, err := m.Solids.MakeFrames(parallel.Of(ctx, "rough"), rough); err == nil {
 			m.Coarse = rough.Drawn
+			for i := range frames {
+				if opt.Made != nil {
+					opt.Made(i, frames[i])
+				}
+			}
 			return frames, nil
 		}
 	}

@@ -26,6 +26,8 @@ type Mold struct {
 	Rubber   [2]*geom.TriMesh   // surfaces of the cured halves, as they lie in their frames
 	Proof    moldbox.Proof
 
+	drawing    sync.Mutex
+	pictures   [2][2]halfPicture // left and right, frame and rubber
 	bodies     *moldbox.Bodies
 	bodiesOnce sync.Once
 

@@ -1,11 +1,14 @@
 package making
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"image/color"
 	"io"
 	"math"
+	"slices"
+	"sync"
 
 	"halfpour/geom"
 	"halfpour/geom/picture"
@@ -36,8 +39,60 @@ var lyingCamera = picture.Camera{
 	Perspective: picturePerspective, Margin: pictureMargin,
 }
 
-// writePicture draws a scene on white as PNG.
+// halfPicture is a picture of a half, of its frame or of its rubber. It may be drawn
+// before its marks are sure, and is drawn again if they come out otherwise.
+type halfPicture struct {
+	mu    sync.Mutex
+	marks []pourplan.FindingMark
+	png   []byte // nil: not drawn yet
+}
+
+// drawEarly draws the pictures of a half with the marks of a plan.
+func (m *Mold) drawEarly(ctx context.Context, half int, plan *pourplan.Plan) {
+	if plan == nil {
+		return
+	}
+	marks := pourplan.FindingMarks(plan.Findings, m.Solids.Halves()[half])
+	for kind := range m.pictures[half] {
+		_, _ = m.halfPicture(ctx, half, kind, marks) // a fault comes again when it is written
+	}
+}
+
+// halfPicture is a half's picture with marks, drawn once.
+func (m *Mold) halfPicture(ctx context.Context, half, kind int, marks []pourplan.FindingMark) ([]byte, error) {
+	p := &m.pictures[half][kind]
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.png != nil && slices.Equal(p.marks, marks) {
+		return p.png, nil
+	}
+	var out bytes.Buffer
+	err := [2]func(context.Context, io.Writer, int, []pourplan.FindingMark) error{m.writeFrame, m.writeRubber}[kind](ctx, &out, half, marks)
+	if err != nil {
+		return nil, err
+	}
+	p.marks, p.png = marks, out.Bytes()
+	return p.png, nil
+}
+
+// writeHalf writes a half's picture with the marks of the plan.
+func (m *Mold) writeHalf(ctx context.Context, w io.Writer, half, kind int) error {
+	var marks []pourplan.FindingMark
+	if m.Plan != nil {
+		marks = pourplan.FindingMarks(m.Plan.Findings, m.Solids.Halves()[half])
+	}
+	data, err := m.halfPicture(ctx, half, kind, marks)
+	if err == nil {
+		_, err = w.Write(data)
+	}
+	return err
+}
+
+// writePicture draws a scene on white as PNG. One at a time: a picture takes all processors
+// and much memory by itself.
 func (m *Mold) writePicture(ctx context.Context, w io.Writer, scene picture.Scene) error {
+	m.drawing.Lock()
+	defer m.drawing.Unlock()
 	scene.Width, scene.Height, scene.Background = pictureWidth, pictureHeight, paper
 	if m.Rough {
 		scene.Width, scene.Height = scene.Width/2, scene.Height/2
@@ -52,6 +107,10 @@ func (m *Mold) writePicture(ctx context.Context, w io.Writer, scene picture.Scen
 // WriteFramePicture draws the left (0) or right (1) frame as it stands on the
 // printer, as PNG.
 func (m *Mold) WriteFramePicture(ctx context.Context, w io.Writer, i int) error {
+	return m.writeHalf(ctx, w, i, 0)
+}
+
+func (m *Mold) writeFrame(ctx context.Context, w io.Writer, i int, marks []pourplan.FindingMark) error {
 	half := m.Solids.Halves()[i]
 	scene := picture.Scene{
 		Meshes:  []picture.PaintedMesh{{Mesh: m.Frames[i], Colour: pourplan.TrayColours[i], Crease: pictureCrease}},
@@ -59,7 +118,7 @@ func (m *Mold) WriteFramePicture(ctx context.Context, w io.Writer, i int) error 
 		Floor:   lyingOn(half.Outside.Min.Z),
 		Caption: m.caption(half.Name+" frame", half.Outside),
 	}
-	if err := m.addMarks(ctx, &scene, half, geom.Identity(), half.FillHeight); err != nil {
+	if err := addMarks(ctx, &scene, marks, half, geom.Identity(), half.FillHeight); err != nil {
 		return err
 	}
 	return m.writePicture(ctx, w, scene)
@@ -82,6 +141,10 @@ var faceUp = geom.FromAxes(geom.Vec{X: -1}, geom.Vec{Y: 1}, geom.Vec{Z: -1})
 // WriteRubberPicture draws the left (0) or right (1) rubber half out of its frame,
 // the parting face up, as PNG.
 func (m *Mold) WriteRubberPicture(ctx context.Context, w io.Writer, i int) error {
+	return m.writeHalf(ctx, w, i, 1)
+}
+
+func (m *Mold) writeRubber(ctx context.Context, w io.Writer, i int, marks []pourplan.FindingMark) error {
 	half := m.Solids.Halves()[i]
 	rubber := m.Rubber[i].Transform(faceUp.Point, false)
 	scene := picture.Scene{
@@ -90,7 +153,7 @@ func (m *Mold) WriteRubberPicture(ctx context.Context, w io.Writer, i int) error
 		Floor:   lyingOn(-half.FillHeight),
 		Caption: m.caption(half.Name+" rubber half", half.Inside),
 	}
-	if err := m.addMarks(ctx, &scene, half, faceUp, 0); err != nil {
+	if err := addMarks(ctx, &scene, marks, half, faceUp, 0); err != nil {
 		return err
 	}
 	return m.writePicture(ctx, w, scene)
@@ -110,14 +173,11 @@ var markColours = map[moldbox.Severity]color.RGBA{
 	moldbox.Warn: {R: 0xf0, G: 0xb4, B: 0x30, A: 0xff},
 }
 
-// addMarks adds the marks of a half's findings to its picture. inPicture takes
+// addMarks adds the marks of a half to its picture. inPicture takes
 // the half's print coordinates to the picture's, where z is up and nothing of
 // the half is over top.
-func (m *Mold) addMarks(ctx context.Context, scene *picture.Scene, half moldbox.Half, inPicture geom.Transform, top float64) error {
-	if m.Plan == nil {
-		return nil
-	}
-	for _, f := range pourplan.FindingMarks(m.Plan.Findings, half) {
+func addMarks(ctx context.Context, scene *picture.Scene, marks []pourplan.FindingMark, half moldbox.Half, inPicture geom.Transform, top float64) error {
+	for _, f := range marks {
 		at := inPicture.Point(half.ToPrint(f.At))
 		tip := geom.Vec{X: at.X, Y: at.Y, Z: math.Max(at.Z, top) + markOver}
 		mark := geom.Union(geom.Ball(tip, markBall), geom.Capsule(at, tip, markPin))
