@@ -3,6 +3,8 @@ package geom
 import (
 	"context"
 	"math"
+	"slices"
+	"sync"
 
 	"halfpour/geom/parallel"
 )
@@ -59,16 +61,19 @@ func (t *bvh) build(m *TriMesh, keys []cellKey) boxedRef {
 		return boxedRef{}
 	})
 	eachOf(len(parts), func(i int) { parts[i].build(m, keys) })
-	n, next := 0, 0
+	n, next := len(parts)-1, 0
 	for _, p := range parts {
 		n += len(p.nodes)
 	}
-	t.nodes = make([]bvhNode, 0, n+len(parts))
-	return joinBlocks(keys, 0, 0, &t.nodes, func(int, int, int) boxedRef {
+	t.nodes = make([]bvhNode, 0, n)
+	root := joinBlocks(keys, 0, 0, &t.nodes, func(int, int, int) boxedRef {
 		p := parts[next]
-		next++
-		return p.appendTo(&t.nodes)
+		p.at, next = bvhRef(len(t.nodes)), next+1
+		t.nodes = t.nodes[:len(t.nodes)+len(p.nodes)]
+		return boxedRef{p.box, p.moved(p.root)}
 	})
+	eachOf(len(parts), func(i int) { parts[i].move(t.nodes) })
+	return root
 }
 
 // bvhPart is a subtree; its node indices count from its own start.
@@ -76,12 +81,19 @@ type bvhPart struct {
 	tree              *bvh
 	first, end, depth int // slots
 	nodes             []bvhNode
+	at                bvhRef // where they go in the tree
 	root              bvhRef
 	box               bounds32
 }
 
+// itemSpace has room for the items of a part, to be used again.
+var itemSpace = sync.Pool{New: func() any { return new([]bvhItem) }}
+
 func (p *bvhPart) build(m *TriMesh, keys []cellKey) {
-	items, box := make([]bvhItem, p.end-p.first), emptySorted32
+	space := itemSpace.Get().(*[]bvhItem)
+	defer itemSpace.Put(space)
+	*space = slices.Grow((*space)[:0], p.end-p.first)
+	items, box := (*space)[:p.end-p.first], emptySorted32
 	for i, k := range keys[p.first:p.end] {
 		var t triangle
 		t.a, t.b, t.c = m.Corners(int(k.id()))
@@ -99,19 +111,19 @@ func (p *bvhPart) build(m *TriMesh, keys []cellKey) {
 	}
 }
 
-func (p *bvhPart) appendTo(nodes *[]bvhNode) boxedRef {
-	shift := bvhRef(len(*nodes))
-	move := func(r bvhRef) bvhRef {
-		if r < 0 {
-			return r
-		}
-		return r + shift
+// move puts the part's nodes to their place in the tree.
+func (p *bvhPart) move(nodes []bvhNode) {
+	for i, n := range p.nodes {
+		n.child[0], n.child[1] = p.moved(n.child[0]), p.moved(n.child[1])
+		nodes[int(p.at)+i] = n
 	}
-	for _, n := range p.nodes {
-		n.child[0], n.child[1] = move(n.child[0]), move(n.child[1])
-		*nodes = append(*nodes, n)
+}
+
+func (p *bvhPart) moved(r bvhRef) bvhRef {
+	if r < 0 {
+		return r
 	}
-	return boxedRef{p.box, move(p.root)}
+	return r + p.at
 }
 
 // grow appends the tree over items, which start at slot first, to the part.

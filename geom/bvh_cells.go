@@ -38,6 +38,23 @@ func gridOver(b Box) cellGrid {
 	return cellGrid{b.Min.Mul(3), cellsLong * (1 - 1e-9) / max(3*max(size.X, size.Y, size.Z), leastSpread)}
 }
 
+// boxOfAll returns the least box round points.
+func boxOfAll(points []Vec) Box {
+	boxes := make([]Box, chunksOf(len(points)))
+	inChunks(len(points), func(chunk, from, to int) {
+		b := EmptyBox()
+		for _, p := range points[from:to] {
+			b = b.Include(p)
+		}
+		boxes[chunk] = b
+	})
+	all := EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
+	return all
+}
+
 func (g *cellGrid) key(a, b, c Vec, id int) cellKey {
 	p := a.Add(b).Add(c).Sub(g.base).Mul(g.scale)
 	return cellKey((spreadBits(p.X)|spreadBits(p.Y)<<1|spreadBits(p.Z)<<2)<<idBits | uint64(id))
@@ -78,7 +95,7 @@ func sortByCell(m *TriMesh) []cellKey {
 
 func keysOf(m *TriMesh) *cellSort {
 	n := len(m.Triangles)
-	grid := gridOver(m.BoundingBox())
+	grid := gridOver(boxOfAll(m.Vertices))
 	s := &cellSort{make([]cellKey, n), make([]int, chunksOf(n)), make([][tops]int32, chunksOf(n))}
 	inChunks(n, func(chunk, from, to int) {
 		n, counts := from, &s.counts[chunk]

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
@@ -86,19 +87,31 @@ func checkIndices(m *TriMesh) error {
 	if len(m.Triangles) > maxTriangles {
 		return fmt.Errorf("mesh must have at most %d triangles, got %d", maxTriangles, len(m.Triangles))
 	}
-	for v, p := range m.Vertices {
+	faults := make([]error, chunksOf(len(m.Vertices))+chunksOf(len(m.Triangles)))
+	inChunks(len(m.Vertices), func(chunk, from, to int) { faults[chunk] = checkVertices(m.Vertices, from, to) })
+	inTriangles := faults[chunksOf(len(m.Vertices)):]
+	inChunks(len(m.Triangles), func(chunk, from, to int) { inTriangles[chunk] = checkCorners(m, from, to) })
+	return cmp.Or(faults...)
+}
+
+func checkVertices(vertices []Vec, from, to int) error {
+	for i, p := range vertices[from:to] {
 		if !p.IsFinite() {
-			return fmt.Errorf("vertex %d must be finite, got (%g, %g, %g)", v, p.X, p.Y, p.Z)
+			return fmt.Errorf("vertex %d must be finite, got (%g, %g, %g)", from+i, p.X, p.Y, p.Z)
 		}
 		if !isNear(p) {
-			return fmt.Errorf("vertex %d must be within %g mm of the origin along each axis, got (%g, %g, %g)", v, MostCoordinate, p.X, p.Y, p.Z)
+			return fmt.Errorf("vertex %d must be within %g mm of the origin along each axis, got (%g, %g, %g)", from+i, MostCoordinate, p.X, p.Y, p.Z)
 		}
 	}
+	return nil
+}
+
+func checkCorners(m *TriMesh, from, to int) error {
 	n := int32(len(m.Vertices))
-	for i, t := range m.Triangles {
+	for i, t := range m.Triangles[from:to] {
 		for _, v := range t {
 			if v < 0 || v >= n {
-				return fmt.Errorf("triangle %d must use vertices 0 to %d, got %d", i, n-1, v)
+				return fmt.Errorf("triangle %d must use vertices 0 to %d, got %d", from+i, n-1, v)
 			}
 		}
 	}
