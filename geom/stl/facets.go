@@ -21,8 +21,9 @@ const chunkFacets = 1 << 14
 // ones.
 type chunk struct {
 	triangles [][3]int32
+	first     int // of the triangles, in the mesh
 	corners   []corner
-	places    []int32 // of the corners among those of all chunks
+	dealt     dealt
 	err       error
 }
 
@@ -54,6 +55,7 @@ func (c *chunk) read(first, n int, from source, w *workspace) {
 		}
 	}
 	c.corners = w.table.corners
+	c.dealt = deal(c.corners)
 }
 
 // cornersOf returns a facet's corners, and the offset in raw of a number that is not
@@ -86,31 +88,12 @@ func readFacets(ctx context.Context, count int, from source) (*geom.TriMesh, err
 	}); err != nil {
 		return nil, err
 	}
-	var all cornerTable
-	all.empty(count/2 + 2)
-	starts, triangles := make([]int, len(chunks)), 0
+	triangles := 0
 	for i := range chunks {
-		c := &chunks[i]
-		if c.err != nil {
-			return nil, c.err
+		if chunks[i].err != nil {
+			return nil, chunks[i].err
 		}
-		c.places = make([]int32, len(c.corners))
-		for k, p := range c.corners {
-			c.places[k] = all.index(p)
-		}
-		starts[i], triangles = triangles, triangles+len(c.triangles)
+		chunks[i].first, triangles = triangles, triangles+len(chunks[i].triangles)
 	}
-	m := &geom.TriMesh{Vertices: make([]geom.Vec, len(all.corners)), Triangles: make([][3]int32, triangles)}
-	err := parallel.For(ctx, len(chunks), 0, func(i int) {
-		c := &chunks[i]
-		out := m.Triangles[starts[i]:]
-		for t, k := range c.triangles {
-			out[t] = [3]int32{c.places[k[0]], c.places[k[1]], c.places[k[2]]}
-		}
-		n := len(m.Vertices)
-		for v := i * n / len(chunks); v < (i+1)*n/len(chunks); v++ {
-			m.Vertices[v] = all.corners[v].vec()
-		}
-	})
-	return m, err
+	return weldChunks(ctx, chunks, triangles)
 }

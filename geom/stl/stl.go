@@ -8,7 +8,7 @@
 // reprinted in Burns, Automated Fabrication (1993), section 6.5.
 //
 // stl.go has the format's sizes and faults, reader.go what is of which form; binary.go
-// and ascii.go read the two forms, facets.go and corners.go the facets of a binary one;
+// and ascii.go read the two forms, facets.go, corners.go and weld.go the facets of a binary one;
 // writer.go and blocks.go write.
 package stl
 
