@@ -14,11 +14,11 @@ import (
 type pairTree struct {
 	mesh   *TriMesh
 	runs   []triangleRun // along the curve
-	bounds []bounds32    // by place in runs
+	bounds []gridBox     // by place in runs
 	blocks int
-	first  int        // node of block 0; nodes are numbered from 1, the children of n are 2n and 2n+1
-	box    []bounds32 // by node, empty past the last block
-	kin    []int32    // by node: of all its runs, 0 where they differ, -1 past the last block
+	first  int       // node of block 0; nodes are numbered from 1, the children of n are 2n and 2n+1
+	box    []gridBox // by node, empty past the last block
+	kin    []int32   // by node: of all its runs, 0 where they differ, -1 past the last block
 }
 
 // triangleRun is one triangle of a mesh, or some that follow each other and are of kin.
@@ -45,21 +45,22 @@ func newPairTree(ctx context.Context, m *TriMesh, runs []triangleRun, grow float
 	t := &pairTree{mesh: m, runs: runs}
 	t.blocks = (len(runs) + pairBlock - 1) / pairBlock
 	t.first = 1 << bits.Len(uint(max(t.blocks, 1)-1))
-	t.bounds = make([]bounds32, len(runs))
-	t.box, t.kin = make([]bounds32, 2*t.first), make([]int32, 2*t.first)
+	t.bounds = make([]gridBox, len(runs))
+	t.box, t.kin = make([]gridBox, 2*t.first), make([]int32, 2*t.first)
+	grid := newGrid(m.BoundingBox().Grow(grow))
 	err = inBatches(ctx, t.first, 0, func(b int) {
-		box, kin := emptyBounds32(), int32(-1)
+		box, kin := emptyGridBox, int32(-1)
 		lo, hi := t.members(b)
 		for i := lo; i < hi; i++ {
-			t.bounds[i] = runs[i].box(m).Grow(grow).bounds32()
-			box.add(&t.bounds[i].lo, &t.bounds[i].hi)
+			t.bounds[i] = grid.round(runs[i].box(m).Grow(grow))
+			box.add(&t.bounds[i])
 			kin = commonKin(kin, runs[i].kin)
 		}
 		t.box[t.first+b], t.kin[t.first+b] = box, kin
 	})
 	for n := t.first - 1; n >= 1; n-- {
 		t.box[n], t.kin[n] = t.box[2*n], commonKin(t.kin[2*n], t.kin[2*n+1])
-		t.box[n].add(&t.box[2*n+1].lo, &t.box[2*n+1].hi)
+		t.box[n].add(&t.box[2*n+1])
 	}
 	return t, err
 }
@@ -259,9 +260,45 @@ func (t *pairTree) across(a, b *triangleRun, visit func(a, b int32) bool) bool {
 	return true
 }
 
-// overlaps reports whether two boxes have a point in common.
-func (b *bounds32) overlaps(c *bounds32) bool {
-	return b.lo[0] <= c.hi[0] && c.lo[0] <= b.hi[0] &&
-		b.lo[1] <= c.hi[1] && c.lo[1] <= b.hi[1] &&
-		b.lo[2] <= c.hi[2] && c.lo[2] <= b.hi[2]
+// gridBox is a box in whole steps of a grid: they are told apart without a branch.
+type gridBox struct{ lo, hi [3]int32 }
+
+// gridSteps are over the longest side of a grid, few enough that differences are 32 bits.
+const gridSteps = 1 << 29
+
+var emptyGridBox = gridBox{[3]int32{gridSteps, gridSteps, gridSteps}, [3]int32{-1, -1, -1}}
+
+// grid is of even steps from a corner on.
+type grid struct {
+	from  Vec
+	scale float64 // steps in a mm
+}
+
+func newGrid(b Box) grid {
+	size := b.Size()
+	scale := (gridSteps - 4) / max(size.X, size.Y, size.Z)
+	if !(scale <= math.MaxFloat64) {
+		scale = 0
+	}
+	return grid{b.Min, scale}
+}
+
+// round returns a box that holds one within the grid's.
+func (g grid) round(b Box) gridBox {
+	lo, hi := b.Min.Sub(g.from).Mul(g.scale), b.Max.Sub(g.from).Mul(g.scale)
+	return gridBox{[3]int32{int32(lo.X), int32(lo.Y), int32(lo.Z)}, [3]int32{int32(hi.X) + 1, int32(hi.Y) + 1, int32(hi.Z) + 1}}
+}
+
+func (b *gridBox) add(c *gridBox) {
+	for k := range 3 {
+		b.lo[k], b.hi[k] = min(b.lo[k], c.lo[k]), max(b.hi[k], c.hi[k])
+	}
+}
+
+// overlaps reports whether two boxes have a point in common: no end of one is before the
+// beginning of the other.
+func (b *gridBox) overlaps(c *gridBox) bool {
+	return (b.hi[0]-c.lo[0])|(c.hi[0]-b.lo[0])|
+		(b.hi[1]-c.lo[1])|(c.hi[1]-b.lo[1])|
+		(b.hi[2]-c.lo[2])|(c.hi[2]-b.lo[2]) >= 0
 }

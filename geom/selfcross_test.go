@@ -419,14 +419,48 @@ func BenchmarkSelfCrossings(b *testing.B) {
 // them: four are never more than a few millimetres of 100.
 func TestBlocksAreCompact(t *testing.T) {
 	for axis := range 3 {
-		tree, err := newPairTree(context.Background(), scattered(axis, 100), nil, 0)
+		m := scattered(axis, 100)
+		steps := newGrid(m.BoundingBox()).scale
+		tree, err := newPairTree(context.Background(), m, nil, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for b := range tree.blocks {
-			if box := tree.box[tree.first+b]; box.hi[axis]-box.lo[axis] > 4 {
-				t.Errorf("axis %d: block %d is %g mm long", axis, b, box.hi[axis]-box.lo[axis])
+			if box := tree.box[tree.first+b]; float64(box.hi[axis]-box.lo[axis]) > 4*steps+2 {
+				t.Errorf("axis %d: block %d is %g mm long", axis, b, float64(box.hi[axis]-box.lo[axis])/steps)
 			}
 		}
+	}
+}
+
+// Boxes on a grid meet where the boxes do, and hardly elsewhere; all of space fits, and
+// a mesh that is a point.
+func TestGridBoxes(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 2))
+	point := func() Vec { return Vec{100 * rng.Float64(), 0.1 * rng.Float64(), 3 * rng.Float64()} }
+	all := BoxOf(Vec{}, Vec{100, 0.1, 3})
+	g := newGrid(all)
+	for range 2000 {
+		a, b := BoxOf(point(), point()), BoxOf(point(), point())
+		if rng.IntN(3) == 0 { // they touch
+			b.Min.X = a.Max.X
+			b.Max.X = max(b.Max.X, b.Min.X)
+		}
+		p, q := g.round(a), g.round(b)
+		if want := a.gap(b) <= 0; p.overlaps(&q) != want && (want || a.gap(b) > 2/g.scale) {
+			t.Fatalf("%v and %v: %v", a, b, !want)
+		}
+		both := emptyGridBox
+		both.add(&p)
+		both.add(&q)
+		if both != g.round(a.Union(b)) {
+			t.Fatalf("%v and %v are together %v", a, b, both)
+		}
+		if empty := emptyGridBox; empty.overlaps(&p) || p.overlaps(&empty) {
+			t.Fatal("what is empty meets a box")
+		}
+	}
+	if b := newGrid(Box{all.Min, all.Min}).round(Box{all.Min, all.Min}); !b.overlaps(&b) {
+		t.Error("a point does not meet itself")
 	}
 }
