@@ -228,3 +228,91 @@ func TestSeamsThatDifferDoNotMatch(t *testing.T) {
 		}
 	}
 }
+
+// What is asked of a copy is answered by its home.
+func TestCopiesAreLookedUpAtHome(t *testing.T) {
+	const tol = 0.05
+	s := row{head: mustSolid(t, bumpy(icosphere(4, 4), 0.1)), at: placesInRow(3, Vec{X: 15.3}, 0.3), channel: 9}.solid()
+	tree := newOctree(s.BoundingBox(), patchShare*tol, coarsest, 0.5, newRepeats(s))
+	if err := tree.grow(context.Background(), s, false, 0); err != nil {
+		t.Fatal(err)
+	}
+	tried := 0
+	for at, c := range tree.repeats.copies {
+		box := tree.box(at[0], at[1], at[2], tree.repeats.unit)
+		p := box.Centre()
+		home := p.Sub(c.by)
+		if got := tree.homeOf(p); got != home {
+			t.Fatalf("the home of %v is %v, want %v", p, got, home)
+		}
+		if got := tree.copiesOf(home); len(got) != 2 || got[0].Dist(p) > 1e-9 && got[1].Dist(p) > 1e-9 {
+			t.Fatalf("the copies of %v are %v, want %v among them", home, got, p)
+		}
+		if tree.homeOf(home) != home || tree.copiesOf(p) != nil {
+			t.Fatalf("%v is not at home", home)
+		}
+		var here, there []*leaf
+		inner := box.Grow(-0.01)
+		tree.touching(inner, func(l *leaf, by Vec) {
+			there = append(there, l)
+			if by != c.by {
+				t.Fatalf("a leaf is %v away, want %v", by, c.by)
+			}
+		})
+		tree.touching(Box{inner.Min.Sub(c.by), inner.Max.Sub(c.by)}, func(l *leaf, by Vec) {
+			here = append(here, l)
+			if by != (Vec{}) {
+				t.Fatalf("a leaf at home is %v away", by)
+			}
+		})
+		if !slices.Equal(here, there) {
+			t.Fatalf("%d leaves at home, %d in the copy", len(here), len(there))
+		}
+		if list := tree.about(unseenMark{at: p}, 1); len(list) > 0 {
+			t.Fatalf("%d leaves are split for a copy", len(list))
+		}
+		if len(here) > 0 {
+			tried++
+		}
+	}
+	if tried < 60 {
+		t.Errorf("%d copies with surface", tried)
+	}
+}
+
+// What crosses in a copy is held still at home.
+func TestCrossingsInCopiesHoldHomesStill(t *testing.T) {
+	home, by := icosphere(1, 0), Vec{X: 9}
+	moved := home.Transform(func(p Vec) Vec { return p.Add(by) }, false)
+	for _, copies := range [][]Vec{nil, {{X: 5}, by}} {
+		marks := slices.Repeat([]bool{true}, len(home.Triangles))
+		any := holdStill(home, marks, moved, []Crossing{{A: 3, B: 3}}, 1e-3, copies)
+		if held := !marks[3]; any != (copies != nil) || held != any {
+			t.Errorf("copies %v: %v, %v", copies, any, marks)
+		}
+	}
+}
+
+func TestSeamsFit(t *testing.T) {
+	// A home's seam 1-2-3, the home's side of it 11-12-13, and a copy's 21-22-23.
+	k := &surface{mended: map[int32]int32{11: 1, 12: 2, 13: 3}, there: []map[int32]int32{{1: 21, 2: 22, 3: 23}}}
+	fit := [][2]int32{{11, 12}, {12, 13}, {2, 1}, {3, 2}, {22, 21}, {23, 22}}
+	if !k.seamsFit(fit) {
+		t.Error("what fits does not")
+	}
+	for i := range fit {
+		if k.seamsFit(slices.Delete(slices.Clone(fit), i, i+1)) {
+			t.Errorf("without edge %d it fits", i)
+		}
+		turned := slices.Clone(fit)
+		turned[i][0], turned[i][1] = turned[i][1], turned[i][0]
+		if k.seamsFit(turned) {
+			t.Errorf("with edge %d turned it fits", i)
+		}
+	}
+	for _, more := range [][2]int32{{1, 3}, {11, 2}, {40, 41}, {21, 23}} {
+		if k.seamsFit(append(slices.Clone(fit), more)) {
+			t.Errorf("with %v it fits", more)
+		}
+	}
+}
