@@ -177,13 +177,14 @@ func (r *repeats) ways() (list []Vec) {
 	return list
 }
 
-// wholeSteps returns steps no longer than wanted of which, along each axis, a whole number
-// goes into the shortest of the ways; 0 along an axis where none goes.
+// wholeSteps returns steps no longer than wanted, nor less than half, of which along each axis
+// a whole number goes into the shortest of the ways that is a step at least; 0 along an axis
+// where none goes.
 func wholeSteps(ways []Vec, wanted float64) (steps Vec) {
 	for k := range 3 {
 		pitch := math.Inf(1)
 		for _, w := range ways {
-			if way := math.Abs(w.along(k)); way > alikeWithin {
+			if way := math.Abs(w.along(k)); way >= wanted {
 				pitch = min(pitch, way)
 			}
 		}

@@ -111,6 +111,7 @@ func TestAlikePlacesAreDrawnOnce(t *testing.T) {
 		{"two of a kind in each place", row{head: ball, at: placesInRow(2, Vec{X: 20}, 0), channel: 9, odd: []Solid{Move(Vec{X: 6}).Solid(beside), Move(Vec{X: 26}).Solid(beside)}}, 20},
 		{"no two alike", row{head: ball, at: []Transform{Identity(), Rotate(Vec{Z: 1}, 1).Then(Move(Vec{X: 14}))}, channel: 9}, 0},
 		{"one is buried", row{head: ball, at: placesInRow(4, Vec{X: 15.3}, 0), channel: 9, odd: []Solid{Block(BoxOf(Vec{X: 10, Y: -5}, Vec{X: 21, Y: 5, Z: 3.7}))}}, 30},
+		{"a way that is hardly aslant", row{head: ball, at: placesInRow(3, Vec{X: 15.3, Y: 1e-3}, 0), channel: 9}, 0},
 		{"two close by", row{head: ball, at: placesInRow(2, Vec{X: 12}, 0), channel: 9}, 10},
 		{"a way that is not quite two", row{head: ball, at: []Transform{Identity(), Move(Vec{X: 13}), Move(Vec{X: 26.0005})}, channel: 9}, 20},
 		{"ways that have no measure in common", row{head: ball, at: []Transform{Identity(), Move(Vec{X: 13}), Move(Vec{X: 13 + 13*math.Sqrt2})}, channel: 9}, 20},
