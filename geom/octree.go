@@ -160,7 +160,7 @@ func newOctree(box Box, tol float64, coarseMM, featureMM float64, r *repeats) *o
 	t.faceted, t.whole = max(t.least, t.feature/2), t.coarse
 	if r != nil {
 		t.whole = r.unit
-		if len(r.groups) == 0 || r.unit >= t.coarse || r.unit < t.feature {
+		if len(r.groups) == 0 || r.unit >= t.coarse || r.unit < t.feature || r.finest > tol/64 {
 			t.repeats, t.whole = nil, t.coarse
 		}
 	}

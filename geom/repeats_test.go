@@ -294,6 +294,21 @@ func TestCrossingsInCopiesHoldHomesStill(t *testing.T) {
 	}
 }
 
+// So far from the origin that corners would be rounded by much, each place is drawn.
+func TestNothingIsCopiedWhereRoundingIsCoarse(t *testing.T) {
+	r := row{head: mustSolid(t, icosphere(4, 3)), at: placesInRow(3, Vec{X: 16}, 0), channel: 9}
+	for _, c := range []struct {
+		far    float64 // mm
+		copied bool
+	}{{0, true}, {1000, true}, {20000, false}} {
+		s := Move(Vec{X: c.far}).Solid(r.solid())
+		tree := newOctree(s.BoundingBox(), 0.05, coarsest, 0.5, newRepeats(s))
+		if copied := tree.repeats != nil; copied != c.copied {
+			t.Errorf("%g mm away: %v", c.far, copied)
+		}
+	}
+}
+
 func TestSeamsFit(t *testing.T) {
 	// A home's seam 1-2-3, the home's side of it 11-12-13, and a copy's 21-22-23.
 	k := &surface{mended: map[int32]int32{11: 1, 12: 2, 13: 3}, there: []map[int32]int32{{1: 21, 2: 22, 3: 23}}}
