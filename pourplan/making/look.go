@@ -3,6 +3,7 @@ package making
 import (
 	"context"
 	"math"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 
@@ -92,7 +93,7 @@ type thinned struct {
 
 // thinnings is in how many turns a head gets fewer facets: what moved once may move
 // again in the next, so that few are left.
-const thinnings = 4
+const thinnings = 3
 
 // thin is the solid of a mesh with fewer facets, made once; nil where it makes none.
 // What they may move is rounded down, so that a head of nearly the same size has it too.
@@ -104,15 +105,20 @@ func (s *shelf) thin(ctx context.Context, mesh *geom.TriMesh, by float64) geom.S
 	if solid, known := s.thinned[key]; known {
 		return solid
 	}
-	var solid geom.Solid
+	var thinner []*geom.TriMesh
 	for range thinnings {
 		fewer, err := geom.Thin(ctx, mesh, by/thinnings)
 		if err != nil || fewer == nil {
 			break
 		}
 		mesh = fewer
+		thinner = append(thinner, fewer)
+	}
+	var solid geom.Solid
+	for _, fewer := range slices.Backward(thinner) {
 		if made, bad := geom.NewMeshSolid(fewer); bad == nil {
 			solid = made
+			break
 		}
 	}
 	if ctx.Err() == nil {
