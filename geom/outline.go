@@ -95,11 +95,13 @@ func (o Outline) Bounds() (low, high Vec2) {
 
 // Area returns the filled area in mm², each part counted once however many
 // loops cover it.
-func (o Outline) Area() float64 {
+func (o Outline) Area() float64 { return enclosed(o.boundary()) }
+
+// enclosed is the area within the edges of a boundary.
+func enclosed(es []edge2) float64 {
 	sum := 0.0
-	low, _ := o.Bounds()
-	for _, s := range o.boundary() {
-		sum += s.a.Sub(low).Cross(s.b.Sub(low))
+	for _, e := range es {
+		sum += e.a.Sub(es[0].a).Cross(e.b.Sub(es[0].a))
 	}
 	return sum / 2
 }

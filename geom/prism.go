@@ -6,17 +6,34 @@ import "math"
 // lower), as an exact signed distance with sharp edges. The cost of a question
 // grows with the logarithm of the number of edges. An outline that encloses
 // nothing, or z0 equal to z1, gives an empty solid: +Inf everywhere.
-func Prism(o Outline, z0, z1 float64) Solid {
-	z0, z1 = min(z0, z1), max(z0, z1)
+func Prism(o Outline, z0, z1 float64) Solid { return NewShape(o).Prism(z0, z1) }
+
+// Shape is an outline made ready for several prisms. It is safe for concurrent use.
+type Shape struct {
+	edges   []edge2
+	surface *outlineSurface
+}
+
+// NewShape makes an outline ready.
+func NewShape(o Outline) *Shape {
 	es := o.boundary()
+	return &Shape{es, newOutlineSurface(es)}
+}
+
+// Area is that of the outline, as Outline.Area has it.
+func (s *Shape) Area() float64 { return enclosed(s.edges) }
+
+// Prism is that of the outline, as the function Prism makes it.
+func (s *Shape) Prism(z0, z1 float64) Solid {
+	z0, z1 = min(z0, z1), max(z0, z1)
 	box := EmptyBox()
 	if !(z0 < z1) {
-		es = nil
+		return &prism{newOutlineSurface(nil), z0, z1, box}
 	}
-	for _, e := range es {
+	for _, e := range s.edges {
 		box = box.Include(Vec{e.a.X, e.a.Y, z0}).Include(Vec{e.b.X, e.b.Y, z1})
 	}
-	return &prism{newOutlineSurface(es), z0, z1, box}
+	return &prism{s.surface, z0, z1, box}
 }
 
 type prism struct {

@@ -18,17 +18,16 @@ const (
 	leastCapital = 6.0 // in nozzles
 )
 
-// mark is one line of raised text in a half's print coordinates: mirrored,
-// its lower left corner at the origin, and where that corner lies.
+// mark is one line of raised text in a half's print coordinates, mirrored.
 type mark struct {
 	outline geom.Outline
-	at      geom.Vec2
+	shape   *geom.Shape
 }
 
+func newMark(o geom.Outline) mark { return mark{o, geom.NewShape(o)} }
+
 // solid raises the text from z0 to z1.
-func (m mark) solid(z0, z1 float64) geom.Solid {
-	return geom.Prism(m.outline.Move(m.at), z0, z1)
-}
+func (m mark) solid(z0, z1 float64) geom.Solid { return m.shape.Prism(z0, z1) }
 
 // lettering is a line of text set at a capital's height, mirrored, its box's
 // lower left corner at the origin.
@@ -193,7 +192,7 @@ func (m *marker) place(l lettering) (mark, bool) {
 			if m.right { // which is printed turned about Y
 				corner.X = -b.Max.X
 			}
-			return mark{l.outline, corner}, true
+			return newMark(l.outline.Move(corner)), true
 		}
 	}
 	return mark{}, false

@@ -43,7 +43,7 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 func (m *Mold) markVolume(h Half) float64 {
 	sum := 0.0
 	for _, mk := range m.made.by.marks(h) {
-		sum += mk.outline.Area() * m.Spec.Marking.Relief
+		sum += mk.shape.Area() * m.Spec.Marking.Relief
 	}
 	return sum
 }
@@ -122,7 +122,7 @@ func (m *Mold) keepApart(h Half, hollows []geom.Solid) bool {
 func (b *builder) onFloor(marks []mark, h Half) bool {
 	var boxes []geom.Box
 	for _, mk := range marks {
-		low, high := mk.outline.Move(mk.at).Bounds()
+		low, high := mk.outline.Bounds()
 		box := geom.BoxOf(geom.Vec{X: low.X, Y: low.Y}, geom.Vec{X: high.X, Y: high.Y})
 		for i := range 8 {
 			if insideRounded(h.Inside, b.spec.Frame.Corner, box.Corner(i)) < 0 {

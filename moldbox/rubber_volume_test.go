@@ -76,14 +76,14 @@ func TestRubberByMarks(t *testing.T) {
 	}
 	h := m.Left
 	mk := m.made.by.leftMarks[0]
-	low, high := mk.outline.Move(mk.at).Bounds()
-	for name, at := range map[string]geom.Vec2{
+	low, high := mk.outline.Bounds()
+	for name, to := range map[string]geom.Vec2{ // its lower left corner
 		"a key":        {X: m.Keys[0].At.X - (high.X-low.X)/2, Y: m.Keys[0].At.Y - (high.Y-low.Y)/2},
-		"a wall":       {X: h.Inside.Min.X - 1, Y: mk.at.Y},
-		"another mark": mk.at.Add(geom.Vec2{X: 1}),
+		"a wall":       {X: h.Inside.Min.X - 1, Y: low.Y},
+		"another mark": low.Add(geom.Vec2{X: 1}),
 	} {
 		by := *m.made.by
-		by.leftMarks = []mark{{mk.outline, at}}
+		by.leftMarks = []mark{newMark(mk.outline.Move(to.Sub(low)))}
 		if name == "another mark" {
 			by.leftMarks = append(by.leftMarks, mk)
 		}
