@@ -210,19 +210,6 @@ func (s *outlineSurface) slab(r rect) (n Vec2, d, w float64, ok bool) {
 	return n, d, w, s.slabHolds(r, n, d, w, met)
 }
 
-// walls returns the upright plane over the edge in r, none where r is within the outline; false
-// where an edge ends in r, there are several, or none of this is known.
-func (s *outlineSurface) walls(r rect) ([]Solid, bool) {
-	if s.values(r).Hi < 0 {
-		return nil, true
-	}
-	n, d, w, ok := s.slab(r)
-	if !ok || w > 0 {
-		return nil, false
-	}
-	return []Solid{&halfSpace{Vec{n.X, n.Y, 0}, d}}, true
-}
-
 // slabHolds checks the two parts of r beyond the slab. Each is convex and has
 // no surface in it, so that its outermost corner speaks for all of it.
 func (s *outlineSurface) slabHolds(r rect, n Vec2, d, w float64, met []int) bool {

@@ -95,32 +95,6 @@ func (s *prism) PruneByValue(b Box) Solid {
 	return &prism{surface, s.z0, s.z1, s.box}
 }
 
-// PruneBySign keeps the caps and walls in b, each as the plane that it is, where no wall ends.
-func (s *prism) PruneBySign(b Box) (Solid, Interval) {
-	r := s.Range(b)
-	near := b.Grow(2 * settledMargin)
-	if r.settled() {
-		return s, r
-	}
-	faces, ok := s.surface.walls(footprint(near))
-	if !ok {
-		return s.PruneByValue(b), r
-	}
-	if near.Min.Z <= s.z0 {
-		faces = append(faces, &halfSpace{Vec{Z: -1}, -s.z0})
-	}
-	if near.Max.Z >= s.z1 {
-		faces = append(faces, &halfSpace{Vec{Z: 1}, s.z1})
-	}
-	switch len(faces) {
-	case 0:
-		return s, r
-	case 1:
-		return faces[0], r
-	}
-	return &intersection{children: faces, box: s.box}, r
-}
-
 func (s *prism) Gradient(p Vec) (float64, Vec) {
 	flat, g := s.surface.gradient(Vec2{p.X, p.Y})
 	along, up := p.Z-s.z1, 1.0
