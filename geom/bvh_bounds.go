@@ -10,12 +10,6 @@ func emptyBounds32() bounds32 {
 	return bounds32{[3]float32{inf, inf, inf}, [3]float32{-inf, -inf, -inf}}
 }
 
-// bounds32 returns the least box of 32-bit floats round a box.
-func (b Box) bounds32() bounds32 {
-	lo, hi := b.Min, b.Max
-	return bounds32{[3]float32{down32(lo.X), down32(lo.Y), down32(lo.Z)}, [3]float32{up32(hi.X), up32(hi.Y), up32(hi.Z)}}
-}
-
 func (b *bounds32) add(lo, hi *[3]float32) {
 	b.lo = [3]float32{min(b.lo[0], lo[0]), min(b.lo[1], lo[1]), min(b.lo[2], lo[2])}
 	b.hi = [3]float32{max(b.hi[0], hi[0]), max(b.hi[1], hi[1]), max(b.hi[2], hi[2])}
