@@ -63,8 +63,9 @@ var (
 	prunedMeshType = reflect.TypeFor[*prunedMesh]()
 )
 
-// nearlyEqual compares two values of any make, numbers to within alikeWithin. Of meshes
-// it says so only where they are one; which facets they are pruned to does not count.
+// nearlyEqual compares two values of this package's types, numbers to within alikeWithin. Of
+// meshes, and of what other packages make, it says so only where they are one; which facets a
+// mesh is pruned to does not count.
 func nearlyEqual(a, b reflect.Value) bool {
 	if !a.IsValid() || !b.IsValid() || a.Type() != b.Type() {
 		return false
@@ -102,6 +103,9 @@ func nearlyEqual(a, b reflect.Value) bool {
 		}
 		return true
 	case reflect.Struct:
+		if a.Type().PkgPath() != meshBodyType.Elem().PkgPath() {
+			return false
+		}
 		for i := range a.NumField() {
 			if !nearlyEqual(a.Field(i), b.Field(i)) {
 				return false

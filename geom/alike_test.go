@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"container/list"
 	"math/rand/v2"
 	"testing"
 )
@@ -44,10 +45,29 @@ func TestAlikeIsWhatIsMoved(t *testing.T) {
 			t.Errorf("%#v and %#v are alike", c[0], c[1])
 		}
 	}
+	// What others make may run in circles: it is alike itself alone.
+	one, two := newCircle(), newCircle()
+	if !alike(turn.Solid(one), Move(Vec{X: 1}).Solid(turn.Solid(one)), Vec{X: 1}) || alike(turn.Solid(one), turn.Solid(two), Vec{}) {
+		t.Error("a solid of another make")
+	}
 	// Which facets a mesh is pruned to does not count, nor do boxes of combinations.
 	a, _ := PruneBySign(turn.Solid(mesh), BoxOf(Vec{X: 1.5}, Vec{2.5, 0.5, 0.5}))
 	b, _ := PruneBySign(turn.Solid(mesh), BoxOf(Vec{X: 1.5}, Vec{2.5, 0.4, 0.4}))
 	if !alike(a, b, Vec{}) || a == b {
 		t.Errorf("%T and %T are not alike", a, b)
 	}
+}
+
+// circle is a solid with a part that is itself.
+type circle struct {
+	Solid
+	list heldList
+}
+
+type heldList = list.List
+
+func newCircle() *circle {
+	c := &circle{Solid: Ball(Vec{}, 1)}
+	c.list.PushBack(c)
+	return c
 }

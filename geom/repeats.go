@@ -237,7 +237,7 @@ type likeness struct {
 	copy *repeatCopy
 }
 
-// find chooses what is copied: unit cells nearer to a home than to other meshes that are,
+// findRepeats chooses what is copied: unit cells nearer to a home than to other meshes that are,
 // with all cells round them, what they are in each of the copies. units are those that may
 // hold surface. It takes the leaves of the copies.
 func (t *octree) findRepeats(ctx context.Context, units []seed) error {

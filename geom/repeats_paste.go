@@ -127,7 +127,7 @@ func (k *surface) rounded(p Vec) Vec {
 	return k.repeats.rounded(p)
 }
 
-// finest is to what more than 32 bits vertices are rounded, mm; 0 where there are no copies.
+// finest is the step that vertices are rounded to besides 32 bits, mm; 0 where nothing is copied.
 func (k *surface) finest() float64 {
 	if k.repeats == nil {
 		return 0
@@ -148,9 +148,12 @@ func (k *surface) copy(ctx context.Context, m *TriMesh, drawn *thinned, start []
 	of = make([]int32, len(m.Triangles))
 	seams := drawn.seams
 	for i, g := range k.repeats.groups {
+		n := len(g.copies)
+		if n == 0 {
+			continue
+		}
 		home := newCopied(m, k.trianglesOf(int16(i+1), drawn, start), seams[0])
 		first, place := len(m.Triangles), len(m.Vertices)
-		n := len(g.copies)
 		m.Vertices = slices.Grow(m.Vertices, n*len(home.vertices))[:place+n*len(home.vertices)]
 		m.Triangles = slices.Grow(m.Triangles, n*len(home.triangles))[:first+n*len(home.triangles)]
 		of = slices.Grow(of, n*len(home.triangles))[:len(m.Triangles)]

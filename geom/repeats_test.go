@@ -112,6 +112,7 @@ func TestAlikePlacesAreDrawnOnce(t *testing.T) {
 		{"no two alike", row{head: ball, at: []Transform{Identity(), Rotate(Vec{Z: 1}, 1).Then(Move(Vec{X: 14}))}, channel: 9}, 0},
 		{"one is buried", row{head: ball, at: placesInRow(4, Vec{X: 15.3}, 0), channel: 9, odd: []Solid{Block(BoxOf(Vec{X: 10, Y: -5}, Vec{X: 21, Y: 5, Z: 3.7}))}}, 30},
 		{"a way that is hardly aslant", row{head: ball, at: placesInRow(3, Vec{X: 15.3, Y: 1e-3}, 0), channel: 9}, 0},
+		{"nothing is alike", row{head: ball, at: placesInRow(2, Vec{X: 20}, 0), channel: 9, odd: []Solid{Block(BoxOf(Vec{X: 8, Y: -7, Z: -3}, Vec{X: 28, Y: 9, Z: 6}))}}, 0},
 		{"two close by", row{head: ball, at: placesInRow(2, Vec{X: 12}, 0), channel: 9}, 10},
 		{"a way that is not quite two", row{head: ball, at: []Transform{Identity(), Move(Vec{X: 13}), Move(Vec{X: 26.0005})}, channel: 9}, 20},
 		{"ways that have no measure in common", row{head: ball, at: []Transform{Identity(), Move(Vec{X: 13}), Move(Vec{X: 13 + 13*math.Sqrt2})}, channel: 9}, 20},
@@ -306,6 +307,17 @@ func TestNothingIsCopiedWhereRoundingIsCoarse(t *testing.T) {
 		if copied := tree.repeats != nil; copied != c.copied {
 			t.Errorf("%g mm away: %v", c.far, copied)
 		}
+	}
+}
+
+// Of a group nothing may be left to copy.
+func TestGroupWithoutCopies(t *testing.T) {
+	m := icosphere(1, 0)
+	n := len(m.Triangles)
+	k := &surface{repeats: &repeats{finest: 1e-6, groups: []*repeatGroup{{}}}}
+	of, err := k.copy(context.Background(), m, &thinned{TriMesh: m, group: make([]int16, n)}, []int{n}, 1)
+	if err != nil || !slices.Equal(of, make([]int32, n)) || len(m.Triangles) != n {
+		t.Errorf("%v, %v, %d triangles of %d", of, err, len(m.Triangles), n)
 	}
 }
 
