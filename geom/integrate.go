@@ -221,8 +221,9 @@ func (w integrator) tasks(ctx context.Context, s Solid, box Box, workers int) ([
 func cuts(from, to, cell, step float64) []float64 {
 	list := []float64{from}
 	if step > 0 {
-		for at := from + (1+oddShift)*step; at < to; at += step {
-			list = append(list, at)
+		n := int(math.Ceil((to-from)/step - oddShift))
+		for i := 1; i < n; i++ {
+			list = append(list, from+(float64(i)+oddShift)*step)
 		}
 		return append(list, to)
 	}

@@ -48,6 +48,18 @@ func TestIntegralOfARow(t *testing.T) {
 	}
 }
 
+// Far away steps may be less than what 64 bits tell apart.
+func TestIntegralOfARowFarAway(t *testing.T) {
+	far := geom.Vec{X: 9e8, Y: 9e8, Z: 9e8}
+	head := geom.Move(far).Solid(meshSolid(t, blockAt(-3, -3, -3, 3, 3, 3)))
+	row := geom.Union(head, geom.Move(geom.Vec{X: 9}).Solid(head))
+	within := geom.Box{Min: far, Max: far.Add(geom.Vec{X: 1e-6, Y: 1.2e-7, Z: 1.2e-7})}
+	got, err := geom.Integrate(context.Background(), row, geom.IntegrateOptions{Within: within})
+	if err != nil || !(got.Lo <= within.Volume() && got.Hi >= within.Volume()) {
+		t.Errorf("%+v, %v, want %g mm³", got, err, within.Volume())
+	}
+}
+
 func TestIntegralOfARowKnowsWhatIsOdd(t *testing.T) {
 	head := meshSolid(t, lumpMesh(3, 24, 36, 0.1))
 	rng := rand.New(rand.NewPCG(5, 9))
