@@ -38,7 +38,7 @@ const LookCode = "for-a-look"
 
 // LookFindings warn that a build is no more than for a look.
 func LookFindings() []moldbox.Finding {
-	return []moldbox.Finding{{Severity: moldbox.Warn, Code: LookCode, Message: "built coarsely, for a look: no shot is computed, and the heads' size allows for none",
+	return []moldbox.Finding{{Severity: moldbox.Warn, Code: LookCode, Message: "built coarsely, for a look: no shot is computed, so times and the heads' size go by rules of thumb",
 		Remedy: "build again with a finer tolerance before you print and cast"}}
 }
 
