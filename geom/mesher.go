@@ -103,11 +103,11 @@ func (r *meshing) crossed(err error) bool {
 // samples all: a mesh that crosses itself may not fit together with the rest.
 func (r *meshing) mesh(ctx context.Context, s Solid, sampled bool) (*TriMesh, error) {
 	// Most of the tolerance is for the patches, the rest for thinning them.
-	var alike *repeats
+	var again *repeats
 	if !r.unlike {
-		alike = newRepeats(s)
+		again = newRepeats(s)
 	}
-	t := newOctree(r.box, patchShare*r.tol, coarsest, min(max(featureSize*r.tol, finestFeature), widestFeature), alike)
+	t := newOctree(r.box, patchShare*r.tol, coarsest, min(max(featureSize*r.tol, finestFeature), widestFeature), again)
 	t.edgesAsSampled = r.edgesAsSampled
 	r.report("splitting space", 0)
 	if err := t.grow(ctx, s, sampled, r.workers); err != nil {
