@@ -75,17 +75,27 @@ func tail(length, h float64, stops []float64) []float64 {
 	return ends
 }
 
-// blocks cuts n cells into runs of most, with a border at cell through.
-func blocks(n, through, most int) [][2]int {
+// blocks cuts n cells into runs of most, with a border at line through and at others.
+func blocks(n, through, most int, border func(i int) bool) [][2]int {
 	var down, all [][2]int
-	for at := through; at > 0; at -= most {
-		down = append(down, [2]int{max(0, at-most), at})
+	for at := through; at > 0; {
+		to := at - 1
+		for to > 0 && at-to < most && !border(to) {
+			to--
+		}
+		down = append(down, [2]int{to, at})
+		at = to
 	}
 	for i := len(down) - 1; i >= 0; i-- {
 		all = append(all, down[i])
 	}
-	for at := through; at < n; at += most {
-		all = append(all, [2]int{at, min(n, at+most)})
+	for at := through; at < n; {
+		to := at + 1
+		for to < n && to-at < most && !border(to) {
+			to++
+		}
+		all = append(all, [2]int{at, to})
+		at = to
 	}
 	return all
 }

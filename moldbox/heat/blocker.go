@@ -59,7 +59,7 @@ func (b *blocker) all(lo, hi [3]int32) []near {
 const nearSkin = 4
 
 // perDistance is how far from what is cast a block must be for its size.
-const perDistance = 1
+const perDistance = 0.7
 
 // look is what the middle of a box shows.
 type look struct {

@@ -82,3 +82,34 @@ func TestCellsAreKept(t *testing.T) {
 		t.Errorf("%+v\nanew %+v", again, anew)
 	}
 }
+
+// Boards at the back split nothing but what their faces pass through: there were 720
+// cells in them when they did. Those beside a face are one cell thick, so that what heat
+// does at it shows.
+func TestBoardsSplitFewCells(t *testing.T) {
+	box := geom.Box{Min: geom.Vec{X: -30, Y: -30, Z: -25}, Max: geom.Vec{X: 30, Y: 30, Z: 25}}
+	left, right := box, box
+	left.Max.Z, right.Min.Z = -15, 15
+	scene := Scene{Box: box, Fill: plainRubber(), Bodies: []Body{{Role: Head, Solid: geom.Ball(geom.Vec{}, 4), Substance: lead()},
+		{Role: Fixed, Solid: geom.Union(geom.Block(left), geom.Block(right)), Substance: plainRubber()}}}
+	g, err := newGrid(context.Background(), &scene, 1.5, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	boards, beside := 0, 0
+	for _, l := range g.leaves {
+		if len(l.cut.bodies) == 1 && l.cut.bodies[0] == 1 {
+			boards++
+		}
+		for _, z := range []int32{l.lo[2], l.hi[2]} {
+			if at := g.lines[2][z]; math.Abs(at-15) < 1e-6 {
+				if beside++; l.hi[2]-l.lo[2] > 1 {
+					t.Errorf("%d cells thick at a board: %+v", l.hi[2]-l.lo[2], l)
+				}
+			}
+		}
+	}
+	if boards > 100 || boards == 0 || beside == 0 {
+		t.Errorf("%d cells in the boards, %d at them", boards, beside)
+	}
+}

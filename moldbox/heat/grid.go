@@ -3,6 +3,7 @@ package heat
 import (
 	"context"
 	"math"
+	"slices"
 	"sync/atomic"
 
 	"halfpour/geom"
@@ -13,11 +14,17 @@ import (
 // edge.
 const mostBlock = 8
 
+// thinAtStop is for how many cells to both sides of a face of what stays blocks are one
+// cell thick: none has to be split all ways because the face passes through it, and heat
+// at the face is still followed cell by cell.
+const thinAtStop = 2
+
 // grid is the scene cut into cells: small cubes near the metal, joined to blocks
 // where nothing is near, and cut into one part for each body they hold.
 type grid struct {
 	scene  *Scene
 	lines  [3][]float64
+	stops  [3][]int // those of lines, but the ends, in which a face of what stays lies
 	cell   float64
 	leaves []leaf
 	leafAt []int32 // by cell
@@ -85,10 +92,12 @@ func newGrid(ctx context.Context, s *Scene, h float64, workers int) (*grid, erro
 func (g *grid) cutAll(ctx context.Context, through [3]int, workers int) (alike bool, err error) {
 	var ranges [3][][2]int
 	for a := range 3 {
-		ranges[a] = blocks(g.n(a), through[a], mostBlock)
+		ranges[a] = blocks(g.n(a), through[a], mostBlock, func(i int) bool {
+			return slices.ContainsFunc(g.stops[a], func(stop int) bool { return max(i-stop, stop-i) <= thinAtStop })
+		})
 	}
 	if g.halved {
-		ranges[2] = ranges[2][len(ranges[2])/2:]
+		ranges[2] = slices.DeleteFunc(ranges[2], func(r [2]int) bool { return r[0] < g.middle })
 	}
 	nx, ny := len(ranges[0]), len(ranges[1])
 	found := make([][]leaf, nx*ny*len(ranges[2]))
@@ -147,6 +156,9 @@ func (g *grid) setLines(h float64) (through [3]int) {
 		for i, x := range g.lines[a] {
 			if math.Abs(x-at[a]) < math.Abs(g.lines[a][through[a]]-at[a]) {
 				through[a] = i
+			}
+			if i > 0 && i < len(g.lines[a])-1 && slices.ContainsFunc(stops[a], func(stop float64) bool { return math.Abs(x-stop) < 1e-6 }) {
+				g.stops[a] = append(g.stops[a], i)
 			}
 		}
 	}
