@@ -2,9 +2,9 @@ package picture
 
 // rasterBand is a strip of rows of a raster while it is drawn.
 type rasterBand struct {
-	width, lo, hi int // the rows from lo up to hi
-	near          []float32
-	triangle      []int32
+	width, lo, hi int       // the rows from lo up to hi
+	near          []float32 // 0 where there is nothing
+	on            []int32
 
 	// With a plane, what is nearer is left out and counted: how many surfaces that
 	// face the viewer more than such that face away. Where there are more, the
@@ -13,39 +13,36 @@ type rasterBand struct {
 	wound []int16
 }
 
-// band is the strip of the raster itself, emptied.
-func (r *raster) band(lo, hi int) rasterBand {
-	b := rasterBand{width: r.width, lo: lo, hi: hi, near: r.near[lo*r.width : hi*r.width], triangle: r.triangle[lo*r.width : hi*r.width]}
-	b.empty()
-	return b
-}
-
-func (b *rasterBand) empty() {
-	for i := range b.triangle {
-		b.triangle[i] = -1
+// begin makes b an empty strip, with a plane for a mesh that is cut.
+func (b *rasterBand) begin(width, lo, hi int, plane *cutPlane) {
+	b.width, b.lo, b.hi, b.plane = width, lo, hi, plane
+	n := width * (hi - lo)
+	b.near, b.on = emptied(b.near, n), emptied(b.on, n)
+	if plane != nil {
+		b.wound = emptied(b.wound, n)
 	}
 }
 
-// begin makes b an empty strip like another one, for a mesh that is cut.
-func (b *rasterBand) begin(like *rasterBand, plane *cutPlane) {
-	if n := len(like.near); b.near == nil {
-		b.near, b.triangle, b.wound = make([]float32, n), make([]int32, n), make([]int16, n)
+// emptied are n zeros, in the same place where there is room.
+func emptied[T any](list []T, n int) []T {
+	if n > cap(list) {
+		return make([]T, n)
 	}
-	b.width, b.lo, b.hi, b.plane = like.width, like.lo, like.hi, plane
-	b.empty()
-	clear(b.wound)
+	list = list[:n]
+	clear(list)
+	return list
 }
 
 // take lays the strip of a mesh that is cut over what is there, its cut face
 // included.
 func (b *rasterBand) take(cut *rasterBand, mesh int) {
-	for k, t := range cut.triangle {
+	for k, t := range cut.on {
 		near := cut.near[k]
 		if cut.wound[k] > 0 {
 			near, t = float32(cut.plane.near(k%b.width, b.lo+k/b.width)), capOf(uint16(mesh))
 		}
-		if t != -1 && (b.triangle[k] == -1 || near > b.near[k]) {
-			b.near[k], b.triangle[k] = near, t
+		if t != 0 && near > b.near[k] {
+			b.near[k], b.on[k] = near, t
 		}
 	}
 }
@@ -103,8 +100,8 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 				k := row + x
 				if r.plane != nil && near > r.plane.near(x, y) {
 					r.wound[k] += facing
-				} else if facing > 0 && (r.triangle[k] == -1 || float32(near) > r.near[k]) {
-					r.near[k], r.triangle[k] = float32(near), t
+				} else if facing > 0 && float32(near) > r.near[k] {
+					r.near[k], r.on[k] = float32(near), t+1
 				}
 			}
 			va, vb, vc, near = va+ea.dx, vb+eb.dx, vc+ec.dx, near+dx

@@ -53,24 +53,40 @@ func TestEvenDepthIsNoStep(t *testing.T) {
 			t.Fatal(err)
 		}
 		even, steps := 0, 0
-		for k := range sh.triangle[:len(sh.triangle)-sh.width] {
-			for _, l := range [2]int{k + 1, k + sh.width} {
-				if sh.triangle[k] < 0 || sh.triangle[l] < 0 || l%sh.width == 0 {
-					continue
-				}
-				far := sh.at(l%sh.width, l/sh.width).sub(sh.at(k%sh.width, k/sh.width)).norm()
-				switch {
-				case !sh.evenDepth(sh.near[k], sh.near[l]):
-					steps++
-				case far > stepPixels*sh.pixel*1.001:
-					t.Fatalf("perspective %g: two samples %g pixels apart are even in depth", perspective, far/sh.pixel)
-				default:
-					even++
-				}
+		sh.eachPair(func(p *patch, k, l int) {
+			far := sh.place(p, l).sub(sh.place(p, k)).norm()
+			switch {
+			case !sh.evenDepth(p.near[k], p.near[l]):
+				steps++
+			case far > stepPixels*sh.pixel*1.001:
+				t.Fatalf("perspective %g: two samples %g pixels apart are even in depth", perspective, far/sh.pixel)
+			default:
+				even++
 			}
-		}
+		})
 		if even < 1000 || steps < 100 {
 			t.Errorf("perspective %g: %d pairs of samples are even in depth, %d not", perspective, even, steps)
+		}
+	}
+}
+
+// eachPair calls f for neighbouring samples that are on faces.
+func (sh *shader) eachPair(f func(p *patch, k, l int)) {
+	var p patch
+	for j := range sh.cells.height - 1 {
+		for i := range sh.cells.width - 1 {
+			around := sh.cells.quad(i, j)
+			p.gather(sh, i, j, &around.cell)
+			for y := range cellSide {
+				for x := range cellSide {
+					k := y*patchSide + x
+					for _, l := range [2]int{k + 1, k + patchSide} {
+						if p.on[k] > 0 && p.on[l] > 0 {
+							f(&p, k, l)
+						}
+					}
+				}
+			}
 		}
 	}
 }

@@ -5,6 +5,11 @@ package picture
 // once a cell, and brought to the pixels along what lies as they do.
 const perCell = 2
 
+// cells is how many columns and rows of cells the picture has.
+func (s Scene) cells() (columns, rows int) {
+	return (s.Width + perCell - 1) / perCell, (s.Height + perCell - 1) / perCell
+}
+
 // cells are what the viewer sees, a place of each cell.
 type cells struct {
 	width, height int
@@ -18,20 +23,20 @@ type cells struct {
 var farBehind = vec3{z: -1e18}
 
 func newCells(s Scene, pixel float32) *cells {
-	c := &cells{width: (s.Width + perCell - 1) / perCell, height: (s.Height + perCell - 1) / perCell, pixel: pixel}
+	c := &cells{pixel: pixel}
+	c.width, c.height = s.cells()
 	c.places, c.normals = make([]vec3, c.width*c.height), make([]vec3, c.width*c.height)
 	c.settled = make([]bool, c.blockColumns()*c.blockRows())
 	return c
 }
 
 // cellSample is the sample of a cell that stands for it, next to its middle.
-const cellSample = perSide*perCell/2 - 1
+const cellSample = cellSide/2 - 1
 
 // look takes a row of cells of the model.
 func (c *cells) look(sh *shader, row int) {
 	for i := range c.width {
-		sx, sy := perSide*perCell*i+cellSample, perSide*perCell*row+cellSample
-		sx, sy = min(sx, sh.width-1), min(sy, sh.height-1)
+		sx, sy := cellSide*i+cellSample, cellSide*row+cellSample
 		k := row*c.width + i
 		c.places[k], c.normals[k] = sh.surface(sx, sy)
 	}
@@ -40,8 +45,8 @@ func (c *cells) look(sh *shader, row int) {
 // surface is the place and the shading normal of what is at a sample; of
 // nothing the place is far behind.
 func (sh *shader) surface(sx, sy int) (place, normal vec3) {
-	if t := sh.triangle[sy*sh.width+sx]; t != -1 {
-		return sh.at(sx, sy), sh.normal(sx, sy, t)
+	if on, near := sh.sample(sx, sy); on != 0 {
+		return sh.at(sx, sy, near), sh.normal(sx, sy, on)
 	}
 	return sh.ground(sx, sy)
 }

@@ -132,6 +132,6 @@ func (v *view) plane(n geom.Vec, d float64) *cutPlane {
 
 // capOf is what a raster has for a sample on the cut face of a mesh, and capped
 // the way back: the mesh, and whether it is one.
-func capOf(mesh uint16) int32 { return -2 - int32(mesh) }
+func capOf(mesh uint16) int32 { return -1 - int32(mesh) }
 
-func capped(t int32) (mesh int, ok bool) { return int(-2 - t), t <= -2 }
+func capped(on int32) (mesh int, ok bool) { return int(-1 - on), on < 0 }

@@ -7,8 +7,8 @@
 //     a mesh open.
 //   - view.go: from points of the scene to pixels and back; model.go: the
 //     meshes as one.
-//   - raster.go, band.go: which triangle is nearest at each sample; faces.go: of
-//     those that are seen, the normals to shade by.
+//   - raster.go, band.go: which triangle is nearest at each sample; tiles.go: what is
+//     kept of that; faces.go: of those that are seen, the normals to shade by.
 //   - cells.go: what lies round a pixel, for open.go (how much of the sky it
 //     sees) and shadow.go (whether the lamp reaches it); blocks.go: which cells
 //     need not be asked.

@@ -17,14 +17,17 @@ type face struct {
 	base, across, down vec3
 	x, y               float32 // samples
 	flat               bool    // it is base all over
+
+	// Its depth changes evenly, too.
+	near, nearAcross, nearDown float32
+
+	calm bool // all at the triangle's corners lie nearly as it does
+	mesh uint16
 }
 
 // calmCrease is the greatest crease up to which a vertex that has one normal has no line
 // beside it, radians.
 var calmCrease = math.Acos(creaseCosine) + 0.05
-
-// face of a triangle that is seen.
-func (m *model) face(t int32) *face { return &m.faces[m.number[t]] }
 
 // normal is that for shading at a sample.
 func (f *face) normal(sx, sy int) vec3 {
@@ -45,9 +48,9 @@ type facet struct {
 	area   float32
 }
 
-// turn makes the faces of the triangles that are seen.
+// turn makes the faces of the triangles that are seen, and has the raster tell them.
 func (m *model) turn(ctx context.Context, s Scene, v *view, r *raster) error {
-	seen, used := m.seen(r)
+	seen, used := m.seen()
 	n := len(m.triangles)
 	facets := make([]facet, n) // that have a corner in common with one that is seen
 	err := parallel.For(ctx, jobsFor(n), s.Workers, func(i int) {
@@ -82,39 +85,40 @@ func (m *model) turn(ctx context.Context, s Scene, v *view, r *raster) error {
 	if err != nil {
 		return err
 	}
-	return parallel.For(ctx, jobsFor(len(seen)), s.Workers, func(i int) {
+	err = parallel.For(ctx, jobsFor(len(seen)), s.Workers, func(i int) {
 		lo, hi := jobRange(i, len(seen))
 		for k := lo; k < hi; k++ {
 			t := seen[k]
-			crease := s.Meshes[m.mesh[t]].Crease
+			mesh := m.mesh[t]
+			crease := s.Meshes[mesh].Crease
 			v, own := m.triangles[t], facets[t].normal
-			m.faces[k] = r.face(v, own, f.corners(v, own, crease, even))
-			m.calm[t] = crease <= calmCrease && even[v[0]] != vec3{} && even[v[1]] != vec3{} && even[v[2]] != vec3{}
+			face := r.face(v, own, f.corners(v, own, crease, even))
+			face.mesh = mesh
+			face.calm = crease <= calmCrease && even[v[0]] != vec3{} && even[v[1]] != vec3{} && even[v[2]] != vec3{}
+			m.faces[k+1] = face
 		}
 	})
+	if err != nil {
+		return err
+	}
+	return parallel.For(ctx, len(r.tiles), s.Workers, func(i int) { r.tell(i, m.number) })
 }
 
-// seen numbers the triangles that are seen, in order, and tells which vertices they have.
-func (m *model) seen(r *raster) (list []int32, used []bool) {
-	m.number = slices.Repeat([]int32{-1}, len(m.triangles))
-	last := int32(-1)
-	for _, t := range r.triangle {
-		if t >= 0 && t != last {
-			m.number[t], last = 0, t
-		}
-	}
+// seen numbers the faces of the triangles that are seen, in order, and tells which
+// vertices they have.
+func (m *model) seen() (list []int32, used []bool) {
 	used = make([]bool, len(m.vertices))
 	for t, n := range m.number {
-		if n < 0 {
+		if n == 0 {
 			continue
 		}
-		m.number[t] = int32(len(list))
 		list = append(list, int32(t))
+		m.number[t] = int32(len(list))
 		for _, v := range m.triangles[t] {
 			used[v] = true
 		}
 	}
-	m.faces, m.calm = make([]face, len(list)), make([]bool, len(m.triangles))
+	m.faces = make([]face, len(list)+1)
 	return list, used
 }
 
@@ -207,8 +211,12 @@ const leastShaded = latticeStep * latticeStep / 8
 // face lays the normals at a triangle's corners over the picture.
 func (r *raster) face(vertices [3]int32, facing vec3, n [3]vec3) face {
 	a, b, c := r.spots[vertices[0]], r.spots[vertices[1]], r.spots[vertices[2]]
-	f := face{facing: facing, base: n[0], x: float32(a.x) / latticeStep, y: float32(a.y) / latticeStep}
+	f := face{facing: facing, base: n[0], x: float32(a.x) / latticeStep, y: float32(a.y) / latticeStep, near: a.near}
 	area := doubleArea(a, b, c)
+	k := latticeStep / float32(area)
+	u, v := (a.near-c.near)*k, (b.near-c.near)*k
+	f.nearAcross = u*float32(c.y-b.y) + v*float32(a.y-c.y)
+	f.nearDown = u*float32(b.x-c.x) + v*float32(c.x-a.x)
 	switch {
 	case n[0] == n[1] && n[1] == n[2]:
 		f.flat = true
@@ -218,7 +226,6 @@ func (r *raster) face(vertices [3]int32, facing vec3, n [3]vec3) face {
 		return f
 	}
 	// The weights of corners a and b are edge functions over the area.
-	k := latticeStep / float32(area)
 	p, q := n[0].sub(n[2]).mul(k), n[1].sub(n[2]).mul(k)
 	f.across = p.mul(float32(c.y - b.y)).add(q.mul(float32(a.y - c.y)))
 	f.down = p.mul(float32(b.x - c.x)).add(q.mul(float32(c.x - a.x)))

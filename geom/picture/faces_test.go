@@ -54,20 +54,18 @@ func TestCalmTrianglesHaveNoLines(t *testing.T) {
 			t.Fatal(err)
 		}
 		calm := 0
-		for k := range sh.triangle[:len(sh.triangle)-sh.width] {
-			for _, l := range [2]int{k + 1, k + sh.width} {
-				u, v := sh.triangle[k], sh.triangle[l]
-				if u < 0 || v < 0 || u == v || l%sh.width == 0 || !sh.model.calm[u] || !sh.model.calm[v] {
-					continue
-				}
-				if calm++; sh.edge(k, l, u, v) != sh.meeting(k, l, u, v) {
-					t.Fatalf("crease %g: calm triangles meet with a line of %g", crease, sh.meeting(k, l, u, v))
-				}
-				if sh.model.mesh[u] == 1 || sh.model.mesh[v] == 1 {
-					t.Fatal("a block's side is calm")
-				}
+		sh.eachPair(func(p *patch, k, l int) {
+			f, g := sh.model.faces[p.on[k]], sh.model.faces[p.on[l]]
+			if p.on[k] == p.on[l] || !f.calm || !g.calm {
+				return
 			}
-		}
+			if calm++; sh.edge(p, k, l) != sh.meeting(p, k, l, f.facing, g.facing) {
+				t.Fatalf("crease %g: calm triangles meet with a line of %g", crease, sh.meeting(p, k, l, f.facing, g.facing))
+			}
+			if f.mesh == 1 || g.mesh == 1 {
+				t.Fatal("a block's side is calm")
+			}
+		})
 		if (calm > 0) != (crease <= calmCrease) {
 			t.Errorf("crease %g: %d calm neighbours", crease, calm)
 		}

@@ -21,67 +21,79 @@ func levelOf(s Scene, pixel float32) float32 {
 	return pixel * (stepPixels - (1+float32(sin))/perSide) * float32(cos)
 }
 
-// lines returns by how much edges of the model change the light of a pixel's samples,
-// those at places at of the raster that are on triangles on: a step in depth and a
-// hollow darken, a ridge lightens. smooth tells that all are on one mesh and no edge
-// runs between them.
-func (sh *shader) lines(x, y int, at *[samples]int, on *[samples]int32) (lines [samples]float32, smooth bool) {
-	smooth = on[0] >= 0
-	lines = [samples]float32{1, 1, 1, 1}
-	for i := range inward {
-		k, l := inward[i][0], inward[i][1]
-		t, u := on[k], on[l]
-		if t == u {
-			continue
-		}
-		f := sh.edge(at[k], at[l], t, u)
-		lines[k], lines[l] = join(lines[k], f), join(lines[l], f)
-		smooth = smooth && f == 1 && t >= 0 && u >= 0 && sh.model.mesh[t] == sh.model.mesh[u]
-	}
-	inside := [4]bool{x > 0, x < sh.scene.Width-1, y > 0, y < sh.scene.Height-1}
-	for i := range outward {
-		if !inside[i/perSide] {
-			continue
-		}
-		s := outward[i].sample
-		t, l := on[s], at[s]+outward[i].x+outward[i].y*sh.width
-		if u := sh.triangle[l]; u != t && t != -1 {
-			lines[s] = join(lines[s], sh.edge(at[s], l, t, u))
-		}
-	}
-	return lines, smooth
+// lines are by how much edges of the model change the light of the samples of a quad's
+// pixels: a step in depth and a hollow darken, a ridge lightens.
+type lines struct {
+	of    [patchSide * patchSide]float32
+	rough [samples]bool // pixels that are on several meshes or have an edge within
 }
 
-// inward are the pairs of a pixel's samples that are side by side, and outward the ways
-// from them to those of the pixels to the left, to the right, over and under it.
-var (
-	inward  = [4][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}}
-	outward = [4 * perSide]struct{ sample, x, y int }{
-		{0, -1, 0}, {2, -1, 0}, {1, 1, 0}, {3, 1, 0}, {0, 0, -1}, {1, 0, -1}, {2, 0, 1}, {3, 0, 1},
+// draw finds the lines between a quad's samples and to those beside them.
+func (sh *shader) draw(l *lines, p *patch) {
+	*l = lines{of: noLines}
+	const lo, hi = quadSample - 1, quadSample + cellSide // the samples beside a quad
+	left, right := max(lo, -p.x), min(hi, perSide*sh.scene.Width-1-p.x)
+	top, bottom := max(lo, -p.y), min(hi, perSide*sh.scene.Height-1-p.y)
+	for y := max(lo+1, top); y <= min(hi-1, bottom); y++ {
+		for x := left; x < right; x++ {
+			if k := y*patchSide + x; p.on[k] != p.on[k+1] {
+				sh.line(l, p, k, k+1, x%perSide == 0)
+			}
+		}
 	}
-)
+	for y := top; y < bottom; y++ {
+		for x := max(lo+1, left); x <= min(hi-1, right); x++ {
+			if k := y*patchSide + x; p.on[k] != p.on[k+patchSide] {
+				sh.line(l, p, k, k+patchSide, y%perSide == 0)
+			}
+		}
+	}
+}
 
-// edge judges two neighbouring samples, which are on triangles t and u.
-func (sh *shader) edge(k, l int, t, u int32) float32 {
+// quadSample is the first sample of a quad in its patch.
+const quadSample = perSide
+
+var noLines = func() (of [patchSide * patchSide]float32) {
+	for k := range of {
+		of[k] = 1
+	}
+	return of
+}()
+
+// line draws the line between two neighbouring samples, within a pixel or not.
+func (sh *shader) line(l *lines, p *patch, k, m int, within bool) {
+	f := sh.edge(p, k, m)
+	l.of[k], l.of[m] = join(l.of[k], f), join(l.of[m], f)
+	if t, u := p.on[k], p.on[m]; within && (f != 1 || t <= 0 || u <= 0 || sh.model.faces[t].mesh != sh.model.faces[u].mesh) {
+		x, y := k%patchSide-quadSample, k/patchSide-quadSample
+		l.rough[y/perSide*perCell+x/perSide] = true
+	}
+}
+
+// edge judges two neighbouring samples.
+func (sh *shader) edge(p *patch, k, l int) float32 {
+	t, u := p.on[k], p.on[l]
 	switch {
-	case t == -1 || u == -1:
+	case t == 0 || u == 0:
 		return stepLine
-	case t <= -2 || u <= -2: // the rim of a cut face
+	case t < 0 || u < 0: // the rim of a cut face
 		return cutLine
-	case sh.model.calm[t] && sh.model.calm[u] && sh.evenDepth(sh.near[k], sh.near[l]):
+	}
+	f, g := &sh.model.faces[t], &sh.model.faces[u]
+	if f.calm && g.calm && sh.evenDepth(p.near[k], p.near[l]) {
 		return 1
 	}
-	return sh.meeting(k, l, t, u)
+	return sh.meeting(p, k, l, f.facing, g.facing)
 }
 
-// meeting is the line where two triangles meet between neighbouring samples.
-func (sh *shader) meeting(k, l int, t, u int32) float32 {
-	n, m := sh.model.face(t).facing, sh.model.face(u).facing
+// meeting is the line where two triangles that face ways n and m meet between
+// neighbouring samples.
+func (sh *shader) meeting(p *patch, k, l int, n, m vec3) float32 {
 	cosine := n.dot(m)
-	if cosine > creaseCosine && sh.evenDepth(sh.near[k], sh.near[l]) {
+	if cosine > creaseCosine && sh.evenDepth(p.near[k], p.near[l]) {
 		return 1
 	}
-	step := sh.at(l%sh.width, l/sh.width).sub(sh.at(k%sh.width, k/sh.width))
+	step := sh.place(p, l).sub(sh.place(p, k))
 	high, deep := n.dot(step), m.dot(step)
 	limit := stepPixels * sh.pixel
 	switch {
@@ -93,6 +105,11 @@ func (sh *shader) meeting(k, l int, t, u int32) float32 {
 		return hollowLine
 	}
 	return ridgeLine
+}
+
+// place is that of a sample of a patch, in camera axes.
+func (sh *shader) place(p *patch, k int) vec3 {
+	return sh.at(p.x+k%patchSide, p.y+k/patchSide, p.near[k])
 }
 
 // evenDepth reports whether two neighbouring samples are so near in depth that there is

@@ -12,9 +12,8 @@ type model struct {
 	triangles [][3]int32
 	mesh      []uint16 // per triangle, its mesh
 
-	number []int32 // per triangle: of its face in faces, -1 when it is not seen
-	faces  []face
-	calm   []bool // per triangle: it is seen, and all at its corners lie nearly as it does
+	number []int32 // per triangle: of its face in faces, 0 when it is not seen
+	faces  []face  // of the triangles that are seen, from the second on
 }
 
 // vec3 is a direction in single precision: a picture has one for every corner.

@@ -8,114 +8,110 @@ const samples = perSide * perSide
 // painter paints the pixels of a row of quads of cells.
 type painter struct {
 	*shader
-	img     *image.RGBA
-	columns []int32 // by column of samples: what all those round the row's pixels are on, or mixed
-	last    int32   // the flat triangle that light is of
-	light   light
+	img   *image.RGBA
+	last  int32 // the flat face that light is of
+	light light
+	even  evenColour
+	patch patch
+	lines lines
 }
 
-// mixed stands for samples that are not all on one triangle.
-const mixed = -1 << 31
+// evenColour is what was painted last where all is alike, and what it comes from.
+type evenColour struct {
+	on         int32
+	open, main float32
+	colour     [4]uint8
+}
 
 func (sh *shader) paintRow(img *image.RGBA, j int) {
-	p := painter{shader: sh, img: img, columns: make([]int32, sh.width), last: -1}
-	p.compare(j)
+	p := painter{shader: sh, img: img, even: evenColour{on: mixed}}
 	for i := -1; i < sh.cells.width; i++ {
 		p.quad(i, j)
 	}
 }
 
-// quadSamples are along the side of a quad's pixels, with those beside them.
-const quadSamples = perSide*perCell + 2
-
-// compare finds the columns of samples that are on one triangle, from the row over
-// the quads' pixels to that under them.
-func (p *painter) compare(j int) {
-	top := perSide*firstPixel(j) - 1
-	if top < 0 || top+quadSamples > p.height {
-		for x := range p.columns {
-			p.columns[x] = mixed
-		}
-		return
-	}
-	copy(p.columns, p.triangle[top*p.width:])
-	for y := top + 1; y < top+quadSamples; y++ {
-		row := p.triangle[y*p.width:][:len(p.columns)]
-		for x, t := range row {
-			if p.columns[x] != t {
-				p.columns[x] = mixed
-			}
-		}
-	}
-}
-
-// only is what all samples of a quad's pixels and those beside them are on, so that no
-// line can run there; else mixed.
-func (p *painter) only(i int) int32 {
-	left := perSide*firstPixel(i) - 1
-	if left < 0 || left+quadSamples > p.width {
-		return mixed
-	}
-	c := p.columns[left:][:quadSamples]
-	for _, t := range c[1:] {
-		if t != c[0] {
-			return mixed
-		}
-	}
-	return c[0]
-}
-
 // quad paints the pixels of a quad.
 func (p *painter) quad(i, j int) {
-	t := p.only(i)
-	if t == -1 && p.floor == nil {
+	near := p.reach(i, j)
+	t := p.only[near.cell[0]]
+	if t < 0 || t == 0 && p.floor == nil || p.only[near.cell[1]] != t || p.only[near.cell[2]] != t || p.only[near.cell[3]] != t {
 		t = mixed
 	}
-	near := p.reach(i, j)
+	if near.same && (t == 0 || t > 0 && p.model.faces[t].flat) {
+		p.alike(i, j, t, &near)
+		return
+	}
+	if t == mixed {
+		p.patch.gather(p.shader, i, j, &near.cell)
+		p.draw(&p.lines, &p.patch)
+	}
 	for k := range quadShares {
 		x, y := firstPixel(i)+k%perCell, firstPixel(j)+k/perCell
 		if uint(x) >= uint(p.scene.Width) || uint(y) >= uint(p.scene.Height) {
 			continue
 		}
-		if near.share = quadShares[k]; t >= 0 {
+		if near.share = quadShares[k]; t > 0 {
 			p.inner(x, y, t, &near)
-		} else if t == -1 {
+		} else if t == 0 {
 			open, main := p.mean(&near)
 			p.set(x, y, vec3{}, p.back.mul(onFloor(open, main)), 0)
 		} else {
-			p.rim(x, y, &near)
+			p.rim(x, y, k, &near)
 		}
 	}
 }
 
-// inner paints a pixel that is within triangle t, as are the cells round it.
+// alike paints a quad that is all the floor or one flat face, in one light.
+func (p *painter) alike(i, j int, t int32, near *reach) {
+	e := &p.even
+	again := e.on == t && e.open == near.open && e.main == near.main
+	for k := range quadShares {
+		x, y := firstPixel(i)+k%perCell, firstPixel(j)+k/perCell
+		if uint(x) >= uint(p.scene.Width) || uint(y) >= uint(p.scene.Height) {
+			continue
+		}
+		pixel := (*[4]uint8)(p.img.Pix[y*p.img.Stride+4*x:])
+		switch {
+		case again:
+			*pixel = e.colour
+			continue
+		case t > 0:
+			p.inner(x, y, t, near)
+		default:
+			p.set(x, y, vec3{}, p.back.mul(onFloor(near.open, near.main)), 0)
+		}
+		*e = evenColour{t, near.open, near.main, *pixel}
+		again = true
+	}
+}
+
+// inner paints a pixel that is within face t, as are the cells round it.
 func (p *painter) inner(x, y int, t int32, near *reach) {
-	if f := p.model.face(t); t != p.last || !f.flat {
+	f := &p.model.faces[t]
+	if t != p.last || !f.flat {
 		p.light, p.last = lightOn(f.normal(perSide*x, perSide*y)), t
 	}
 	open, lamp := p.mean(near)
-	p.set(x, y, p.light.seen(p.paints[p.model.mesh[t]], open, lamp).mul(samples), vec3{}, samples)
+	p.set(x, y, p.light.seen(p.paints[f.mesh], open, lamp).mul(samples), vec3{}, samples)
 }
 
-// rim paints a pixel where triangles meet, or that is partly covered.
-func (p *painter) rim(x, y int, near *reach) {
-	first := perSide*y*p.width + perSide*x
-	at := [samples]int{first, first + 1, first + p.width, first + p.width + 1}
-	var on [samples]int32
+// rim paints pixel i of a quad, where faces meet, or that is partly covered.
+func (p *painter) rim(x, y, i int, near *reach) {
+	first := (quadSample+i/perCell*perSide)*patchSide + quadSample + i%perCell*perSide
+	at := [samples]int{first, first + 1, first + patchSide, first + patchSide + 1}
 	covered := 0
-	for s, k := range at {
-		if on[s] = p.triangle[k]; on[s] != -1 {
+	for _, k := range at {
+		if p.patch.on[k] != 0 {
 			covered++
 		}
 	}
 	var sum vec3
-	if covered > 0 {
-		lines, smooth := p.lines(x, y, &at, &on)
-		if smooth {
-			sum = p.smooth(x, y, &on, near).mul(lines[0] + lines[1] + lines[2] + lines[3])
-		} else {
-			sum = p.each(x, y, &on, near, &lines)
-		}
+	switch {
+	case covered == 0:
+	case p.lines.rough[i] || p.patch.on[first] <= 0:
+		sum = p.each(&at, near)
+	default:
+		sum = p.smooth(&at, near)
 	}
 	ground := p.back
 	if p.floor != nil && covered < samples {
@@ -130,44 +126,49 @@ func (p *painter) rim(x, y int, near *reach) {
 }
 
 // smooth is the light of a pixel whose samples are on one smooth surface.
-func (p *painter) smooth(x, y int, on *[samples]int32, near *reach) vec3 {
-	sx, sy := perSide*x, perSide*y
-	n := p.normal(sx, sy, on[0])
-	if on[3] != on[0] {
-		n = n.add(p.normal(sx+1, sy+1, on[3])).unit()
+func (p *painter) smooth(at *[samples]int, near *reach) vec3 {
+	n := p.facing(at[0])
+	if p.patch.on[at[3]] != p.patch.on[at[0]] {
+		n = n.add(p.facing(at[3])).unit()
 	}
-	return p.lit(sx, sy, on[0], n, near)
+	l := &p.lines.of
+	return p.lit(at[0], n, near).mul(l[at[0]] + l[at[1]] + l[at[2]] + l[at[3]])
+}
+
+// facing is the normal for shading at a sample of the patch.
+func (p *painter) facing(k int) vec3 {
+	return p.normal(p.patch.x+k%patchSide, p.patch.y+k/patchSide, p.patch.on[k])
 }
 
 // each adds up the light of samples, each with its line.
-func (p *painter) each(x, y int, on *[samples]int32, near *reach, lines *[samples]float32) (sum vec3) {
-	last := int32(-1)
+func (p *painter) each(at *[samples]int, near *reach) (sum vec3) {
+	last := int32(0)
 	var lit vec3
-	for s, t := range on {
-		if t == -1 {
+	for _, k := range at {
+		t := p.patch.on[k]
+		if t == 0 {
 			continue
 		}
-		sx, sy := perSide*x+s%perSide, perSide*y+s/perSide
 		if mesh, ok := capped(t); ok {
-			lit = p.cutLight(mesh, sx, sy)
+			lit = p.cutLight(mesh, p.patch.x+k%patchSide, p.patch.y+k/patchSide)
 		} else if t != last {
-			lit = p.lit(sx, sy, t, p.normal(sx, sy, t), near)
+			lit = p.lit(k, p.facing(k), near)
 		}
 		last = t
-		sum = sum.add(lit.mul(lines[s]))
+		sum = sum.add(lit.mul(p.lines.of[k]))
 	}
 	return sum
 }
 
-// lit returns the light that triangle t sends to the viewer, where it is as open
-// to the sky, and gets as much of the main lamp, as what is near.
-func (p *painter) lit(sx, sy int, t int32, n vec3, near *reach) vec3 {
+// lit returns the light that sample k of the patch sends to the viewer, where it is as
+// open to the sky, and gets as much of the main lamp, as what is near.
+func (p *painter) lit(k int, n vec3, near *reach) vec3 {
 	open, lamp := p.mean(near)
 	if near.apart {
-		open, lamp = p.of(near, p.at(sx, sy), n)
+		open, lamp = p.of(near, p.place(&p.patch, k), n)
 	}
 	l := lightOn(n)
-	return l.seen(p.paints[p.model.mesh[t]], open, lamp)
+	return l.seen(p.paints[p.model.faces[p.patch.on[k]].mesh], open, lamp)
 }
 
 // reach is what the cells round a pixel have found of how open it is and of its

@@ -3,6 +3,7 @@ package picture
 import (
 	"context"
 	"math"
+	"sync"
 
 	"halfpour/geom/parallel"
 )
@@ -10,12 +11,15 @@ import (
 // perSide is the number of samples along the side of a pixel.
 const perSide = 2
 
-// raster holds, for each sample, what is nearest there.
+// raster holds, for each sample, what is nearest there: 0 for nothing, the cut face of a
+// mesh as capOf has it, else 1 more than the number of a triangle, and after model.turn
+// the number of its face.
 type raster struct {
-	width, height int       // in samples
-	near          []float32 // as view.project has it; meaningless without a triangle
-	triangle      []int32   // -1: none; the cut face of a mesh is as capOf has it
-	spots         []spot    // of the model's vertices
+	width, height int // in samples of whole cells
+	columns       int // of cells
+	only          []int32
+	tiles         [][]tile // by band
+	spots         []spot   // of the model's vertices
 }
 
 // Corners are held on a lattice finer than the samples, so that neighbours
@@ -35,10 +39,10 @@ type spot struct {
 const bandRows = 32
 
 func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPlane) (*raster, error) {
-	r := &raster{width: s.Width * perSide, height: s.Height * perSide}
-	r.near = make([]float32, r.width*r.height)
-	r.triangle = make([]int32, r.width*r.height)
+	columns, rows := s.cells()
+	r := &raster{width: columns * cellSide, height: rows * cellSide, columns: columns, only: make([]int32, columns*rows)}
 
+	m.number = make([]int32, len(m.triangles))
 	r.spots = make([]spot, len(m.vertices))
 	spots := r.spots
 	if err := parallel.For(ctx, jobsFor(len(spots)), s.Workers, func(i int) {
@@ -57,7 +61,8 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 
 	// Each job lists its triangles by band; a band takes the lists in the
 	// order of the jobs, so that no race decides between equals.
-	bands := (r.height + bandRows - 1) / bandRows
+	bands := (rows + bandCells - 1) / bandCells
+	r.tiles = make([][]tile, bands)
 	lists := make([][][]int32, jobsFor(len(m.triangles)))
 	if err := parallel.For(ctx, len(lists), s.Workers, func(i int) {
 		lists[i] = make([][]int32, bands)
@@ -68,33 +73,36 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 	}); err != nil {
 		return nil, err
 	}
+	room := sync.Pool{New: func() any { return &[2]rasterBand{} }}
 	return r, parallel.For(ctx, bands, s.Workers, func(i int) {
-		lo, hi := i*bandRows, min((i+1)*bandRows, r.height)
-		whole := r.band(lo, hi)
-		cut := rasterBand{}
+		strips, _ := room.Get().(*[2]rasterBand)
+		defer room.Put(strips)
+		whole, cut := &strips[0], &strips[1]
+		whole.begin(r.width, i*bandRows, min((i+1)*bandRows, r.height), nil)
 		mesh := -1 // that cut holds
 		for _, l := range lists {
 			for _, t := range l[i] {
 				k := int(m.mesh[t])
 				if mesh >= 0 && k != mesh {
-					whole.take(&cut, mesh)
+					whole.take(cut, mesh)
 					mesh = -1
 				}
-				to := &whole
+				to := whole
 				if planes[k] != nil {
 					if mesh < 0 {
 						mesh = k
-						cut.begin(&whole, planes[k])
+						cut.begin(r.width, whole.lo, whole.hi, planes[k])
 					}
-					to = &cut
+					to = cut
 				}
 				v := m.triangles[t]
 				to.fill(t, spots[v[0]], spots[v[1]], spots[v[2]])
 			}
 		}
 		if mesh >= 0 {
-			whole.take(&cut, mesh)
+			whole.take(cut, mesh)
 		}
+		r.keep(whole, m)
 	})
 }
 

@@ -122,18 +122,17 @@ func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 	return img, nil
 }
 
-// at returns the place of a sample on its triangle, in camera axes.
-func (sh *shader) at(sx, sy int) vec3 {
-	near := sh.near[sy*sh.width+sx]
+// at returns the place of a sample that is so near, in camera axes.
+func (sh *shader) at(sx, sy int, near float32) vec3 {
 	return sh.view.place((float32(sx)+0.5)/perSide, (float32(sy)+0.5)/perSide, near)
 }
 
-// normal returns the shading normal of triangle t at a sample, in camera axes.
-func (sh *shader) normal(sx, sy int, t int32) vec3 {
-	if mesh, ok := capped(t); ok {
+// normal returns the shading normal at a sample of what it is on, in camera axes.
+func (sh *shader) normal(sx, sy int, on int32) vec3 {
+	if mesh, ok := capped(on); ok {
 		return sh.planes[mesh].face
 	}
-	return sh.model.face(t).normal(sx, sy)
+	return sh.model.faces[on].normal(sx, sy)
 }
 
 // light is what of the lamps falls on a surface that faces one way, before what

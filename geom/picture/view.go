@@ -10,7 +10,7 @@ import (
 // right, Y up and Z towards the viewer.
 type view struct {
 	right, up, back geom.Vec
-	eye             geom.Vec // the viewer; with parallel sight, a point on the line through the middle
+	eye             geom.Vec // the viewer; with parallel sight, a point behind the model on the line through the middle
 	perspective     bool
 	scale           float64 // pixels per mm, with perspective per mm at depth 1
 	x0, y0          float64 // the pixel of the point straight ahead
@@ -24,10 +24,12 @@ func (s Scene) fit(all, shown []geom.Vec) *view {
 	look := s.Camera.Look.Unit()
 	v := &view{right: look.Cross(s.Camera.Up).Unit(), back: look.Neg(), eye: box.Centre(), scale: 1}
 	v.up = v.back.Cross(v.right)
-	away := 1.0
+	away, half := 1.0, max(box.HalfDiagonal(), 1e-9)
 	if v.perspective = s.Camera.Perspective > 0; v.perspective {
-		away = max(box.HalfDiagonal(), 1e-9) / math.Sin(s.Camera.Perspective/2)
+		away = half / math.Sin(s.Camera.Perspective/2)
 		v.eye = v.eye.Add(v.back.Mul(away))
+	} else {
+		v.eye = v.eye.Sub(v.back.Mul(2 * half))
 	}
 	low, high := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, p := range shown {
@@ -44,8 +46,8 @@ func (s Scene) fit(all, shown []geom.Vec) *view {
 	return v
 }
 
-// project returns the place of p in the picture, y down, and its nearness:
-// greater is nearer, and it is linear over the picture of a plane.
+// project returns the place of p in the picture, y down, and its nearness: of the
+// model's points more than 0, greater is nearer, and linear over the picture of a plane.
 func (v *view) project(p geom.Vec) (x, y, near float64) {
 	q := p.Sub(v.eye)
 	x, y, near = q.Dot(v.right), q.Dot(v.up), q.Dot(v.back)
