@@ -57,7 +57,7 @@ type markRoom struct {
 	keys   []Key
 	avoid  obstacles
 	nx, ny int
-	grid   []float64 // leeways, row by row from the lowest
+	grid   []float64 // leeways, row by row from the lowest; NaN where nobody has asked
 }
 
 // markStep is the grid's, mm.
@@ -69,15 +69,18 @@ func newMarkRoom(ctx context.Context, spec Spec, inside geom.Box, keys []Key, av
 		ctx: ctx, spec: spec, inside: inside, keys: keys, avoid: avoid,
 		nx: int(size.X/markStep) + 1, ny: int(size.Y/markStep) + 1,
 	}
-	for j := range m.ny {
-		for i := range m.nx {
-			if ctx.Err() != nil {
-				return m
-			}
-			m.grid = append(m.grid, m.leeway(m.at(i, j)))
-		}
-	}
+	m.grid = slices.Repeat([]float64{math.NaN()}, m.nx*m.ny)
 	return m
+}
+
+// leewayAt is the leeway of a place of the grid: lines stand low, so that most of them
+// are never asked about.
+func (m *markRoom) leewayAt(i, j int) float64 {
+	g := &m.grid[j*m.nx+i]
+	if math.IsNaN(*g) {
+		*g = m.leeway(m.at(i, j))
+	}
+	return *g
 }
 
 // at is a place of the grid.
@@ -92,7 +95,7 @@ func (m *markRoom) leewayBounds(p geom.Vec) (lo, hi float64) {
 	first := m.at(0, 0)
 	i := min(max(int(math.Round((p.X-first.X)/markStep)), 0), m.nx-1)
 	j := min(max(int(math.Round((p.Y-first.Y)/markStep)), 0), m.ny-1)
-	g, off := m.grid[j*m.nx+i], m.at(i, j).Dist(geom.Vec{X: p.X, Y: p.Y})
+	g, off := m.leewayAt(i, j), m.at(i, j).Dist(geom.Vec{X: p.X, Y: p.Y})
 	return g - off, g + off
 }
 
@@ -140,9 +143,6 @@ func (m *markRoom) free(b, all geom.Box) bool {
 // placeMarks sets the text of both halves.
 func (b *builder) placeMarks(ctx context.Context) error {
 	room := newMarkRoom(ctx, b.spec, b.row.inside, b.keys, b.hollows())
-	if err := ctx.Err(); err != nil {
-		return err
-	}
 	left, right := &marker{markRoom: room}, &marker{markRoom: room, right: true}
 	var leastLeft, leastRight float64
 	var err error
@@ -179,7 +179,7 @@ func (m *marker) place(l lettering) (mark, bool) {
 		}
 		for k := range m.nx + 1 {
 			i := (m.nx-1)/2 + (k+1)/2*(1-2*(k%2))
-			if i < 0 || i >= m.nx || m.grid[j*m.nx+i] < math.Min(half.X, half.Y)+markGap {
+			if i < 0 || i >= m.nx || m.leewayAt(i, j) < math.Min(half.X, half.Y)+markGap {
 				continue
 			}
 			c := m.at(i, j)
