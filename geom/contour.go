@@ -86,6 +86,7 @@ type crossedEdge struct {
 	leaf  *leaf    // one that has it as an edge of its own
 	edge  int      // of that leaf
 	set   *facets  // of the faceted leaf; nil where there is none
+	side  *flatSide
 }
 
 func crossedAt(cells [4]*cell, axis int, size int32) (e crossedEdge, ok bool) {
@@ -93,7 +94,8 @@ func crossedAt(cells [4]*cell, axis int, size int32) (e crossedEdge, ok bool) {
 	if first == nil || allLent(cells[:]) {
 		return e, false
 	}
-	e = crossedEdge{cells, first, edge, facetsAt(cells[:])}
+	e = crossedEdge{cells: cells, leaf: first, edge: edge}
+	e.set, e.side = facetsAt(cells[:])
 	return e, e.set != nil || first.crossed(edge)
 }
 
@@ -143,7 +145,7 @@ func clearSampling(leaves []*leaf) {
 	for _, l := range leaves {
 		l.edges, l.tangled, l.links, l.patch.loops, l.hits = [12]int32{}, false, l.links[:0], nil, nil
 		if l.faceted != nil {
-			l.faceted.cuts, l.faceted.failed = nil, false
+			l.faceted.cuts, l.faceted.creases, l.faceted.failed = nil, nil, false
 		}
 	}
 }
@@ -262,8 +264,8 @@ func outlineBetween(cells [2]*cell, axis int, size int32) (o faceSurface, ok boo
 		if c.leaf == nil || c.leaf.size != size {
 			continue
 		}
-		if set := facetsAt(cells[:]); set != nil {
-			o = faceSurface{leaf: c.leaf, axis: axis, side: side, facets: &facetFace{set: set}}
+		if set, flat := facetsAt(cells[:]); set != nil {
+			o = faceSurface{leaf: c.leaf, axis: axis, side: side, facets: &facetFace{set: set, side: flat}}
 			ok = cells[0].leaf != nil && cells[1].leaf != nil
 		} else {
 			o, ok = c.leaf.outlineOn(axis, side)

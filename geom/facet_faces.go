@@ -4,9 +4,12 @@ package geom
 // shows there as what its plane cuts the facets in.
 type facetFace struct {
 	set    *facets
+	side   *flatSide // of a leaf beside it; nil for none
 	cuts   []facetCut
 	points []facetPoint
 	failed bool // something does not fit together
+
+	creases []facetHit // where facets meet the plane; vertices as ends of cuts
 }
 
 // facetCut is the part of a facet's cut within the face, directed as the
@@ -22,17 +25,26 @@ type facetCut struct {
 // facetPoint is where an edge of the mesh passes through the face.
 type facetPoint struct {
 	ends   [2]int32 // vertices of the mesh, the lesser first
+	corner int32    // the one of them that stands for it, -1 for none
 	at     Vec
 	normal Vec
 }
 
 // find cuts the facets in face, given with the hits on its edges.
 func (f *facetFace) find(face Box, axis int, hits [4][]facetHit) {
-	c := facetCutter{facetFace: f, face: face, axis: axis, hits: hits}
-	height := face.Min.along(axis)
-	f.set.in(face, func(facet int32) {
+	c := facetCutter{facetFace: f, face: face, axis: axis}
+	f.findBy(&c, hits)
+}
+
+func (f *facetFace) findBy(c *facetCutter, hits [4][]facetHit) {
+	copy(c.hits[:], hits[:])
+	if f.side != nil && !c.narrow() {
+		return
+	}
+	height := c.face.Min.along(c.axis)
+	f.set.in(c.face, func(facet int32) {
 		tri := f.set.triangle(facet)
-		if s, ok := tri.slice(axis, height); ok {
+		if s, ok := tri.slice(c.axis, height); ok {
 			c.cut(facet, &tri, &s)
 		}
 	})
@@ -43,7 +55,8 @@ type facetCutter struct {
 	*facetFace
 	face Box
 	axis int
-	hits [4][]facetHit
+	snap float64       // mm: nearer than this, an end of an edge stands for a point
+	hits [5][]facetHit // on its edges; the last are the creases
 	seen map[[2]int32]int32
 }
 
@@ -116,8 +129,19 @@ func (c *facetCutter) point(facet int32, k int, low, high Vec, tri *triangle) in
 	at := planeCut(low, high, c.axis, height, minGap)
 	within := clampInside(at, c.face, c.axis)
 	within.setAlong(c.axis, at.along(c.axis))
-	c.points = append(c.points, facetPoint{ends, within, tri.normal().Unit()})
+	c.points = append(c.points, facetPoint{ends, c.cornerAt(at, ends), within, tri.normal().Unit()})
 	return -1 - i
+}
+
+// cornerAt returns the end of an edge that is to stand for where it passes through the face;
+// -1 for none.
+func (c *facetCutter) cornerAt(at Vec, ends [2]int32) int32 {
+	for _, v := range ends {
+		if p := c.set.at[v]; p.Dist(at) <= c.snap && c.face.gapAcross(Box{p, p}, c.axis) < -c.snap {
+			return v
+		}
+	}
+	return -1
 }
 
 // findCuts finds what the face shows of the facets.
@@ -143,7 +167,9 @@ func (f *facetFace) linkUp(o *faceSurface, d *sampling) {
 		}
 		return id
 	}
+	flat, cut := false, false // what the face shows
 	for _, c := range f.cuts {
+		flat, cut = flat || c.facet == flatFacet, cut || c.facet != flatFacet
 		c.from, c.to = number(c.from), number(c.to)
 		o.lower.addCut(c)
 		c.from, c.to, c.fromEdge, c.toEdge = c.to, c.from, c.toEdge, c.fromEdge
@@ -153,7 +179,15 @@ func (f *facetFace) linkUp(o *faceSurface, d *sampling) {
 		if l.faceted == nil {
 			continue
 		}
-		if f.failed || l.faceted.set != f.set && len(f.cuts) > 0 { // two meshes meet in the face
+		same := l.faceted.side.same(f.side)
+		for _, h := range f.creases {
+			if same {
+				h.vertex = number(h.vertex)
+				l.faceted.creases = append(l.faceted.creases, h)
+			}
+		}
+		// Two meshes may meet in the face, or two planes.
+		if f.failed || cut && l.faceted.set != f.set || !same && (flat || l.faceted.side != nil) {
 			l.faceted.failed = true
 		}
 	}

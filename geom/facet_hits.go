@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // facetHit is where a facet crosses an edge of a cell.
 type facetHit struct {
@@ -22,27 +25,35 @@ func (e *facetEdge) findHits(t *octree) {
 	lo, hi := edgeCorners(e.edge)
 	p, q := t.corner(e.leaf, lo), t.corner(e.leaf, hi)
 	k := e.edge >> 2
-	e.hits = nil
-	e.set.in(Box{p, q}, func(facet int32) {
-		tri := e.set.triangle(facet)
+	e.hits = e.set.hitsOn(p, q.along(k), k)
+	if e.side != nil {
+		e.hits = e.side.onEdge(e.hits, k, p, q, e.set)
+	}
+}
+
+// hitsOn returns where facets cross a line from p along axis k to a height, in the order of
+// height.
+func (f *facets) hitsOn(p Vec, to float64, k int) (hits []facetHit) {
+	q := p
+	q.setAlong(k, to)
+	f.in(Box{p, q}, func(facet int32) {
+		tri := f.triangle(facet)
 		h, ok := tri.pierce(k, p)
-		if !ok || h < p.along(k) || h >= q.along(k) {
+		if !ok || h < p.along(k) || h >= to {
 			return
 		}
-		gap := min(minGap, 0.1*(q.along(k)-p.along(k)))
-		at, kept := p, min(q.along(k)-gap, max(p.along(k)+gap, h))
+		gap := min(minGap, 0.1*(to-p.along(k)))
+		at, kept := p, min(to-gap, max(p.along(k)+gap, h))
 		at.setAlong(k, kept)
-		e.hits = append(e.hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit()})
+		hits = append(hits, facetHit{facet: facet, height: h, at: at, normal: tri.normal().Unit()})
 	})
-	slices.SortFunc(e.hits, func(a, b facetHit) int {
-		switch {
-		case a.height != b.height:
-			if a.height < b.height {
-				return -1
-			}
-			return 1
-		}
-		return int(a.facet - b.facet)
+	sortHits(hits)
+	return hits
+}
+
+func sortHits(hits []facetHit) {
+	slices.SortFunc(hits, func(a, b facetHit) int {
+		return cmp.Or(cmp.Compare(a.height, b.height), cmp.Compare(a.facet, b.facet))
 	})
 }
 

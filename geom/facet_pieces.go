@@ -7,12 +7,14 @@ import (
 
 // facetLeaf is what a leaf has whose surface is nothing but facets of one mesh.
 type facetLeaf struct {
-	key    facetKey
-	set    *facets
-	group  int16      // of the leaf
-	cuts   []facetCut // where its faces cut facets, directed as its surface ends there
-	failed bool       // something did not fit together: to be split
-	known  bool       // the values at the leaf's corners
+	key     facetKey
+	set     *facets
+	side    *flatSide  // nil for facets alone
+	group   int16      // of the leaf
+	creases []facetHit // where facets meet the plane in its faces
+	cuts    []facetCut // where its faces cut facets, directed as its surface ends there
+	failed  bool       // something did not fit together: to be split
+	known   bool       // the values at the leaf's corners
 
 	whole    []int32    // facets wholly inside
 	pieces   [][3]int32 // of the others; vertices as in sampling, then those of the facets
@@ -28,6 +30,12 @@ func (f *facetLeaf) fill(b Box, d *sampling, first int) {
 	f.whole, f.pieces, f.pieceOf, f.middles, f.boundary = nil, nil, nil, nil, nil
 	if f.failed {
 		return
+	}
+	b = f.side.shown(b)
+	if f.side != nil {
+		if f.fillFlat(b, d, first); f.failed {
+			return
+		}
 	}
 	slices.SortStableFunc(f.cuts, func(a, b facetCut) int { return int(a.facet - b.facet) })
 	f.set.in(b, func(facet int32) {
@@ -119,16 +127,38 @@ func (f *facetLeaf) piece(cuts []facetCut, d *sampling, first int) {
 			break
 		}
 	}
-	if used != len(cuts) || len(out) < 3 {
+	if used != len(cuts) {
 		f.failed = true
 		return
 	}
-	f.triangulate(out, func(id int32) Vec {
-		if int(id) < len(d.at) {
-			return d.at[id]
-		}
-		return f.set.at[int(id)-first-f.set.first]
-	})
+	if f.side != nil {
+		out = withoutRepeats(out)
+	} else if len(out) < 3 {
+		f.failed = true
+	}
+	if len(out) >= 3 {
+		f.triangulate(out, func(id int32) Vec { return f.vertex(id, d, first) })
+	}
+}
+
+// withoutRepeats leaves out what is the same as what comes next round a ring.
+func withoutRepeats(ring []int32) []int32 {
+	ring = slices.Compact(ring)
+	for len(ring) > 1 && ring[0] == ring[len(ring)-1] {
+		ring = ring[:len(ring)-1]
+	}
+	return ring
+}
+
+// vertex returns where a vertex is that is numbered as fill has it.
+func (f *facetLeaf) vertex(id int32, d *sampling, first int) Vec {
+	switch {
+	case id < 0:
+		return f.middles[-1-id]
+	case int(id) < len(d.at):
+		return d.at[id]
+	}
+	return f.set.at[int(id)-first-f.set.first]
 }
 
 func startingAt(cuts []facetCut, id int32) int {

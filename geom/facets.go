@@ -167,12 +167,19 @@ func (t *octree) setOf(k facetKey) *facets {
 	return f
 }
 
-// facetsAt returns the facets of the first faceted leaf among cells.
-func facetsAt(cells []*cell) *facets {
+// facetsAt returns the facets of the first faceted leaf among cells, and the first plane
+// that one of them has.
+func facetsAt(cells []*cell) (set *facets, side *flatSide) {
 	for _, c := range cells {
-		if c.leaf != nil && c.leaf.faceted != nil {
-			return c.leaf.faceted.set
+		if c.leaf == nil || c.leaf.faceted == nil {
+			continue
+		}
+		if set == nil {
+			set = c.leaf.faceted.set
+		}
+		if side == nil {
+			side = c.leaf.faceted.side
 		}
 	}
-	return nil
+	return set, side
 }

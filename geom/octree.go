@@ -282,11 +282,11 @@ func (t *octree) settle(d seed) bool {
 	}
 	b := t.box(d.x, d.y, d.z, d.size)
 	if !d.sampled && d.size >= t.faceted {
-		if key, ok := ownFacets(d.solid); ok && key.fit(b) {
+		if key, side, ok := drawnFacets(d.solid); ok && key.fit(b) && (side == nil || side.parts(b, &key)) {
 			if d.size > t.whole {
 				return false
 			}
-			d.cell.leaf = &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, group: d.group, faceted: &facetLeaf{key: key, group: d.group}}
+			d.cell.leaf = &leaf{solid: d.solid, x: d.x, y: d.y, z: d.z, size: d.size, group: d.group, faceted: &facetLeaf{key: key, side: side, group: d.group}}
 			return true
 		}
 	}

@@ -87,7 +87,7 @@ func (l *lender) leaf(from *leaf) *leaf {
 	}
 	if f := from.faceted; f != nil {
 		key := l.repeats.keyIn(f.key, l.to)
-		lent.faceted = &facetLeaf{key: key, set: l.setOf(key), known: f.known}
+		lent.faceted = &facetLeaf{key: key, side: f.side.moved(l.to.by), set: l.setOf(key), known: f.known}
 	}
 	return lent
 }
