@@ -35,7 +35,7 @@
 //     keeping clear; build_halves.go: the halves, frame.go: their trays.
 //   - measured.go: what plans are made of; measured_volumes.go, rubber_volume.go, slopes.go, slopes_map.go,
 //     thickest.go, plastic.go: how it is measured.
-//   - frame_meshes.go: frames to print; overhangs.go: what needs supports; proof.go, proof_shape.go: held against
+//   - frame_meshes.go: frames to print; overhangs.go: what needs supports; proof.go, proof_shape.go, proof_head.go: held against
 //     the solids; testpiece.go: tiles to try first; rubber_mesh.go, rubber_half.go: the cured halves.
 //   - heatscene.go: the mold just poured, for a computation of its heat; freeze.go:
 //     how a shot freezes in it, by the parts of windows.go; freezerange.go: with
