@@ -34,6 +34,12 @@ type (
 	// whole.
 	Landmarker interface{ Landmarks(b Box, visit func(Vec)) }
 
+	// BeyondEvaluator gives the value at p, or, where that is within near mm of 0, any
+	// value that is.
+	BeyondEvaluator interface {
+		EvaluateBeyond(p Vec, near float64) float64
+	}
+
 	// Able is a solid that has them all.
 	Able interface {
 		Solid
@@ -43,6 +49,7 @@ type (
 		Slabber
 		SignPruner
 		Landmarker
+		BeyondEvaluator
 	}
 )
 

@@ -10,7 +10,12 @@ type pending struct {
 
 // nearest returns the nearest point of the mesh to p; of equally near
 // triangles the one in the first slot.
-func (t *bvh) nearest(p Vec) hit {
+func (t *bvh) nearest(p Vec) hit { return t.nearestBeyond(p, -1) }
+
+// nearestBeyond is nearest where no point of the mesh is within near of p; else it is any
+// that is.
+func (t *bvh) nearestBeyond(p Vec, near float64) hit {
+	enough := squareOf(near)
 	best := noHit
 	limit, within := math.MaxFloat64, math.Inf(1)
 	var stack [maxDepth]pending
@@ -39,6 +44,9 @@ func (t *bvh) nearest(p Vec) hit {
 				continue
 			}
 			if best.try(&t.triangles[i], i, p) {
+				if best.square <= enough {
+					return best
+				}
 				within = t.reach(math.Sqrt(best.square))
 				limit = within * within
 			}

@@ -32,7 +32,7 @@
 //   - vec.go, box.go, interval.go, root.go, march.go: points, boxes, ranges, and
 //     where a function changes sign along a line.
 //   - solid.go: the laws; abilities.go: what a solid may be able to do besides;
-//     prune_sign.go: how combinations lose what is not in a box; parts.go: what a
+//     beyond.go: values that are not wanted near the surface; prune_sign.go: how combinations lose what is not in a box; parts.go: what a
 //     solid is made of.
 //   - shapes_*.go: the shapes; outline*.go, prism.go, text.go: flat ones and
 //     what is raised from them; adopt.go: those of other libraries.

@@ -121,7 +121,11 @@ func (s *prunedMesh) Gradient(p Vec) (float64, Vec) {
 }
 
 // nearest finds what the whole tree would find.
-func (s *prunedMesh) nearest(p Vec) hit {
+func (s *prunedMesh) nearest(p Vec) hit { return s.nearestBeyond(p, -1) }
+
+// nearestBeyond is nearest where no triangle is within near of p; else it is any that is.
+func (s *prunedMesh) nearestBeyond(p Vec, near float64) hit {
+	enough := squareOf(near)
 	best := noHit
 	off := p.Dist(s.centre)
 	limit, within := math.MaxFloat64, math.Inf(1)
@@ -134,6 +138,9 @@ func (s *prunedMesh) nearest(p Vec) hit {
 			continue
 		}
 		if best.try(&s.whole.tree.triangles[x.slot], x.slot, p) {
+			if best.square <= enough {
+				return best
+			}
 			within = s.whole.tree.reach(math.Sqrt(best.square))
 			limit = within + off
 		}

@@ -159,7 +159,10 @@ func deepest(ctx context.Context, s geom.Solid, within geom.Box) (geom.Vec, floa
 	parts := []geom.Box{within}
 	for range depthSteps + 1 {
 		values := make([]float64, len(parts))
-		if err := parallel.For(ctx, len(parts), 0, func(i int) { values[i] = -s.Evaluate(parts[i].Centre()) }); err != nil {
+		if err := parallel.For(ctx, len(parts), 0, func(i int) {
+			// A place that is less deep is of no matter when those about it cannot be deeper.
+			values[i] = -geom.EvaluateBeyond(s, parts[i].Centre(), min(depth, (1+depthShare)*depth-parts[i].HalfDiagonal()))
+		}); err != nil {
 			return at, 0, err
 		}
 		for i, b := range parts {

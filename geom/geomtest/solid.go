@@ -207,6 +207,9 @@ func (c *checker) pruning(b geom.Box) bool {
 	for range perBox {
 		p := c.sample(b)
 		v := c.s.Evaluate(p)
+		if !c.beyond(p, v) {
+			return false
+		}
 		if !holds(in, v, c.slop) || !holds(inPart, v, c.slop) {
 			c.Errorf("seed %d: range: value %v at %v in %v, range %v, pruned %v", c.seed, v, p, b, in, inPart)
 			return false
@@ -228,6 +231,17 @@ func (c *checker) pruning(b geom.Box) bool {
 			c.Errorf("seed %d: slab: value %v at %v in %v, which is %v over the middle of %v", c.seed, v, p, b, over, slab)
 			return false
 		}
+	}
+	return true
+}
+
+// beyond checks the value beyond what is near, where v is the value.
+func (c *checker) beyond(p geom.Vec, v float64) bool {
+	c.Helper()
+	near := 2 * math.Abs(v) * c.rng.Float64()
+	if w := geom.EvaluateBeyond(c.s, p, near); w != v && !(math.Abs(w) <= near && math.Abs(v) <= near) {
+		c.Errorf("seed %d: value beyond %v at %v: %v, but %v from Evaluate", c.seed, near, p, w, v)
+		return false
 	}
 	return true
 }
