@@ -99,10 +99,19 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rub
 	if err != nil {
 		return p, proofError("%s frame: %v", half.Name, err)
 	}
+	shown := make([][]shownPoint, len(m.Cavities))
+	for i := range m.Cavities {
+		if c := &m.Cavities[i]; c.AlikeTo == i {
+			if shown[i], err = c.shownPoints(ctx, half, m.Spec.Finish.SealCoat, tolerance, heads[i]); err != nil {
+				return p, err
+			}
+		}
+	}
 	each, errs := make([]HalfProof, len(m.Cavities)), make([]error, len(m.Cavities))
 	if err := parallel.For(ctx, len(m.Cavities), 0, func(i int) {
+		c := &m.Cavities[i]
 		each[i].Tolerance = tolerance
-		errs[i] = each[i].addHead(ctx, &m.Cavities[i], half, m.Spec.Finish.SealCoat, surface, heads[i])
+		errs[i] = each[i].addHead(ctx, c, half, surface, shown[c.AlikeTo], c.Eye.Sub(m.Cavities[c.AlikeTo].Eye))
 	}); err != nil {
 		return p, err
 	}

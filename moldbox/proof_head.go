@@ -3,42 +3,60 @@ package moldbox
 import (
 	"context"
 	"math"
+	"slices"
 
 	"halfpour/geom"
+	"halfpour/geom/parallel"
 )
 
 // headSamples is about how many vertices of each head are looked at.
 const headSamples = 4000
 
-// addHead moves vertices of a head's mesh to where the frame should have them:
-// under a seal coat, inwards by its thickness.
-func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat float64, surface geom.Solid, head *geom.TriMesh) error {
+// shownPoint is a vertex of a head's mesh, and where a frame should have it, in mold
+// coordinates: under a seal coat, inwards by its thickness.
+type shownPoint struct {
+	vertex int
+	at     geom.Vec
+}
+
+// shownPoints are the vertices to look at that a half's frame must show.
+func (c *Placed) shownPoints(ctx context.Context, half Half, coat, tolerance float64, head *geom.TriMesh) ([]shownPoint, error) {
 	const golden = 0.6180339887498949 // spreads evenly, in step with no order that a mesh may have
 	n, normals := len(head.Vertices), []geom.Vec(nil)
 	if coat > 0 {
 		normals = vertexNormals(head)
 	}
-	for k := range min(n, headSamples) {
-		i := k
-		if n > headSamples {
-			_, share := math.Modf(float64(k) * golden)
-			i = int(share * float64(n))
+	const batch = 256
+	all := min(n, headSamples)
+	shown := make([][]shownPoint, (all+batch-1)/batch)
+	err := parallel.For(ctx, len(shown), 0, func(part int) {
+		for k := part * batch; k < min(all, (part+1)*batch); k++ {
+			i := k
+			if n > headSamples {
+				_, share := math.Modf(float64(k) * golden)
+				i = int(share * float64(n))
+			}
+			at, plain := c.ToMold(head.Vertices[i]), true
+			if coat > 0 {
+				at, plain = under(c, head.Vertices[i], normals[i], coat)
+			}
+			if plain && half.ToPrint(at).Z >= -coat && !covered(c, at, coat, tolerance) {
+				shown[part] = append(shown[part], shownPoint{i, at})
+			}
 		}
+	})
+	return slices.Concat(shown...), err
+}
+
+// addHead holds the points of a head, or of one that is alike and stands elsewhere, against
+// a frame's surface.
+func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, surface geom.Solid, shown []shownPoint, apart geom.Vec) error {
+	for _, s := range shown {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		at := c.ToMold(head.Vertices[i])
-		if coat > 0 {
-			var plain bool
-			if at, plain = under(c, head.Vertices[i], normals[i], coat); !plain {
-				continue
-			}
-		}
-		q := half.ToPrint(at)
-		if q.Z < -coat || covered(c, at, coat, p.Tolerance) {
-			continue
-		}
-		d := math.Abs(surface.Evaluate(q))
+		q := half.ToPrint(s.at.Add(apart))
+		d := math.Abs(geom.EvaluateBeyond(surface, q, p.HeadDeviation)) // less than the greatest is of no matter
 		if d > p.Tolerance && geom.OnlyThinMissed(half.Frame, surface, q, geom.ThinShare*p.Tolerance) {
 			p.ThinPoints++
 			continue
@@ -47,7 +65,7 @@ func (p *HalfProof) addHead(ctx context.Context, c *Placed, half Half, coat floa
 		p.HeadDeviation = math.Max(p.HeadDeviation, d)
 		if !(d <= p.Tolerance) {
 			return proofError("%s frame: vertex %d of the head of %s is %.4f mm from its surface, the limit is %g mm; near (%.2f, %.2f, %.2f) mm",
-				half.Name, i, c.Name, d, p.Tolerance, q.X, q.Y, q.Z)
+				half.Name, s.vertex, c.Name, d, p.Tolerance, q.X, q.Y, q.Z)
 		}
 	}
 	return nil
