@@ -11,6 +11,7 @@ import (
 type near struct {
 	body        int
 	solid, twin geom.Solid
+	checked     bool // the twin is alike in the whole box, which the surface is not in
 }
 
 // blocker splits one block into leaves.
@@ -119,7 +120,7 @@ func (b *blocker) split(lo, hi [3]int32, bodies []near) {
 		return
 	}
 	for i, n := range bodies {
-		b.odd = b.odd || b.unlike(n, c, l.values[i])
+		b.odd = b.odd || !n.checked && b.unlike(n, c, l.values[i])
 	}
 	b.leaves = append(b.leaves, leaf{lo: lo, hi: hi, cut: b.cell(lo, box, large, bodies, &l)})
 }
@@ -167,10 +168,13 @@ func (b *blocker) children(lo, hi [3]int32, c geom.Vec, r float64, bodies []near
 		} else if role != Fixed {
 			bound = math.Max(0, math.Min(castLook, l.hot+r)) + r
 		}
+		// A twin of the same value has no surface in the box either.
+		if !n.checked && math.Abs(l.values[i]) > r {
+			b.odd = b.odd || b.unlike(n, c, l.values[i])
+			n.checked, n.twin = true, nil
+		}
 		if l.values[i] <= bound {
 			kept = append(kept, n)
-		} else {
-			b.odd = b.odd || b.unlike(n, c, l.values[i])
 		}
 	}
 	var ends [3][][2]int32
@@ -203,8 +207,9 @@ func (b *blocker) pruned(bodies []near, lo, hi [3]int32, half int32) []near {
 	box := b.g.box(lo, hi)
 	list := make([]near, len(bodies))
 	for i, n := range bodies {
-		list[i] = near{body: n.body, solid: geom.PruneByValue(n.solid, box)}
-		if b.g.halved {
+		list[i] = n
+		list[i].solid = geom.PruneByValue(n.solid, box)
+		if n.twin != nil {
 			list[i].twin = geom.PruneByValue(n.twin, b.g.mirrorBox(box))
 		}
 	}

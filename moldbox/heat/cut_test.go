@@ -113,3 +113,38 @@ func TestBoardsSplitFewCells(t *testing.T) {
 		t.Errorf("%d cells in the boards, %d at them", boards, beside)
 	}
 }
+
+// A mold is halved when its bodies are their own mirror images: a small one that is not,
+// far from all others, is found. In a box that a body is not in, it is asked once, not in each
+// cell: that takes a sixth of all values.
+func TestHalvedWhenAlike(t *testing.T) {
+	var times atomic.Int64
+	halved := func(more ...geom.Solid) bool {
+		scene := Scene{Box: around(25), Fill: plainRubber()}
+		for x := -16.0; x <= 16; x += 8 {
+			scene.Bodies = append(scene.Bodies, Body{Role: Head, Solid: asked{geom.Ball(geom.Vec{X: x}, 2), &times}, Substance: lead()})
+		}
+		for _, s := range more {
+			scene.Bodies = append(scene.Bodies, Body{Role: Wire, Solid: s, Substance: lead()})
+		}
+		g, err := newGrid(context.Background(), &scene, 1, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return g.halved
+	}
+	if !halved() {
+		t.Error("balls at the parting are not halved")
+	}
+	if n := times.Load(); n > 32000 {
+		t.Errorf("%d values", n)
+	}
+	at := geom.Vec{X: 3, Y: 11, Z: 9}
+	above, below := geom.Ball(at, 0.6), geom.Ball(geom.Vec{X: at.X, Y: at.Y, Z: -at.Z}, 0.6)
+	if halved(above) || halved(below) {
+		t.Error("halved with a wire on one side alone")
+	}
+	if !halved(geom.Union(above, below)) {
+		t.Error("not halved with a wire on both sides")
+	}
+}
