@@ -13,15 +13,56 @@ func (c *cells) blockColumns() int { return (c.width + blockSide - 1) / blockSid
 type asked struct {
 	of          []float32
 	first, rest func(x, y int) float32 // of the first cell of a block, and of its others
+	bare        float32                // of a cell with nothing of the model in its surroundings
+}
+
+// findBare finds the blocks in whose surroundings, as far as ways go, the raster has
+// nothing of the model.
+func (c *cells) findBare(r *raster, ways []tap) {
+	low, high := tap{}, tap{}
+	for _, w := range ways {
+		low = tap{min(low.dx, w.dx), min(low.dy, w.dy)}
+		high = tap{max(high.dx, w.dx), max(high.dy, w.dy)}
+	}
+	columns, rows := c.blockColumns(), c.blockRows()
+	full := make([]int32, (columns+1)*(rows+1)) // how many cells over and to the left of a block's first show something
+	for y := range c.height {
+		for x := range c.width {
+			if r.only[y*c.width+x] != 0 {
+				full[(y/blockSide+1)*(columns+1)+x/blockSide+1]++
+			}
+		}
+	}
+	for y := 1; y <= rows; y++ {
+		row := full[y*(columns+1):]
+		for x := 1; x <= columns; x++ {
+			row[x] += row[x-1]
+		}
+		for x := 1; x <= columns; x++ {
+			row[x] += full[(y-1)*(columns+1)+x]
+		}
+	}
+	block := func(cell, most int) int { return min(max(cell, 0)/blockSide, most-1) }
+	for k := range c.bare {
+		x, y := k%columns*blockSide, k/columns*blockSide
+		left, right := block(x+low.dx, columns), block(x+blockSide-1+high.dx, columns)+1
+		top, bottom := block(y+low.dy, rows)*(columns+1), (block(y+blockSide-1+high.dy, rows)+1)*(columns+1)
+		c.bare[k] = full[bottom+right]-full[bottom+left]-full[top+right]+full[top+left] == 0
+	}
 }
 
 // first asks for the first cell of each block in a row of blocks, and rest for the
 // others, where they have to be asked.
 func (c *cells) first(j int, all ...asked) {
 	y := j * blockSide
-	for x := 0; x < c.width; x += blockSide {
+	for i := range c.blockColumns() {
+		x := i * blockSide
 		for _, a := range all {
-			a.of[y*c.width+x] = a.first(x, y)
+			if to := &a.of[y*c.width+x]; c.bare[j*c.blockColumns()+i] {
+				*to = a.bare
+			} else {
+				*to = a.first(x, y)
+			}
 		}
 	}
 }
@@ -29,6 +70,19 @@ func (c *cells) first(j int, all ...asked) {
 func (c *cells) rest(j int, all ...asked) {
 	for i := range c.blockColumns() {
 		x0, y0 := i*blockSide, j*blockSide
+		if k := j*c.blockColumns() + i; c.bare[k] {
+			c.settled[k] = true
+			for _, a := range all {
+				for y := y0; y < min(y0+blockSide, c.height); y++ {
+					for x := x0; x < min(x0+blockSide, c.width); x++ {
+						if x > x0 || y > y0 { // the first cell is read for the block above meanwhile
+							a.of[y*c.width+x] = a.bare
+						}
+					}
+				}
+			}
+			continue
+		}
 		flat := c.flatBlock(x0, y0)
 		settled := flat
 		for _, a := range all {

@@ -16,6 +16,7 @@ type cells struct {
 	places        []vec3 // in camera axes, far behind where there is no model
 	normals       []vec3
 	pixel         float32 // mm
+	bare          []bool  // by block: nothing of the model is in its surroundings
 	settled       []bool  // by block: what its first cell and those beside it have found holds between them
 }
 
@@ -26,7 +27,7 @@ func newCells(s Scene, pixel float32) *cells {
 	c := &cells{pixel: pixel}
 	c.width, c.height = s.cells()
 	c.places, c.normals = make([]vec3, c.width*c.height), make([]vec3, c.width*c.height)
-	c.settled = make([]bool, c.blockColumns()*c.blockRows())
+	c.bare, c.settled = make([]bool, c.blockColumns()*c.blockRows()), make([]bool, c.blockColumns()*c.blockRows())
 	return c
 }
 

@@ -208,6 +208,10 @@ func (f fans) within(v int, own vec3, crease float64) vec3 {
 // worth finding: a sixteenth of a sample. Over less, rounding would show.
 const leastShaded = latticeStep * latticeStep / 8
 
+// evenTurn is how far normals may be turned that shade alike, radians: a byte of one
+// pixel in some thousand changes, by one.
+const evenTurn = 1e-3
+
 // face lays the normals at a triangle's corners over the picture.
 func (r *raster) face(vertices [3]int32, facing vec3, n [3]vec3) face {
 	a, b, c := r.spots[vertices[0]], r.spots[vertices[1]], r.spots[vertices[2]]
@@ -218,7 +222,7 @@ func (r *raster) face(vertices [3]int32, facing vec3, n [3]vec3) face {
 	f.nearAcross = u*float32(c.y-b.y) + v*float32(a.y-c.y)
 	f.nearDown = u*float32(b.x-c.x) + v*float32(c.x-a.x)
 	switch {
-	case n[0] == n[1] && n[1] == n[2]:
+	case n[1].sub(n[0]).norm() < evenTurn && n[2].sub(n[0]).norm() < evenTurn:
 		f.flat = true
 		return f
 	case area < leastShaded:

@@ -49,6 +49,14 @@ func newOpenness(c *cells, height int) *openness {
 	return o
 }
 
+// reach is all that cells look at.
+func (o *openness) reach() (list []tap) {
+	for _, taps := range o.taps {
+		list = append(list, taps[:]...)
+	}
+	return list
+}
+
 // ask is how open a cell is, when all have been looked at.
 func (o *openness) ask(x, y int) float32 { return o.sees(x, y, (x+y)%openTurns, openTurns) }
 

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"halfpour/geom/parallel"
 )
@@ -104,7 +105,8 @@ func (sh *shader) paint(ctx context.Context) (*image.RGBA, error) {
 	img := image.NewRGBA(image.Rect(0, 0, sh.scene.Width, sh.scene.Height))
 	c, o, dark := sh.cells, sh.open, sh.shadows
 	open, hidden := make([]float32, len(o.open)), make([]float32, len(o.open))
-	all := []asked{{open, o.askAll, o.ask}, {hidden, dark.askAll, dark.ask}}
+	all := []asked{{open, o.askAll, o.ask, 1}, {hidden, dark.askAll, dark.ask, 0}}
+	c.findBare(sh.raster, slices.Concat(o.reach(), dark.reach()))
 	for _, pass := range []struct {
 		rows int
 		do   func(j int)

@@ -49,6 +49,16 @@ func newShadows(c *cells, height int) *shadows {
 	return s
 }
 
+// reach is all that cells look at.
+func (s *shadows) reach() (list []tap) {
+	for _, way := range s.ways {
+		for _, step := range way {
+			list = append(list, step.tap)
+		}
+	}
+	return list
+}
+
 // ask is how much of the main light is kept from a cell, when all have been
 // looked at.
 func (s *shadows) ask(x, y int) float32 { return s.kept(x, y, (x*5+y*3)%shadowTurns) }
