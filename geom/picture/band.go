@@ -66,9 +66,9 @@ func (e *rasterEdge) within(from, end, x0 int) (int, int) {
 
 // fill draws triangle t; one that faces away is only counted, before a plane.
 func (r *rasterBand) fill(t int32, a, b, c spot) {
-	facing := int16(1)
-	if doubleArea(a, b, c) < 0 {
-		facing, b, c = -1, c, b
+	facing, area := int16(1), doubleArea(a, b, c)
+	if area < 0 {
+		facing, b, c, area = -1, c, b, -area
 	}
 	y0, y1 := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), r.lo, r.hi)
 	x0, x1 := sampleRange(min(a.x, b.x, c.x), max(a.x, b.x, c.x), 0, r.width)
@@ -78,8 +78,8 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 	ea, eb, ec := newRasterEdge(b, c, x0, y0), newRasterEdge(c, a, x0, y0), newRasterEdge(a, b, x0, y0)
 
 	// The weight of a corner is its edge's value over the doubled area.
-	area := 1 / float64(doubleArea(a, b, c))
-	na, nb, nc := float64(a.near)*area, float64(b.near)*area, float64(c.near)*area
+	weight := 1 / float64(area)
+	na, nb, nc := float64(a.near)*weight, float64(b.near)*weight, float64(c.near)*weight
 	dx := na*float64(ea.dx) + nb*float64(eb.dx) + nc*float64(ec.dx)
 	for y := y0; y < y1; y++ {
 		va, vb, vc := ea.value, eb.value, ec.value
@@ -95,6 +95,10 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 				va, vb, vc, near = va+skip*ea.dx, vb+skip*eb.dx, vc+skip*ec.dx, near+float64(skip)*dx
 			}
 		}
+		if x1-x0 > narrow && r.plane == nil { // all are within
+			cover(r.near[row+from:row+max(from, end)], r.on[row+from:], t+1, near, dx)
+			from = end
+		}
 		for x := from; x < end; x++ {
 			if va|vb|vc >= 0 {
 				k := row + x
@@ -107,5 +111,16 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 			va, vb, vc, near = va+ea.dx, vb+eb.dx, vc+ec.dx, near+dx
 		}
 		ea.value, eb.value, ec.value = ea.value+ea.dy, eb.value+eb.dy, ec.value+ec.dy
+	}
+}
+
+// cover draws a row of samples that are on one thing, where nothing is nearer.
+func cover(nearest []float32, on []int32, thing int32, near, dx float64) {
+	on = on[:len(nearest)]
+	for k := range nearest {
+		if n := float32(near); n > nearest[k] {
+			nearest[k], on[k] = n, thing
+		}
+		near += dx
 	}
 }

@@ -24,6 +24,7 @@ const (
 type openness struct {
 	*cells
 	taps [openDirections][len(openSteps)]tap
+	low  [len(openSteps)]float32 // mm over a cell's plane up to which nothing at a step counts
 	open []float32
 }
 
@@ -36,9 +37,16 @@ func tapAt(pixels, dx, dy float64) tap {
 	return tap{int(math.Round(far * dx)), int(math.Round(far * dy))}
 }
 
-func newOpenness(c *cells, height int) *openness {
+func newOpenness(c *cells, s Scene) *openness {
 	o := &openness{cells: c, open: make([]float32, len(c.places))}
-	size := max(1, float64(height)/1000)
+	size := max(1, float64(s.Height)/1000)
+	// A tap is half a cell nearer than it should be at most. At the near end of the model a
+	// pixel is smaller, and so it is aslant.
+	sin, cos := math.Sincos(s.Camera.Perspective / 2)
+	for i, step := range openSteps {
+		far := max(1, 0.75*size*step/perCell) - 0.5*math.Sqrt2
+		o.low[i] = float32(openBias * far * perCell * float64(c.pixel) * (1 - sin) * cos * cos)
+	}
 	for d := range o.taps {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(d) + 0.5) / openDirections)
 		_, uneven := math.Modf(float64(d) * math.Phi) // so that the steps make no bands
@@ -81,7 +89,8 @@ func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 	k := y*o.width + x
 	p, n := o.places[k], o.normals[k]
 	most := float32(0)
-	for i, t := range taps {
+	for i := range taps {
+		t := &taps[i]
 		u, v := x+t.dx, y+t.dy
 		if uint(u) >= uint(o.width) || uint(v) >= uint(o.height) {
 			break
@@ -89,7 +98,7 @@ func (o *openness) rise(x, y int, taps *[len(openSteps)]tap) float32 {
 		q := &o.places[v*o.width+u]
 		dx, dy, dz := q.x-p.x, q.y-p.y, q.z-p.z
 		high := n.x*dx + n.y*dy + n.z*dz
-		if !(high > 0) {
+		if !(high > o.low[i]) {
 			continue
 		}
 		// Only what rises more than all before it is worth a root.

@@ -42,6 +42,7 @@ func (p *painter) quad(i, j int) {
 		return
 	}
 	if t == mixed {
+		near.apart = !near.same && !near.level(p.cells)
 		p.patch.gather(p.shader, i, j, &near.cell)
 		p.draw(&p.lines, &p.patch)
 	}
@@ -177,7 +178,7 @@ type reach struct {
 	around
 	same       bool // they have found the same
 	open, main float32
-	apart      bool // they have not, and do not show one surface
+	apart      bool // of a quad that is mixed: they have not, and do not show one surface
 }
 
 func (sh *shader) reach(i, j int) reach {
@@ -185,9 +186,7 @@ func (sh *shader) reach(i, j int) reach {
 	if r.same = !r.differ(sh.open.open) && !r.differ(sh.shadows.hidden); r.same {
 		r.share = quadShares[0]
 		r.open, r.main = r.around.mean(sh.open.open), sh.shadows.light(&r.around)
-		return r
 	}
-	r.apart = !r.level(sh.cells)
 	return r
 }
 

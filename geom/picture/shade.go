@@ -58,7 +58,7 @@ const (
 func newShader(s Scene, m *model, v *view, planes []*cutPlane, r *raster) *shader {
 	sh := &shader{scene: s, model: m, view: v, raster: r, planes: planes, pixel: float32(v.pixel)}
 	sh.cells = newCells(s, sh.pixel)
-	sh.open = newOpenness(sh.cells, s.Height)
+	sh.open = newOpenness(sh.cells, s)
 	sh.shadows = newShadows(sh.cells, s.Height)
 	for _, p := range s.Meshes {
 		sh.paints = append(sh.paints, linear(p.Colour))
