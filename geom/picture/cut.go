@@ -88,6 +88,12 @@ type cutPlane struct {
 
 func (c *cutPlane) near(x, y int) float64 { return c.near0 + float64(x)*c.dx + float64(y)*c.dy }
 
+// hides reports whether a spot is behind the plane, by more than rounding.
+func (c *cutPlane) hides(s spot) bool {
+	near := c.near0 + (float64(s.x)/latticeStep-0.5)*c.dx + (float64(s.y)/latticeStep-0.5)*c.dy
+	return float64(s.near) < near-1e-6*math.Abs(near)
+}
+
 // cutPlanes are those of the meshes, nil where there is none. The viewer must
 // be on the side that is taken away: else the cut face would be hidden.
 func (v *view) cutPlanes(s Scene) ([]*cutPlane, error) {

@@ -68,7 +68,7 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 		lists[i] = make([][]int32, bands)
 		lo, hi := jobRange(i, len(m.triangles))
 		for t := lo; t < hi; t++ {
-			r.list(lists[i], int32(t), spots, m.triangles[t], planes[m.mesh[t]] != nil)
+			r.list(lists[i], int32(t), spots, m.triangles[t], planes[m.mesh[t]])
 		}
 	}); err != nil {
 		return nil, err
@@ -107,10 +107,10 @@ func rasterize(ctx context.Context, s Scene, m *model, v *view, planes []*cutPla
 }
 
 // list enters a triangle in the bands that it may touch. Those that are seen on
-// edge touch none, and those that face away only count where the mesh is cut.
-func (r *raster) list(bands [][]int32, t int32, spots []spot, i [3]int32, cut bool) {
+// edge touch none, and those that face away only count before a plane that cuts the mesh.
+func (r *raster) list(bands [][]int32, t int32, spots []spot, i [3]int32, plane *cutPlane) {
 	a, b, c := spots[i[0]], spots[i[1]], spots[i[2]]
-	if area := doubleArea(a, b, c); area == 0 || area < 0 && !cut {
+	if area := doubleArea(a, b, c); area == 0 || area < 0 && (plane == nil || plane.hides(a) && plane.hides(b) && plane.hides(c)) {
 		return
 	}
 	lo, hi := sampleRange(min(a.y, b.y, c.y), max(a.y, b.y, c.y), 0, r.height)
