@@ -1,5 +1,7 @@
 package picture
 
+import "slices"
+
 // rasterBand is a strip of rows of a raster while it is drawn.
 type rasterBand struct {
 	width, lo, hi int       // the rows from lo up to hi
@@ -11,38 +13,48 @@ type rasterBand struct {
 	// sample is inside the mesh on the plane.
 	plane *cutPlane
 	wound []int16
+
+	left, right int // all that was drawn is in the columns from left up to right
 }
 
 // begin makes b an empty strip, with a plane for a mesh that is cut.
 func (b *rasterBand) begin(width, lo, hi int, plane *cutPlane) {
+	for first := 0; b.left < b.right && first < len(b.on); first += b.width {
+		clear(b.near[first+b.left : first+b.right])
+		clear(b.on[first+b.left : first+b.right])
+		if b.plane != nil {
+			clear(b.wound[first+b.left : first+b.right])
+		}
+	}
 	b.width, b.lo, b.hi, b.plane = width, lo, hi, plane
+	b.left, b.right = width, 0
 	n := width * (hi - lo)
-	b.near, b.on = emptied(b.near, n), emptied(b.on, n)
+	b.near, b.on = slices.Grow(b.near[:0], n)[:n], slices.Grow(b.on[:0], n)[:n]
 	if plane != nil {
-		b.wound = emptied(b.wound, n)
+		b.wound = slices.Grow(b.wound[:0], n)[:n]
 	}
 }
 
-// emptied are n zeros, in the same place where there is room.
-func emptied[T any](list []T, n int) []T {
-	if n > cap(list) {
-		return make([]T, n)
-	}
-	list = list[:n]
-	clear(list)
-	return list
-}
+// touch says that samples of columns from lo up to hi may be drawn.
+func (b *rasterBand) touch(lo, hi int) { b.left, b.right = min(b.left, lo), max(b.right, hi) }
 
 // take lays the strip of a mesh that is cut over what is there, its cut face
 // included.
 func (b *rasterBand) take(cut *rasterBand, mesh int) {
-	for k, t := range cut.on {
-		near := cut.near[k]
-		if cut.wound[k] > 0 {
-			near, t = float32(cut.plane.near(k%b.width, b.lo+k/b.width)), capOf(uint16(mesh))
-		}
-		if t != 0 && near > b.near[k] {
-			b.near[k], b.on[k] = near, t
+	if cut.left >= cut.right {
+		return
+	}
+	b.touch(cut.left, cut.right)
+	for y := range b.hi - b.lo {
+		for x := cut.left; x < cut.right; x++ {
+			k := y*b.width + x
+			near, t := cut.near[k], cut.on[k]
+			if cut.wound[k] > 0 {
+				near, t = float32(cut.plane.near(x, b.lo+y)), capOf(uint16(mesh))
+			}
+			if t != 0 && near > b.near[k] {
+				b.near[k], b.on[k] = near, t
+			}
 		}
 	}
 }
@@ -75,6 +87,7 @@ func (r *rasterBand) fill(t int32, a, b, c spot) {
 	if x0 >= x1 || y0 >= y1 {
 		return
 	}
+	r.touch(x0, x1)
 	ea, eb, ec := newRasterEdge(b, c, x0, y0), newRasterEdge(c, a, x0, y0), newRasterEdge(a, b, x0, y0)
 
 	// The weight of a corner is its edge's value over the doubled area.

@@ -30,17 +30,7 @@ func (r *raster) tile(k int) *tile {
 
 // keep takes over a band that has been drawn, and marks the triangles that it shows.
 func (r *raster) keep(b *rasterBand, m *model) {
-	top := b.lo / cellSide
-	cells := r.only[top*r.columns : b.hi/cellSide*r.columns]
-	mixedCells := 0
-	for k := range cells {
-		if cells[k] = b.only(k%r.columns, k/r.columns); cells[k] == mixed {
-			cells[k] -= int32(mixedCells)
-			mixedCells++
-		}
-	}
-	tiles := make([]tile, mixedCells)
-	r.tiles[top/bandCells] = tiles
+	var several []int // cells
 	last := int32(0)
 	see := func(on int32) {
 		if on > 0 && on != last {
@@ -48,13 +38,21 @@ func (r *raster) keep(b *rasterBand, m *model) {
 			last = on
 		}
 	}
-	for k, on := range cells {
-		if on > mixed {
+	for row := b.lo / cellSide; row < b.hi/cellSide; row++ {
+		for column := b.left / cellSide; column*cellSide < b.right; column++ {
+			k := row*r.columns + column
+			on, only := b.only(column*cellSide, row*cellSide-b.lo)
+			if r.only[k] = on; !only {
+				r.only[k] = mixed - int32(len(several))
+				several = append(several, k)
+			}
 			see(on)
-			continue
 		}
-		t := &tiles[mixed-on]
-		first := k/r.columns*cellSide*b.width + k%r.columns*cellSide
+	}
+	tiles := make([]tile, len(several))
+	for i, k := range several {
+		t := &tiles[i]
+		first := (k/r.columns*cellSide-b.lo)*b.width + k%r.columns*cellSide
 		for y := range cellSide {
 			copy(t.on[y*cellSide:][:cellSide], b.on[first+y*b.width:])
 			copy(t.near[y*cellSide:][:cellSide], b.near[first+y*b.width:])
@@ -63,20 +61,19 @@ func (r *raster) keep(b *rasterBand, m *model) {
 			see(on)
 		}
 	}
+	r.tiles[b.lo/bandRows] = tiles
 }
 
-// only is what all samples of a cell are on, or mixed.
-func (b *rasterBand) only(column, row int) int32 {
-	first := row*cellSide*b.width + column*cellSide
-	on, other := b.on[first], int32(0)
+// only is what the first sample of a cell is on, and whether all are.
+func (b *rasterBand) only(x, y int) (on int32, only bool) {
+	first := y*b.width + x
+	on = b.on[first]
+	other := int32(0)
 	for y := range cellSide {
 		s := b.on[first+y*b.width:][:cellSide:cellSide]
 		other |= (s[0] ^ on) | (s[1] ^ on) | (s[2] ^ on) | (s[3] ^ on)
 	}
-	if other != 0 {
-		return mixed
-	}
-	return on
+	return on, other == 0
 }
 
 // tell makes faces of the triangles in band i.
