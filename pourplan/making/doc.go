@@ -4,7 +4,8 @@
 // memory.
 //
 //	run.go       a Run: all molds of a job; mold.go one of them, as far as it is made
-//	make.go      Run.Make, Check and Open, step by step; cast.go a shot, and heads to its weight
+//	make.go      Run.Make, Check and Open, step by step; cast.go a shot, and heads to its
+//	             weight; rest.go what is tried of it, and its rhythm
 //	heads.go     heads by the names that jobs give them, each read once; bored.go
 //	             those without the bores for their wires
 //	pictures.go  frames and rubber as pictures; picture_mold.go the closed mold, cut;
