@@ -9,6 +9,7 @@ import (
 
 	"halfpour/geom/parallel"
 	"halfpour/moldbox"
+	"halfpour/moldbox/heat"
 	"halfpour/pourplan"
 )
 
@@ -20,16 +21,19 @@ func (r *Run) Cast(ctx context.Context, progress Progress) error {
 	if err := r.Open(ctx, progress); err != nil {
 		return err
 	}
-	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castOnce(ctx, progress) })
+	return r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castOnce(ctx, nil, progress) })
 }
 
-// castToMake computes how a shot freezes, as Cast does. For a look rules of thumb do, as
-// for Check.
-func (m *Mold) castToMake(ctx context.Context, opt Options) error {
+// castToMake computes how a shot freezes, as Cast does, and begins the rest that the plan
+// says of it: that goes on under ahead. For a look rules of thumb do, as for Check.
+func (m *Mold) castToMake(ctx, ahead context.Context, opt Options) error {
 	if m.Rough = m.tolerance(opt) > RoughTolerance; m.Rough {
 		return nil
 	}
-	return m.castOnce(ctx, opt.Progress)
+	if parallel.Shared(ctx) {
+		ahead = nil // engines that share the work do one piece at a time
+	}
+	return m.castOnce(ctx, ahead, opt.Progress)
 }
 
 // shot is a computed shot, and what it was computed of.
@@ -41,15 +45,16 @@ type shot struct {
 
 // castOnce computes how a shot freezes, unless that is done or the last run has it.
 // Where it is not known what metal does, or nothing comes out, the plan goes by rules
-// of thumb.
-func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
+// of thumb. Unless ahead is nil, the rest is begun under it: on two processors it keeps
+// the one busy that the shot and the mold made anew leave idle.
+func (m *Mold) castOnce(ctx, ahead context.Context, progress Progress) error {
 	cases, known := m.Job.CastCases()
 	if !known || m.cast != nil {
 		return nil
 	}
 	progress.tell(m, Measuring, "casting a shot")
 	if m.shot == nil || !reflect.DeepEqual(m.shot.cases, cases) {
-		shot, err := m.computeShot(ctx, cases)
+		shot, err := m.computeShot(ctx, ahead, cases)
 		if err != nil || shot == nil {
 			return err
 		}
@@ -58,6 +63,7 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 	m.cast = m.shot
 	cast := *m.cast.cast
 	m.Job = m.Job.WithCast(cast)
+	m.cast.goOn(ahead)
 	if err := m.refit(ctx); err != nil {
 		return err
 	}
@@ -71,8 +77,9 @@ func (m *Mold) castOnce(ctx context.Context, progress Progress) error {
 }
 
 // computeShot is nil when nothing comes out.
-func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot, error) {
+func (m *Mold) computeShot(ctx, ahead context.Context, cases pourplan.CastCases) (*shot, error) {
 	var best, slow moldbox.Frozen
+	var begun *later[*heat.Rhythmic]
 	shots := m.Solids.Casting()
 	both, together := errgroup.WithContext(ctx)
 	both.Go(func() (err error) {
@@ -85,6 +92,10 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot
 		slow, err = parallel.Share(together, "slow shot", func() (moldbox.Frozen, error) {
 			return m.Solids.FreezeRoughly(together, cases.Slow, cases.Limits[:])
 		})
+		if open := pourplan.OpenAfter(moldbox.MeasuredCast{Slow: slow}); err == nil && ahead != nil && open > 0 {
+			solids := m.Solids
+			begun = goOn(func() (*heat.Rhythmic, error) { return rhythm(ahead, solids, cases, open) })
+		}
 		return err
 	})
 	if both.Wait() != nil {
@@ -99,8 +110,10 @@ func (m *Mold) computeShot(ctx context.Context, cases pourplan.CastCases) (*shot
 	trials := m.Job.CastTrials(*cast, metal, m.Job.FillTimes(m.Solids.Cavities, m.Solids.Left.Inside.Max.Y))
 	if open := pourplan.OpenAfter(*cast); open > 0 {
 		cast.Every = pourplan.Brisk(open)
+	} else {
+		begun = nil
 	}
-	return &shot{cases, cast, &rest{m.Solids, shots, trials}}, nil
+	return &shot{cases, cast, &rest{solids: m.Solids, shots: shots, trials: trials, rhythm: begun}}, nil
 }
 
 // refit makes a mold anew when its heads are of other sizes by the job of now.

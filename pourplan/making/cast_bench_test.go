@@ -19,7 +19,7 @@ func BenchmarkCast(b *testing.B) {
 			m := run.Molds[0]
 			cases, _ := m.Job.CastCases()
 			for b.Loop() {
-				shot, err := m.computeShot(ctx, cases)
+				shot, err := m.computeShot(ctx, nil, cases)
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -144,3 +144,30 @@ func TestCastOfUnknownMetal(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// A build begins trials and rhythm as soon as a shot says which, before heads come to
+// their weight. What it leaves, because it stops, can be had later.
+func TestRestIsBegunEarly(t *testing.T) {
+	ctx := context.Background()
+	text, read := example(t, "ball-jig")
+	run := runOf(t, text, read)
+	if err := run.Open(ctx, nil); err != nil {
+		t.Fatal(err)
+	}
+	m := run.Molds[0]
+	ahead, stop := context.WithCancel(ctx)
+	stop()
+	if err := m.castToMake(ctx, ahead, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	rest := m.cast.rest
+	if rest.whole == nil || rest.rhythm == nil {
+		t.Fatalf("not begun: %+v", rest)
+	}
+	if m.leaveRest(); rest.whole != nil || rest.rhythm != nil {
+		t.Errorf("not left: %+v", rest)
+	}
+	if err := m.finishCast(ctx); err != nil || m.computed().Rhythm == nil || len(m.computed().Trials) == 0 {
+		t.Errorf("%v, rhythm %v, %d trials", err, m.computed().Rhythm, len(m.computed().Trials))
+	}
+}

@@ -24,7 +24,14 @@ func (r *Run) Make(ctx context.Context, opt Options) error {
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
 		return &StopError{stopped}
 	}
-	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castToMake(ctx, opt) }); err != nil {
+	ahead, stop := context.WithCancel(ctx)
+	defer func() {
+		stop()
+		for _, m := range r.Molds {
+			m.leaveRest()
+		}
+	}()
+	if err := r.each(ctx, func(ctx context.Context, m *Mold) error { return m.castToMake(ctx, ahead, opt) }); err != nil {
 		return err
 	}
 	if stopped := r.stopped(); stopped != nil && !opt.Anyway {
