@@ -32,9 +32,24 @@ func (m *Mold) frameVolume(ctx context.Context, h Half, rubber geom.Integral, sh
 	}
 	opt.AbsTol = share * math.Max(0, fill.Best-rubber.Best) // as much of the frame is inside
 	// What settles most boxes stands first.
-	v, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), h.Frame), opt)
+	v, err := geom.Integrate(ctx, geom.Intersect(geom.Subtract(geom.Block(h.Outside.Grow(1)), h.Fill), m.shell(h)), opt)
 	v.Lo += fill.Lo - rubber.Hi
 	v.Best += fill.Best - rubber.Best
 	v.Hi += fill.Hi - rubber.Lo
 	return v, err
+}
+
+// shell is a solid that outside of the fill solid is the frame of a half: as a rule the
+// tray alone, as all that stands in it ends where the fill solid does, but at the top.
+func (m *Mold) shell(h Half) geom.Solid {
+	b := m.made.by
+	if b == nil {
+		return h.Frame
+	}
+	for _, s := range b.standing(h) {
+		if h.InMold().Box(s.BoundingBox()).Max.Z > h.FillHeight {
+			return h.Frame
+		}
+	}
+	return h.bare
 }
