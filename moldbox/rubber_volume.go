@@ -30,13 +30,27 @@ func (m *Mold) rubberVolume(ctx context.Context, h Half, share float64) (geom.In
 	for i, s := range hollows {
 		if like := m.Cavities[i].AlikeTo; like < i && m.standAlike(h, hollows, like, i) {
 			taken[i] = taken[like]
-		} else if taken[i], err = geom.Integrate(ctx, geom.Intersect(h.Fill, geom.Subtract(s, h.bare)), each); err != nil {
+		} else if taken[i], err = aboveFloor(ctx, geom.Intersect(h.Fill, geom.Subtract(s, h.bare)), each); err != nil {
 			return geom.Integral{}, err
 		}
 		sum.Lo, sum.Best, sum.Hi = sum.Lo-taken[i].Hi, sum.Best-taken[i].Best, sum.Hi-taken[i].Lo
 		sum.Error += taken[i].Error
 	}
 	return sum, nil
+}
+
+// offFloor is where measuring begins over a floor, mm: cells that a floor does not touch
+// need not be as small as those along an edge with it.
+const offFloor = 1e-6
+
+// aboveFloor integrates what of a solid is over the floor of a half.
+func aboveFloor(ctx context.Context, s geom.Solid, opt geom.IntegrateOptions) (geom.Integral, error) {
+	opt.Within = s.BoundingBox()
+	opt.Within.Min.Z = max(opt.Within.Min.Z, offFloor)
+	v, err := geom.Integrate(ctx, s, opt)
+	size := opt.Within.Size()
+	v.Hi += offFloor * size.X * size.Y
+	return v, err
 }
 
 // markVolume is what the marks of a half take of its rubber, mm³: they are prisms.
