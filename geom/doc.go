@@ -34,7 +34,7 @@
 //   - solid.go: the laws; abilities.go: what a solid may be able to do besides;
 //     beyond.go: values that are not wanted near the surface; prune_sign.go: how combinations lose what is not in a box; parts.go: what a
 //     solid is made of.
-//   - shapes_*.go: the shapes; outline*.go, prism.go, text.go: flat ones and
+//   - shapes_*.go: the shapes; outline*.go, prism*.go, text.go: flat ones and
 //     what is raised from them; adopt.go: those of other libraries.
 //   - combine*.go, offset.go, transform.go: solids made of solids.
 //   - gap*.go: the least distance between two solids.

@@ -60,6 +60,7 @@ func Mesh(ctx context.Context, s Solid, opt MeshOptions) (*TriMesh, error) {
 	if report == nil {
 		report = func(string, float64) {}
 	}
+	s = asFacets(s)
 	run := meshing{box: box, tol: tol, workers: opt.Workers, report: report}
 	m, err := run.mesh(ctx, s, false)
 	if err == errUnlike {
