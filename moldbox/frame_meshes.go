@@ -34,6 +34,10 @@ type FrameOptions struct {
 	Drawn          *Mold
 	DrawnTolerance float64
 
+	// Meshed, unless nil, is called with each half's mesh as its file will hold it, before it
+	// is proved: what is made of it meanwhile counts only once it is.
+	Meshed func(half int, mesh *geom.TriMesh)
+
 	// Made, unless nil, is called with each half's frame, the left one's number being 0, as
 	// soon as it is proved.
 	Made func(half int, f FrameMesh)
@@ -81,12 +85,17 @@ func (m *Mold) MakeFrames(ctx context.Context, opt FrameOptions) (frames [2]Fram
 				}
 				// What is proved is what the files will hold.
 				f.Mesh = geom.Rounded32(printed)
-				f.Hanging = m.hanging(half, f.Mesh)
+				if opt.Meshed != nil {
+					opt.Meshed(i, f.Mesh)
+				}
+				var hangs sync.WaitGroup
+				hangs.Go(func() { f.Hanging = m.hanging(half, f.Mesh) })
 				rubber := func() (geom.Integral, error) {
 					of, err := opt.Rubber(ctx)
 					return of[i], err
 				}
 				f.Proof, err = m.proveHalf(ctx, half, f.Mesh, rubber, opt.Tolerance, opt.Heads, start)
+				hangs.Wait()
 				return f, err
 			})
 			start("proved")

@@ -1,7 +1,6 @@
 package making
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"sync"
@@ -222,11 +221,19 @@ func (m *Mold) make(ctx, drawing context.Context, opt Options) error {
 	if parallel.Shared(ctx) {
 		figures.Wait()
 	}
-	var rubberErrs [2]error
+	var rubber [2]*later[struct{}]
+	meshed := func(half int, mesh *geom.TriMesh) {
+		m.Frames[half] = mesh
+		rubber[half] = goOn(func() (_ struct{}, err error) {
+			if m.Rubber[half], err = m.Solids.RubberMesh(ctx, half, mesh); err == nil && !parallel.Shared(ctx) && len(mesh.Triangles) <= mostMeanwhile {
+				go func() { m.drawEarly(drawing, half, <-drafted) }()
+			}
+			return
+		})
+	}
 	made := func(half int, f moldbox.FrameMesh) {
-		m.Frames[half] = f.Mesh
-		if m.Rubber[half], rubberErrs[half] = m.Solids.RubberMesh(ctx, half, f.Mesh); rubberErrs[half] == nil && !parallel.Shared(ctx) && len(f.Mesh.Triangles) <= mostMeanwhile {
-			go func() { m.drawEarly(drawing, half, <-drafted) }()
+		if rubber[half] == nil { // made elsewhere, or of heads with fewer facets
+			meshed(half, f.Mesh)
 		}
 	}
 	frames, err := m.makeFrames(ctx, moldbox.FrameOptions{
@@ -239,6 +246,7 @@ func (m *Mold) make(ctx, drawing context.Context, opt Options) error {
 				return [2]geom.Integral{}, ctx.Err()
 			}
 		},
+		Meshed:   meshed,
 		Made:     made,
 		Progress: func(half, step string) { opt.Progress.tell(m, half+" frame", step) },
 	})
@@ -248,8 +256,10 @@ func (m *Mold) make(ctx, drawing context.Context, opt Options) error {
 	if err != nil {
 		return m.blameCrossed(err)
 	}
-	if err := cmp.Or(rubberErrs[0], rubberErrs[1]); err != nil {
-		return err
+	for i := range rubber {
+		if _, err := rubber[i].wait(ctx); err != nil {
+			return err
+		}
 	}
 	m.Proof.Left, m.Proof.Right = frames[0].Proof, frames[1].Proof
 	m.Measured.Left.Mesh, m.Measured.Right.Mesh = &m.Proof.Left, &m.Proof.Right
@@ -298,7 +308,7 @@ const thinnedShare = 0.35
 func (m *Mold) makeFrames(ctx context.Context, opt moldbox.FrameOptions) ([2]moldbox.FrameMesh, error) {
 	if m.Rough {
 		rough := opt
-		rough.Made = nil // not before both are sure
+		rough.Meshed, rough.Made = nil, nil // not before both are sure
 		rough.Drawn, rough.DrawnTolerance = m.thinned(ctx, thinnedShare*opt.Tolerance), (1-thinnedShare)*opt.Tolerance
 		if frames, err := m.Solids.MakeFrames(parallel.Of(ctx, "rough"), rough); err == nil {
 			m.Coarse = rough.Drawn
