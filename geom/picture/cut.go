@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
 
 	"halfpour/geom"
 )
@@ -36,47 +35,40 @@ func (c *Cut) check(i int) error {
 	return nil
 }
 
-// shown are the vertices that a picture is fitted to: those that no cut takes
-// away. Of a mesh that is cut, the cut face is within the others' reach.
-func (s Scene) shown(m *model) []geom.Vec {
-	if !slices.ContainsFunc(s.Meshes, func(p PaintedMesh) bool { return p.Cut != nil }) {
-		return m.vertices
-	}
-	var list []geom.Vec
+// shown calls see for the points that a picture is fitted to: vertices that no cut takes
+// away, and where edges are cut. The cut face is within their reach.
+func (s Scene) shown(m *model, see func(geom.Vec)) {
 	first := 0
 	for _, part := range s.Meshes {
 		all := m.vertices[first : first+len(part.Mesh.Vertices)]
 		first += len(all)
-		if part.Cut == nil {
-			list = append(list, all...)
+		if part.Cut != nil {
+			part.Cut.shown(part.Mesh, see)
 			continue
 		}
-		list = append(list, part.Cut.behind(part.Mesh)...)
-	}
-	if len(list) == 0 {
-		return m.vertices
-	}
-	return list
-}
-
-// behind are the vertices behind the plane and the points where edges cross it.
-func (c *Cut) behind(m *geom.TriMesh) []geom.Vec {
-	var list []geom.Vec
-	for _, p := range m.Vertices {
-		if c.N.Dot(p) <= c.D {
-			list = append(list, p)
+		for _, p := range all {
+			see(p)
 		}
 	}
-	for _, t := range m.Triangles {
+}
+
+// shown calls see for the vertices behind the plane and where edges cross it.
+func (c *Cut) shown(m *geom.TriMesh, see func(geom.Vec)) {
+	for _, p := range m.Vertices {
+		if c.N.Dot(p) <= c.D {
+			see(p)
+		}
+	}
+	for t := range m.Triangles {
+		at := [3]geom.Vec{}
+		at[0], at[1], at[2] = m.Corners(t)
+		over := [3]float64{c.N.Dot(at[0]) - c.D, c.N.Dot(at[1]) - c.D, c.N.Dot(at[2]) - c.D}
 		for k := range 3 {
-			a, b := m.Vertices[t[k]], m.Vertices[t[(k+1)%3]]
-			u, v := c.N.Dot(a)-c.D, c.N.Dot(b)-c.D
-			if u <= 0 && v > 0 {
-				list = append(list, a.Lerp(b, u/(u-v)))
+			if l := (k + 1) % 3; over[k] <= 0 && over[l] > 0 {
+				see(at[k].Lerp(at[l], over[k]/(over[k]-over[l])))
 			}
 		}
 	}
-	return list
 }
 
 // cutPlane is a plane in the picture, in samples: its nearness at a

@@ -124,7 +124,7 @@ func (s Scene) shader(ctx context.Context) (*shader, error) {
 		return nil, err
 	}
 	m := newModel(s)
-	v := s.fit(m.vertices, s.shown(m))
+	v := s.fit(m)
 	planes, err := v.cutPlanes(s)
 	if err != nil {
 		return nil, err

@@ -17,10 +17,10 @@ type view struct {
 	pixel           float64 // mm in a pixel, in the middle of the model
 }
 
-// fit returns the view that takes in the points that are shown, as large as the
-// margin allows, from outside all the points.
-func (s Scene) fit(all, shown []geom.Vec) *view {
-	box := geom.BoxOf(all...)
+// fit returns the view that takes in the points of the model that are shown, or else all,
+// as large as the margin allows, from outside all of them.
+func (s Scene) fit(m *model) *view {
+	box := geom.BoxOf(m.vertices...)
 	look := s.Camera.Look.Unit()
 	v := &view{right: look.Cross(s.Camera.Up).Unit(), back: look.Neg(), eye: box.Centre(), scale: 1}
 	v.up = v.back.Cross(v.right)
@@ -32,10 +32,15 @@ func (s Scene) fit(all, shown []geom.Vec) *view {
 		v.eye = v.eye.Sub(v.back.Mul(2 * half))
 	}
 	low, high := geom.Vec2{X: math.Inf(1), Y: math.Inf(1)}, geom.Vec2{X: math.Inf(-1), Y: math.Inf(-1)}
-	for _, p := range shown {
+	see := func(p geom.Vec) {
 		x, y, _ := v.project(p)
 		low = geom.Vec2{X: min(low.X, x), Y: min(low.Y, y)}
 		high = geom.Vec2{X: max(high.X, x), Y: max(high.Y, y)}
+	}
+	if s.shown(m, see); low.X > high.X {
+		for _, p := range m.vertices {
+			see(p)
+		}
 	}
 	w, h := float64(s.Width), s.modelHeight()
 	free := 1 - 2*s.Camera.Margin
