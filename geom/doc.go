@@ -46,7 +46,7 @@
 //   - bvh*.go, winding.go: a mesh's triangles by place; meshsolid*.go: a mesh
 //     as a solid; crossed_skin*.go: the surface of one that crosses itself.
 //   - mesher.go: from a solid to a mesh, step by step: octree*.go the cells,
-//     sheets.go, facets.go, facets_kept.go, facet_*.go and fill_loops.go what is in one, contour.go, patch*.go
+//     sheets.go, facets.go, facets_kept.go, facet_*.go and fill_*.go what is in one, contour.go, patch*.go
 //     and qef.go the surface through it, unseen.go, sharp_edges.go and raise.go the
 //     corners and edges it missed, thinness.go which of them are too thin to matter,
 //     thin.go, simplify.go, simplify_needles.go, small_components.go and surface.go the mesh of all;
