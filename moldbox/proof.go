@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"halfpour/geom"
 	"halfpour/geom/parallel"
@@ -71,13 +72,24 @@ func proofError(format string, args ...any) error {
 func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rubber func() (geom.Integral, error), tolerance float64, heads []*geom.TriMesh, begin func(step string)) (HalfProof, error) {
 	begin("proving")
 	p := HalfProof{Triangles: len(mesh.Triangles), Tolerance: tolerance}
-	for _, f := range geom.Audit(mesh) {
+	// Each of these three keeps only one processor busy.
+	var surface *geom.MeshSolid
+	var badShape, badSurface error
+	var others sync.WaitGroup
+	others.Go(func() { badShape = proveShape(half.Name, mesh, heads) })
+	others.Go(func() { surface, badSurface = geom.NewMeshSolid(mesh) })
+	faults := geom.Audit(mesh)
+	others.Wait()
+	for _, f := range faults {
 		if !f.IsNote() {
 			return p, proofError("%s frame: %v", half.Name, f)
 		}
 	}
-	if err := proveShape(half.Name, mesh, heads); err != nil {
-		return p, err
+	if badShape != nil {
+		return p, badShape
+	}
+	if badSurface != nil {
+		return p, proofError("%s frame: %v", half.Name, badSurface)
 	}
 	begin("measuring")
 	of, err := rubber()
@@ -95,10 +107,6 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rub
 			half.Name, p.MeshVolume, p.SolidVolume, limit)
 	}
 	begin("comparing with the heads")
-	surface, err := geom.NewMeshSolid(mesh)
-	if err != nil {
-		return p, proofError("%s frame: %v", half.Name, err)
-	}
 	shown := make([][]shownPoint, len(m.Cavities))
 	for i := range m.Cavities {
 		if c := &m.Cavities[i]; c.AlikeTo == i {
