@@ -16,6 +16,17 @@ import (
 type typefaces struct {
 	regular, bold *sfnt.Font
 	buffer        sfnt.Buffer
+	known         [2][common]glyph // regular and bold, as far as they were asked for
+}
+
+// common are the characters of which a sheet asks for each some thousand times: those of
+// western languages.
+const common = 0x180
+
+// glyph is how a font shows a character.
+type glyph struct {
+	known, shown bool
+	ems          float64 // its width
 }
 
 func newTypefaces() (*typefaces, error) {
@@ -37,17 +48,39 @@ func (f *typefaces) face(bold bool) *sfnt.Font {
 	return f.regular
 }
 
-// has reports whether a font can show r.
-func (f *typefaces) has(r rune, bold bool) bool {
-	i, err := f.face(bold).GlyphIndex(&f.buffer, r)
-	return err == nil && i != 0
+// glyph is that of a character, of no width when the font is broken there.
+func (f *typefaces) glyph(r rune, bold bool) glyph {
+	if uint32(r) >= common {
+		return f.newGlyph(r, bold)
+	}
+	known := &f.known[0][r]
+	if bold {
+		known = &f.known[1][r]
+	}
+	if !known.known {
+		*known = f.newGlyph(r, bold)
+	}
+	return *known
+}
+
+func (f *typefaces) newGlyph(r rune, bold bool) glyph {
+	face, g := f.face(bold), glyph{known: true}
+	if i, err := face.GlyphIndex(&f.buffer, r); err == nil {
+		g.shown = i != 0
+		// At as many pixels to the em as the font has units, advances are exact.
+		unit := face.UnitsPerEm()
+		if a, err := face.GlyphAdvance(&f.buffer, i, sub.Int26_6(unit)<<6, font.HintingNone); err == nil {
+			g.ems = float64(a) / 64 / float64(unit)
+		}
+	}
+	return g
 }
 
 // printable replaces what the font cannot show by a question mark and every
 // run of spaces and control characters by one space.
 func (f *typefaces) printable(text string) string {
 	clean := strings.Map(func(r rune) rune {
-		if f.has(r, true) && f.has(r, false) {
+		if f.glyph(r, true).shown && f.glyph(r, false).shown {
 			return r
 		}
 		return '?'
@@ -57,31 +90,27 @@ func (f *typefaces) printable(text string) string {
 
 // width returns the length of a line of text, mm.
 func (f *typefaces) width(s textStyle, text string) float64 {
-	face := f.face(s.bold)
-	unit := face.UnitsPerEm()
-	sum := sub.Int26_6(0)
+	return f.ems(s, text) * s.size * mmPerPoint
+}
+
+// ems is that in ems: exact, as a glyph has a whole number of units, 2048 to the em.
+func (f *typefaces) ems(s textStyle, text string) (sum float64) {
 	for _, r := range text {
-		i, err := face.GlyphIndex(&f.buffer, r)
-		if err != nil {
-			continue
-		}
-		// At as many pixels to the em as the font has units, advances are exact.
-		a, err := face.GlyphAdvance(&f.buffer, i, sub.Int26_6(unit)<<6, font.HintingNone)
-		if err == nil {
-			sum += a
-		}
+		sum += f.glyph(r, s.bold).ems
 	}
-	return float64(sum) / 64 / float64(unit) * s.size * mmPerPoint
+	return sum
 }
 
 // wrap breaks text into lines no wider than width; a word that is wider than
 // a line is broken where it must be, a number stays with its unit.
 func (f *typefaces) wrap(s textStyle, text string, width float64) []string {
 	var lines []string
-	line := ""
+	line, ems, space := "", 0.0, f.ems(s, " ")
 	for _, word := range unbroken(text) {
-		if line != "" && f.width(s, line+" "+word) <= width {
+		more := f.ems(s, word)
+		if line != "" && (ems+space+more)*s.size*mmPerPoint <= width {
 			line += " " + word
+			ems += space + more
 			continue
 		}
 		if line != "" {
@@ -91,7 +120,7 @@ func (f *typefaces) wrap(s textStyle, text string, width float64) []string {
 			head := f.fit(s, word, width)
 			lines, word = append(lines, head), word[len(head):]
 		}
-		line = word
+		line, ems = word, f.ems(s, word)
 	}
 	if line != "" {
 		lines = append(lines, line)

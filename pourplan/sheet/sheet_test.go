@@ -87,7 +87,7 @@ func checkPage(t *testing.T, faces *typefaces, number int, p *page) {
 			t.Errorf("page %d: %q has %g points", number, b.text, text.size)
 		}
 		for _, r := range b.text {
-			if !faces.has(r, text.bold) {
+			if !faces.glyph(r, text.bold).shown {
 				t.Errorf("page %d: the font has no %q of %q", number, r, b.text)
 			}
 		}
