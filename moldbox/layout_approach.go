@@ -20,7 +20,7 @@ func approach(ctx context.Context, l, r geom.Solid, gap, tol float64) float64 {
 	s := approaching{l: l, gap: gap}
 	box, fixed := r.BoundingBox(), l.BoundingBox()
 	s.needs = fixed.Min.X - gap - box.Max.X // below, r stands on the other side
-	s.boxes.Push(approachBox{r, box, fixed.Max.X + gap - box.Min.X})
+	s.boxes.Push(approachBox{r, box, fixed.Max.X + gap - box.Min.X, math.Abs(r.Evaluate(box.Centre()))})
 	for range mostApproaches / approachBatch {
 		if ctx.Err() != nil || s.boxes.Len() == 0 || s.boxes.First().clear <= s.needs+tol {
 			break
@@ -62,6 +62,7 @@ type approachBox struct {
 	r     geom.Solid
 	box   geom.Box
 	clear float64 // r's surface in the box leaves the gap from here on
+	off   float64 // how far that surface is from the box's middle
 }
 
 // Before puts the box first that needs the most.
@@ -74,19 +75,18 @@ type halvedBox struct {
 	needs    float64 // as in approaching
 }
 
-// halve looks at the middle of a box and, if r's surface passes through the box,
-// at its eighths.
+// halve looks at the middles of a box and of its eighths through which r's surface
+// passes.
 func (s *approaching) halve(h *halvedBox) {
 	b := h.from
-	mid, r := b.box.Centre(), b.box.HalfDiagonal()
-	off := math.Abs(b.r.Evaluate(mid))
-	if off > r {
-		return
-	}
-	h.needs = s.meet(mid, off, b.clear, h.needs)
+	mid := b.box.Centre()
+	h.needs = s.meet(mid, b.off, b.clear, h.needs)
 	part := geom.PruneByValue(b.r, b.box)
 	for i := range 8 {
-		child := approachBox{part, geom.BoxOf(b.box.Corner(i), mid), b.clear}
+		child := approachBox{r: part, box: geom.BoxOf(b.box.Corner(i), mid), clear: b.clear}
+		if child.off = math.Abs(part.Evaluate(child.box.Centre())); child.off > child.box.HalfDiagonal() {
+			continue
+		}
 		if s.slide(&child, h.needs); child.clear > h.needs {
 			h.children = append(h.children, child)
 		}
