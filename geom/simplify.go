@@ -5,24 +5,29 @@ import (
 	"math"
 )
 
-// Simplify returns a manifold mesh with fewer triangles: none of its vertices
-// is moved, and its facets stay within a distance (mm) of the mesh given. hold
-// says of a triangle that it may only grow within its plane. from has the number
-// that each triangle had in the mesh given, to the new number of each vertex, -1
-// for one that is gone. Facets may cross where parts of the
-// mesh lie nearer to each other than the distance: it is for looking at. It
-// stops with ctx's error.
-func Simplify(ctx context.Context, m *TriMesh, distance float64, hold func(t int) bool) (out *TriMesh, from, to []int32, err error) {
-	gentle := make([]bool, len(m.Triangles))
-	for t := range gentle {
-		gentle[t] = !hold(t)
+// Simplify returns a manifold mesh with few triangles, or as few as facets leave that
+// move by most (mm), if that is more. They move by least or as much more as it takes, half
+// as much again each time. No vertex moves, and facets at those that are held only grow
+// within their planes. from has the number that each triangle had in the mesh given, to the
+// new number of each vertex, -1 for one that is gone. Facets may cross where parts of the
+// mesh lie nearer to each other than they move: it is for looking at. It stops with ctx's
+// error.
+func Simplify(ctx context.Context, m *TriMesh, few int, least, most float64, held []bool) (out *TriMesh, from, to []int32, err error) {
+	s := newSimplifier(m, make([]bool, len(m.Triangles)), 0)
+	for d := least; s.live > few && d <= most; d *= 1.5 {
+		s.budget += d
+		for t := range s.gentle {
+			if v := s.vertex[3*t : 3*t+3]; v[0] >= 0 {
+				s.gentle[t] = !held[v[0]] && !held[v[1]] && !held[v[2]]
+				s.dirty[v[0]], s.dirty[v[1]], s.dirty[v[2]] = true, true, true
+			}
+		}
+		if err := s.pass(ctx); err != nil { // a second one takes half as long again, and finds a fiftieth more
+			return nil, nil, nil, err
+		}
 	}
-	s := newSimplifier(m, gentle, distance)
-	if err := s.pass(ctx); err != nil { // a second one takes half as long again, and finds a fiftieth more
-		return nil, nil, nil, err
-	}
-	few := s.result()
-	return few.TriMesh, few.from, few.number, nil
+	result := s.result()
+	return result.TriMesh, result.from, result.number, nil
 }
 
 // simplify thins a manifold mesh by collapsing edges. A vertex moves

@@ -26,28 +26,19 @@ const (
 // vertices and where classes meet, by as little as leaves so few, and by
 // mostThinning at most, whatever then is left.
 func (s surface) thinned(ctx context.Context, triangles int) (surface, error) {
-	for d := leastThinning; len(s.mesh.Triangles) > triangles+triangles/5 && d <= mostThinning; d *= 1.5 {
-		held := s.held()
-		mesh, from, to, err := geom.Simplify(ctx, s.mesh, d, func(t int) bool {
-			v := s.mesh.Triangles[t]
-			return held[v[0]] || held[v[1]] || held[v[2]]
-		})
-		if err != nil {
-			return s, err
-		}
-		class := make([]uint8, len(from))
-		for t, old := range from {
-			class[t] = s.class[old]
-		}
-		kept := make([]bool, len(mesh.Vertices))
-		for old, v := range to {
-			if v >= 0 && s.kept != nil {
-				kept[v] = s.kept[old]
-			}
-		}
-		s = surface{mesh: mesh, class: class, kept: kept}
+	few := triangles + triangles/5
+	if len(s.mesh.Triangles) <= few {
+		return s, nil
 	}
-	return s, nil
+	mesh, from, _, err := geom.Simplify(ctx, s.mesh, few, leastThinning, mostThinning, s.held())
+	if err != nil {
+		return s, err
+	}
+	class := make([]uint8, len(from))
+	for t, old := range from {
+		class[t] = s.class[old]
+	}
+	return surface{mesh: mesh, class: class}, nil
 }
 
 // held tells of each vertex whether it is kept or facets of different classes
