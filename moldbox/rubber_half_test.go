@@ -55,6 +55,9 @@ func TestRubberMeshOfAFrame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if cap(mesh.Vertices) > len(mesh.Vertices) || cap(mesh.Triangles) > len(mesh.Triangles) {
+			t.Errorf("%s rubber: room for %d vertices and %d triangles is not needed", h.Name, cap(mesh.Vertices)-len(mesh.Vertices), cap(mesh.Triangles)-len(mesh.Triangles))
+		}
 		for _, f := range geom.Audit(mesh) {
 			if !f.IsNote() {
 				t.Errorf("%s rubber: %v", h.Name, f)

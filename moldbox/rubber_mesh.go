@@ -17,6 +17,7 @@ import (
 func (h Half) RubberMesh(frame *geom.TriMesh) (*geom.TriMesh, error) {
 	c := clipper{frame: frame, level: h.FillHeight, cut: map[[2]int32]int32{}}
 	c.out.Vertices = append(c.out.Vertices, frame.Vertices...)
+	c.out.Triangles = make([][3]int32, 0, len(frame.Triangles))
 	for _, t := range frame.Triangles {
 		c.clip(t)
 	}
@@ -89,13 +90,13 @@ func (c *clipper) clip(t [3]int32) {
 // a·(b×c) about a point of it, a piece round rubber has a volume below zero.
 func (c *clipper) keepInside() {
 	pieces := c.out.Pieces()
-	volume := map[int32]float64{}
+	volume := make([]float64, len(c.out.Vertices)) // by root
 	o := geom.Vec{Z: c.level}
 	for i := range c.out.Triangles {
 		p, q, r := c.out.Corners(i)
 		volume[pieces.Root(c.out.Triangles[i][0])] += p.Sub(o).Dot(q.Sub(o).Cross(r.Sub(o)))
 	}
-	var inside [][3]int32
+	inside := c.out.Triangles[:0]
 	for _, t := range c.out.Triangles {
 		if volume[pieces.Root(t[0])] < 0 {
 			inside = append(inside, [3]int32{t[0], t[2], t[1]})
@@ -106,16 +107,22 @@ func (c *clipper) keepInside() {
 
 // withoutSpare is the mesh without the vertices that no triangle has.
 func withoutSpare(m *geom.TriMesh) *geom.TriMesh {
-	out := &geom.TriMesh{Triangles: make([][3]int32, len(m.Triangles))}
-	place := make([]int32, len(m.Vertices))
+	place, used := make([]int32, len(m.Vertices)), int32(0)
+	triangles := make([][3]int32, len(m.Triangles))
 	for i, t := range m.Triangles {
 		for k, v := range t {
 			if place[v] == 0 {
-				out.Vertices = append(out.Vertices, m.Vertices[v])
-				place[v] = int32(len(out.Vertices))
+				used++
+				place[v] = used
 			}
-			out.Triangles[i][k] = place[v] - 1
+			triangles[i][k] = place[v] - 1
 		}
 	}
-	return out
+	vertices := make([]geom.Vec, used)
+	for v, at := range place {
+		if at > 0 {
+			vertices[at-1] = m.Vertices[v]
+		}
+	}
+	return &geom.TriMesh{Vertices: vertices, Triangles: triangles}
 }
