@@ -1,7 +1,7 @@
 package geom
 
 // facetKey names a mesh as it stands in space. Where nothing but its facets is
-// the surface of a cell, they are taken as they are.
+// the surface of a cell, or a plane beside them, they are taken as they are.
 type facetKey struct {
 	body   *meshBody
 	to     Transform

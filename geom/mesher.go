@@ -33,7 +33,7 @@ const MinTolerance = 0.002
 // tolerance may vanish, and pieces or bubbles less than five tolerances across do.
 //
 // Where nothing but the facets of one mesh solid is near, they come out as they
-// are, however fine.
+// are, however fine; where the side of a plane across an axis is near too, cut at it.
 //
 // The octree stops splitting where the surface is certainly within a slab as thin
 // as the tolerance, or where a trial patch is. It returns ctx's error when
