@@ -51,6 +51,20 @@ func (c *cells) findBare(r *raster, ways []tap) {
 	}
 }
 
+// bareQuads is how many quads from one on, which begins a block, are all in bare blocks.
+func (c *cells) bareQuads(i, j int) int {
+	if i < 0 || i%blockSide != 0 || j < 0 || j+1 >= c.height {
+		return 0
+	}
+	columns := c.blockColumns()
+	over, under := c.bare[j/blockSide*columns:][:columns], c.bare[(j+1)/blockSide*columns:][:columns]
+	k := i / blockSide
+	for k < columns && over[k] && under[k] {
+		k++
+	}
+	return k*blockSide - i - 1 // the last one is over the next block
+}
+
 // first asks for the first cell of each block in a row of blocks, and rest for the
 // others, where they have to be asked.
 func (c *cells) first(j int, all ...asked) {

@@ -9,6 +9,75 @@ import (
 	"halfpour/geom/geomtest"
 )
 
+// Nothing of the model is seen from cells of the floor that are taken for bare, and no
+// shadow falls there; and many are.
+func TestBareFloorSeesNothing(t *testing.T) {
+	for _, from := range []Camera{fromAbove, {Look: geom.Vec{X: 1, Y: 2, Z: -2}, Up: geom.Vec{Z: 1}, Perspective: 0.5}} {
+		tower := geomtest.BlockMesh(geom.Box{Min: geom.Vec{X: -2, Y: -2}, Max: geom.Vec{X: 2, Y: 2, Z: 30}})
+		scene := sceneOf(from, PaintedMesh{Mesh: tower, Colour: paintRed})
+		scene.Width, scene.Height, scene.Floor = 800, 600, &Floor{N: geom.Vec{Z: 1}}
+		scene.Camera.Margin = 0.3
+		sh, err := scene.shader(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		img, err := sh.paint(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, bare, shaded := sh.cells, 0, 0
+		for k := range c.places {
+			x, y := k%c.width, k/c.width
+			open, hidden := sh.open.askAll(x, y), sh.shadows.askAll(x, y)
+			if hidden > 0.1 && sh.only[k] == 0 {
+				shaded++
+			}
+			if !c.bare[y/blockSide*c.blockColumns()+x/blockSide] {
+				continue
+			}
+			if bare++; open != 1 || hidden != 0 {
+				t.Fatalf("a bare cell at %d, %d is open by %g and hidden by %g", x, y, open, hidden)
+			}
+			if got := img.RGBAAt(x*perCell, y*perCell); got != scene.Background {
+				t.Fatalf("a bare cell at %d, %d is painted %v", x, y, got)
+			}
+		}
+		if share := float64(bare) / float64(len(c.places)); share < 0.3 || share > 0.9 || shaded < 100 {
+			t.Errorf("%.0f %% of the cells are bare, %d cells of the floor are in shadow", 100*share, shaded)
+		}
+	}
+}
+
+// What is passed by as too low to count would not have counted.
+func TestLowRisesDoNotCount(t *testing.T) {
+	for _, perspective := range []float64{0, 0.4, 2} {
+		scene := sceneOf(Camera{Look: geom.Vec{X: 3, Y: -2, Z: -1}, Up: geom.Vec{Z: 1}, Perspective: perspective}, PaintedMesh{wavyBall(64), paintRed, 0.5, nil})
+		sh, err := scene.shader(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y := range sh.cells.height {
+			sh.cells.look(sh, y)
+		}
+		all := *sh.open
+		all.low = [len(openSteps)]float32{}
+		hollows := 0
+		for k := range sh.cells.places {
+			x, y := k%sh.cells.width, k/sh.cells.width
+			got, want := sh.open.askAll(x, y), all.askAll(x, y)
+			if got != want {
+				t.Fatalf("perspective %g: a cell is open by %g, with all that is low by %g", perspective, got, want)
+			}
+			if want < 0.9 {
+				hollows++
+			}
+		}
+		if hollows < 20 {
+			t.Errorf("perspective %g: %d cells are in hollows", perspective, hollows)
+		}
+	}
+}
+
 // Where cells of a flat block are not asked, they have what they would have found,
 // nearly; and few have to be asked.
 func TestFlatBlocksNeedNotBeAsked(t *testing.T) {

@@ -26,7 +26,24 @@ type evenColour struct {
 func (sh *shader) paintRow(img *image.RGBA, j int) {
 	p := painter{shader: sh, img: img, even: evenColour{on: mixed}}
 	for i := -1; i < sh.cells.width; i++ {
-		p.quad(i, j)
+		if n := sh.cells.bareQuads(i, j); n > 0 {
+			p.bare(i, j, n)
+			i += n - 1
+		} else {
+			p.quad(i, j)
+		}
+	}
+}
+
+// bare paints some quads with nothing of the model in their surroundings.
+func (p *painter) bare(i, j, quads int) {
+	x0, x1 := firstPixel(i), min(firstPixel(i+quads), p.scene.Width)
+	for y := firstPixel(j); y < min(firstPixel(j+1), p.scene.Height); y++ {
+		p.set(x0, y, vec3{}, p.back, 0)
+		row := p.img.Pix[y*p.img.Stride:]
+		for x := x0 + 1; x < x1; x++ {
+			copy(row[4*x:4*x+4], row[4*x0:])
+		}
 	}
 }
 
