@@ -146,7 +146,7 @@ func (b *bore) filledIn(head geom.Solid) bool {
 // usually and at most. It is 0 where the place is in metal, or where some way there is
 // none within reach.
 func wallRound(head geom.Solid, at, out, up geom.Vec, reach float64) (usual, most float64) {
-	start := head.Evaluate(at)
+	start := valueNear(head, at, reach)
 	if start <= 0 || start > reach {
 		return 0, 0
 	}

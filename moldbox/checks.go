@@ -87,7 +87,7 @@ func (p *part) throatGap() (float64, geom.Vec) {
 		w := s.halfWidth(up, p.gate.rise)
 		for _, r := range []geom.Vec{{X: w}, {X: -w}, {Z: w}, {Z: -w}} {
 			q := p.gate.at.Add(r).Add(geom.Vec{Y: up})
-			if d := p.head.Evaluate(q); d < least {
+			if d := valueNear(p.head, q, least); d < least {
 				least, where = d, q
 			}
 		}

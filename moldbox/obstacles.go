@@ -31,6 +31,15 @@ func (o obstacles) distance(p geom.Vec) float64 {
 	return best
 }
 
+// valueNear returns the value of a solid at p, or, where its box alone is farther than
+// reach, how far that is.
+func valueNear(s geom.Solid, p geom.Vec, reach float64) float64 {
+	if d := s.BoundingBox().Distance(p); d > reach {
+		return d
+	}
+	return s.Evaluate(p)
+}
+
 // clearance knows how far the last place asked about was from obstacles: that
 // often decides a place beside it.
 type clearance struct {

@@ -123,7 +123,7 @@ func (p *part) checkHook(add func(Finding, geom.Vec)) {
 	least, where := math.Inf(1), geom.Vec{}
 	for _, q := range free {
 		at := p.turn.Point(q)
-		if d := p.head.Evaluate(at) - a.wire/2; d < least {
+		if d := valueNear(p.head, at, least+a.wire/2) - a.wire/2; d < least {
 			least, where = d, at
 		}
 	}

@@ -93,17 +93,18 @@ func (p *part) thinnest(ctx context.Context, w partWire) (least float64, where g
 		inside       float64 // depth below the surface
 	}
 	var along []place
+	r := w.axis.wire / 2
 	for _, q := range w.axis.pieces {
 		n := max(1, int(math.Ceil(q.length()/step)))
 		for i := range n {
 			t := (float64(i) + 0.5) / float64(n)
 			out, _ := q.across(t)
 			at := p.turn.Point(q.at(t))
-			along = append(along, place{at, p.turn.Direction(out), p.turn.Direction(q.along(t)), -p.head.Evaluate(at)})
+			along = append(along, place{at, p.turn.Direction(out), p.turn.Direction(q.along(t)), -valueNear(p.head, at, r)})
 		}
 	}
 	margin := int(math.Ceil(atSurface * w.axis.wire / step))
-	r, grazes := w.axis.wire/2, 0
+	grazes := 0
 	for i, q := range along {
 		if ctx.Err() != nil {
 			break
