@@ -174,7 +174,7 @@ func (f *flatSide) onEdge(hits []facetHit, k int, p, q Vec, set *facets) []facet
 	if len(hits) > 0 {
 		inside = hits[next].normal.along(k) > 0 == f.over
 	} else {
-		inside = set.body.Evaluate(set.from.Point(at)) < 0 != set.turned
+		inside = set.body.Evaluate(set.from.Point(at)) < 0 != (set.turned != set.to.Mirrors())
 	}
 	if inside != f.within() {
 		return hits
