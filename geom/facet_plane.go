@@ -169,7 +169,7 @@ func (f *flatSide) onEdge(hits []facetHit, k int, p, q Vec, set *facets) []facet
 		next = len(hits) - 1
 	}
 	at := p
-	at.setAlong(k, f.height)
+	at.setAlong(k, f.cut())
 	var inside bool
 	if len(hits) > 0 {
 		inside = hits[next].normal.along(k) > 0 == f.over
@@ -179,6 +179,7 @@ func (f *flatSide) onEdge(hits []facetHit, k int, p, q Vec, set *facets) []facet
 	if inside != f.within() {
 		return hits
 	}
+	at.setAlong(k, f.height)
 	flat := facetHit{facet: flatFacet, height: f.height, at: at, normal: f.normal()}
 	if f.over {
 		return slices.Insert(hits, 0, flat)
