@@ -158,6 +158,7 @@ func TestPlaneThroughCorners(t *testing.T) {
 		{"the corner below", octahedron(2), Identity(), -2},
 		{"the edge on top", octahedron(2), quarter, math.Sqrt2},
 		{"the edge below", octahedron(2), quarter, -math.Sqrt2},
+		{"a facet nearly in the plane", cubeMesh(2, Vec{}), Rotate(Vec{1, 2, 0}, 8e-4), 2},
 		{"the facet on top", cubeMesh(2, Vec{}), Identity(), 2},
 		{"the facet below", cubeMesh(2, Vec{}), Identity(), -2},
 	} {
@@ -179,6 +180,55 @@ func TestPlaneThroughCorners(t *testing.T) {
 						}
 						drawFlat(t, w.join(l), tol)
 					})
+				}
+			}
+		}
+	}
+}
+
+// An edge of a cell meets the plane where that shows: outside of a mesh that is united with
+// what is beyond, inside of one that is cut, whichever way round the mesh is told. A facet
+// within a hair of the plane is hidden.
+func TestPlaneOnAnEdgeOfACell(t *testing.T) {
+	const height = 0.25
+	p, q := Vec{0.3, 0.2, height - 1}, Vec{0.3, 0.2, height + 1}
+	for _, c := range []struct {
+		top         float64 // of the mesh, which begins below the edge
+		over, under bool    // the plane is inside the mesh, for facets that show over it or under it
+		hits        [2]int  // of those facets
+	}{
+		{height + 2.5, true, true, [2]int{0, 0}},
+		{height + 0.5, true, true, [2]int{1, 0}},
+		{height - 0.5, false, false, [2]int{0, 1}},
+		{height + 4e-7, false, true, [2]int{0, 0}},
+		{height - 4e-7, false, true, [2]int{0, 0}},
+	} {
+		body := mustSolid(t, cubeMesh(2, Vec{Z: c.top - 2})).bodies[0]
+		for _, key := range []facetKey{
+			{body: body, to: Identity()}, {body: body, to: MirrorX(), turned: true},
+			{body: body, to: Identity(), turned: true}, {body: body, to: MirrorY()}, // the last two are the space about it
+		} {
+			set := newFacets(key)
+			within := key.turned == key.to.Mirrors()
+			for i, side := range []flatSide{{2, height, true, true}, {2, height, true, false}, {2, height, false, true}, {2, height, false, false}} {
+				inside, hits := c.over, c.hits[i/2]
+				if !side.over {
+					inside = c.under
+				}
+				united := side.over == side.up
+				got := side.onEdge(set.hitsOn(p, q.Z, 2), 2, p, q, set)
+				flat := 0
+				for k, h := range got {
+					if h.facet != flatFacet {
+						continue
+					}
+					flat++
+					if first := k == 0; first != side.over && len(got) > 1 || h.at != (Vec{0.3, 0.2, height}) || h.normal.Z > 0 != side.up || h.normal.Norm() != 1 {
+						t.Errorf("top %g, %+v: hit %d of %d is %+v", c.top, side, k, len(got), h)
+					}
+				}
+				if want := (inside == within) != united; flat > 1 || flat == 1 != want || len(got)-flat != hits {
+					t.Errorf("top %g, turned %v, %+v: %d hits of the plane (want %v) and %d others (want %d)", c.top, key.turned, side, flat, want, len(got)-flat, hits)
 				}
 			}
 		}
