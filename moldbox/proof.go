@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"halfpour/geom"
-	"halfpour/geom/parallel"
 )
 
 // Proof is what a build has checked about its own frames before it writes
@@ -107,27 +106,8 @@ func (m *Mold) proveHalf(ctx context.Context, half Half, mesh *geom.TriMesh, rub
 			half.Name, p.MeshVolume, p.SolidVolume, limit)
 	}
 	begin("comparing with the heads")
-	shown := make([][]shownPoint, len(m.Cavities))
-	for i := range m.Cavities {
-		if c := &m.Cavities[i]; c.AlikeTo == i {
-			if shown[i], err = c.shownPoints(ctx, half, m.Spec.Finish.SealCoat, tolerance, heads[i]); err != nil {
-				return p, err
-			}
-		}
-	}
-	each, errs := make([]HalfProof, len(m.Cavities)), make([]error, len(m.Cavities))
-	if err := parallel.For(ctx, len(m.Cavities), 0, func(i int) {
-		c := &m.Cavities[i]
-		each[i].Tolerance = tolerance
-		errs[i] = each[i].addHead(ctx, c, half, surface, shown[c.AlikeTo], c.Eye.Sub(m.Cavities[c.AlikeTo].Eye))
-	}); err != nil {
+	if err := p.addHeads(ctx, m, half, surface, heads); err != nil {
 		return p, err
-	}
-	for i, of := range each {
-		p.HeadPoints, p.ThinPoints, p.HeadDeviation = p.HeadPoints+of.HeadPoints, p.ThinPoints+of.ThinPoints, math.Max(p.HeadDeviation, of.HeadDeviation)
-		if errs[i] != nil {
-			return p, errs[i]
-		}
 	}
 	if p.HeadPoints == 0 {
 		return p, proofError("%s frame: it holds no point of any head's surface", half.Name)

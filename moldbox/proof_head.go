@@ -12,6 +12,34 @@ import (
 // headSamples is about how many vertices of each head are looked at.
 const headSamples = 4000
 
+// addHeads holds the points of all heads against a frame's surface; which points, it works
+// out once for cavities that are alike.
+func (p *HalfProof) addHeads(ctx context.Context, m *Mold, half Half, surface geom.Solid, heads []*geom.TriMesh) (err error) {
+	shown := make([][]shownPoint, len(m.Cavities))
+	for i := range m.Cavities {
+		if c := &m.Cavities[i]; c.AlikeTo == i {
+			if shown[i], err = c.shownPoints(ctx, half, m.Spec.Finish.SealCoat, p.Tolerance, heads[i]); err != nil {
+				return err
+			}
+		}
+	}
+	each, errs := make([]HalfProof, len(m.Cavities)), make([]error, len(m.Cavities))
+	if err := parallel.For(ctx, len(m.Cavities), 0, func(i int) {
+		c := &m.Cavities[i]
+		each[i].Tolerance = p.Tolerance
+		errs[i] = each[i].addHead(ctx, c, half, surface, shown[c.AlikeTo], c.Eye.Sub(m.Cavities[c.AlikeTo].Eye))
+	}); err != nil {
+		return err
+	}
+	for i, of := range each {
+		p.HeadPoints, p.ThinPoints, p.HeadDeviation = p.HeadPoints+of.HeadPoints, p.ThinPoints+of.ThinPoints, math.Max(p.HeadDeviation, of.HeadDeviation)
+		if errs[i] != nil {
+			return errs[i]
+		}
+	}
+	return nil
+}
+
 // shownPoint is a vertex of a head's mesh, and where a frame should have it, in mold
 // coordinates: under a seal coat, inwards by its thickness.
 type shownPoint struct {
