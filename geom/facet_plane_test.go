@@ -234,3 +234,24 @@ func TestPlaneOnAnEdgeOfACell(t *testing.T) {
 		}
 	}
 }
+
+// A plane parts a cell that it goes through clear of the sides, unless a facet lies in it
+// there.
+func TestPlaneThatPartsACell(t *testing.T) {
+	key := facetKey{body: mustSolid(t, cubeMesh(2, Vec{})).bodies[0], to: Move(Vec{Z: 1}).Then(MirrorZ())} // from -3 to 1
+	about := Box{Vec{-0.5, -0.5, -4}, Vec{0.5, 0.5, 4}}
+	beside := Box{Vec{4, -0.5, -4}, Vec{5, 0.5, 4}}
+	for _, c := range []struct {
+		box    Box
+		height float64
+		want   bool
+	}{
+		{about, 0, true}, {about, 1, false}, {about, 1 + 9e-4, false}, {about, 1 - 9e-4, false}, {about, 1 + 1.1e-3, true}, {about, 1 - 1.1e-3, true},
+		{about, -3, false}, {about, 3, true}, {beside, 1, true},
+		{about, 4 - 9e-4, false}, {about, 4 - 1.1e-3, true}, {about, 4.5, false}, {about, 9e-4 - 4, false}, {about, 1.1e-3 - 4, true}, {about, -4.5, false},
+	} {
+		if got := (&flatSide{axis: 2, height: c.height}).parts(c.box, &key); got != c.want {
+			t.Errorf("at %g in %v: %v, want %v", c.height, c.box, got, c.want)
+		}
+	}
+}
