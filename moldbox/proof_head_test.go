@@ -44,3 +44,23 @@ func TestProofLooksAtEachHead(t *testing.T) {
 		}
 	}
 }
+
+// The deviation is the greatest of all points, whichever comes first.
+func TestProofTellsTheGreatestDeviation(t *testing.T) {
+	m := ballMold(t, 1)
+	surface, err := geom.NewMeshSolid(cubeAt(geom.Vec{}, 4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := HalfProof{Tolerance: 1}
+	for i, off := range []float64{0.1, 0.4, 0.2, 0.3, 0.6, 0.5} {
+		shown := []shownPoint{{i, m.Left.InMold().Point(geom.Vec{X: surface.BoundingBox().Max.X + off})}}
+		before := p.HeadDeviation
+		if err := p.addHead(context.Background(), &m.Cavities[0], m.Left, surface, shown, geom.Vec{}); err != nil {
+			t.Fatal(err)
+		}
+		if want := max(before, off); math.Abs(p.HeadDeviation-want) > 1e-9 || p.HeadPoints != i+1 {
+			t.Errorf("after %g mm: %g of %d points, want %g", off, p.HeadDeviation, p.HeadPoints, want)
+		}
+	}
+}
