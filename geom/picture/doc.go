@@ -11,7 +11,7 @@
 //     kept of that; faces.go: of those that are seen, the normals to shade by.
 //   - cells.go: what lies round a pixel, for open.go (how much of the sky it
 //     sees) and shadow.go (whether the lamp reaches it); blocks.go: which cells
-//     need not be asked.
+//     need not be asked, bare.go: where none is.
 //   - shade.go: the passes over the picture and the light on a surface; paint.go:
 //     the colour of each pixel; line.go: outlines and creases; label.go: text over it.
 //   - png.go: a picture as a file.
