@@ -187,7 +187,7 @@ func (f *facetFace) linkUp(o *faceSurface, d *sampling) {
 			}
 		}
 		// Two meshes may meet in the face, or two planes.
-		if f.failed || cut && l.faceted.set != f.set || !same && (flat || l.faceted.side != nil) {
+		if f.failed || cut && l.faceted.set != f.set || flat && !same {
 			l.faceted.failed = true
 		}
 	}
