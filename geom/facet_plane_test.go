@@ -172,9 +172,13 @@ func TestPlaneThroughCorners(t *testing.T) {
 						continue
 					}
 					t.Run(fmt.Sprint(c.name, " ", off, " turned ", k, " ", w.name), func(t *testing.T) {
-						l := layAt(c.place.Then(turn).Solid(body), (2+k)%3, c.height+off)
-						b := l.mesh.BoundingBox()
-						deep, high := c.height+off-b.Min.along((2+k)%3), b.Max.along((2+k)%3)-c.height-off
+						to := c.place.Then(turn)
+						l := layAt(to.Solid(body), (2+k)%3, c.height+off)
+						deep, high := 0.0, 0.0 // how far the mesh goes to both sides
+						for _, v := range c.mesh.Vertices {
+							over := to.Point(v).along((2+k)%3) - c.height - off
+							deep, high = max(deep, -over), max(high, over)
+						}
 						if deep < 0.1 && (w.name == "cut" || w.name == "all but what is below") || high < 0.1 && w.name == "above" {
 							return // next to nothing is cut off
 						}
