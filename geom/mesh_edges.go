@@ -203,15 +203,18 @@ func unpaired(there, back []outEdge) []outEdge {
 // openEdges returns the edges that no neighbour runs back along, each as
 // 3·triangle + k, in rising order.
 func (m *TriMesh) openEdges() []int32 {
-	var open []int32
 	e := listEdges(m)
-	for v := range m.Vertices {
-		e.visit(int32(v), func(_ int32, there, back []outEdge) {
-			for _, x := range unpaired(there, back) {
-				open = append(open, x.edge)
-			}
-		})
-	}
+	found := make([][]int32, chunksOf(len(m.Vertices)))
+	inChunks(len(m.Vertices), func(chunk, from, to int) {
+		for v := from; v < to; v++ {
+			e.visit(int32(v), func(_ int32, there, back []outEdge) {
+				for _, x := range unpaired(there, back) {
+					found[chunk] = append(found[chunk], x.edge)
+				}
+			})
+		}
+	})
+	open := slices.Concat(found...)
 	slices.Sort(open)
 	return open
 }

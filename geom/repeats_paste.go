@@ -182,6 +182,7 @@ type copied struct {
 // newCopied is for triangles of m round which a seam goes.
 func newCopied(m *TriMesh, triangles []int32, seam map[int32]int32) *copied {
 	c := &copied{triangles: triangles, number: make([]int32, len(m.Vertices))}
+	c.vertices = make([]int32, 0, len(triangles)*5/8) // a surface has half as many as triangles
 	for _, t := range triangles {
 		for _, v := range m.Triangles[t] {
 			if _, onSeam := seam[v]; !onSeam && c.number[v] == 0 {
@@ -217,6 +218,13 @@ func (c *copied) copy(m *TriMesh, place, first int, by Vec, seam map[int32]int32
 
 // trianglesOf lists the triangles of a home in the mesh that complete has made.
 func (k *surface) trianglesOf(group int16, drawn *thinned, start []int) (list []int32) {
+	n := 0
+	for l, f := range k.whole {
+		if f.group == group {
+			n += start[l+1] - start[l]
+		}
+	}
+	list = make([]int32, 0, n+len(drawn.group))
 	for t, g := range drawn.group {
 		if g == group {
 			list = append(list, int32(t))

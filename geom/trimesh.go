@@ -17,13 +17,21 @@ func (m *TriMesh) Corners(t int) (a, b, c Vec) {
 
 // BoundingBox returns the least box around the vertices that triangles use.
 func (m *TriMesh) BoundingBox() Box {
-	b := EmptyBox()
-	for _, t := range m.Triangles {
-		p, q, r := &m.Vertices[t[0]], &m.Vertices[t[1]], &m.Vertices[t[2]]
-		b.Min = Vec{min(b.Min.X, p.X, q.X, r.X), min(b.Min.Y, p.Y, q.Y, r.Y), min(b.Min.Z, p.Z, q.Z, r.Z)}
-		b.Max = Vec{max(b.Max.X, p.X, q.X, r.X), max(b.Max.Y, p.Y, q.Y, r.Y), max(b.Max.Z, p.Z, q.Z, r.Z)}
+	boxes := make([]Box, chunksOf(len(m.Triangles)))
+	inChunks(len(m.Triangles), func(chunk, from, to int) {
+		b := EmptyBox()
+		for _, t := range m.Triangles[from:to] {
+			p, q, r := &m.Vertices[t[0]], &m.Vertices[t[1]], &m.Vertices[t[2]]
+			b.Min = Vec{min(b.Min.X, p.X, q.X, r.X), min(b.Min.Y, p.Y, q.Y, r.Y), min(b.Min.Z, p.Z, q.Z, r.Z)}
+			b.Max = Vec{max(b.Max.X, p.X, q.X, r.X), max(b.Max.Y, p.Y, q.Y, r.Y), max(b.Max.Z, p.Z, q.Z, r.Z)}
+		}
+		boxes[chunk] = b
+	})
+	all := EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
 	}
-	return b
+	return all
 }
 
 // Volume returns the enclosed volume in mm³ by the divergence theorem, the
