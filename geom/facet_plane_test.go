@@ -197,17 +197,19 @@ func TestPlaneOnAnEdgeOfACell(t *testing.T) {
 	const height = 0.25
 	p, q := Vec{0.3, 0.2, height - 1}, Vec{0.3, 0.2, height + 1}
 	for _, c := range []struct {
-		top         float64 // of the mesh, which begins below the edge
+		half, top   float64 // of the mesh: half its height, and its top
 		over, under bool    // the plane is inside the mesh, for facets that show over it or under it
 		hits        [2]int  // of those facets
 	}{
-		{height + 2.5, true, true, [2]int{0, 0}},
-		{height + 0.5, true, true, [2]int{1, 0}},
-		{height - 0.5, false, false, [2]int{0, 1}},
-		{height + 4e-7, false, true, [2]int{0, 0}},
-		{height - 4e-7, false, true, [2]int{0, 0}},
+		{2, height + 2.5, true, true, [2]int{0, 0}},
+		{2, height + 0.5, true, true, [2]int{1, 0}},
+		{2, height - 0.5, false, false, [2]int{0, 1}},
+		{2, height + 4e-7, false, true, [2]int{0, 0}},
+		{2, height - 4e-7, false, true, [2]int{0, 0}},
+		{0.35, height - 0.2, false, false, [2]int{0, 2}},
+		{0.35, height + 0.9, false, false, [2]int{2, 0}},
 	} {
-		body := mustSolid(t, cubeMesh(2, Vec{Z: c.top - 2})).bodies[0]
+		body := mustSolid(t, cubeMesh(c.half, Vec{Z: c.top - c.half})).bodies[0]
 		for _, key := range []facetKey{
 			{body: body, to: Identity()}, {body: body, to: MirrorX(), turned: true},
 			{body: body, to: Identity(), turned: true}, {body: body, to: MirrorY()}, // the last two are the space about it
