@@ -29,7 +29,7 @@ var users = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":      {"pourplan/sheet/pdf.go"},
 	"github.com/BurntSushi/toml":    {"pourplan/job_*.go", "pourplan/desk/value.go"},
 	"github.com/boombuler/barcode":  {"pourplan/sheet/labels.go"},
-	"github.com/klauspost/compress": {"geom/threemf/writer.go", "geom/picture/png.go"},
+	"github.com/klauspost/compress": {"geom/threemf/writer.go"},
 	"github.com/urfave/cli/v2":      {"cmd/halfpour/*.go"},
 	"golang.org/x/image":            {"geom/text.go", "geom/picture/label.go", "pourplan/sheet/*.go"},
 	"golang.org/x/net":              {"cmd/halfpour/live/server.go"},
