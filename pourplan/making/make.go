@@ -222,6 +222,13 @@ func (m *Mold) make(ctx, drawing context.Context, opt Options) error {
 		figures.Wait()
 	}
 	var rubber [2]*later[struct{}]
+	defer func() { // nothing goes on in a mold that nobody waits for
+		for _, r := range rubber {
+			if r != nil {
+				<-r.done
+			}
+		}
+	}()
 	meshed := func(half int, mesh *geom.TriMesh) {
 		m.Frames[half] = mesh
 		rubber[half] = goOn(func() (_ struct{}, err error) {
