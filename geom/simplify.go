@@ -5,14 +5,14 @@ import (
 	"math"
 )
 
-// Simplify returns a manifold mesh with few triangles, or as few as facets leave that
-// move by most (mm), if that is more. They move by least or as much more as it takes, half
-// as much again each time. No vertex moves, and facets at those that are held only grow
-// within their planes. from has the number that each triangle had in the mesh given, to the
-// new number of each vertex, -1 for one that is gone. Facets may cross where parts of the
-// mesh lie nearer to each other than they move: it is for looking at. It stops with ctx's
-// error.
-func Simplify(ctx context.Context, m *TriMesh, few int, least, most float64, held []bool) (out *TriMesh, from, to []int32, err error) {
+// Simplify returns a manifold mesh with few triangles. It goes in turns: in the first,
+// facets move by up to least mm, in each that follows by half as much again, until few
+// triangles are left or a turn would take more than most mm. The turns add up, to three times
+// the last at most. No vertex moves, and facets at those that are held only grow within their
+// planes. from has the number that each triangle had in the mesh given. Facets may cross where
+// parts of the mesh lie nearer to each other than they move: it is for looking at. It stops
+// with ctx's error.
+func Simplify(ctx context.Context, m *TriMesh, few int, least, most float64, held []bool) (out *TriMesh, from []int32, err error) {
 	s := newSimplifier(m, make([]bool, len(m.Triangles)), 0)
 	for d := least; s.live > few && d <= most; d *= 1.5 {
 		s.budget += d
@@ -23,11 +23,11 @@ func Simplify(ctx context.Context, m *TriMesh, few int, least, most float64, hel
 			}
 		}
 		if err := s.pass(ctx); err != nil { // a second one takes half as long again, and finds a fiftieth more
-			return nil, nil, nil, err
+			return nil, nil, err
 		}
 	}
 	result := s.result()
-	return result.TriMesh, result.from, result.number, nil
+	return result.TriMesh, result.from, nil
 }
 
 // simplify thins a manifold mesh by collapsing edges. A vertex moves

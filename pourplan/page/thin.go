@@ -15,7 +15,7 @@ type surface struct {
 	kept  []bool  // vertices round which thinning moves no facet; nil: none
 }
 
-// How far facets are moved by thinning, mm.
+// How far facets are moved by the first turn of thinning, and by the last at most, mm.
 const (
 	leastThinning = 0.03
 	mostThinning  = 1
@@ -23,14 +23,14 @@ const (
 
 // thinned returns the surface with about as many triangles as asked, or itself
 // when it has no more. It is for looking at: facets move, but for those at kept
-// vertices and where classes meet, by as little as leaves so few, and by
-// mostThinning at most, whatever then is left.
+// vertices and where classes meet, in as few turns as leave so few, whatever the last
+// one leaves.
 func (s surface) thinned(ctx context.Context, triangles int) (surface, error) {
 	few := triangles + triangles/5
 	if len(s.mesh.Triangles) <= few {
 		return s, nil
 	}
-	mesh, from, _, err := geom.Simplify(ctx, s.mesh, few, leastThinning, mostThinning, s.held())
+	mesh, from, err := geom.Simplify(ctx, s.mesh, few, leastThinning, mostThinning, s.held())
 	if err != nil {
 		return s, err
 	}
