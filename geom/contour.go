@@ -82,11 +82,11 @@ func (t *octree) findCrossings(ctx context.Context, workers int) (list []crossin
 // crossedEdge is a smallest edge of the tree that the surface crosses, or that a faceted leaf
 // touches.
 type crossedEdge struct {
-	cells [4]*cell // as an edgeVisitor gets them
-	leaf  *leaf    // one that has it as an edge of its own
-	edge  int      // of that leaf
-	set   *facets  // of the faceted leaf; nil where there is none
-	side  *flatSide
+	cells [4]*cell  // as an edgeVisitor gets them
+	leaf  *leaf     // one that has it as an edge of its own
+	edge  int       // of that leaf
+	set   *facets   // of the faceted leaf; nil where there is none
+	side  *flatSide // of one that has a plane beside its mesh
 }
 
 func crossedAt(cells [4]*cell, axis int, size int32) (e crossedEdge, ok bool) {

@@ -30,20 +30,15 @@ type facetPoint struct {
 	normal Vec
 }
 
-// find cuts the facets in face, given with the hits on its edges.
-func (f *facetFace) find(face Box, axis int, hits [4][]facetHit) {
-	c := facetCutter{facetFace: f, face: face, axis: axis}
-	f.findBy(&c, hits)
-}
-
-func (f *facetFace) findBy(c *facetCutter, hits [4][]facetHit) {
+// find cuts the facets in the face, given with the hits on its edges.
+func (c *facetCutter) find(hits [4][]facetHit) {
 	copy(c.hits[:], hits[:])
-	if f.side != nil && !c.narrow() {
+	if c.side != nil && !c.narrow() {
 		return
 	}
 	height := c.face.Min.along(c.axis)
-	f.set.in(c.face, func(facet int32) {
-		tri := f.set.triangle(facet)
+	c.set.in(c.face, func(facet int32) {
+		tri := c.set.triangle(facet)
 		if s, ok := tri.slice(c.axis, height); ok {
 			c.cut(facet, &tri, &s)
 		}
@@ -152,7 +147,8 @@ func (o *faceSurface) findCuts(face Box) {
 			hits[i] = o.leaf.hits.all[e]
 		}
 	}
-	o.facets.find(face, o.axis, hits)
+	c := facetCutter{facetFace: o.facets, face: face, axis: o.axis}
+	c.find(hits)
 }
 
 // linkUp numbers the points and hands the leaves on both sides the cuts.

@@ -62,7 +62,8 @@ func (f *facetLeaf) fillFlat(b Box, d *sampling, first int) {
 	face.Min.setAlong(k, f.side.cut())
 	face.Max.setAlong(k, f.side.cut())
 	found := facetFace{set: f.set}
-	found.findBy(&facetCutter{facetFace: &found, face: face, axis: k, snap: planeSnap}, [4][]facetHit{f.creases})
+	c := facetCutter{facetFace: &found, face: face, axis: k, snap: planeSnap}
+	c.find([4][]facetHit{f.creases})
 	if found.failed {
 		f.failed = true
 		return
