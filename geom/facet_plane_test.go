@@ -46,17 +46,7 @@ func drawFlat(t *testing.T, s Solid, tol float64) (m *TriMesh, cut, failed int) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range Audit(m) {
-		if !f.IsNote() {
-			t.Error(f)
-		}
-	}
-	if list := crossings(t, m, 3); len(list) > 0 {
-		t.Errorf("%v", list)
-	}
-	if d, at, err := Deviation(ctx, m, s); err != nil || d > tol {
-		t.Errorf("%.4f mm off at %v, %v", d, at, err)
-	}
+	checkDrawn(t, m, s, tol)
 	tree := newOctree(s.BoundingBox(), patchShare*tol, coarsest, widestFeature, nil)
 	if err := tree.grow(ctx, s, false, 1); err != nil {
 		t.Fatal(err)

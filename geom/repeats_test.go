@@ -45,6 +45,22 @@ func (r row) solid() Solid {
 	return Union(tray, Intersect(Union(parts...), HalfSpace(Vec{Z: -1}, 0.2)))
 }
 
+// checkDrawn checks that a mesh is sound, does not cross itself and keeps to its solid.
+func checkDrawn(t *testing.T, m *TriMesh, s Solid, tol float64) {
+	t.Helper()
+	for _, f := range Audit(m) {
+		if !f.IsNote() {
+			t.Error(f)
+		}
+	}
+	if list := crossings(t, m, 3); len(list) > 0 {
+		t.Errorf("%v", list)
+	}
+	if d, at, err := Deviation(t.Context(), m, s); err != nil || d > tol {
+		t.Errorf("%.4f mm off at %v, %v", d, at, err)
+	}
+}
+
 // drawnOnce meshes s and returns how many unit cells of it were copies.
 func drawnOnce(t *testing.T, s Solid, tol float64) (m *TriMesh, copies int) {
 	t.Helper()
@@ -61,17 +77,7 @@ func drawnOnce(t *testing.T, s Solid, tol float64) (m *TriMesh, copies int) {
 	if tree.repeats != nil {
 		copies = len(tree.repeats.copies)
 	}
-	for _, f := range Audit(m) {
-		if !f.IsNote() {
-			t.Error(f)
-		}
-	}
-	if list := crossings(t, m, 3); len(list) > 0 {
-		t.Errorf("%v", list)
-	}
-	if d, at, err := Deviation(ctx, m, s); err != nil || d > tol {
-		t.Errorf("%.4f mm off at %v, %v", d, at, err)
-	}
+	checkDrawn(t, m, s, tol)
 	if slices.ContainsFunc(m.Vertices, func(p Vec) bool { return p.rounded32() != p }) {
 		t.Error("vertices are not what 32 bits hold")
 	}
